@@ -1,0 +1,3 @@
+//! The `evenclamp` program.
+
+fn main() {}

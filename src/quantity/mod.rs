@@ -1,0 +1,18 @@
+//! Quantities: torque, the forms in which a torque is specified, and their text.
+//!
+//! Everything inside is SI through `uom`; text is parsed once, at the edge, and printed at the edge.
+
+mod error;
+mod number;
+mod parse;
+mod round;
+mod spec;
+mod spelling;
+mod torque;
+
+pub use error::{QuantityError, UnitError};
+pub use number::Number;
+pub use parse::{Reading, Stated, parse_reading, parse_spec};
+pub use round::{Resolution, Rounding, round_half_even};
+pub use spec::Spec;
+pub use torque::{Torque, TorqueUnit, in_newton_metres, newton_metres};

@@ -1,0 +1,279 @@
+//! Text → specified torque or reading. Nothing is guessed silently: a missing unit is reported, an
+//! unclear one refused.
+
+use super::{Number, QuantityError, Resolution, Spec, Torque, TorqueUnit};
+
+/// A specified torque as stated: its form, its unit and the digits it came with.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Stated {
+    /// What is specified.
+    pub spec: Spec,
+    /// The unit it was stated in (the first one, where the ends carry two).
+    pub unit: TorqueUnit,
+    /// The step of its last digit.
+    pub resolution: Resolution,
+    /// False when the text had no unit and N·m was taken.
+    pub unit_given: bool,
+}
+
+/// One logged value as read.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Reading {
+    /// The torque.
+    pub torque: Torque,
+    /// The number as read, in `unit`.
+    pub number: Number,
+    /// The unit it was read in.
+    pub unit: TorqueUnit,
+    /// False when the text had no unit and N·m was taken.
+    pub unit_given: bool,
+}
+
+impl Reading {
+    /// The step of the last digit read.
+    #[must_use]
+    pub fn resolution(self) -> Resolution {
+        Resolution(self.unit.of(self.number.step()))
+    }
+}
+
+/// Words and signs before a value that make it a ceiling.
+const CEILING: &[&str] =
+    &["max.", "max", "maximum", "not more than", "no more than", "at most", "up to", "<=", "=<", "≤", "<"];
+/// Words and signs before a value that make it a floor.
+const FLOOR: &[&str] = &[
+    "min.",
+    "min",
+    "minimum",
+    "not less than",
+    "no less than",
+    "at or above",
+    "at least",
+    ">=",
+    "=>",
+    "≥",
+    ">",
+];
+/// Words after a value that make it a ceiling or a floor, as marked on parts.
+const CEILING_AFTER: &[&str] = &["maximum", "max.", "max"];
+const FLOOR_AFTER: &[&str] = &["minimum", "min.", "min"];
+/// Signs between the ends of a range.
+const RANGE_SIGNS: &[&str] = &["...", "..", "…", "-", "–", "—", "−", "‑", "~"];
+/// Words between the ends of a range.
+const RANGE_WORDS: &[&str] = &["to", "bis", "a", "à"];
+/// Signs before a tolerance.
+const TOLERANCE_SIGNS: &[&str] = &["±", "+/-", "+-", "+/−"];
+
+#[derive(Clone, Copy, PartialEq)]
+enum Bound {
+    Ceiling,
+    Floor,
+}
+
+#[derive(Clone, Copy, PartialEq)]
+enum Link {
+    Range,
+    Tolerance,
+}
+
+/// Reads a specified torque in any of the forms of design §3.
+///
+/// ```
+/// use evenclamp::quantity::{Spec, parse_spec};
+/// assert_eq!(parse_spec("4 – 6 Nm").unwrap().spec, Spec::range_nm(4.0, 6.0));
+/// assert_eq!(parse_spec("max 5 N·m").unwrap().spec.form(), "max");
+/// ```
+/// # Errors
+/// [`QuantityError`] says what is wrong and, by [`QuantityError::hint`], what to type instead.
+pub fn parse_spec(text: &str) -> Result<Stated, QuantityError> {
+    let whole = text.trim();
+    if whole.is_empty() {
+        return Err(QuantityError::Empty);
+    }
+    let (before, body) = take_bound(whole, CEILING, FLOOR);
+    refuse_sign(body, whole)?;
+    let (first, rest) = Number::take(body)?;
+    let (gap, tail) = rest.split_at(rest.find(|c: char| c.is_ascii_digit()).unwrap_or(rest.len()));
+    let stated = if tail.is_empty() {
+        one_value(whole, before, first, gap)?
+    } else if before.is_none() {
+        two_values(whole, first, gap, tail)?
+    } else {
+        return Err(QuantityError::NotOneSpec(whole.to_owned()));
+    };
+    if stated.spec.largest() <= Torque::default() {
+        return Err(QuantityError::ZeroSpec);
+    }
+    Ok(stated)
+}
+
+/// Reads one logged value such as `5.1 N·m`; zero is allowed, a range or limit is not.
+///
+/// # Errors
+/// [`QuantityError`], as for [`parse_spec`].
+pub fn parse_reading(text: &str) -> Result<Reading, QuantityError> {
+    let whole = text.trim();
+    if whole.is_empty() {
+        return Err(QuantityError::Empty);
+    }
+    refuse_sign(whole, whole)?;
+    let (number, rest) = match Number::take(whole) {
+        Err(QuantityError::NotANumber(_)) if parse_spec(whole).is_ok() => {
+            return Err(QuantityError::NotAReading(whole.to_owned()));
+        }
+        other => other?,
+    };
+    if rest.contains(|c: char| c.is_ascii_digit()) {
+        return Err(QuantityError::NotAReading(whole.to_owned()));
+    }
+    let unit = unit_or_none(rest)?;
+    let used = unit.unwrap_or(TorqueUnit::NewtonMetre);
+    Ok(Reading { torque: used.of(number.value), number, unit: used, unit_given: unit.is_some() })
+}
+
+/// A single value, with a bound before or after it.
+fn one_value(whole: &str, before: Option<Bound>, number: Number, gap: &str) -> Result<Stated, QuantityError> {
+    let (after, unit_text) = take_bound_after(gap);
+    let bound = match (before, after) {
+        (Some(_), Some(_)) if before != after => return Err(QuantityError::NotOneSpec(whole.to_owned())),
+        (found, None) | (_, found) => found,
+    };
+    let unit = unit_or_none(unit_text)?;
+    let used = unit.unwrap_or(TorqueUnit::NewtonMetre);
+    let value = used.of(number.value);
+    let spec = match bound {
+        Some(Bound::Ceiling) => Spec::Ceiling(value),
+        Some(Bound::Floor) => Spec::Floor(value),
+        None => Spec::Set(value),
+    };
+    Ok(Stated {
+        spec,
+        unit: used,
+        resolution: Resolution(used.of(number.step())),
+        unit_given: unit.is_some(),
+    })
+}
+
+/// Two numbers: the ends of a range, or a value and its tolerance.
+fn two_values(whole: &str, first: Number, gap: &str, tail: &str) -> Result<Stated, QuantityError> {
+    let (first_unit_text, link) =
+        split_link(gap).ok_or_else(|| QuantityError::NotOneSpec(whole.to_owned()))?;
+    let (second, rest) = Number::take(tail)?;
+    if rest.contains(|c: char| c.is_ascii_digit()) {
+        return Err(QuantityError::NotOneSpec(whole.to_owned()));
+    }
+    let first_unit = unit_or_none(first_unit_text)?;
+    if link == Link::Tolerance
+        && let Some(after_percent) = rest.trim_start().strip_prefix('%')
+    {
+        let unit = first_unit.or(unit_or_none(after_percent)?);
+        return within_percent(whole, first, second, unit);
+    }
+    let second_unit = unit_or_none(rest)?;
+    let low_unit = first_unit.or(second_unit).unwrap_or(TorqueUnit::NewtonMetre);
+    let high_unit = second_unit.or(first_unit).unwrap_or(TorqueUnit::NewtonMetre);
+    let (a, b) = (low_unit.of(first.value), high_unit.of(second.value));
+    let (a_step, b_step) = (low_unit.of(first.step()), high_unit.of(second.step()));
+    let spec = match link {
+        Link::Range if a > b => return Err(QuantityError::UpsideDown(whole.to_owned())),
+        Link::Range => Spec::Range { low: a, high: b },
+        Link::Tolerance if b >= a => return Err(QuantityError::ToleranceTooWide(whole.to_owned())),
+        Link::Tolerance => Spec::Range { low: a - b, high: a + b },
+    };
+    let resolution = Resolution(if a_step < b_step { a_step } else { b_step });
+    Ok(Stated { spec, unit: low_unit, resolution, unit_given: first_unit.or(second_unit).is_some() })
+}
+
+/// A value with a tolerance in percent; the ends are known one digit finer than the value.
+fn within_percent(
+    whole: &str,
+    value: Number,
+    percent: Number,
+    unit: Option<TorqueUnit>,
+) -> Result<Stated, QuantityError> {
+    if percent.value >= 100.0 {
+        return Err(QuantityError::ToleranceTooWide(whole.to_owned()));
+    }
+    let used = unit.unwrap_or(TorqueUnit::NewtonMetre);
+    let middle = used.of(value.value);
+    let half = middle * (percent.value / 100.0);
+    Ok(Stated {
+        spec: Spec::Range { low: middle - half, high: middle + half },
+        unit: used,
+        resolution: Resolution(used.of(value.step() / 10.0)),
+        unit_given: unit.is_some(),
+    })
+}
+
+/// Splits what stands between two numbers into the first one's unit and the link.
+fn split_link(gap: &str) -> Option<(&str, Link)> {
+    let gap = gap.trim();
+    for sign in TOLERANCE_SIGNS {
+        if let Some(unit) = gap.strip_suffix(sign) {
+            return Some((unit, Link::Tolerance));
+        }
+    }
+    for sign in RANGE_SIGNS {
+        if let Some(unit) = gap.strip_suffix(sign) {
+            return Some((unit, Link::Range));
+        }
+    }
+    RANGE_WORDS.iter().find_map(|word| {
+        let unit = gap.strip_suffix(word)?;
+        (unit.is_empty() || unit.ends_with(char::is_whitespace)).then_some((unit, Link::Range))
+    })
+}
+
+fn unit_or_none(text: &str) -> Result<Option<TorqueUnit>, QuantityError> {
+    if text.trim().is_empty() { Ok(None) } else { Ok(Some(TorqueUnit::parse(text)?)) }
+}
+
+/// Strips a bound from the front of the text.
+fn take_bound<'a>(text: &'a str, ceiling: &[&str], floor: &[&str]) -> (Option<Bound>, &'a str) {
+    let strip = |words: &[&str]| {
+        words.iter().find_map(|word| {
+            let head = text.get(..word.len())?;
+            let rest = text.get(word.len()..)?;
+            let ends_word = !word.ends_with(char::is_alphabetic) || !rest.starts_with(char::is_alphabetic);
+            (head.eq_ignore_ascii_case(word) && ends_word).then(|| rest.trim_start())
+        })
+    };
+    if let Some(rest) = strip(ceiling) {
+        (Some(Bound::Ceiling), rest)
+    } else if let Some(rest) = strip(floor) {
+        (Some(Bound::Floor), rest)
+    } else {
+        (None, text)
+    }
+}
+
+/// Strips a bound from the end of what follows a value, as in `5 Nm max`.
+fn take_bound_after(text: &str) -> (Option<Bound>, &str) {
+    let trimmed = text.trim_end();
+    let strip = |words: &[&str]| {
+        words.iter().find_map(|word| {
+            let at = trimmed.len().checked_sub(word.len())?;
+            let head = trimmed.get(..at)?;
+            let tail = trimmed.get(at..)?;
+            (tail.eq_ignore_ascii_case(word) && !head.ends_with(char::is_alphanumeric)).then_some(head)
+        })
+    };
+    if let Some(rest) = strip(CEILING_AFTER) {
+        (Some(Bound::Ceiling), rest)
+    } else if let Some(rest) = strip(FLOOR_AFTER) {
+        (Some(Bound::Floor), rest)
+    } else {
+        (None, text)
+    }
+}
+
+fn refuse_sign(text: &str, whole: &str) -> Result<(), QuantityError> {
+    if text.starts_with(['-', '−', '–']) {
+        return Err(QuantityError::Negative(whole.to_owned()));
+    }
+    Ok(())
+}
+
+#[cfg(test)]
+#[path = "parse_tests.rs"]
+mod tests;

@@ -1,0 +1,269 @@
+//! The trade's spellings of torque units, and the ones that are refused because they are unclear.
+//!
+//! Spellings are compared without case and without the signs that stand between force and length
+//! (`in-lb`, `in lb`, `IN·LB` are one spelling); a slash is kept, because `in/lb` is no torque.
+
+use super::{TorqueUnit, UnitError};
+use TorqueUnit as U;
+
+/// Spellings in folded form (see [`fold`]), per unit.
+const SPELLINGS: &[(TorqueUnit, &[&str])] = &[
+    (U::NewtonMetre, &["nm", "newtonmetre", "newtonmetres", "newtonmeter", "newtonmeters"]),
+    (
+        U::NewtonCentimetre,
+        &["ncm", "newtoncentimetre", "newtoncentimetres", "newtoncentimeter", "newtoncentimeters"],
+    ),
+    (
+        U::CentinewtonMetre,
+        &["cnm", "centinewtonmetre", "centinewtonmetres", "centinewtonmeter", "centinewtonmeters"],
+    ),
+    (
+        U::DecinewtonMetre,
+        &["dnm", "decinewtonmetre", "decinewtonmetres", "decinewtonmeter", "decinewtonmeters"],
+    ),
+    (
+        U::DecanewtonMetre,
+        &["danm", "mdan", "decanewtonmetre", "decanewtonmetres", "decanewtonmeter", "decanewtonmeters"],
+    ),
+    (
+        U::MillinewtonMetre,
+        &["millinewtonmetre", "millinewtonmetres", "millinewtonmeter", "millinewtonmeters"],
+    ),
+    (
+        U::KilonewtonMetre,
+        &["knm", "kilonewtonmetre", "kilonewtonmetres", "kilonewtonmeter", "kilonewtonmeters"],
+    ),
+    (
+        U::PoundForceInch,
+        &[
+            "lbfin",
+            "lbin",
+            "lbsin",
+            "inlb",
+            "inlbs",
+            "inlbf",
+            "inchlb",
+            "inchlbs",
+            "inchpound",
+            "inchpounds",
+            "poundinch",
+            "poundinches",
+            "poundforceinch",
+            "poundforceinches",
+        ],
+    ),
+    (
+        U::PoundForceFoot,
+        &[
+            "lbfft",
+            "lbft",
+            "lbsft",
+            "ftlb",
+            "ftlbs",
+            "ftlbf",
+            "footlb",
+            "footlbs",
+            "footpound",
+            "footpounds",
+            "poundfoot",
+            "poundfeet",
+            "poundforcefoot",
+            "poundforcefeet",
+        ],
+    ),
+    (
+        U::OunceForceInch,
+        &[
+            "ozfin",
+            "ozin",
+            "inoz",
+            "inozs",
+            "inozf",
+            "inchounce",
+            "inchounces",
+            "ounceinch",
+            "ounceinches",
+            "ounceforceinch",
+            "ounceforceinches",
+        ],
+    ),
+    (U::OunceForceFoot, &["ozfft", "ozft", "ftoz", "ftozf", "footounce", "ouncefoot", "ounceforcefoot"]),
+    (
+        U::KilogramForceMetre,
+        &[
+            "kgfm",
+            "kgm",
+            "mkg",
+            "mkgf",
+            "kpm",
+            "mkp",
+            "kilopondmetre",
+            "kilopondmeter",
+            "kilogramforcemetre",
+            "kilogramforcemeter",
+        ],
+    ),
+    (
+        U::KilogramForceCentimetre,
+        &[
+            "kgfcm",
+            "kgcm",
+            "cmkg",
+            "cmkgf",
+            "kpcm",
+            "cmkp",
+            "kilogramforcecentimetre",
+            "kilogramforcecentimeter",
+        ],
+    ),
+    (U::GramForceCentimetre, &["gfcm", "gcm", "cmg", "gramforcecentimetre", "gramforcecentimeter"]),
+    (U::DyneCentimetre, &["dyncm", "dynecm", "dynecentimetre", "dynecentimeter"]),
+    (U::PoundalFoot, &["pdlft", "poundalfoot"]),
+];
+
+/// Spellings that name a mass, a force or a misprint, with the torque units they may stand for.
+const UNCLEAR: &[(&[&str], &[TorqueUnit])] = &[
+    (&["lb", "lbs", "lbf", "pound", "pounds", "#"], &[U::PoundForceInch, U::PoundForceFoot]),
+    (&["kg", "kgs", "kgf", "kp", "kilo", "kilos"], &[U::KilogramForceCentimetre, U::KilogramForceMetre]),
+    (&["g", "gf"], &[U::GramForceCentimetre]),
+    (&["oz", "ozf", "ounce", "ounces"], &[U::OunceForceInch, U::OunceForceFoot]),
+    (&["n", "newton", "newtons"], &[U::NewtonMetre, U::NewtonCentimetre]),
+    (&["dan"], &[U::DecanewtonMetre, U::NewtonMetre]),
+    (&["in", "inch", "in/lb", "in/lbs", "lb/in", "lbs/in", "lbf/in"], &[U::PoundForceInch]),
+    (&["ft", "foot", "ft/lb", "ft/lbs", "lb/ft", "lbs/ft", "lbf/ft"], &[U::PoundForceFoot]),
+    (&["kg/cm", "kgf/cm", "cm/kg"], &[U::KilogramForceCentimetre]),
+    (&["kg/m", "kgf/m", "m/kg"], &[U::KilogramForceMetre]),
+    (&["n/m", "m/n"], &[U::NewtonMetre]),
+    (&["n/cm"], &[U::NewtonCentimetre]),
+    (&["oz/in", "in/oz"], &[U::OunceForceInch]),
+];
+
+/// The unit a spelling stands for; see [`TorqueUnit::parse`].
+pub(super) fn read(text: &str) -> Result<TorqueUnit, UnitError> {
+    let trimmed = text.trim().trim_end_matches('.');
+    if let Some(result) = read_milli_or_mega(trimmed) {
+        return result;
+    }
+    let folded = fold(trimmed);
+    for (unit, spellings) in SPELLINGS {
+        if spellings.contains(&folded.as_str()) {
+            return Ok(*unit);
+        }
+    }
+    for (spellings, meanings) in UNCLEAR {
+        if spellings.contains(&folded.as_str()) {
+            return Err(UnitError::Unclear { text: trimmed.to_owned(), meanings });
+        }
+    }
+    Err(UnitError::Unknown { text: trimmed.to_owned(), nearest: nearest(&folded) })
+}
+
+/// `mNm` and `MNm` differ by 10⁹, so their case counts.
+fn read_milli_or_mega(text: &str) -> Option<Result<TorqueUnit, UnitError>> {
+    let kept: String = text.chars().filter(|c| !is_joint(*c)).collect();
+    match kept.as_str() {
+        "mNm" | "mNM" => Some(Ok(U::MillinewtonMetre)),
+        "MNm" | "MNM" | "mnm" => Some(Err(UnitError::Unclear {
+            text: text.to_owned(),
+            meanings: &[U::MillinewtonMetre, U::NewtonMetre],
+        })),
+        _ => None,
+    }
+}
+
+/// Lower case without the signs between force and length.
+fn fold(text: &str) -> String {
+    text.chars().filter(|c| !is_joint(*c)).flat_map(char::to_lowercase).collect()
+}
+
+/// Signs that the trade writes between force and length.
+fn is_joint(c: char) -> bool {
+    c.is_whitespace()
+        || matches!(c, '.' | '·' | '•' | '⋅' | '∙' | '*' | '×' | '-' | '–' | '—' | '‑' | '−' | '_')
+}
+
+/// Up to three unit symbols whose spellings look most like `folded`.
+fn nearest(folded: &str) -> Vec<&'static str> {
+    let mut scored: Vec<(f64, &'static str)> = SPELLINGS
+        .iter()
+        .map(|(unit, spellings)| {
+            let best = spellings.iter().map(|s| strsim::jaro_winkler(s, folded)).fold(0.0, f64::max);
+            (best, unit.symbol())
+        })
+        .filter(|(score, _)| *score > 0.7)
+        .collect();
+    scored.sort_by(|a, b| b.0.total_cmp(&a.0));
+    scored.into_iter().take(3).map(|(_, symbol)| symbol).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The spellings of the trade, common practice; the printed forms occur in makers' manuals.
+    #[test]
+    fn trade_spellings_are_read() {
+        for (text, unit) in [
+            ("N·m", U::NewtonMetre),
+            ("N m", U::NewtonMetre),
+            ("N-m", U::NewtonMetre),
+            ("N.m", U::NewtonMetre),
+            ("nm", U::NewtonMetre),
+            ("NM", U::NewtonMetre),
+            ("newton-meters", U::NewtonMetre),
+            ("mNm", U::MillinewtonMetre),
+            ("cN·m", U::CentinewtonMetre),
+            ("Ncm", U::NewtonCentimetre),
+            ("m.daN", U::DecanewtonMetre),
+            ("lb•in", U::PoundForceInch),
+            ("IN–LB", U::PoundForceInch),
+            ("in-lbs", U::PoundForceInch),
+            ("in.lbs.", U::PoundForceInch),
+            ("inch pounds", U::PoundForceInch),
+            ("ft lb", U::PoundForceFoot),
+            ("foot-pound", U::PoundForceFoot),
+            ("in·oz", U::OunceForceInch),
+            ("m·kg", U::KilogramForceMetre),
+            ("kgf-cm", U::KilogramForceCentimetre),
+            ("g·cm", U::GramForceCentimetre),
+        ] {
+            assert_eq!(read(text), Ok(unit), "{text}");
+        }
+    }
+
+    #[test]
+    fn unclear_spellings_name_their_likely_meanings() {
+        for (text, meaning) in [
+            ("lb", U::PoundForceInch),
+            ("lbs", U::PoundForceFoot),
+            ("kg", U::KilogramForceMetre),
+            ("in/lb", U::PoundForceInch),
+            ("ft/lb", U::PoundForceFoot),
+            ("kg/cm", U::KilogramForceCentimetre),
+            ("daN", U::DecanewtonMetre),
+            ("MNm", U::MillinewtonMetre),
+        ] {
+            match read(text) {
+                Err(UnitError::Unclear { meanings, .. }) => assert!(meanings.contains(&meaning), "{text}"),
+                other => panic!("{text} gave {other:?}"),
+            }
+        }
+    }
+
+    #[test]
+    fn an_unknown_spelling_offers_the_nearest() {
+        let UnitError::Unknown { nearest, .. } = read("lbin s").unwrap_err() else { panic!("not unknown") };
+        assert_eq!(nearest.first(), Some(&"lbf·in"));
+        assert_eq!(read("☃"), Err(UnitError::Unknown { text: "☃".to_owned(), nearest: vec![] }));
+    }
+
+    #[test]
+    fn no_spelling_stands_twice() {
+        let mut all: Vec<&str> = SPELLINGS.iter().flat_map(|(_, s)| s.iter().copied()).collect();
+        all.extend(UNCLEAR.iter().flat_map(|(s, _)| s.iter().copied()));
+        let count = all.len();
+        all.sort_unstable();
+        all.dedup();
+        assert_eq!(all.len(), count);
+    }
+}
