@@ -8,3 +8,4 @@ extern crate uom;
 
 pub mod conformity;
 pub mod quantity;
+pub mod wrench;
