@@ -8,4 +8,5 @@ extern crate uom;
 
 pub mod conformity;
 pub mod quantity;
+pub mod trend;
 pub mod wrench;
