@@ -8,4 +8,5 @@ extern crate uom;
 
 pub mod book;
 pub mod quantity;
+pub mod report;
 pub mod store;
