@@ -7,3 +7,4 @@
 extern crate uom;
 
 pub mod quantity;
+pub mod sequence;
