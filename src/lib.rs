@@ -1,7 +1,7 @@
 //! Fastener torque specifications for bicycle mechanics: which number counts, from whom, and what
 //! a reading says about it.
 //!
-//! The core modules (`quantity`, `book`) know nothing of SQLite, the command line or printing.
+//! The core modules (`quantity`, `sequence`, `book`) know nothing of SQLite, the command line or printing.
 
 #[macro_use]
 extern crate uom;
@@ -9,4 +9,5 @@ extern crate uom;
 pub mod book;
 pub mod quantity;
 pub mod report;
+pub mod sequence;
 pub mod store;

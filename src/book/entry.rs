@@ -4,7 +4,8 @@ use serde::Serialize;
 
 use super::Complaints;
 use super::field;
-use super::sheet::{Cell, Row, Sheet};
+use super::sheet::{Row, Sheet};
+use crate::sequence::{Layout, MAX_BOLTS};
 
 /// `specs/entries.csv`.
 pub static ENTRIES: Sheet = Sheet {
@@ -38,7 +39,7 @@ pub enum Hand {
 }
 
 /// A generic kind of fastener, narrow enough that its sources speak of the same hardware.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Entry {
     /// Key, such as `stem-faceplate`.
     pub entry: String,
@@ -52,10 +53,8 @@ pub struct Entry {
     pub thread: String,
     /// Tool that fits, or empty.
     pub tool: String,
-    /// Bolts in one clamp.
-    pub bolts: usize,
-    /// How they stand: `single`, `pair`, `row`, `ring` or `grid RxC`.
-    pub layout: String,
+    /// The bolts of one clamp and how they stand.
+    pub layout: Layout,
     /// Turning direction.
     pub hand: Hand,
     /// Whether the joint decides safety.
@@ -76,9 +75,6 @@ const FAMILIES: &[(&str, ())] = &[
 ];
 const HANDS: &[(&str, Hand)] = &[("right", Hand::Right), ("left", Hand::Left), ("either", Hand::Either)];
 const YES_NO: &[(&str, bool)] = &[("yes", true), ("no", false)];
-/// More bolts than this stand round no clamp of a bicycle.
-const MOST_BOLTS: usize = 32;
-
 impl Entry {
     /// An entry from its row; faults go to `complaints`.
     pub fn from_row(row: &Row, complaints: &mut Complaints) -> Option<Entry> {
@@ -90,7 +86,7 @@ impl Entry {
         ];
         let hand = field::one_of(row.cell("hand"), "hand", HANDS, complaints);
         let critical = field::one_of(row.cell("critical"), "critical", YES_NO, complaints);
-        let bolts = bolts(row.cell("bolts"), complaints);
+        let layout = layout(row, complaints);
         if words.contains(&None) {
             return None;
         }
@@ -102,8 +98,7 @@ impl Entry {
             hardware: text("hardware"),
             thread: text("thread"),
             tool: text("tool"),
-            bolts: bolts?,
-            layout: text("layout"),
+            layout: layout?,
             hand: hand?,
             critical: critical?,
             procedure: text("procedure"),
@@ -111,14 +106,21 @@ impl Entry {
     }
 }
 
-fn bolts(cell: &Cell, complaints: &mut Complaints) -> Option<usize> {
-    let bolts = cell.text.parse().ok().filter(|bolts| (1..=MOST_BOLTS).contains(bolts));
-    if bolts.is_none() {
+fn layout(row: &Row, complaints: &mut Complaints) -> Option<Layout> {
+    let cell = row.cell("bolts");
+    let Ok(bolts) = cell.text.parse() else {
         complaints.error(
             &cell.at,
             format!("`{}` is not a number of bolts", cell.text),
-            format!("use a whole number from 1 to {MOST_BOLTS}"),
+            format!("use a whole number from 1 to {MAX_BOLTS}"),
         );
+        return None;
+    };
+    match Layout::named(row.text("layout"), bolts) {
+        Ok(layout) => Some(layout),
+        Err(error) => {
+            complaints.error(&row.cell("layout").at, error.to_string(), error.hint());
+            None
+        }
     }
-    bolts
 }

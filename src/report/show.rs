@@ -8,6 +8,7 @@ use super::figure::{band_text, resolution_of, spec_text, stretch_text};
 use super::{Report, Style, columns, records};
 use crate::book::{Consensus, Evidence, Hand, Page, Phase, Source, State, Stretch};
 use crate::quantity::{TorqueUnit, in_newton_metres};
+use crate::sequence::{Bolt, order};
 
 /// A stretch of torque in N·m; an absent end is limited by nobody.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -97,9 +98,9 @@ struct Headline {
 }
 
 impl EntryReport {
-    /// The report of a page, torques shown in `unit`; `order` is the order of its bolts.
+    /// The report of a page, torques shown in `unit`.
     #[must_use]
-    pub fn new(page: &Page, unit: TorqueUnit, order: Vec<usize>) -> EntryReport {
+    pub fn new(page: &Page, unit: TorqueUnit) -> EntryReport {
         let consensus = page.consensus();
         let entry = page.entry.clone();
         let phase = |phase| page.phase(phase).into_iter().map(str::to_owned).collect();
@@ -120,15 +121,15 @@ impl EntryReport {
             during: phase(Phase::During),
             after: phase(Phase::After),
             cautions: phase(Phase::Caution),
-            order,
+            order: order(&entry.layout).into_iter().map(Bolt::number).collect(),
             entry: entry.entry,
             name: entry.name,
             family: entry.family,
             hardware: entry.hardware,
             thread: entry.thread,
             tool: entry.tool,
-            bolts: entry.bolts,
-            layout: entry.layout,
+            bolts: entry.layout.bolts(),
+            layout: entry.layout.shape().to_string(),
             hand: entry.hand,
             critical: entry.critical,
         }
