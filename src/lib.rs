@@ -7,6 +7,7 @@
 extern crate uom;
 
 pub mod book;
+pub mod cli;
 pub mod quantity;
 pub mod report;
 pub mod sequence;
