@@ -1,0 +1,168 @@
+//! How far a torque tool may be off, and on whose word.
+
+use super::ToolClass;
+use super::limits::allowed_deviation;
+use crate::quantity::{Torque, permitted_deviation};
+
+/// A deviation relative to the reading, above 0 and below one half.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct Deviation(f64);
+
+/// An accuracy that cannot be one.
+#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum AccuracyError {
+    /// No tool is free of error.
+    #[error("an accuracy of {0} % is not possible: a torque wrench is good to some 1 to 6 %, such as 4 %")]
+    NotPositive(f64),
+    /// Half of the reading or more.
+    #[error("an accuracy of {0} % is no measurement: it must be below 50 %, such as 4 %")]
+    TooLarge(f64),
+    /// A coverage factor below 1 makes no expanded uncertainty.
+    #[error("a coverage factor of {0} is not possible: a certificate states k = 2 as a rule")]
+    CoverageFactor(f64),
+}
+
+impl Deviation {
+    /// 4 % of the reading.
+    pub const FOUR_PERCENT: Deviation = Deviation(0.04);
+    /// 6 % of the reading.
+    pub const SIX_PERCENT: Deviation = Deviation(0.06);
+
+    /// A deviation of `percent` of the reading.
+    ///
+    /// # Errors
+    /// [`AccuracyError`] when it is not above 0 and below 50.
+    pub fn percent(percent: f64) -> Result<Deviation, AccuracyError> {
+        if percent.is_nan() || percent <= 0.0 {
+            Err(AccuracyError::NotPositive(percent))
+        } else if percent >= 50.0 {
+            Err(AccuracyError::TooLarge(percent))
+        } else {
+            Ok(Deviation(percent / 100.0))
+        }
+    }
+
+    /// What ISO 6789-1 permits a tool of the given largest torque; see
+    /// [`permitted_deviation`].
+    pub(super) fn permitted(largest: Torque) -> Deviation {
+        Deviation(permitted_deviation(largest))
+    }
+
+    /// The deviation as a share of the reading, such as 0.04.
+    #[must_use]
+    pub fn share(self) -> f64 {
+        self.0
+    }
+
+    /// The deviation in percent of the reading.
+    #[must_use]
+    pub fn in_percent(self) -> f64 {
+        self.0 * 100.0
+    }
+
+    /// The deviation at a reading.
+    #[must_use]
+    pub fn of(self, reading: Torque) -> Torque {
+        reading.abs() * self.0
+    }
+}
+
+/// On whose word an accuracy stands.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Ground {
+    /// A percentage that the user gave.
+    Given,
+    /// What ISO 6789-1 permits the class.
+    Class(ToolClass),
+    /// The expanded uncertainty of a calibration certificate.
+    Certificate {
+        /// The coverage factor k that the certificate states with it.
+        coverage: f64,
+    },
+    /// Nothing is known of the wrench: 6 % where the upper limit is at most 10 N·m, 4 % above.
+    Assumed,
+}
+
+/// The accuracy of a tool, relative to the reading, with its ground.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Accuracy {
+    deviation: Deviation,
+    ground: Ground,
+}
+
+impl Accuracy {
+    /// An accuracy of ± `deviation` that the user states, or the relative uncertainty interval W′
+    /// of a certificate (ISO 6789-2:2017, clause 8).
+    #[must_use]
+    pub fn given(deviation: Deviation) -> Accuracy {
+        Accuracy { deviation, ground: Ground::Given }
+    }
+
+    /// What ISO 6789-1 permits a tool of `class` whose largest torque is `capacity`.
+    #[must_use]
+    pub fn of_class(class: ToolClass, capacity: Torque) -> Accuracy {
+        Accuracy { deviation: class.permitted(capacity), ground: Ground::Class(class) }
+    }
+
+    /// The relative expanded uncertainty of a certificate, with its coverage factor `k`.
+    ///
+    /// It must cover the deviation that was found as well; a certificate that states the deviation
+    /// apart states W′ too, which is [`Accuracy::given`].
+    ///
+    /// # Errors
+    /// [`AccuracyError::CoverageFactor`] when `coverage` is not from 1 to 10.
+    pub fn certificate(expanded: Deviation, coverage: f64) -> Result<Accuracy, AccuracyError> {
+        if (1.0..=10.0).contains(&coverage) {
+            Ok(Accuracy { deviation: expanded, ground: Ground::Certificate { coverage } })
+        } else {
+            Err(AccuracyError::CoverageFactor(coverage))
+        }
+    }
+
+    /// The accuracy taken for an unknown wrench: 6 % where the `upper_limit` of what is judged is at
+    /// most 10 N·m, 4 % above (design §5).
+    #[must_use]
+    pub fn assumed(upper_limit: Torque) -> Accuracy {
+        Accuracy { deviation: allowed_deviation(upper_limit), ground: Ground::Assumed }
+    }
+
+    /// The permitted deviation, or the certificate's expanded uncertainty.
+    #[must_use]
+    pub fn deviation(self) -> Deviation {
+        self.deviation
+    }
+
+    /// On whose word it stands.
+    #[must_use]
+    pub fn ground(self) -> Ground {
+        self.ground
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::{TorqueUnit, in_newton_metres, newton_metres};
+
+    #[test]
+    fn no_accuracy_of_zero_or_half() {
+        assert_eq!(Deviation::percent(0.0), Err(AccuracyError::NotPositive(0.0)));
+        assert_eq!(Deviation::percent(-4.0), Err(AccuracyError::NotPositive(-4.0)));
+        assert_eq!(Deviation::percent(50.0), Err(AccuracyError::TooLarge(50.0)));
+        assert!(Deviation::percent(f64::NAN).is_err());
+        assert!(Accuracy::certificate(Deviation::FOUR_PERCENT, 0.5).is_err());
+        assert!(Accuracy::certificate(Deviation::FOUR_PERCENT, f64::NAN).is_err());
+    }
+
+    #[test]
+    fn the_assumed_accuracy_does_not_depend_on_the_unit_of_the_limit() {
+        for unit in TorqueUnit::ALL {
+            let ten = unit.of(unit.value_of(newton_metres(10.0)));
+            assert_eq!(Accuracy::assumed(ten).deviation(), Deviation::SIX_PERCENT, "{unit}");
+        }
+        assert_eq!(Accuracy::assumed(newton_metres(10.01)).deviation(), Deviation::FOUR_PERCENT);
+        let small = in_newton_metres(Deviation::SIX_PERCENT.of(newton_metres(5.0)));
+        assert!((small - 0.3).abs() < 1e-15);
+    }
+}

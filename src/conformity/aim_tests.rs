@@ -1,0 +1,153 @@
+use super::*;
+use crate::conformity::{Accuracy, Deviation, Label, judge};
+use crate::quantity::newton_metres as nm;
+use proptest::prelude::*;
+
+fn wrench(percent: f64, step: Option<f64>) -> Instrument {
+    let accuracy = Accuracy::given(Deviation::percent(percent).unwrap());
+    Instrument::new(accuracy, step.map(nm), None).unwrap()
+}
+
+fn scale(low: f64, high: f64, step: Option<f64>) -> SettingScale {
+    SettingScale::new(nm(low), nm(high), step.map(nm)).unwrap()
+}
+
+fn aim_nm(spec: Spec, percent: f64, scale: SettingScale) -> Result<f64, NoAim> {
+    aim(&Limits::new(spec, "test"), &wrench(percent, None), &scale).map(|aim| in_newton_metres(aim.setting))
+}
+
+#[test]
+fn the_scale_offers_its_marks_and_no_others() {
+    let marks = scale(2.0, 10.0, Some(0.25));
+    assert!(marks.offers(nm(2.0)) && marks.offers(nm(5.25)) && marks.offers(nm(10.0)));
+    assert!(!marks.offers(nm(5.3)) && !marks.offers(nm(1.75)) && !marks.offers(nm(10.25)));
+    assert_eq!((marks.below(nm(1.0)), marks.above(nm(1.0))), (None, Some(nm(2.0))));
+    assert_eq!((marks.below(nm(11.0)), marks.above(nm(11.0))), (Some(nm(10.0)), None));
+    assert_eq!(marks.within(nm(3.1), nm(9.9)).above(nm(0.0)), Some(nm(3.25)));
+    assert!(SettingScale::new(nm(10.0), nm(2.0), None).is_none());
+    assert!(SettingScale::new(nm(2.0), nm(10.0), Some(nm(0.0))).is_none());
+}
+
+#[test]
+fn each_form_is_aimed_at_in_its_own_way() {
+    let half = scale(2.0, 10.0, Some(0.5));
+    assert_eq!(aim_nm(Spec::range_nm(4.0, 6.0), 6.0, half), Ok(5.0));
+    assert_eq!(aim_nm(Spec::Set(nm(5.0)), 6.0, half), Ok(5.0));
+    assert_eq!(aim_nm(Spec::Set(nm(5.2)), 6.0, half), Ok(5.0));
+    assert_eq!(aim_nm(Spec::Ceiling(nm(5.0)), 6.0, half), Ok(4.5));
+    assert_eq!(aim_nm(Spec::Floor(nm(5.0)), 6.0, half), Ok(5.5));
+}
+
+#[test]
+fn a_setting_that_is_not_safe_is_not_named() {
+    let half = scale(2.0, 10.0, Some(0.5));
+    assert_eq!(aim_nm(Spec::range_nm(12.0, 14.0), 6.0, half), Err(NoAim::ScaleTooLow));
+    assert_eq!(aim_nm(Spec::range_nm(0.5, 1.0), 6.0, half), Err(NoAim::ScaleTooHigh));
+    assert_eq!(aim_nm(Spec::range_nm(5.1, 5.4), 6.0, half), Err(NoAim::NothingSafe));
+    assert_eq!(aim_nm(Spec::Ceiling(nm(2.0)), 6.0, half), Err(NoAim::NothingSafe));
+    assert_eq!(aim_nm(Spec::Floor(nm(10.0)), 6.0, half), Err(NoAim::NothingSafe));
+}
+
+#[test]
+fn a_ceiling_with_a_known_low_side_stays_below_max_minus_u() {
+    let limits = Limits::new(Spec::Ceiling(nm(5.0)), "marking").with_other_side(nm(4.0)).unwrap();
+    let instrument = wrench(6.0, None);
+    let found = aim(&limits, &instrument, &scale(2.0, 10.0, None)).unwrap();
+    assert!(found.setting > nm(4.0) && at_least(nm(5.0), found.setting + found.expanded));
+    let top = aim(&Limits::new(Spec::Ceiling(nm(5.0)), "marking"), &instrument, &scale(2.0, 10.0, None));
+    // 5 / (1 + 2·0.06/√3), by hand.
+    assert!((in_newton_metres(top.unwrap().setting) - 4.676035).abs() < 1e-6);
+}
+
+fn any_scale() -> impl Strategy<Value = (SettingScale, f64, f64, f64)> {
+    (1.0..20.0f64, 1.5..5.0f64, 0.05..1.0f64)
+        .prop_map(|(low, span, step)| (scale(low, low * span, Some(step)), low, low * span, step))
+}
+
+fn any_instrument() -> impl Strategy<Value = Instrument> {
+    (0.5..20.0f64, proptest::option::of(0.01..1.0f64)).prop_map(|(percent, step)| wrench(percent, step))
+}
+
+/// Every setting of a scale, walked mark by mark.
+fn settings(low: f64, high: f64, step: f64) -> impl Iterator<Item = Torque> {
+    (0..).map(move |k| low + f64::from(k) * step).take_while(move |s| *s <= high).map(nm)
+}
+
+proptest! {
+    #[test]
+    fn a_range_is_never_better_served_by_another_setting(
+        (marks, low, high, step) in any_scale(),
+        instrument in any_instrument(),
+        from in 1.0..40.0f64,
+        wide in 0.05..10.0f64,
+    ) {
+        let limits = Limits::new(Spec::range_nm(from, from + wide), "test");
+        let best = settings(low, high, step)
+            .map(|s| risk(&limits, &instrument, s))
+            .fold(f64::INFINITY, f64::min);
+        match aim(&limits, &instrument, &marks) {
+            Ok(found) => {
+                prop_assert!(marks.offers(found.setting));
+                prop_assert!(risk(&limits, &instrument, found.setting) <= best * (1.0 + 1e-9));
+            }
+            // Where nothing is safe, even the best setting lies outside the limits.
+            Err(_) => for s in settings(low, high, step) {
+                let beaten = risk(&limits, &instrument, s) > best * (1.0 + 1e-9);
+                prop_assert!(beaten || !limits.contain(s));
+            },
+        }
+    }
+
+    #[test]
+    fn without_steps_no_setting_is_better_either(
+        instrument in any_instrument(),
+        from in 1.0..40.0f64,
+        wide in 0.5..10.0f64,
+        other in 0.5..60.0f64,
+    ) {
+        let limits = Limits::new(Spec::range_nm(from, from + wide), "test");
+        if let Ok(found) = aim(&limits, &instrument, &scale(0.5, 60.0, None)) {
+            let least = risk(&limits, &instrument, found.setting);
+            prop_assert!(least <= risk(&limits, &instrument, nm(other)) * (1.0 + 1e-9));
+        }
+    }
+
+    #[test]
+    fn no_higher_setting_keeps_u_from_a_ceiling_and_no_lower_one_from_a_floor(
+        (marks, low, high, step) in any_scale(),
+        instrument in any_instrument(),
+        value in 1.0..60.0f64,
+    ) {
+        let ceiling = Limits::new(Spec::Ceiling(nm(value)), "test");
+        let safe = |s: &Torque| at_least(nm(value), *s + instrument.expanded(*s));
+        let highest = settings(low, high, step).filter(safe).last();
+        let found = aim(&ceiling, &instrument, &marks).ok();
+        prop_assert_eq!(found.is_some(), highest.is_some());
+        if let (Some(found), Some(highest)) = (found, highest) {
+            prop_assert!((found.setting - highest).abs() < nm(1e-6));
+            prop_assert_eq!(judge(Some(&ceiling), found.setting, &instrument, &[]).label, Label::Inside);
+        }
+        let floor = Limits::new(Spec::Floor(nm(value)), "test");
+        let safe = |s: &Torque| at_least(*s - instrument.expanded(*s), nm(value));
+        let lowest = settings(low, high, step).find(safe);
+        let found = aim(&floor, &instrument, &marks).ok();
+        prop_assert_eq!(found.is_some(), lowest.is_some());
+        if let (Some(found), Some(lowest)) = (found, lowest) {
+            prop_assert!((found.setting - lowest).abs() < nm(1e-6));
+            prop_assert_eq!(judge(Some(&floor), found.setting, &instrument, &[]).label, Label::Inside);
+        }
+    }
+
+    #[test]
+    fn a_set_value_gets_the_nearest_setting(
+        (marks, low, high, step) in any_scale(),
+        instrument in any_instrument(),
+        value in 1.0..60.0f64,
+    ) {
+        let limits = Limits::new(Spec::Set(nm(value)), "test");
+        if let Ok(found) = aim(&limits, &instrument, &marks) {
+            let gap = (found.setting - nm(value)).abs();
+            prop_assert!(settings(low, high, step).all(|s| at_least((s - nm(value)).abs() + nm(1e-9), gap)));
+        }
+    }
+}

@@ -1,0 +1,171 @@
+//! The verdict on one reading (design §5).
+//!
+//! The acceptance limits lie U inside, the rejection limits U outside the specified ones
+//! (ISO 14253-1; guard band w = U, ILAC-G8:09/2019): a wrong `inside`, `low` or `high` has a chance
+//! below 2.3 % each.
+
+use uom::si::f64::Ratio;
+
+use super::allowed_deviation;
+use super::slack::{at_least, more_than};
+use super::{Budget, Doubt, Instrument, Label, Limits, Probability, Reason, Side, chance_inside};
+use crate::quantity::{Spec, Torque};
+
+/// What is said of a reading, with all that it rests on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Verdict {
+    /// The label.
+    pub label: Label,
+    /// The chance that the true torque lies within the limits (JCGM 106:2012, clause 7); none where
+    /// there are no limits.
+    pub chance_inside: Option<Probability>,
+    /// The side on which the true torque is likelier to lie outside; none where both are alike.
+    pub lean: Option<Side>,
+    /// The uncertainty of the reading, term by term.
+    pub budget: Budget,
+    /// The measurement capability C_m = width/(4u) (JCGM 106:2012, 3.3.17 and 7.6.3), where both
+    /// limits are known and u is not 0.
+    pub capability: Option<Ratio>,
+    /// The side for which no limit is known, where only one is: "low side not judged".
+    pub not_judged: Option<Side>,
+    /// Why the label, and what else to know; what decides it comes first.
+    pub reasons: Vec<Reason>,
+}
+
+impl Verdict {
+    /// The standard uncertainty u of the reading.
+    #[must_use]
+    pub fn standard(&self) -> Torque {
+        self.budget.standard()
+    }
+
+    /// The expanded uncertainty U = 2u of the reading.
+    #[must_use]
+    pub fn expanded(&self) -> Torque {
+        self.budget.expanded()
+    }
+}
+
+/// Judges a `reading` against `limits` as far as `instrument` can know it.
+///
+/// `limits` is none where nothing is agreed; `doubts` are those about the wrench that were found
+/// before (scale, calibration, direction). The order of the questions is that of design §5: can the
+/// wrench be believed; is the reading beyond a limit by more than U; is the range wide enough for
+/// this wrench; is the reading U inside every limit.
+///
+/// ```
+/// use evenclamp::conformity::{Accuracy, Deviation, Instrument, Label, Limits, judge};
+/// use evenclamp::quantity::{Spec, newton_metres as nm};
+/// let limits = Limits::new(Spec::range_nm(4.0, 6.0), "marking");
+/// let wrench = Instrument::of_accuracy(Accuracy::given(Deviation::SIX_PERCENT));
+/// assert_eq!(judge(Some(&limits), nm(5.0), &wrench, &[]).label, Label::Inside);
+/// assert_eq!(judge(Some(&limits), nm(6.5), &wrench, &[]).label, Label::High);
+/// ```
+#[must_use]
+pub fn judge(limits: Option<&Limits>, reading: Torque, instrument: &Instrument, doubts: &[Doubt]) -> Verdict {
+    let budget = instrument.budget(reading);
+    let mut reasons: Vec<Reason> = doubts.iter().copied().map(Reason::Doubt).collect();
+    let Some(limits) = limits else {
+        reasons.push(Reason::NoLimits);
+        return Verdict {
+            label: Label::NotSettled,
+            chance_inside: None,
+            lean: None,
+            budget,
+            capability: None,
+            not_judged: None,
+            reasons,
+        };
+    };
+    let (label, why) = label(limits, reading, instrument);
+    reasons.extend(why);
+    let (low, high, standard) = (limits.low(), limits.high(), budget.standard());
+    Verdict {
+        label: if doubts.is_empty() { label } else { Label::NotSettled },
+        chance_inside: Some(chance_inside(low, high, reading, standard)),
+        lean: lean(limits, reading),
+        capability: capability(limits, standard),
+        not_judged: not_judged(limits),
+        budget,
+        reasons,
+    }
+}
+
+/// The label of a reading whose wrench is to be believed, with what else to say of it.
+fn label(limits: &Limits, reading: Torque, instrument: &Instrument) -> (Label, Vec<Reason>) {
+    let expanded = instrument.expanded(reading);
+    if limits.low().is_some_and(|low| more_than(low, reading + expanded)) {
+        return (Label::Low, set_value_reasons(limits, instrument));
+    }
+    if limits.high().is_some_and(|high| more_than(reading, high + expanded)) {
+        return (Label::High, set_value_reasons(limits, instrument));
+    }
+    if let Spec::Set(_) = limits.spec() {
+        let label = if limits.contain(reading) { Label::Inside } else { Label::TooClose };
+        return (label, set_value_reasons(limits, instrument));
+    }
+    if let Some(narrow) = narrow(limits, instrument) {
+        return (Label::NotSettled, vec![narrow]);
+    }
+    let clear = limits.low().is_none_or(|low| at_least(reading, low + expanded))
+        && limits.high().is_none_or(|high| at_least(high, reading + expanded));
+    (if clear { Label::Inside } else { Label::TooClose }, Vec::new())
+}
+
+/// Whether the range is narrower than 2U.
+///
+/// U is taken at the middle of the range, not at the reading: then the answer belongs to the range
+/// and the wrench alone, says whether a reading in the middle could be called inside, and a reading
+/// moved towards the middle can never get a worse label. (U grows with the reading, so a reading just
+/// below the middle might still clear both limits where the middle itself does not.)
+fn narrow(limits: &Limits, instrument: &Instrument) -> Option<Reason> {
+    let width = limits.width()?;
+    let needed = instrument.expanded(limits.middle()?) * 2.0;
+    more_than(needed, width).then_some(Reason::NarrowRange { width, needed })
+}
+
+/// A set value is judged by simple acceptance; that is said, and so is a wrench it did not count on.
+fn set_value_reasons(limits: &Limits, instrument: &Instrument) -> Vec<Reason> {
+    let Spec::Set(value) = limits.spec() else { return Vec::new() };
+    let allowed = allowed_deviation(value);
+    let wrench = instrument.accuracy().deviation();
+    let mut reasons = vec![Reason::SetValue { allowed }];
+    if wrench.share() > allowed.share() {
+        reasons.push(Reason::CoarserThanAllowed { wrench, allowed });
+    }
+    reasons
+}
+
+/// The side with the larger tail, which is that of the nearer limit.
+fn lean(limits: &Limits, reading: Torque) -> Option<Side> {
+    match (limits.low(), limits.high()) {
+        (None, None) => None,
+        (Some(_), None) => Some(Side::Low),
+        (None, Some(_)) => Some(Side::High),
+        (Some(low), Some(high)) => {
+            let (to_low, to_high) = (reading - low, high - reading);
+            match (more_than(to_low, to_high), more_than(to_high, to_low)) {
+                (true, _) => Some(Side::High),
+                (_, true) => Some(Side::Low),
+                _ => None,
+            }
+        }
+    }
+}
+
+/// C_m = width/(4u).
+fn capability(limits: &Limits, standard: Torque) -> Option<Ratio> {
+    (standard > Torque::default()).then(|| limits.width().map(|width| width / (standard * 4.0)))?
+}
+
+fn not_judged(limits: &Limits) -> Option<Side> {
+    match (limits.low(), limits.high()) {
+        (None, Some(_)) => Some(Side::Low),
+        (Some(_), None) => Some(Side::High),
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+#[path = "judge_tests.rs"]
+mod tests;

@@ -1,0 +1,202 @@
+//! The kinds of reading, and what each can say (design §5).
+//!
+//! A click on a standing bolt shows only that the torque to start it again is at least the setting. It
+//! says nothing of the tension, nor whether the bolt was over-tightened: no ratio between a re-check
+//! and the tightening holds across joints. A re-check is therefore never judged as a tightening.
+
+use super::slack::at_least;
+use super::{Doubt, Instrument, Label, Limits, Verdict, judge};
+use crate::quantity::Torque;
+
+/// How a value came about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Kind {
+    /// Tightened to the value.
+    Tightened,
+    /// Wrench set to the value, tightening direction, no movement.
+    Held,
+    /// The bolt turned at the value while it was checked: a finding.
+    Moved,
+    /// The torque at which it came loose.
+    Loosening,
+    /// Marked, loosened, and tightened until back at the mark.
+    BackToMark,
+    /// Tightened by hand only.
+    ByHand,
+    /// Not checked.
+    Skipped,
+}
+
+impl Kind {
+    /// Every kind.
+    pub const ALL: [Kind; 7] = [
+        Kind::Tightened,
+        Kind::Held,
+        Kind::Moved,
+        Kind::Loosening,
+        Kind::BackToMark,
+        Kind::ByHand,
+        Kind::Skipped,
+    ];
+
+    /// The word for the kind, as written in a log.
+    #[must_use]
+    pub fn text(self) -> &'static str {
+        match self {
+            Kind::Tightened => "tightened",
+            Kind::Held => "held",
+            Kind::Moved => "moved",
+            Kind::Loosening => "loosening",
+            Kind::BackToMark => "back-to-mark",
+            Kind::ByHand => "by-hand",
+            Kind::Skipped => "skipped",
+        }
+    }
+
+    /// The kind that a word of a log stands for.
+    #[must_use]
+    pub fn parse(text: &str) -> Option<Kind> {
+        let wanted = text.trim();
+        Kind::ALL.into_iter().find(|kind| kind.text().eq_ignore_ascii_case(wanted))
+    }
+
+    /// Whether the kind comes with a torque.
+    #[must_use]
+    pub fn has_torque(self) -> bool {
+        !matches!(self, Kind::ByHand | Kind::Skipped)
+    }
+
+    /// Whether the bolt was turned in its loosening direction while the torque was read.
+    #[must_use]
+    pub fn is_loosening(self) -> bool {
+        self == Kind::Loosening
+    }
+}
+
+/// What a re-check or a missing torque shows.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Finding {
+    /// It held: the torque to start it again is still at least this.
+    HeldAtLeast {
+        /// The setting.
+        torque: Torque,
+        /// Whether the setting reached the lower limit; none where no lower limit is known.
+        reaches_low: Option<bool>,
+    },
+    /// It turned: look for the cause, then tighten anew and log that as its own reading.
+    MovedAt {
+        /// The torque at which it moved.
+        torque: Torque,
+    },
+    /// A torque that is kept but not compared with the limits.
+    Noted {
+        /// Loosening or back-to-mark.
+        kind: Kind,
+        /// The torque.
+        torque: Torque,
+    },
+    /// No torque was measured.
+    NoTorque {
+        /// By hand or skipped.
+        kind: Kind,
+    },
+}
+
+/// What is said of a reading of any kind.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Outcome {
+    /// A tightening, judged.
+    Judged(Verdict),
+    /// Anything else.
+    ReCheck {
+        /// What it shows.
+        finding: Finding,
+        /// Why the wrench cannot be believed, if so.
+        doubts: Vec<Doubt>,
+    },
+}
+
+impl Outcome {
+    /// The exit code: that of the label for a tightening; 0 for a bolt that held at the lower limit
+    /// or more, 1 for one that moved, 3 for what decides nothing or rests on a doubtful wrench.
+    #[must_use]
+    pub fn exit_code(&self) -> u8 {
+        match self {
+            Outcome::Judged(verdict) => verdict.label.exit_code(),
+            Outcome::ReCheck { finding: Finding::MovedAt { .. }, .. } => Label::High.exit_code(),
+            Outcome::ReCheck { finding: Finding::HeldAtLeast { reaches_low: Some(true), .. }, doubts }
+                if doubts.is_empty() =>
+            {
+                Label::Inside.exit_code()
+            }
+            Outcome::ReCheck { .. } => Label::NotSettled.exit_code(),
+        }
+    }
+}
+
+/// Says what a reading of any kind shows. The torque of a kind without one is not looked at.
+#[must_use]
+pub fn assess(
+    kind: Kind,
+    limits: Option<&Limits>,
+    torque: Torque,
+    instrument: &Instrument,
+    doubts: &[Doubt],
+) -> Outcome {
+    let finding = match kind {
+        Kind::Tightened => return Outcome::Judged(judge(limits, torque, instrument, doubts)),
+        Kind::Held => {
+            let low = limits.and_then(Limits::low);
+            Finding::HeldAtLeast { torque, reaches_low: low.map(|low| at_least(torque, low)) }
+        }
+        Kind::Moved => Finding::MovedAt { torque },
+        Kind::Loosening | Kind::BackToMark => Finding::Noted { kind, torque },
+        Kind::ByHand | Kind::Skipped => Finding::NoTorque { kind },
+    };
+    Outcome::ReCheck { finding, doubts: if kind.has_torque() { doubts.to_vec() } else { Vec::new() } }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::conformity::{Accuracy, Deviation};
+    use crate::quantity::{Spec, newton_metres as nm};
+
+    fn outcome(kind: Kind, torque: f64, doubts: &[Doubt]) -> Outcome {
+        let limits = Limits::new(Spec::range_nm(4.0, 6.0), "test");
+        let wrench = Instrument::of_accuracy(Accuracy::given(Deviation::SIX_PERCENT));
+        assess(kind, Some(&limits), nm(torque), &wrench, doubts)
+    }
+
+    #[test]
+    fn only_a_tightening_is_judged() {
+        for kind in Kind::ALL {
+            let judged = matches!(outcome(kind, 9.0, &[]), Outcome::Judged(_));
+            assert_eq!(judged, kind == Kind::Tightened, "{}", kind.text());
+            assert_eq!(Kind::parse(&kind.text().to_uppercase()), Some(kind));
+        }
+        assert_eq!(Kind::parse("tight"), None);
+    }
+
+    #[test]
+    fn a_bolt_that_held_at_the_lower_limit_is_good_and_one_that_moved_is_a_finding() {
+        let held = outcome(Kind::Held, 4.0, &[]);
+        let finding = Finding::HeldAtLeast { torque: nm(4.0), reaches_low: Some(true) };
+        assert_eq!(held, Outcome::ReCheck { finding, doubts: vec![] });
+        assert_eq!(held.exit_code(), 0);
+        assert_eq!(outcome(Kind::Held, 3.5, &[]).exit_code(), 3);
+        assert_eq!(outcome(Kind::Held, 4.0, &[Doubt::NeverCalibrated]).exit_code(), 3);
+        assert_eq!(outcome(Kind::Moved, 4.0, &[]).exit_code(), 1);
+        for kind in [Kind::Loosening, Kind::BackToMark, Kind::ByHand, Kind::Skipped] {
+            assert_eq!(outcome(kind, 5.0, &[]).exit_code(), 3);
+        }
+    }
+
+    #[test]
+    fn a_bolt_that_held_against_a_ceiling_proves_nothing_about_it() {
+        let ceiling = Limits::new(Spec::Ceiling(nm(5.0)), "marking");
+        let wrench = Instrument::of_accuracy(Accuracy::given(Deviation::SIX_PERCENT));
+        let held = assess(Kind::Held, Some(&ceiling), nm(4.0), &wrench, &[]);
+        assert_eq!(held.exit_code(), 3);
+    }
+}

@@ -1,0 +1,32 @@
+//! Judging a reading: what a torque wrench can know about a torque, and what follows from it.
+//!
+//! The rule is JCGM 106:2012 clause 7 for the chance of being inside, and a guard band of the
+//! expanded uncertainty `U` on either side of a limit (ILAC-G8:09/2019, ISO 14253-1). Everything is
+//! a torque or a small newtype; nothing here knows where a limit or a reading came from.
+
+mod accuracy;
+mod aim;
+mod chance;
+mod judge;
+mod kind;
+mod label;
+mod limits;
+pub mod normal;
+mod probability;
+mod reason;
+mod slack;
+pub mod slip;
+mod tool_class;
+mod uncertainty;
+
+pub use accuracy::{Accuracy, AccuracyError, Deviation, Ground};
+pub use aim::{Aim, NoAim, SettingScale, aim};
+pub use chance::{chance_inside, chances_outside};
+pub use judge::{Verdict, judge};
+pub use kind::{Finding, Kind, Outcome, assess};
+pub use label::{Label, Side};
+pub use limits::{Limits, LimitsError, allowed_deviation};
+pub use probability::Probability;
+pub use reason::{Doubt, Reason};
+pub use tool_class::{ToolClass, ToolClassError};
+pub use uncertainty::{Budget, Distribution, Instrument, InstrumentError, Term, TermKind};

@@ -1,0 +1,155 @@
+//! Unit slips: readings that make sense in another unit, or that are off by one of the factors that
+//! come from setting a figure on the wrong scale. They are suspicions to show, never corrections.
+//!
+//! Looked for only when the reading itself lies outside the limits. Ranked by how likely the trade
+//! makes the slip: units that stand beside each other on wrenches come first.
+
+use super::slack::SLACK;
+use super::{Label, Limits};
+use crate::quantity::{Reading, Resolution, Rounding, Torque, TorqueUnit, in_newton_metres};
+
+/// A suspicion that a unit was mistaken.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Slip {
+    /// The number was logged in the wrong unit: in `unit` it would be within the limits.
+    OtherUnit {
+        /// The number and the unit as logged.
+        reading: Reading,
+        /// The unit that was perhaps meant.
+        unit: TorqueUnit,
+        /// The torque that it would be.
+        torque: Torque,
+    },
+    /// The bolt really got the torque: a figure meant in one unit was set on another unit's scale.
+    OtherScale {
+        /// The figure that was perhaps set.
+        figure: f64,
+        /// The unit in which the figure was meant.
+        meant: TorqueUnit,
+        /// The unit of the scale on which it was set.
+        scale: TorqueUnit,
+        /// The torque that was wanted.
+        wanted: Torque,
+    },
+}
+
+/// Units that stand beside each other on wrenches (common practice), likeliest first.
+const ON_WRENCHES: [TorqueUnit; 4] = [
+    TorqueUnit::NewtonMetre,
+    TorqueUnit::PoundForceInch,
+    TorqueUnit::PoundForceFoot,
+    TorqueUnit::KilogramForceCentimetre,
+];
+
+/// The figure was meant in the first unit and set on a scale of the second. Applied ÷ wanted is
+/// 1.36, 0.74, 8.85, 0.11, 12 and 0.083. The first two are plausible values and the dangerous ones.
+pub const WRONG_SCALES: [(TorqueUnit, TorqueUnit); 6] = [
+    (TorqueUnit::NewtonMetre, TorqueUnit::PoundForceFoot),
+    (TorqueUnit::PoundForceFoot, TorqueUnit::NewtonMetre),
+    (TorqueUnit::PoundForceInch, TorqueUnit::NewtonMetre),
+    (TorqueUnit::NewtonMetre, TorqueUnit::PoundForceInch),
+    (TorqueUnit::PoundForceInch, TorqueUnit::PoundForceFoot),
+    (TorqueUnit::PoundForceFoot, TorqueUnit::PoundForceInch),
+];
+
+/// The slips that would explain a reading outside the limits, likeliest first.
+///
+/// ```
+/// use evenclamp::conformity::{Label, Limits, slip};
+/// use evenclamp::quantity::{Spec, TorqueUnit, parse_reading};
+/// let limits = Limits::new(Spec::range_nm(4.0, 6.0), "marking");
+/// let slips = slip::suspect(&limits, parse_reading("44 N·m").unwrap(), Label::High);
+/// assert_eq!(slips[0].text(TorqueUnit::NewtonMetre), "44 lbf·in would be 4.97 N·m");
+/// ```
+#[must_use]
+pub fn suspect(limits: &Limits, reading: Reading, label: Label) -> Vec<Slip> {
+    if label == Label::Inside || limits.contain(reading.torque) || reading.number.value <= 0.0 {
+        return Vec::new();
+    }
+    let mut slips = other_units(limits, reading);
+    slips.extend(other_scales(limits, reading));
+    slips
+}
+
+/// The number read in every other unit; of units of the same size the first alone is named.
+fn other_units(limits: &Limits, reading: Reading) -> Vec<Slip> {
+    let rest = TorqueUnit::ALL.iter().copied().filter(|unit| !ON_WRENCHES.contains(unit));
+    let mut slips: Vec<Slip> = Vec::new();
+    for unit in ON_WRENCHES.into_iter().chain(rest) {
+        let torque = unit.of(reading.number.value);
+        let named = slips.iter().any(|slip| same_size(slip.torque(), torque));
+        if limits.contain(torque) && !named {
+            slips.push(Slip::OtherUnit { reading, unit, torque });
+        }
+    }
+    slips
+}
+
+/// The six wrong scales. One whose scale has the unit of the log is left out: the number logged is
+/// then the figure itself, which [`other_units`] names.
+fn other_scales(limits: &Limits, reading: Reading) -> Vec<Slip> {
+    WRONG_SCALES
+        .into_iter()
+        .filter(|(_, scale)| *scale != reading.unit)
+        .filter_map(|(meant, scale)| {
+            let figure = scale.value_of(reading.torque);
+            let wanted = meant.of(figure);
+            limits.contain(wanted).then_some(Slip::OtherScale { figure, meant, scale, wanted })
+        })
+        .collect()
+}
+
+fn same_size(a: Torque, b: Torque) -> bool {
+    (a - b).abs() <= a.abs() * SLACK
+}
+
+impl Slip {
+    /// The torque that was perhaps meant.
+    #[must_use]
+    pub fn torque(self) -> Torque {
+        match self {
+            Slip::OtherUnit { torque, .. } => torque,
+            Slip::OtherScale { wanted, .. } => wanted,
+        }
+    }
+
+    /// One word for the kind of slip: `unit` or `scale`.
+    #[must_use]
+    pub fn kind(self) -> &'static str {
+        match self {
+            Slip::OtherUnit { .. } => "unit",
+            Slip::OtherScale { .. } => "scale",
+        }
+    }
+
+    /// The suspicion in words, torques shown in `shown` to three significant digits.
+    #[must_use]
+    pub fn text(self, shown: TorqueUnit) -> String {
+        match self {
+            Slip::OtherUnit { reading, unit, torque } => {
+                let decimals = usize::from(reading.number.decimals);
+                let number = reading.number.value;
+                format!("{number:.decimals$} {unit} would be {} {shown}", three_digits(torque, shown))
+            }
+            Slip::OtherScale { meant, scale, wanted, .. } => {
+                let figure = three_digits(wanted, meant);
+                let applied = three_digits(scale.of(meant.value_of(wanted)), shown);
+                format!("{figure} meant in {meant} but set on a {scale} scale gives {applied} {shown}")
+            }
+        }
+    }
+}
+
+/// A torque in `unit` to three significant digits.
+fn three_digits(torque: Torque, unit: TorqueUnit) -> String {
+    let value = unit.value_of(torque);
+    if value <= 0.0 || in_newton_metres(torque) <= 0.0 {
+        return "0".to_owned();
+    }
+    let last_digit = 10f64.powf(value.log10().floor() - 2.0);
+    Resolution(unit.of(last_digit)).text(torque, unit, Rounding::Nearest)
+}
+
+#[cfg(test)]
+#[path = "slip_tests.rs"]
+mod tests;

@@ -1,0 +1,66 @@
+use super::*;
+use crate::quantity::{Spec, newton_metres, parse_reading};
+use approx::assert_relative_eq;
+use proptest::prelude::*;
+
+fn texts(spec: Spec, reading: &str) -> Vec<String> {
+    let limits = Limits::new(spec, "test");
+    suspect(&limits, parse_reading(reading).unwrap(), Label::High)
+        .into_iter()
+        .map(|slip| slip.text(TorqueUnit::NewtonMetre))
+        .collect()
+}
+
+#[test]
+fn forty_four_is_likeliest_in_inch_pounds() {
+    let found = texts(Spec::range_nm(4.0, 6.0), "44 N·m");
+    assert_eq!(found[0], "44 lbf·in would be 4.97 N·m");
+    assert_eq!(found[1], "44 kgf·cm would be 4.31 N·m");
+}
+
+/// Factors applied ÷ wanted of the trade, common practice; recomputed from the exact units.
+#[test]
+fn the_six_wrong_factors() {
+    let printed = [1.36, 0.74, 8.85, 0.11, 12.0, 0.083];
+    for ((meant, scale), factor) in WRONG_SCALES.into_iter().zip(printed) {
+        let applied_over_wanted = in_newton_metres(scale.of(1.0)) / in_newton_metres(meant.of(1.0));
+        assert_relative_eq!(applied_over_wanted, factor, max_relative = 0.03);
+    }
+}
+
+#[test]
+fn a_figure_on_the_wrong_scale_is_named() {
+    let found = texts(Spec::Set(newton_metres(5.0)), "6.8 N·m");
+    assert_eq!(found, ["5.02 meant in N·m but set on a lbf·ft scale gives 6.80 N·m"]);
+    let found = texts(Spec::range_nm(35.0, 50.0), "20.0 lbf·ft");
+    assert!(found.iter().any(|text| text.contains("set on a N·m scale")), "{found:?}");
+}
+
+#[test]
+fn a_reading_within_the_limits_raises_no_suspicion() {
+    // 36 lbf·ft would fit as well, but 36 N·m fits already.
+    assert!(texts(Spec::range_nm(35.0, 50.0), "36 N·m").is_empty());
+    let limits = Limits::new(Spec::range_nm(4.0, 6.0), "test");
+    assert!(suspect(&limits, parse_reading("44 N·m").unwrap(), Label::Inside).is_empty());
+    assert!(texts(Spec::range_nm(4.0, 6.0), "0 N·m").is_empty());
+}
+
+#[test]
+fn units_of_one_size_are_named_once() {
+    let found = texts(Spec::range_nm(4.0, 6.0), "500 N·m");
+    assert_eq!(found.iter().filter(|text| text.starts_with("500")).count(), 1, "{found:?}");
+}
+
+proptest! {
+    #[test]
+    fn every_suspicion_lies_within_the_limits(low in 1.0..50.0f64, wide in 0.0..50.0f64, read in 0.0..500.0f64) {
+        let limits = Limits::new(Spec::range_nm(low, low + wide), "test");
+        for unit in TorqueUnit::ALL {
+            let reading = parse_reading(&format!("{read:.1} {unit}")).unwrap();
+            for slip in suspect(&limits, reading, Label::High) {
+                prop_assert!(limits.contain(slip.torque()));
+                prop_assert!(!slip.text(TorqueUnit::PoundForceInch).is_empty());
+            }
+        }
+    }
+}
