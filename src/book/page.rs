@@ -21,6 +21,13 @@ impl Page {
         consensus(&self.evidence)
     }
 
+    /// The issuer of the first figure that is its own, for a thin entry.
+    #[must_use]
+    pub fn lone_issuer(&self) -> &str {
+        let own = self.evidence.iter().find(|value| value.counted() && value.grade.is_first_kind());
+        own.map_or("one issuer", |value| value.source.issuer.as_str())
+    }
+
     /// The texts of one phase of the procedure.
     #[must_use]
     pub fn phase(&self, phase: Phase) -> Vec<&str> {

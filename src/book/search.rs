@@ -11,7 +11,7 @@ pub fn words_of(question: &str) -> Vec<String> {
 }
 
 /// Likeness above which a word counts as a typing error of another.
-const TYPING_ERROR: f64 = 0.72;
+const TYPING_ERROR: f64 = 0.6;
 
 /// The word of `vocabulary` that `word` was most likely meant to be: itself, the beginning of one,
 /// or the nearest by typing errors; none where nothing is near.

@@ -94,7 +94,7 @@ fn every_fault_gives_one_precise_complaint() {
         ("entries.csv", ",critical,procedure", ",critical", "entries.csv:1:1: column `procedure` is missing"),
         ("entries.csv", ",critical", ",critical,colour", "entries.csv:1:67: unknown column `colour`"),
         ("entries.csv", "cockpit", "kitchen", "entries.csv:2:23: unknown family `kitchen`"),
-        ("entries.csv", ",2,pair", ",0,pair", "entries.csv:2:56: `0` is not a number of bolts"),
+        ("entries.csv", ",2,pair", ",0,pair", "entries.csv:2:58: a layout of 0 bolts has nothing to tighten"),
         ("entries.csv", "right", "upper", "entries.csv:2:63: unknown hand `upper`"),
         ("entries.csv", "yes", "maybe", "entries.csv:2:69: unknown critical `maybe`"),
         (

@@ -55,6 +55,12 @@ impl Context {
         }
     }
 
+    /// The same look over another database.
+    #[must_use]
+    pub fn with_database(&self, path: PathBuf) -> Context {
+        Context { db: Some(path), remarks: RefCell::default(), ..*self }
+    }
+
     /// The unit in which torques are shown.
     #[must_use]
     pub fn shown_unit(&self) -> TorqueUnit {

@@ -2,12 +2,17 @@
 //! arguments into a report.
 
 mod book;
+mod check;
 mod complete;
 mod context;
 mod convert;
+mod demo;
 mod failure;
 mod find;
+mod instrument;
+mod order;
 mod show;
+mod subject;
 
 use std::ffi::OsString;
 use std::io::Write as _;
@@ -86,7 +91,10 @@ enum Command {
     Find(find::FindArgs),
     Show(show::ShowArgs),
     Convert(convert::ConvertArgs),
+    Order(order::OrderArgs),
+    Check(check::CheckArgs),
     Book(book::BookArgs),
+    Demo(demo::DemoArgs),
     Completions(complete::CompletionsArgs),
     Man(complete::ManArgs),
 }
@@ -182,7 +190,10 @@ fn answer(command: Command, context: &Context) -> Result<Answer, Failure> {
         Command::Find(args) => find::answer(&args, context),
         Command::Show(args) => show::answer(&args, context),
         Command::Convert(args) => convert::answer(&args, context),
+        Command::Order(args) => order::answer(&args, context),
+        Command::Check(args) => check::answer(&args, context),
         Command::Book(args) => book::answer(&args, context),
+        Command::Demo(_) => demo::answer(context),
         Command::Completions(args) => Ok(complete::completions(&args)),
         Command::Man(args) => complete::man(&args),
     }

@@ -13,16 +13,19 @@ use crate::report::EntryReport;
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:
   evenclamp show crank-pinch-bolts
-  evenclamp show cassette-lockring --unit lbf·ft
+  evenclamp show cassette-lockring --unit lbf·ft --brief
   evenclamp show rotor-bolt-six --format json")]
 pub(super) struct ShowArgs {
     /// Key of the entry, as `find` lists it
     #[arg(value_name = "ENTRY")]
     entry: String,
+    /// Leave out preparation, evidence and sources
+    #[arg(long)]
+    brief: bool,
 }
 
 pub(super) fn answer(args: &ShowArgs, context: &Context) -> Result<Answer, Failure> {
     let store = context.store_with_book()?;
     let page = context.page(&store, &args.entry)?;
-    Answer::of(&EntryReport::new(&page, context.shown_unit()), context, Outcome::Good)
+    Answer::of(&EntryReport::new(&page, context.shown_unit(), args.brief), context, Outcome::Good)
 }

@@ -3,9 +3,12 @@
 //! A report holds SI numbers and words; nothing is rounded or laid out before it gets here.
 
 mod book;
+mod check;
 mod convert;
+mod demo;
 mod figure;
 mod find;
+mod order;
 mod show;
 mod style;
 mod table;
@@ -13,9 +16,12 @@ mod table;
 use serde::Serialize;
 
 pub use book::{BookChanged, BookCheck, BookStatus};
+pub use check::CheckReport;
 pub use convert::Conversion;
-pub use figure::{band_text, spec_text, stretch_text, torque_text};
+pub use demo::{DemoReport, DemoStep};
+pub use figure::{band_text, resolution_of, spec_text, stretch_text, torque_text};
 pub use find::FoundEntries;
+pub use order::{OrderReport, Procedure};
 pub use show::EntryReport;
 pub use style::Style;
 pub use table::{columns, records};

@@ -88,6 +88,8 @@ pub struct EntryReport {
     sources: Vec<Source>,
     #[serde(skip)]
     headline: Headline,
+    #[serde(skip)]
+    brief: bool,
 }
 
 /// What stands in the box, ready for the eye.
@@ -98,14 +100,16 @@ struct Headline {
 }
 
 impl EntryReport {
-    /// The report of a page, torques shown in `unit`.
+    /// The report of a page, torques shown in `unit`; a `brief` text keeps to what is needed at the
+    /// bench.
     #[must_use]
-    pub fn new(page: &Page, unit: TorqueUnit) -> EntryReport {
+    pub fn new(page: &Page, unit: TorqueUnit, brief: bool) -> EntryReport {
         let consensus = page.consensus();
         let entry = page.entry.clone();
         let phase = |phase| page.phase(phase).into_iter().map(str::to_owned).collect();
         EntryReport {
             headline: headline(page, &consensus, unit),
+            brief,
             state: consensus.state.word(),
             band: consensus.band.map(Band::from),
             core: consensus.core.map(Band::from),
@@ -220,11 +224,7 @@ fn headline(page: &Page, consensus: &Consensus, unit: TorqueUnit) -> Headline {
 fn backing(page: &Page, consensus: &Consensus, band: Stretch) -> String {
     match consensus.state {
         State::Agreed => format!("AGREED: {} of {} issuers allow it", band.issuers, consensus.issuers),
-        _ => {
-            let own = page.evidence.iter().find(|value| value.counted() && value.grade.is_first_kind());
-            let issuer = own.map_or("one issuer", |value| value.source.issuer.as_str());
-            format!("THIN: on the word of {issuer} alone")
-        }
+        _ => format!("THIN: on the word of {} alone", page.lone_issuer()),
     }
 }
 
@@ -268,6 +268,11 @@ impl Report for EntryReport {
         text += &style
             .listed("First", &["The figure on the part and its maker's instructions come before this one."]);
         text += &style.listed("Bolt", &[self.bolt_text()]);
+        if self.brief {
+            text += &style.listed("Order", &[self.order_text()]);
+            text += &style.listed("Caution", &self.cautions);
+            return text;
+        }
         text += &style.listed("Prepare", &self.prepare);
         text += &style.listed("Before", &self.before);
         text += &style.listed("Order", &[self.order_text()]);

@@ -84,6 +84,12 @@ impl Scale {
         Ok(Scale { lowest: self.step * steps, ..self })
     }
 
+    /// The step between two settings.
+    #[must_use]
+    pub fn step(self) -> Torque {
+        self.step
+    }
+
     /// The largest setting that is not above `torque`, or the lowest one of the scale.
     fn at_most(self, torque: Torque) -> Torque {
         let whole = self.step * (self.quotient(torque) + SLACK).floor();
