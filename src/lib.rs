@@ -6,4 +6,5 @@
 #[macro_use]
 extern crate uom;
 
+pub mod joint;
 pub mod quantity;
