@@ -65,6 +65,9 @@ fn a_short_engagement_strips_and_a_long_one_breaks_the_bolt() {
     let eight = at(8.0);
     let load = in_newtons(eight.stripping.load());
     assert_relative_eq!(load, 49.994 * 8.0 / 5.0 * 130.0, max_relative = 1e-4);
+    // The bolt's own area over 5 mm is 35.366 mm²; its shear strength is 1040 MPa over √3.
+    let bolt_load = in_newtons(eight.stripping.external_load);
+    assert_relative_eq!(bolt_load, 35.366 * 8.0 / 5.0 * 1040.0 / 3f64.sqrt(), max_relative = 1e-4);
     assert_eq!(eight.stripping.side(), crate::joint::StrippedSide::Internal);
     assert!(!eight.bolt_breaks_first);
     assert!(at(16.0).bolt_breaks_first);

@@ -162,6 +162,21 @@ fn a_differing_condition_is_answered_with_the_disagreement_and_no_target() {
     assert!(!answer.stated_factors.is_empty() && !answer.actual_factors.is_empty());
 }
 
+/// Going back, the statements of the way there are shown, but only +30 % (engineeringtoolbox.com
+/// d_1693) is published for the direction asked; nothing is inverted.
+#[test]
+fn statements_of_the_other_direction_are_shown_and_not_inverted() {
+    let catalogue = catalogue();
+    let ConditionAnswer::Different(back) = catalogue.compare_conditions(Condition::Oiled, Condition::Dry)
+    else {
+        panic!("the conditions differ");
+    };
+    let range = back.range.unwrap();
+    assert_relative_eq!(in_ratio(range.low), 0.30);
+    assert_relative_eq!(in_ratio(range.high), 0.30);
+    assert!(back.changes.iter().any(|change| change.from == Condition::Dry));
+}
+
 #[test]
 fn equal_and_unknown_conditions_are_not_compared() {
     let catalogue = catalogue();

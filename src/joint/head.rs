@@ -5,9 +5,8 @@ use std::collections::HashSet;
 
 use super::JointError;
 use super::name;
-use super::table::{Complaint, Provenance, read};
+use super::table::{Basis, Complaint, Provenance, read};
 use super::thread::Thread;
-use super::tolerance::Basis;
 use super::units::{Length, millimetres};
 
 /// The form of a bolt head.

@@ -54,13 +54,14 @@ pub use stripping::{
     Engagement, StrippedSide, Stripping, external_shear_area, internal_shear_area, needed_engagement,
 };
 pub use sweep::{SweepPoint, sweep};
-pub use table::{Complaint, Provenance, SourceGrade};
+pub use table::{Basis, Complaint, Provenance, SourceGrade};
 pub use thread::{Section, Thread, ThreadSystem};
-pub use tolerance::{Basis, ThreadLimits, limits_of};
+pub use tolerance::{ThreadLimits, limits_of};
 pub use units::{
     Area, Band, Force, Length, Pressure, Ratio, in_megapascals, in_millimetres, in_newtons, in_ratio,
     in_square_millimetres, megapascals, millimetres, newtons, ratio_of, square_millimetres,
 };
 
 #[cfg(test)]
+#[path = "laws_tests.rs"]
 mod laws;

@@ -7,7 +7,8 @@ use std::f64::consts::PI;
 use super::JointError;
 use super::error::positive;
 use super::material::TappedMaterial;
-use super::tolerance::{Basis, ThreadLimits};
+use super::table::Basis;
+use super::tolerance::ThreadLimits;
 use super::units::{Area, Force, Length, Pressure, SQRT_3, in_megapascals, in_millimetres, in_newtons};
 
 /// Shear area of the internal thread, in mm²:

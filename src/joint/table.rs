@@ -45,6 +45,23 @@ pub struct Provenance {
     pub grade: SourceGrade,
 }
 
+/// Whether a figure stands in a table or was estimated.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Basis {
+    /// A row of a table, with its source.
+    Tabulated(String),
+    /// An estimate, with the rule by which it was made.
+    Estimated(&'static str),
+}
+
+impl Basis {
+    /// True for an estimate.
+    #[must_use]
+    pub fn is_estimate(&self) -> bool {
+        matches!(self, Basis::Estimated(_))
+    }
+}
+
 /// What is wrong in one cell of a table.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Complaint {

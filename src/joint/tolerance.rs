@@ -2,6 +2,7 @@
 //! 6H at its largest. Lengths in mm.
 
 use super::JointError;
+use super::table::Basis;
 use super::thread::{Thread, ThreadSystem};
 use super::units::{Length, in_millimetres, millimetres};
 
@@ -16,23 +17,6 @@ pub struct ThreadLimits {
     pub minor_max: Length,
     /// Least pitch diameter of the screw, d2_min.
     pub pitch_min: Length,
-}
-
-/// Whether a figure stands in a table or was estimated.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Basis {
-    /// A row of a table, with its source.
-    Tabulated(String),
-    /// An estimate, with the rule by which it was made.
-    Estimated(&'static str),
-}
-
-impl Basis {
-    /// True for an estimate.
-    #[must_use]
-    pub fn is_estimate(&self) -> bool {
-        matches!(self, Basis::Estimated(_))
-    }
 }
 
 /// How [`limits_of`] estimates.
