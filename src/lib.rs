@@ -1,7 +1,7 @@
 //! Fastener torque specifications for bicycle mechanics: which number counts, from whom, and what
 //! a reading says about it.
 //!
-//! The core modules (`quantity`, `sequence`, `conformity`, `book`) know nothing of SQLite, the command
+//! The core modules (`quantity`, `joint`, `conformity`, `sequence`, `book`) know nothing of SQLite, the command
 //! line or printing.
 
 #[macro_use]
@@ -10,6 +10,7 @@ extern crate uom;
 pub mod book;
 pub mod cli;
 pub mod conformity;
+pub mod joint;
 pub mod quantity;
 pub mod report;
 pub mod sequence;

@@ -9,7 +9,7 @@ macro_rules! carried {
         pub fn compiled_in() -> Files {
             Files::from_iter([
                 $((concat!($name, ".csv").to_owned(),
-                   include_bytes!(concat!("../../specs/", $name, ".csv")).to_vec()),)+
+                   include_bytes!(concat!("../../specs/", $name, ".csv")).as_slice()),)+
             ])
         }
     };

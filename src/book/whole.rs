@@ -1,8 +1,9 @@
 //! A whole book: its sheets read, every row checked by itself and against the others.
 
+use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
-use sha2::{Digest, Sha256};
+use xxhash_rust::xxh3::Xxh3;
 
 use super::sheet::{Row, Sheet, read_sheet, write_sheet};
 use super::{
@@ -15,11 +16,11 @@ pub static SHEETS: &[&Sheet] = &[&SOURCES, &ENTRIES, &EVIDENCE, &ALIASES, &STEPS
 
 /// The files of a book by name, as bytes.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Files(BTreeMap<String, Vec<u8>>);
+pub struct Files(BTreeMap<String, Cow<'static, [u8]>>);
 
-impl FromIterator<(String, Vec<u8>)> for Files {
-    fn from_iter<I: IntoIterator<Item = (String, Vec<u8>)>>(files: I) -> Self {
-        Files(files.into_iter().collect())
+impl<B: Into<Cow<'static, [u8]>>> FromIterator<(String, B)> for Files {
+    fn from_iter<I: IntoIterator<Item = (String, B)>>(files: I) -> Self {
+        Files(files.into_iter().map(|(name, bytes)| (name, bytes.into())).collect())
     }
 }
 
@@ -27,28 +28,25 @@ impl Files {
     /// The bytes of a file.
     #[must_use]
     pub fn get(&self, name: &str) -> Option<&[u8]> {
-        self.0.get(name).map(Vec::as_slice)
+        self.0.get(name).map(AsRef::as_ref)
     }
 
     /// Names and bytes, sorted by name.
     pub fn iter(&self) -> impl Iterator<Item = (&str, &[u8])> {
-        self.0.iter().map(|(name, bytes)| (name.as_str(), bytes.as_slice()))
+        self.0.iter().map(|(name, bytes)| (name.as_str(), bytes.as_ref()))
     }
 
-    /// SHA-256 over names and bytes: tells whether a book has changed.
+    /// A 128-bit hash (XXH3) over names and bytes: tells whether a book has changed. It is made at
+    /// every start, so it has to be quick; nobody has a reason to forge it.
     #[must_use]
     pub fn content_hash(&self) -> String {
-        use std::fmt::Write as _;
-        let mut hasher = Sha256::new();
+        let mut hasher = Xxh3::new();
         for (name, bytes) in self.iter() {
-            hasher.update(name);
-            hasher.update((bytes.len() as u64).to_le_bytes());
+            hasher.update(name.as_bytes());
+            hasher.update(&(bytes.len() as u64).to_le_bytes());
             hasher.update(bytes);
         }
-        hasher.finalize().iter().fold(String::new(), |mut text, byte| {
-            let _ = write!(text, "{byte:02x}");
-            text
-        })
+        format!("{:032x}", hasher.digest128())
     }
 }
 

@@ -154,7 +154,7 @@ fn a_missing_or_broken_file_is_named() {
         Book::read(&without).unwrap_err()[0].to_string().starts_with("steps.csv:1:1: the file is missing")
     );
     let mut broken = files(&[]);
-    broken.0.insert("steps.csv".into(), b"procedure\xff".to_vec());
+    broken.0.insert("steps.csv".into(), Cow::Borrowed(b"procedure\xff"));
     assert!(
         Book::read(&broken).unwrap_err()[0].to_string().starts_with("steps.csv:1:10: the file is not UTF-8")
     );

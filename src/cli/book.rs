@@ -71,10 +71,8 @@ fn status(context: &Context) -> Result<Answer, Failure> {
     let (content_hash, origin) =
         store.loaded_book()?.unwrap_or_else(|| (String::new(), BookOrigin::CompiledIn));
     let mut states: BTreeMap<&'static str, usize> = BTreeMap::new();
-    for key in store.entry_keys()? {
-        if let Some(page) = store.page(&key)? {
-            *states.entry(page.consensus().state.word()).or_default() += 1;
-        }
+    for page in store.pages(&store.entry_keys()?)? {
+        *states.entry(page.consensus().state.word()).or_default() += 1;
     }
     let rows = store.book_rows()?.into_iter().map(|(sheet, rows)| (sheet.name, rows.len())).collect();
     let status = BookStatus { origin: place(&origin), content_hash, rows, states };

@@ -26,11 +26,11 @@ pub(super) fn answer(args: &FindArgs, context: &Context) -> Result<Answer, Failu
     let store = context.store_with_book()?;
     let question = args.words.join(" ");
     if question.trim().is_empty() {
-        let pages = pages(&store, &store.entry_keys()?)?;
+        let pages = store.pages(&store.entry_keys()?)?;
         return Answer::of(&FoundEntries::new(&pages, context.shown_unit()), context, Outcome::Good);
     }
     let found = store.find(&question)?;
-    let pages = pages(&store, &found.entries)?;
+    let pages = store.pages(&found.entries)?;
     let outcome = if pages.is_empty() { Outcome::Bad } else { Outcome::Good };
     let mut answer = Answer::of(&FoundEntries::new(&pages, context.shown_unit()), context, outcome)?;
     for (typed, read) in &found.corrected {
@@ -45,12 +45,4 @@ pub(super) fn answer(args: &FindArgs, context: &Context) -> Result<Answer, Failu
         answer = answer.remark(format!("nothing found for `{question}`; {nearest}"));
     }
     Ok(answer)
-}
-
-fn pages(store: &crate::store::Store, entries: &[String]) -> Result<Vec<crate::book::Page>, Failure> {
-    let mut pages = Vec::with_capacity(entries.len());
-    for entry in entries {
-        pages.extend(store.page(entry)?);
-    }
-    Ok(pages)
 }

@@ -12,7 +12,7 @@ use crate::book::{Complaint, Severity};
 pub struct BookStatus {
     /// Where the book came from.
     pub origin: String,
-    /// SHA-256 of its files.
+    /// Hash of its files.
     pub content_hash: String,
     /// Rows of each sheet.
     pub rows: BTreeMap<&'static str, usize>,
@@ -126,7 +126,7 @@ pub struct BookChanged {
     pub place: String,
     /// Rows in all.
     pub rows: usize,
-    /// SHA-256 of its files.
+    /// Hash of its files.
     pub content_hash: String,
 }
 

@@ -133,21 +133,52 @@ impl Store {
     /// # Errors
     /// [`StoreError`] when the database fails or the stored book does not pass its checks.
     pub fn page(&self, entry: &str) -> Result<Option<Page>, StoreError> {
-        let Some(row) = self.rows(&ENTRIES, "entry", entry)?.into_iter().next() else { return Ok(None) };
-        let entry = checked(|complaints| Entry::from_row(&row, complaints))?;
-        let mut sources: HashMap<String, Source> = HashMap::new();
-        let mut evidence = Vec::new();
-        for row in self.rows(&EVIDENCE, "entry", &entry.entry)? {
-            let key = row.text("source");
-            if !sources.contains_key(key) {
-                sources.insert(key.to_owned(), self.source(key)?);
-            }
-            let source = sources[key].clone();
-            evidence.push(checked(|complaints| Evidence::from_row(&row, source, complaints))?);
+        Ok(self.pages(&[entry.to_owned()])?.pop())
+    }
+
+    /// The pages of entries, in the order asked for; keys that the book does not have are left out.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails or the stored book does not pass its checks.
+    pub fn pages(&self, keys: &[String]) -> Result<Vec<Page>, StoreError> {
+        let mut entries: HashMap<String, Entry> = HashMap::new();
+        for row in self.rows_among(&ENTRIES, "entry", keys)? {
+            let entry = checked(|complaints| Entry::from_row(&row, complaints))?;
+            entries.insert(entry.entry.clone(), entry);
         }
-        let steps = self.rows(&STEPS, "procedure", &entry.procedure)?;
+        let mut evidence = self.evidence(keys)?;
+        let procedures: Vec<String> = entries.values().map(|entry| entry.procedure.clone()).collect();
+        let steps = self.rows_among(&STEPS, "procedure", &procedures)?;
         let steps = steps.iter().map(|row| checked(|complaints| Step::from_row(row, complaints)));
-        Ok(Some(Page { steps: steps.collect::<Result<_, _>>()?, entry, evidence }))
+        let steps: Vec<Step> = steps.collect::<Result<_, _>>()?;
+        let page = |key: &String| {
+            let entry = entries.get(key)?.clone();
+            let steps = steps.iter().filter(|step| step.procedure == entry.procedure).cloned().collect();
+            Some(Page { evidence: evidence.remove(key).unwrap_or_default(), steps, entry })
+        };
+        Ok(keys.iter().filter_map(page).collect())
+    }
+
+    /// The evidence of entries with its sources, by entry.
+    fn evidence(&self, keys: &[String]) -> Result<HashMap<String, Vec<Evidence>>, StoreError> {
+        let rows = self.rows_among(&EVIDENCE, "entry", keys)?;
+        let mut cited: Vec<String> = rows.iter().map(|row| row.text("source").to_owned()).collect();
+        cited.sort_unstable();
+        cited.dedup();
+        let mut sources: HashMap<String, Source> = HashMap::new();
+        for row in self.rows_among(&SOURCES, "source", &cited)? {
+            let source = checked(|complaints| Source::from_row(&row, complaints))?;
+            sources.insert(source.source.clone(), source);
+        }
+        let mut evidence: HashMap<String, Vec<Evidence>> = HashMap::new();
+        for row in rows {
+            let key = row.text("source");
+            let missing = || StoreError::DamagedBook(format!("source `{key}` is missing"));
+            let source = sources.get(key).cloned().ok_or_else(missing)?;
+            let value = checked(|complaints| Evidence::from_row(&row, source, complaints))?;
+            evidence.entry(value.entry.clone()).or_default().push(value);
+        }
+        Ok(evidence)
     }
 
     /// The rows of the loaded book, sheet by sheet, in canonical order.
@@ -158,18 +189,18 @@ impl Store {
         SHEETS.iter().map(|sheet| Ok((*sheet, self.query(sheet, "", &[])?))).collect()
     }
 
-    fn source(&self, key: &str) -> Result<Source, StoreError> {
-        let rows = self.rows(&SOURCES, "source", key)?;
-        let row =
-            rows.first().ok_or_else(|| StoreError::DamagedBook(format!("source `{key}` is missing")))?;
-        checked(|complaints| Source::from_row(row, complaints))
+    /// The rows of a sheet whose `column` is one of `keys`, in canonical order.
+    fn rows_among(
+        &self,
+        sheet: &'static Sheet,
+        column: &str,
+        keys: &[String],
+    ) -> Result<Vec<Row>, StoreError> {
+        let marks = vec!["?"; keys.len()].join(", ");
+        self.query(sheet, &format!("WHERE {column} IN ({marks})"), keys)
     }
 
-    fn rows(&self, sheet: &'static Sheet, column: &str, key: &str) -> Result<Vec<Row>, StoreError> {
-        self.query(sheet, &format!("WHERE {column} = ?1"), &[key])
-    }
-
-    fn query(&self, sheet: &'static Sheet, filter: &str, keys: &[&str]) -> Result<Vec<Row>, StoreError> {
+    fn query(&self, sheet: &'static Sheet, filter: &str, keys: &[String]) -> Result<Vec<Row>, StoreError> {
         let columns = sheet.columns.join(", ");
         let sql = format!("SELECT {columns} FROM book_{} {filter} ORDER BY rowid", sheet.name);
         let mut query = self.connection.prepare_cached(&sql)?;
