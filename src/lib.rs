@@ -1,12 +1,19 @@
 //! Fastener torque specifications for bicycle mechanics: which number counts, from whom, and what
 //! a reading says about it.
 //!
-//! The core modules know nothing of SQLite, the command line or printing.
+//! The core modules (`quantity`, `joint`, `conformity`, `sequence`, `book`) know nothing of SQLite, the command
+//! line or printing.
 
 #[macro_use]
 extern crate uom;
 
+pub mod book;
+pub mod cli;
 pub mod conformity;
+pub mod joint;
 pub mod quantity;
+pub mod report;
+pub mod sequence;
+pub mod store;
 pub mod trend;
 pub mod wrench;

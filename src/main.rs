@@ -1,3 +1,8 @@
-//! The `evenclamp` program.
+//! The `evenclamp` program: hands the arguments to the command line and turns its answer into an
+//! exit status.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    evenclamp::cli::run(std::env::args_os())
+}

@@ -2,7 +2,7 @@
 
 use super::ToolClass;
 use super::limits::allowed_deviation;
-use crate::quantity::Torque;
+use crate::quantity::{Torque, permitted_deviation};
 
 /// A deviation relative to the reading, above 0 and below one half.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
@@ -41,6 +41,12 @@ impl Deviation {
         } else {
             Ok(Deviation(percent / 100.0))
         }
+    }
+
+    /// What ISO 6789-1 permits a tool of the given largest torque; see
+    /// [`permitted_deviation`].
+    pub(super) fn permitted(largest: Torque) -> Deviation {
+        Deviation(permitted_deviation(largest))
     }
 
     /// The deviation as a share of the reading, such as 0.04.

@@ -1,7 +1,7 @@
 //! What a reading is judged against, and who says so.
 
 use super::Deviation;
-use super::slack::{SLACK, at_least, more_than};
+use super::slack::{at_least, more_than};
 use crate::quantity::{Spec, Torque};
 
 /// A specified torque with its ground. A range, a set value, a ceiling and a floor stay different.
@@ -28,19 +28,10 @@ pub enum LimitsError {
 }
 
 /// The deviation that ISO 6789-1 allows a conforming wrench of the given largest torque: 6 % up to
-/// 10 N·m, 4 % above, whatever unit the 10 N·m were typed in.
+/// 10 N·m, 4 % above.
 #[must_use]
 pub fn allowed_deviation(largest: Torque) -> Deviation {
-    // The slack keeps 10 N·m typed in another unit from turning into 10 N·m and a bit. The rule itself
-    // stands with the set value, which is read off here.
-    let probe = largest * (1.0 - SLACK);
-    let (_, high) = Spec::Set(probe).limits();
-    let between = 0.5 * (Deviation::FOUR_PERCENT.share() + Deviation::SIX_PERCENT.share());
-    if high.is_some_and(|high| high > probe * (1.0 + between)) {
-        Deviation::SIX_PERCENT
-    } else {
-        Deviation::FOUR_PERCENT
-    }
+    Deviation::permitted(largest)
 }
 
 impl Limits {

@@ -14,5 +14,5 @@ pub use error::{QuantityError, UnitError};
 pub use number::Number;
 pub use parse::{Reading, Stated, parse_reading, parse_spec};
 pub use round::{Resolution, Rounding, round_half_even};
-pub use spec::Spec;
+pub use spec::{Spec, permitted_deviation};
 pub use torque::{Torque, TorqueUnit, in_newton_metres, newton_metres};

@@ -1,0 +1,34 @@
+//! The trade's other words for an entry.
+
+use super::Complaints;
+use super::field;
+use super::sheet::{Row, Sheet};
+
+/// `specs/aliases.csv`.
+pub static ALIASES: Sheet = Sheet { name: "aliases", columns: &["alias", "entry"], sort_key: Row::all_texts };
+
+/// Another word for an entry.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Alias {
+    /// The word or words, lower case.
+    pub alias: String,
+    /// The entry it may mean.
+    pub entry: String,
+}
+
+impl Alias {
+    /// An alias from its row; faults go to `complaints`.
+    pub fn from_row(row: &Row, complaints: &mut Complaints) -> Option<Alias> {
+        let cell = row.cell("alias");
+        field::not_empty(cell, "alias", complaints)?;
+        if cell.text.to_lowercase() != cell.text {
+            complaints.error(
+                &cell.at,
+                format!("alias `{}` has capitals", cell.text),
+                format!("write {}", cell.text.to_lowercase()),
+            );
+            return None;
+        }
+        Some(Alias { alias: cell.text.clone(), entry: row.text("entry").to_owned() })
+    }
+}

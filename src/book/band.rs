@@ -1,0 +1,258 @@
+//! The band of an entry: the range most issuers agree on, computed and never typed in (design §4).
+
+use serde::Serialize;
+
+use super::Evidence;
+use crate::quantity::{Resolution, Spec, Torque};
+
+/// What the evidence for an entry amounts to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum State {
+    /// Two or more issuers' own figures meet, and a majority allows one stretch.
+    Agreed,
+    /// Fewer than two issuers' own figures stand behind it.
+    Thin,
+    /// No majority anywhere, or several stretches.
+    Disputed,
+    /// No published value.
+    None,
+}
+
+impl State {
+    /// The word on screen and in the data.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            State::Agreed => "agreed",
+            State::Thin => "thin",
+            State::Disputed => "disputed",
+            State::None => "none",
+        }
+    }
+}
+
+/// A stretch of torque; an absent end is not limited by anybody.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Stretch {
+    /// Lowest torque, allowed itself.
+    pub low: Option<Torque>,
+    /// Highest torque, allowed itself.
+    pub high: Option<Torque>,
+    /// How many issuers allow all of it.
+    pub issuers: usize,
+}
+
+/// One issuer's allowance: the hull of its counted values.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Voice {
+    /// Who speaks.
+    pub issuer: String,
+    /// Lowest torque allowed, where said.
+    pub low: Option<Torque>,
+    /// Highest torque allowed, where said.
+    pub high: Option<Torque>,
+    /// True when at least one of its values is its own document, a regulation or a marking.
+    pub first_kind: bool,
+    /// The one set value it prints, if that is all it says.
+    pub set_value: Option<Torque>,
+    /// Step of the finest digit it printed.
+    pub resolution: Resolution,
+}
+
+/// What the issuers of an entry agree on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Consensus {
+    /// What the evidence amounts to.
+    pub state: State,
+    /// The range most issuers allow; none when disputed or without a published value.
+    pub band: Option<Stretch>,
+    /// The best-backed stretch inside the band: where to aim; none when several are backed alike.
+    pub core: Option<Stretch>,
+    /// The best-backed stretches, whatever the state.
+    pub stretches: Vec<Stretch>,
+    /// Issuers whose values count.
+    pub issuers: usize,
+    /// Step of the finest digit the issuers printed.
+    pub resolution: Option<Resolution>,
+    /// The form that the band has for judging: one lone set value stays a set value.
+    pub spec: Option<Spec>,
+}
+
+/// One issuer, one voice (rule 2): its counted values merged to their hull. A set value stands for
+/// what a conforming wrench may do (rule 3).
+#[must_use]
+pub fn voices(evidence: &[Evidence]) -> Vec<Voice> {
+    let mut voices: Vec<Voice> = Vec::new();
+    for value in evidence.iter().filter(|value| value.counted()) {
+        let voice = voice_of(value);
+        match voices.iter_mut().find(|known| known.issuer == voice.issuer) {
+            Some(known) => merge(known, &voice),
+            None => voices.push(voice),
+        }
+    }
+    voices
+}
+
+fn voice_of(value: &Evidence) -> Voice {
+    let (low, high) = value.stated.spec.limits();
+    let (set_value, resolution) = match value.stated.spec {
+        Spec::Set(v) => (Some(v), Resolution(value.stated.resolution.0 / 10.0)),
+        _ => (None, value.stated.resolution),
+    };
+    Voice {
+        issuer: value.source.issuer.clone(),
+        low,
+        high,
+        first_kind: value.grade.is_first_kind(),
+        set_value,
+        resolution,
+    }
+}
+
+/// Widens `known` to the hull of both; an end that one of them leaves open stays open.
+fn merge(known: &mut Voice, other: &Voice) {
+    known.low = known.low.zip(other.low).map(|(a, b)| a.min(b));
+    known.high = known.high.zip(other.high).map(|(a, b)| a.max(b));
+    known.first_kind |= other.first_kind;
+    if known.set_value != other.set_value {
+        known.set_value = None;
+    }
+    if other.resolution.0 < known.resolution.0 {
+        known.resolution = other.resolution;
+    }
+}
+
+/// The stretches that most intervals allow, best count first found (Marzullo's sweep; ends
+/// inclusive).
+///
+/// K. Marzullo, "Maintaining the time in a distributed system", 1984.
+#[must_use]
+pub fn best_stretches(intervals: &[(Option<Torque>, Option<Torque>)]) -> Vec<Stretch> {
+    let pieces = sweep(intervals);
+    let most = pieces.iter().map(|piece| piece.issuers).max().unwrap_or(0);
+    pieces.into_iter().filter(|piece| most > 0 && piece.issuers == most).collect()
+}
+
+/// The stretches of values that at least `least` intervals allow.
+fn stretches_with(intervals: &[(Option<Torque>, Option<Torque>)], least: usize) -> Vec<Stretch> {
+    let mut joined: Vec<Stretch> = Vec::new();
+    for piece in sweep(intervals).into_iter().filter(|piece| piece.issuers >= least) {
+        match joined.last_mut() {
+            Some(last) if last.high == piece.low => {
+                last.high = piece.high;
+                last.issuers = last.issuers.min(piece.issuers);
+            }
+            _ => joined.push(piece),
+        }
+    }
+    joined
+}
+
+/// The line cut at every interval end: points and the open stretches between them, each with the
+/// number of intervals that allow all of it.
+///
+/// A point where one interval ends and another starts is allowed by both, so points are pieces of
+/// their own; neighbours with equal counts are joined.
+fn sweep(intervals: &[(Option<Torque>, Option<Torque>)]) -> Vec<Stretch> {
+    let mut ends: Vec<Torque> = intervals.iter().flat_map(|(low, high)| [*low, *high]).flatten().collect();
+    ends.sort_by(|a, b| a.value.total_cmp(&b.value));
+    ends.dedup();
+    let count = |low: Option<Torque>, high: Option<Torque>| {
+        intervals
+            .iter()
+            .filter(|(l, h)| {
+                let from = l.is_none() || low.is_some_and(|low| Some(low) >= *l);
+                let to = h.is_none() || high.is_some_and(|high| h.is_some_and(|h| high <= h));
+                from && to
+            })
+            .count()
+    };
+    let mut cuts: Vec<(Option<Torque>, Option<Torque>)> = vec![(None, ends.first().copied())];
+    for (index, end) in ends.iter().enumerate() {
+        cuts.push((Some(*end), Some(*end)));
+        cuts.push((Some(*end), ends.get(index + 1).copied()));
+    }
+    let mut pieces: Vec<Stretch> = Vec::new();
+    for (low, high) in cuts {
+        let piece = Stretch { low, high, issuers: count(low, high) };
+        match pieces.last_mut() {
+            Some(last) if last.issuers == piece.issuers && (last.high == piece.low) => last.high = piece.high,
+            _ => pieces.push(piece),
+        }
+    }
+    pieces
+}
+
+/// What the evidence of an entry amounts to: rules 4 to 6 of design §4.
+#[must_use]
+pub fn consensus(evidence: &[Evidence]) -> Consensus {
+    let voices = voices(evidence);
+    let intervals: Vec<_> = voices.iter().map(|voice| (voice.low, voice.high)).collect();
+    let own: Vec<_> =
+        voices.iter().filter(|voice| voice.first_kind).map(|voice| (voice.low, voice.high)).collect();
+    let stretches = best_stretches(&intervals);
+    let majority = stretches_with(&intervals, voices.len() / 2 + 1);
+    let (state, band) = match majority.as_slice() {
+        _ if own.is_empty() => (State::None, None),
+        [band] => (state_of(band, &own), Some(*band)),
+        _ => (State::Disputed, None),
+    };
+    let band = if state == State::Disputed { None } else { band };
+    Consensus {
+        state,
+        core: band.and(if let [core] = stretches.as_slice() { Some(*core) } else { None }),
+        spec: band.and_then(|band| spec_of(band, &voices)),
+        band,
+        stretches,
+        issuers: voices.len(),
+        resolution: voices
+            .iter()
+            .map(|voice| voice.resolution)
+            .min_by(|a, b| a.0.value.total_cmp(&b.0.value)),
+    }
+}
+
+/// Agreed when some value of the band is allowed by two issuers' own figures; thin when by one;
+/// a band that no issuer's own figure touches is disputed.
+fn state_of(band: &Stretch, own: &[(Option<Torque>, Option<Torque>)]) -> State {
+    let inside: Vec<_> = own
+        .iter()
+        .filter_map(|(low, high)| {
+            let low = later(*low, band.low);
+            let high = earlier(*high, band.high);
+            let empty = low.zip(high).is_some_and(|(low, high)| low > high);
+            (!empty).then_some((low, high))
+        })
+        .collect();
+    match best_stretches(&inside).first().map_or(0, |stretch| stretch.issuers) {
+        0 => State::Disputed,
+        1 => State::Thin,
+        _ => State::Agreed,
+    }
+}
+
+fn later(a: Option<Torque>, b: Option<Torque>) -> Option<Torque> {
+    a.map_or(b, |a| Some(b.map_or(a, |b| a.max(b))))
+}
+
+fn earlier(a: Option<Torque>, b: Option<Torque>) -> Option<Torque> {
+    a.map_or(b, |a| Some(b.map_or(a, |b| a.min(b))))
+}
+
+/// The form in which a band is judged.
+fn spec_of(band: Stretch, voices: &[Voice]) -> Option<Spec> {
+    if let [Voice { set_value: Some(value), .. }] = voices {
+        return Some(Spec::Set(*value));
+    }
+    match (band.low, band.high) {
+        (Some(low), Some(high)) => Some(Spec::Range { low, high }),
+        (None, Some(max)) => Some(Spec::Ceiling(max)),
+        (Some(min), None) => Some(Spec::Floor(min)),
+        (None, None) => None,
+    }
+}
+
+#[cfg(test)]
+#[path = "band_tests.rs"]
+mod tests;

@@ -1,0 +1,124 @@
+//! The band rule of design §4, case by case. Marzullo's published cases are in
+//! `tests/published_consensus.rs`.
+
+use super::*;
+use crate::book::{Grade, Source};
+use crate::quantity::{in_newton_metres, newton_metres, parse_spec};
+
+/// Invented evidence: issuer, grade, value.
+fn evidence(rows: &[(&str, Grade, &str)]) -> Vec<Evidence> {
+    rows.iter()
+        .map(|(issuer, grade, value)| Evidence {
+            entry: "test".into(),
+            variant: String::new(),
+            stated: parse_spec(value).unwrap(),
+            printed_value: String::new(),
+            printed_unit: String::new(),
+            condition: String::new(),
+            material: String::new(),
+            source: Source {
+                source: "s".into(),
+                title: "t".into(),
+                issuer: (*issuer).into(),
+                year: String::new(),
+                kind: String::new(),
+                url: String::new(),
+                note: String::new(),
+            },
+            locator: String::new(),
+            grade: *grade,
+            not_counted: String::new(),
+        })
+        .collect()
+}
+
+fn result(rows: &[(&str, Grade, &str)]) -> (State, Option<(f64, f64)>) {
+    let consensus = consensus(&evidence(rows));
+    let nm = |end: Option<Torque>| end.map_or(f64::NAN, |t| (in_newton_metres(t) * 1e6).round() / 1e6);
+    (consensus.state, consensus.band.map(|band| (nm(band.low), nm(band.high))))
+}
+
+use Grade::{CommonPractice, Marking, Memory, Published, Secondhand};
+
+#[test]
+fn two_issuers_that_meet_agree() {
+    assert_eq!(
+        result(&[("a", Published, "4-6 N·m"), ("b", Marking, "5-7 N·m")]),
+        (State::Agreed, Some((5.0, 6.0)))
+    );
+}
+
+#[test]
+fn a_majority_of_three_is_wider_than_the_best_backed_sliver() {
+    let rows =
+        evidence(&[("a", Published, "4-6 N·m"), ("b", Published, "5-8 N·m"), ("c", Published, "5.9-8 N·m")]);
+    let consensus = consensus(&rows);
+    assert_eq!(consensus.state, State::Agreed);
+    let (band, core) = (consensus.band.unwrap(), consensus.core.unwrap());
+    assert_eq!((band.low, band.high, band.issuers), (Some(newton_metres(5.0)), Some(newton_metres(8.0)), 2));
+    assert_eq!((core.low, core.high, core.issuers), (Some(newton_metres(5.9)), Some(newton_metres(6.0)), 3));
+}
+
+#[test]
+fn one_issuer_is_thin_however_often_it_speaks() {
+    assert_eq!(
+        result(&[("a", Published, "4-5 N·m"), ("a", Published, "5-6 N·m"), ("a", Marking, "4.5 N·m")]),
+        (State::Thin, Some((4.0, 6.0)))
+    );
+}
+
+#[test]
+fn second_hand_figures_count_but_cannot_make_an_entry_agreed() {
+    assert_eq!(
+        result(&[("a", Published, "4-6 N·m"), ("b", Secondhand, "5-7 N·m"), ("c", Secondhand, "5-8 N·m")]),
+        (State::Thin, Some((5.0, 7.0)))
+    );
+    assert_eq!(result(&[("a", Secondhand, "4-6 N·m"), ("b", Secondhand, "4-6 N·m")]), (State::None, None));
+}
+
+#[test]
+fn a_majority_that_no_published_figure_touches_is_disputed() {
+    assert_eq!(
+        result(&[("a", Published, "40-50 N·m"), ("b", Secondhand, "5-7 N·m"), ("c", Secondhand, "5-8 N·m")]),
+        (State::Disputed, None)
+    );
+}
+
+#[test]
+fn figures_that_do_not_meet_are_disputed_and_all_shown() {
+    let consensus = consensus(&evidence(&[("a", Published, "4-5 N·m"), ("b", Published, "8-9 N·m")]));
+    assert_eq!((consensus.state, consensus.band, consensus.spec), (State::Disputed, None, None));
+    assert_eq!(consensus.stretches.len(), 2);
+}
+
+#[test]
+fn practice_and_memory_are_never_counted() {
+    assert_eq!(result(&[("a", CommonPractice, "4-6 N·m"), ("b", Memory, "4-6 N·m")]), (State::None, None));
+    let mut rows = evidence(&[("a", Published, "4-6 N·m"), ("b", Published, "80 N·m")]);
+    rows[1].not_counted = "test torque".into();
+    assert_eq!(consensus(&rows).issuers, 1);
+}
+
+#[test]
+fn a_ceiling_limits_the_high_side_only() {
+    let consensus = consensus(&evidence(&[("a", Published, "max 50 N·m"), ("b", Published, "35-60 N·m")]));
+    let band = consensus.band.unwrap();
+    assert_eq!((band.low, band.high), (Some(newton_metres(35.0)), Some(newton_metres(50.0))));
+}
+
+#[test]
+fn a_lone_set_value_stays_a_set_value_and_a_lone_ceiling_a_ceiling() {
+    let one = consensus(&evidence(&[("a", Published, "5 N·m")]));
+    assert_eq!(one.spec, Some(Spec::Set(newton_metres(5.0))));
+    let max = consensus(&evidence(&[("a", Published, "max 5 N·m")]));
+    assert_eq!((max.state, max.spec), (State::Thin, Some(Spec::Ceiling(newton_metres(5.0)))));
+}
+
+#[test]
+fn set_values_meet_within_what_wrenches_may_do() {
+    assert_eq!(
+        result(&[("a", Published, "6 N·m"), ("b", Published, "5-6 N·m")]),
+        (State::Agreed, Some((5.64, 6.0)))
+    );
+    assert_eq!(result(&[("a", Published, "10 N·m"), ("b", Published, "12 N·m")]).0, State::Disputed);
+}

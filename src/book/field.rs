@@ -1,0 +1,48 @@
+//! Checks of single fields that several sheets share.
+
+use super::Complaints;
+use super::sheet::Cell;
+
+/// A key: lower-case letters, digits and single hyphens.
+pub(super) fn key(cell: &Cell, complaints: &mut Complaints) -> Option<()> {
+    let well_formed = !cell.text.is_empty()
+        && cell.text.split('-').all(|part| {
+            !part.is_empty() && part.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit())
+        });
+    if !well_formed {
+        complaints.error(
+            &cell.at,
+            format!("`{}` is not a key", cell.text),
+            "use lower-case letters, digits and single hyphens, such as stem-faceplate",
+        );
+    }
+    well_formed.then_some(())
+}
+
+/// A field that must say something.
+pub(super) fn not_empty(cell: &Cell, column: &str, complaints: &mut Complaints) -> Option<()> {
+    let filled = !cell.text.trim().is_empty();
+    if !filled {
+        complaints.error(&cell.at, format!("`{column}` is empty"), "fill it in");
+    }
+    filled.then_some(())
+}
+
+/// One of a fixed set of words.
+pub(super) fn one_of<T: Copy>(
+    cell: &Cell,
+    column: &str,
+    words: &[(&str, T)],
+    complaints: &mut Complaints,
+) -> Option<T> {
+    let found = words.iter().find(|(word, _)| *word == cell.text).map(|(_, value)| *value);
+    if found.is_none() {
+        let known: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
+        complaints.error(
+            &cell.at,
+            format!("unknown {column} `{}`", cell.text),
+            format!("use one of {}", known.join(", ")),
+        );
+    }
+    found
+}

@@ -1,0 +1,36 @@
+//! A page of the book: one entry with all that the book says about it.
+
+use super::band::{Consensus, consensus};
+use super::{Entry, Evidence, Phase, Step};
+
+/// One entry with its evidence and its joint procedure.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Page {
+    /// The entry.
+    pub entry: Entry,
+    /// Its evidence, in the order of the sheet.
+    pub evidence: Vec<Evidence>,
+    /// The steps of its procedure, in order.
+    pub steps: Vec<Step>,
+}
+
+impl Page {
+    /// What the evidence amounts to.
+    #[must_use]
+    pub fn consensus(&self) -> Consensus {
+        consensus(&self.evidence)
+    }
+
+    /// The issuer of the first figure that is its own, for a thin entry.
+    #[must_use]
+    pub fn lone_issuer(&self) -> &str {
+        let own = self.evidence.iter().find(|value| value.counted() && value.grade.is_first_kind());
+        own.map_or("one issuer", |value| value.source.issuer.as_str())
+    }
+
+    /// The texts of one phase of the procedure.
+    #[must_use]
+    pub fn phase(&self, phase: Phase) -> Vec<&str> {
+        self.steps.iter().filter(|step| step.phase == phase).map(|step| step.text.as_str()).collect()
+    }
+}

@@ -1,0 +1,238 @@
+//! A whole book: its sheets read, every row checked by itself and against the others.
+
+use std::borrow::Cow;
+use std::collections::{BTreeMap, BTreeSet};
+
+use xxhash_rust::xxh3::Xxh3;
+
+use super::sheet::{Row, Sheet, read_sheet, write_sheet};
+use super::{
+    ALIASES, Alias, COMMON_PRACTICE, Complaint, Complaints, ENTRIES, EVIDENCE, Entry, Evidence, Place,
+    SOURCES, STEPS, Source, Step,
+};
+
+/// The sheets of a book, in the order in which they are read and stored.
+pub static SHEETS: &[&Sheet] = &[&SOURCES, &ENTRIES, &EVIDENCE, &ALIASES, &STEPS];
+
+/// The files of a book by name, as bytes.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Files(BTreeMap<String, Cow<'static, [u8]>>);
+
+impl<B: Into<Cow<'static, [u8]>>> FromIterator<(String, B)> for Files {
+    fn from_iter<I: IntoIterator<Item = (String, B)>>(files: I) -> Self {
+        Files(files.into_iter().map(|(name, bytes)| (name, bytes.into())).collect())
+    }
+}
+
+impl Files {
+    /// The bytes of a file.
+    #[must_use]
+    pub fn get(&self, name: &str) -> Option<&[u8]> {
+        self.0.get(name).map(AsRef::as_ref)
+    }
+
+    /// Names and bytes, sorted by name.
+    pub fn iter(&self) -> impl Iterator<Item = (&str, &[u8])> {
+        self.0.iter().map(|(name, bytes)| (name.as_str(), bytes.as_ref()))
+    }
+
+    /// A 128-bit hash (XXH3) over names and bytes: tells whether a book has changed. It is made at
+    /// every start, so it has to be quick; nobody has a reason to forge it.
+    #[must_use]
+    pub fn content_hash(&self) -> String {
+        let mut hasher = Xxh3::new();
+        for (name, bytes) in self.iter() {
+            hasher.update(name.as_bytes());
+            hasher.update(&(bytes.len() as u64).to_le_bytes());
+            hasher.update(bytes);
+        }
+        format!("{:032x}", hasher.digest128())
+    }
+}
+
+/// A book that has passed every check.
+#[derive(Debug, Clone)]
+pub struct Book {
+    sheets: Vec<(&'static Sheet, Vec<Row>)>,
+    /// Findings that did not stop the load.
+    pub warnings: Vec<Complaint>,
+    /// [`Files::content_hash`] of what it was read from.
+    pub content_hash: String,
+}
+
+impl Book {
+    /// Reads and checks a book.
+    ///
+    /// # Errors
+    /// Every complaint, sorted by place, when at least one of them is an error.
+    pub fn read(files: &Files) -> Result<Book, Vec<Complaint>> {
+        let mut complaints = Complaints::default();
+        let mut sheets = Vec::new();
+        let mut whole = BTreeSet::new();
+        for &sheet in SHEETS {
+            let file = sheet.file();
+            if let Some(bytes) = files.get(&file) {
+                let mut reading = Complaints::default();
+                let mut rows = read_sheet(sheet, bytes, &mut reading);
+                rows.sort_by_cached_key(sheet.sort_key);
+                if !reading.has_errors() {
+                    whole.insert(sheet.name);
+                }
+                complaints.extend(reading);
+                sheets.push((sheet, rows));
+            } else {
+                let at = Place { file, line: 1, column: 1 };
+                complaints.error(&at, "the file is missing", format!("it holds {}", sheet.columns.join(",")));
+            }
+        }
+        Check { sheets: &sheets, whole: &whole }.run(&mut complaints);
+        if complaints.has_errors() {
+            return Err(complaints.into_sorted());
+        }
+        Ok(Book { sheets, warnings: complaints.into_sorted(), content_hash: files.content_hash() })
+    }
+
+    /// The rows of a sheet in canonical order.
+    #[must_use]
+    pub fn rows(&self, sheet: &Sheet) -> &[Row] {
+        self.sheets.iter().find(|(known, _)| known.name == sheet.name).map_or(&[], |(_, rows)| rows)
+    }
+
+    /// The book as files in canonical order and form.
+    ///
+    /// # Errors
+    /// Never in practice: it is written in memory.
+    pub fn write(&self) -> Result<Files, csv::Error> {
+        self.sheets.iter().map(|(sheet, rows)| Ok((sheet.file(), write_sheet(sheet, rows)?))).collect()
+    }
+}
+
+/// The checks that need more than one row.
+struct Check<'a> {
+    sheets: &'a [(&'static Sheet, Vec<Row>)],
+    /// Names of the sheets whose every row was read: only these can tell that a key is unknown.
+    whole: &'a BTreeSet<&'static str>,
+}
+
+impl<'a> Check<'a> {
+    fn rows(&self, sheet: &Sheet) -> &'a [Row] {
+        self.sheets.iter().find(|(known, _)| known.name == sheet.name).map_or(&[][..], |(_, rows)| rows)
+    }
+
+    fn run(&self, complaints: &mut Complaints) {
+        let sources: BTreeMap<&str, Option<Source>> = self
+            .rows(&SOURCES)
+            .iter()
+            .map(|row| (row.text("source"), Source::from_row(row, complaints)))
+            .collect();
+        for row in self.rows(&ENTRIES) {
+            let _ = Entry::from_row(row, complaints);
+            self.known(row, "procedure", &STEPS, complaints);
+        }
+        for row in self.rows(&EVIDENCE) {
+            self.known(row, "entry", &ENTRIES, complaints);
+            self.known(row, "source", &SOURCES, complaints);
+            let source = sources.get(row.text("source")).cloned().flatten();
+            let _ = Evidence::from_row(row, source.unwrap_or_default(), complaints);
+        }
+        for row in self.rows(&ALIASES) {
+            let _ = Alias::from_row(row, complaints);
+            self.known(row, "entry", &ENTRIES, complaints);
+        }
+        for row in self.rows(&STEPS) {
+            let _ = Step::from_row(row, complaints);
+            if row.text("source") != COMMON_PRACTICE {
+                self.known(row, "source", &SOURCES, complaints);
+            }
+        }
+        for (sheet, columns) in [
+            (&SOURCES, &["source"][..]),
+            (&ENTRIES, &["entry"]),
+            (&EVIDENCE, &["entry", "variant", "source", "locator", "printed_value", "low_nm"]),
+            (&ALIASES, &["alias", "entry"]),
+            (&STEPS, &["procedure", "phase", "step"]),
+        ] {
+            complain_of_duplicates(self.rows(sheet), columns, complaints);
+        }
+        if !complaints.has_errors() {
+            self.unused(complaints);
+        }
+    }
+
+    /// Complains when a key of `row` is not among those of the sheet it points at.
+    fn known(&self, row: &Row, column: &str, target: &Sheet, complaints: &mut Complaints) {
+        if self.whole.contains(target.name) {
+            let known = keys(self.rows(target), column);
+            complain_of_unknown(row, column, &known, &target.file(), complaints);
+        }
+    }
+
+    /// A row that nothing points at is a slip of the pen more often than not; told only of a book
+    /// that is otherwise sound, because every slip in a key leaves its target unused too.
+    fn unused(&self, complaints: &mut Complaints) {
+        let mut cited = keys(self.rows(&EVIDENCE), "source");
+        cited.extend(keys(self.rows(&STEPS), "source"));
+        for row in self.rows(&SOURCES).iter().filter(|row| !cited.contains(row.text("source"))) {
+            let message = format!("nothing cites the source `{}`", row.text("source"));
+            complaints.error(row.at(), message, "cite it or take it out");
+        }
+        let used = keys(self.rows(&ENTRIES), "procedure");
+        let mut told = BTreeSet::new();
+        for row in self.rows(&STEPS).iter().filter(|row| !used.contains(row.text("procedure"))) {
+            if told.insert(row.text("procedure")) {
+                let message = format!("no entry uses the procedure `{}`", row.text("procedure"));
+                complaints.error(row.at(), message, "name it in entries.csv or take it out");
+            }
+        }
+    }
+}
+
+fn keys<'a>(rows: &'a [Row], column: &str) -> BTreeSet<&'a str> {
+    rows.iter().map(|row| row.text(column)).collect()
+}
+
+fn complain_of_unknown(
+    row: &Row,
+    column: &str,
+    known: &BTreeSet<&str>,
+    file: &str,
+    complaints: &mut Complaints,
+) {
+    let cell = row.cell(column);
+    if known.contains(cell.text.as_str()) {
+        return;
+    }
+    let nearest = known
+        .iter()
+        .map(|key| (strsim::jaro_winkler(key, &cell.text), key))
+        .filter(|(score, _)| *score > 0.8)
+        .max_by(|a, b| a.0.total_cmp(&b.0));
+    let mend = match nearest {
+        Some((_, key)) => format!("{file} has `{key}`"),
+        None => format!("add it to {file} first"),
+    };
+    complaints.error(&cell.at, format!("unknown {column} `{}`", cell.text), mend);
+}
+
+fn complain_of_duplicates(rows: &[Row], columns: &[&str], complaints: &mut Complaints) {
+    let mut seen: BTreeMap<Vec<&str>, &Place> = BTreeMap::new();
+    let mut by_place: Vec<&Row> = rows.iter().collect();
+    by_place.sort_by_key(|row| row.at());
+    for row in by_place {
+        let key = columns.iter().map(|column| row.text(column)).collect();
+        match seen.get(&key) {
+            Some(first) => complaints.error(
+                row.at(),
+                format!("the same {} stands in line {} already", columns.join(", "), first.line),
+                "keep one of them",
+            ),
+            None => {
+                seen.insert(key, row.at());
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+#[path = "whole_tests.rs"]
+mod tests;

@@ -1,0 +1,219 @@
+//! The book as a whole: it reads, writes back the same bytes, and complains precisely.
+
+use super::*;
+use crate::book::{State, compiled_in, consensus};
+
+const SOURCES_CSV: &str = "source,title,issuer,year,kind,url,note\n\
+    manual-a,Manual A,Maker A,2020,owners-manual,,\n\
+    manual-b,Manual B,Maker B,,owners-manual,,\n";
+const ENTRIES_CSV: &str = "entry,name,family,hardware,thread,tool,bolts,layout,hand,critical,procedure\n\
+    test-clamp,Test clamp,cockpit,Two M5 bolts,M5,4 mm hex,2,pair,right,yes,clamp\n";
+const EVIDENCE_CSV: &str = "entry,variant,form,low_nm,high_nm,printed_value,printed_unit,condition,material,source,locator,grade,not_counted\n\
+    test-clamp,,range,4.000,6.000,4-6,Nm,,,manual-a,p. 1,published,\n\
+    test-clamp,,range,4.971,6.779,44-60,in-lb,,,manual-b,p. 2,published,\n";
+const ALIASES_CSV: &str = "alias,entry\nthe clamp,test-clamp\n";
+const STEPS_CSV: &str = "procedure,phase,step,text,source\nclamp,prepare,1,Clean it.,common-practice\n";
+
+fn files(changes: &[(&str, &str, &str)]) -> Files {
+    let mut texts = [
+        ("sources.csv", SOURCES_CSV.to_owned()),
+        ("entries.csv", ENTRIES_CSV.to_owned()),
+        ("evidence.csv", EVIDENCE_CSV.to_owned()),
+        ("aliases.csv", ALIASES_CSV.to_owned()),
+        ("steps.csv", STEPS_CSV.to_owned()),
+    ];
+    for (file, from, to) in changes {
+        let (_, text) = texts.iter_mut().find(|(name, _)| name == file).unwrap();
+        assert!(text.contains(from), "{file} has no {from}");
+        *text = text.replacen(from, to, 1);
+    }
+    texts.into_iter().map(|(name, text)| (name.to_owned(), text.into_bytes())).collect()
+}
+
+#[test]
+fn a_sound_book_is_read_without_a_word() {
+    let book = Book::read(&files(&[])).unwrap();
+    assert!(book.warnings.is_empty());
+    assert_eq!(book.write().unwrap(), files(&[]));
+}
+
+/// One fault at a time: exactly one complaint, at its place, naming what is wrong.
+#[test]
+fn every_fault_gives_one_precise_complaint() {
+    let faults = [
+        ("evidence.csv", "manual-b,p. 2", "manual-x,p. 2", "evidence.csv:3:45: unknown source `manual-x`"),
+        (
+            "evidence.csv",
+            "range,4.000,6.000,4-6",
+            "range,6.000,4.000,4-6",
+            "evidence.csv:2:19: low_nm 6 is above high_nm 4",
+        ),
+        (
+            "evidence.csv",
+            "4.971,6.779",
+            "4.971,6.979",
+            "evidence.csv:3:25: high_nm `6.979` disagrees with the printed value `44-60 in-lb`",
+        ),
+        ("evidence.csv", "44-60,in-lb", "44-60,in/lb", "evidence.csv:3:31: `in/lb` is not a unit of torque"),
+        ("evidence.csv", "44-60,in-lb", "44-60,furlong", "evidence.csv:3:31: unknown unit `furlong`"),
+        ("evidence.csv", "44-60,in-lb", "44-60,", "evidence.csv:3:37: the printed value has no unit"),
+        ("evidence.csv", "44-60,in-lb", ",", "evidence.csv:3:31: a value that was read has no printed form"),
+        (
+            "evidence.csv",
+            "range,4.971,6.779,44-60",
+            "set,4.971,4.971,44-60",
+            "evidence.csv:3:13: form `set` does not fit the printed value `44-60`",
+        ),
+        (
+            "evidence.csv",
+            "range,4.971,6.779,44-60",
+            "max,4.971,6.779,44-60",
+            "evidence.csv:3:17: a max has high_nm only",
+        ),
+        ("evidence.csv", "range,4.971", "span,4.971", "evidence.csv:3:13: unknown form `span`"),
+        ("evidence.csv", "4.971", "four", "evidence.csv:3:19: low_nm `four` is not a torque"),
+        (
+            "evidence.csv",
+            "manual-a,p. 1,published",
+            "manual-a,p. 1,rumour",
+            "evidence.csv:2:54: unknown grade `rumour`",
+        ),
+        (
+            "evidence.csv",
+            "test-clamp,,range,4.000",
+            "test-clmap,,range,4.000",
+            "evidence.csv:2:1: unknown entry `test-clmap`",
+        ),
+        (
+            "evidence.csv",
+            "test-clamp,,range,4.971,6.779,44-60,in-lb,,,manual-b,p. 2",
+            "test-clamp,,range,4.000,6.000,4-6,Nm,,,manual-a,p. 1",
+            "evidence.csv:3:1: the same entry",
+        ),
+        ("evidence.csv", "high_nm,", "", "evidence.csv:1:1: column `high_nm` is missing"),
+        ("entries.csv", ",critical,procedure", ",critical", "entries.csv:1:1: column `procedure` is missing"),
+        ("entries.csv", ",critical", ",critical,colour", "entries.csv:1:67: unknown column `colour`"),
+        ("entries.csv", "cockpit", "kitchen", "entries.csv:2:23: unknown family `kitchen`"),
+        ("entries.csv", ",2,pair", ",0,pair", "entries.csv:2:58: a layout of 0 bolts has nothing to tighten"),
+        ("entries.csv", "right", "upper", "entries.csv:2:63: unknown hand `upper`"),
+        ("entries.csv", "yes", "maybe", "entries.csv:2:69: unknown critical `maybe`"),
+        (
+            "entries.csv",
+            "yes,clamp\n",
+            "yes,clamp\nBad Key,N,seat,H,,,1,single,right,no,clamp\n",
+            "entries.csv:3:1: `Bad Key` is not a key",
+        ),
+        ("entries.csv", "Test clamp", "", "entries.csv:2:12: `name` is empty"),
+        ("entries.csv", "yes,clamp", "yes,clamps", "entries.csv:2:73: unknown procedure `clamps`"),
+        ("sources.csv", "2020", "2020,x", "sources.csv:2:1: the row has 8 fields"),
+        ("sources.csv", "Maker A", "", "sources.csv:2:19: `issuer` is empty"),
+        (
+            "sources.csv",
+            "manual-b,",
+            "manual-b,Manual B,Maker B,,,,\nmanual-b,",
+            "sources.csv:4:1: the same source stands in line 3",
+        ),
+        ("aliases.csv", "the clamp", "The clamp", "aliases.csv:2:1: alias `The clamp` has capitals"),
+        ("steps.csv", "prepare", "afterwards", "steps.csv:2:7: unknown phase `afterwards`"),
+        ("steps.csv", "1,Clean", "one,Clean", "steps.csv:2:15: `one` is not a step number"),
+        (
+            "steps.csv",
+            "Clean it.",
+            "\"Clean it.",
+            "steps.csv:2:17: a double quote is opened and never closed",
+        ),
+    ];
+    let mut wrong = Vec::new();
+    for (file, from, to, expected) in faults {
+        let complaints = Book::read(&files(&[(file, from, to)])).expect_err(expected);
+        let texts: Vec<String> = complaints.iter().map(ToString::to_string).collect();
+        if !(texts.len() == 1 && texts[0].starts_with(expected)) {
+            wrong.push(format!("wanted {expected}, got {texts:#?}"));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn all_complaints_come_at_once_and_in_order() {
+    let complaints = Book::read(&files(&[
+        ("evidence.csv", "published,\n", "rumour,\n"),
+        ("entries.csv", "cockpit", "kitchen"),
+        ("steps.csv", "prepare", "never"),
+    ]))
+    .unwrap_err();
+    let places: Vec<String> = complaints.iter().map(|complaint| complaint.at.to_string()).collect();
+    assert_eq!(places, ["entries.csv:2:23", "evidence.csv:2:54", "steps.csv:2:7"]);
+}
+
+#[test]
+fn a_missing_or_broken_file_is_named() {
+    let mut without = files(&[]);
+    without.0.remove("steps.csv");
+    assert!(
+        Book::read(&without).unwrap_err()[0].to_string().starts_with("steps.csv:1:1: the file is missing")
+    );
+    let mut broken = files(&[]);
+    broken.0.insert("steps.csv".into(), Cow::Borrowed(b"procedure\xff"));
+    assert!(
+        Book::read(&broken).unwrap_err()[0].to_string().starts_with("steps.csv:1:10: the file is not UTF-8")
+    );
+}
+
+#[test]
+fn sources_and_procedures_that_nothing_names_are_complained_of() {
+    let complaints = Book::read(&files(&[(
+        "sources.csv",
+        "manual-b,Manual B",
+        "manual-c,Manual C,Maker C,,owners-manual,,\nmanual-b,Manual B",
+    )]))
+    .unwrap_err();
+    assert_eq!(complaints.len(), 1);
+    assert!(complaints[0].to_string().starts_with("sources.csv:3:1: nothing cites the source `manual-c`"));
+}
+
+#[test]
+fn the_compiled_in_book_is_sound_and_canonical() {
+    let files = compiled_in();
+    let book = Book::read(&files).unwrap_or_else(|complaints| {
+        let lines: Vec<String> = complaints.iter().map(ToString::to_string).collect();
+        panic!("{} complaints:\n{}", lines.len(), lines.join("\n"))
+    });
+    let written = book.write().unwrap();
+    for (name, bytes) in files.iter() {
+        let ours = String::from_utf8_lossy(bytes);
+        let canonical = String::from_utf8_lossy(written.get(name).unwrap());
+        for (line, (a, b)) in ours.lines().zip(canonical.lines()).enumerate() {
+            assert_eq!(a, b, "{name}:{}", line + 1);
+        }
+        assert_eq!(ours, canonical, "{name}");
+    }
+}
+
+/// The book is broad enough and honest: many entries, and not all of them agreed.
+#[test]
+fn the_compiled_in_book_covers_the_bicycle() {
+    let book = Book::read(&compiled_in()).unwrap();
+    assert!(book.rows(&ENTRIES).len() >= 50);
+    assert!(book.rows(&EVIDENCE).len() >= 250);
+    let mut states = BTreeSet::new();
+    let sources: BTreeMap<&str, Source> = book
+        .rows(&SOURCES)
+        .iter()
+        .filter_map(|row| Some((row.text("source"), Source::from_row(row, &mut Complaints::default())?)))
+        .collect();
+    for entry in book.rows(&ENTRIES) {
+        let evidence: Vec<Evidence> = book
+            .rows(&EVIDENCE)
+            .iter()
+            .filter(|row| row.text("entry") == entry.text("entry"))
+            .filter_map(|row| {
+                Evidence::from_row(row, sources[row.text("source")].clone(), &mut Complaints::default())
+            })
+            .collect();
+        states.insert(consensus(&evidence).state.word());
+    }
+    for state in [State::Agreed, State::Thin, State::Disputed, State::None] {
+        assert!(states.contains(state.word()), "no entry is {}", state.word());
+    }
+}

@@ -1,0 +1,209 @@
+//! What every command needs: format, unit, look, and the database with a current book.
+
+use std::cell::RefCell;
+use std::io::IsTerminal as _;
+use std::path::{Path, PathBuf};
+
+use super::{ColorArg, Failure, FormatArg, GlobalArgs};
+use crate::book::{Book, Complaint, Files, Page, SHEETS, compiled_in};
+use crate::quantity::TorqueUnit;
+use crate::report::{Format, Style};
+use crate::store::{BookOrigin, Store};
+
+/// Widest text on a terminal that is wider still.
+const WIDEST: usize = 120;
+/// Width where there is no terminal.
+const PIPE_WIDTH: usize = 100;
+
+/// The options of every command, checked.
+#[derive(Debug)]
+pub struct Context {
+    /// How results are written.
+    pub format: Format,
+    /// The unit asked for, if any.
+    pub unit: Option<TorqueUnit>,
+    /// The look of text.
+    pub style: Style,
+    db: Option<PathBuf>,
+    /// What happened on the way and should be said.
+    remarks: RefCell<Vec<String>>,
+}
+
+impl Context {
+    pub(super) fn new(args: &GlobalArgs) -> Context {
+        let terminal = std::io::stdout().is_terminal();
+        let colour = match args.color {
+            ColorArg::Always => true,
+            ColorArg::Never => false,
+            ColorArg::Auto => terminal && std::env::var_os("NO_COLOR").is_none(),
+        };
+        let width = if terminal {
+            terminal_size::terminal_size().map_or(PIPE_WIDTH, |(width, _)| usize::from(width.0))
+        } else {
+            PIPE_WIDTH
+        };
+        Context {
+            format: match args.format {
+                FormatArg::Text => Format::Text,
+                FormatArg::Json => Format::Json,
+                FormatArg::Csv => Format::Csv,
+            },
+            unit: args.unit,
+            style: Style { width: width.min(WIDEST), colour },
+            db: args.db.clone(),
+            remarks: RefCell::default(),
+        }
+    }
+
+    /// The same look over another database.
+    #[must_use]
+    pub fn with_database(&self, path: PathBuf) -> Context {
+        Context { db: Some(path), remarks: RefCell::default(), ..*self }
+    }
+
+    /// The unit in which torques are shown.
+    #[must_use]
+    pub fn shown_unit(&self) -> TorqueUnit {
+        self.unit.unwrap_or(TorqueUnit::NewtonMetre)
+    }
+
+    /// The database, as it is.
+    ///
+    /// # Errors
+    /// [`Failure`] when there is no place for it or it cannot be opened.
+    pub fn store(&self) -> Result<Store, Failure> {
+        let path = match &self.db {
+            Some(path) => path.clone(),
+            None => directories::ProjectDirs::from("", "", "evenclamp")
+                .ok_or_else(|| {
+                    Failure::new(
+                        "database",
+                        "this system names no folder for data",
+                        "name a file with --db PATH or EVENCLAMP_DB",
+                    )
+                })?
+                .data_dir()
+                .join("evenclamp.db"),
+        };
+        Store::open(&path).map_err(|error| Failure::from(error).at(path.display().to_string()))
+    }
+
+    /// The database with the book loaded and current: the compiled-in book on first use, a changed
+    /// book loaded anew. A changed book that does not pass its checks leaves the old one in place.
+    ///
+    /// # Errors
+    /// [`Failure`] when the database fails or there is no sound book.
+    pub fn store_with_book(&self) -> Result<Store, Failure> {
+        let mut store = self.store()?;
+        match store.loaded_book()? {
+            Some((hash, BookOrigin::Folder(folder))) => self.refresh(&mut store, &hash, folder)?,
+            Some((hash, BookOrigin::CompiledIn)) if compiled_in().content_hash() == hash => {}
+            _ => store.load_book(&sound(&compiled_in())?, &BookOrigin::CompiledIn)?,
+        }
+        Ok(store)
+    }
+
+    /// Loads a folder's book anew when its files have changed.
+    fn refresh(&self, store: &mut Store, hash: &str, folder: PathBuf) -> Result<(), Failure> {
+        let shown = folder.display().to_string();
+        let files = match read_folder(&folder) {
+            Ok(files) => files,
+            Err(failure) => {
+                self.say(format!("{}; the book loaded before is used", failure.message));
+                return Ok(());
+            }
+        };
+        if files.content_hash() == hash {
+            return Ok(());
+        }
+        match Book::read(&files) {
+            Ok(book) => {
+                store.load_book(&book, &BookOrigin::Folder(folder))?;
+                self.say(format!("the book in {shown} has changed and was loaded anew"));
+            }
+            Err(complaints) => self.say(format!(
+                "the book in {shown} has changed but has {} complaints (`evenclamp book check {shown}`); \
+                 the book loaded before is used",
+                complaints.len()
+            )),
+        }
+        Ok(())
+    }
+
+    /// The page of an entry that must exist.
+    ///
+    /// # Errors
+    /// [`Failure`] that names the nearest entries when there is none.
+    pub fn page(&self, store: &Store, entry: &str) -> Result<Page, Failure> {
+        if let Some(page) = store.page(entry.trim())? {
+            return Ok(page);
+        }
+        let found = store.find(entry)?.entries;
+        let hint = if found.is_empty() {
+            format!("`evenclamp find {entry}` looks for it by other words")
+        } else {
+            format!("nearest: {}", found.into_iter().take(5).collect::<Vec<_>>().join(", "))
+        };
+        Err(Failure::new("entry", format!("the book has no entry `{entry}`"), hint))
+    }
+
+    /// Notes something to be said on standard error.
+    pub fn say(&self, remark: String) {
+        self.remarks.borrow_mut().push(remark);
+    }
+
+    /// What was noted, once.
+    #[must_use]
+    pub fn take_remarks(&self) -> Vec<String> {
+        self.remarks.take()
+    }
+}
+
+/// A book that must be sound.
+///
+/// # Errors
+/// [`Failure`] that lists every complaint.
+pub fn sound(files: &Files) -> Result<Book, Failure> {
+    Book::read(files).map_err(|complaints| refused(&complaints))
+}
+
+fn refused(complaints: &[Complaint]) -> Failure {
+    let lines: Vec<String> = complaints.iter().map(ToString::to_string).collect();
+    Failure {
+        kind: "book",
+        message: format!(
+            "the book has {} complaints; nothing was changed\n{}",
+            lines.len(),
+            lines.join("\n")
+        ),
+        hint: None,
+        at: complaints.first().map(|complaint| complaint.at.to_string()),
+    }
+}
+
+/// The files of a book in a folder; a file that is not there is left out.
+///
+/// # Errors
+/// [`Failure`] when the folder or a file in it cannot be read.
+pub fn read_folder(folder: &Path) -> Result<Files, Failure> {
+    if !folder.is_dir() {
+        return Err(Failure::new(
+            "file",
+            format!("{} is no folder", folder.display()),
+            "name the folder that holds entries.csv and the other sheets",
+        ));
+    }
+    let mut files = Vec::new();
+    for sheet in SHEETS {
+        let path = folder.join(sheet.file());
+        match std::fs::read(&path) {
+            Ok(bytes) => files.push((sheet.file(), bytes)),
+            Err(error) if error.kind() == std::io::ErrorKind::NotFound => {}
+            Err(error) => {
+                let message = format!("cannot read {}: {error}", path.display());
+                return Err(Failure { kind: "file", message, hint: None, at: None });
+            }
+        }
+    }
+    Ok(files.into_iter().collect())
+}

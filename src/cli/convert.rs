@@ -1,0 +1,37 @@
+//! `convert`: a value, range or limit in other units.
+
+use clap::Args;
+
+use super::{Answer, Context, Failure, Outcome, unit_arg};
+use crate::quantity::{TorqueUnit, parse_spec};
+use crate::report::Conversion;
+
+/// Convert a torque, range or limit into one or all units
+///
+/// Limits are rounded inward, so that a converted range never allows more than the original; other
+/// values to nearest. No figure gets more digits than it came with. The unrounded numbers stand
+/// beside.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  evenclamp convert \"44 lbf·in\" --to N·m
+  evenclamp convert 4-6 N·m --to in-lb
+  evenclamp convert \"max 5 N·m\"
+  evenclamp convert \"5 N·m ±10%\" --format json")]
+pub(super) struct ConvertArgs {
+    /// What to convert, such as 44 lbf·in, 4-6 N·m, max 5 N·m, 5 ±0.5 N·m
+    #[arg(value_name = "VALUE", required = true)]
+    value: Vec<String>,
+    /// Unit to convert to [default: all]
+    #[arg(long, value_name = "UNIT", value_parser = unit_arg)]
+    to: Option<TorqueUnit>,
+}
+
+pub(super) fn answer(args: &ConvertArgs, context: &Context) -> Result<Answer, Failure> {
+    let stated = parse_spec(&args.value.join(" "))?;
+    let units = match args.to.or(context.unit) {
+        Some(unit) => vec![unit],
+        None => TorqueUnit::ALL.to_vec(),
+    };
+    let answer = Answer::of(&Conversion::new(&stated, &units), context, Outcome::Good)?;
+    Ok(if stated.unit_given { answer } else { answer.remark("no unit given: read as N·m") })
+}

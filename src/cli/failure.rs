@@ -1,0 +1,79 @@
+//! A command that could not answer: what is wrong, where, and what to type instead.
+
+use serde::Serialize;
+
+use crate::quantity::QuantityError;
+use crate::report::{Format, WriteError};
+use crate::sequence::LayoutError;
+use crate::store::StoreError;
+
+/// Why a command could not answer.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Failure {
+    /// A stable word for programs: `value`, `entry`, `book`, `database`, `file`, `usage` …
+    pub kind: &'static str,
+    /// What is wrong.
+    pub message: String,
+    /// What to do or type instead.
+    pub hint: Option<String>,
+    /// Where, for input with places.
+    pub at: Option<String>,
+}
+
+impl Failure {
+    /// A failure with its mend.
+    pub fn new(kind: &'static str, message: impl Into<String>, hint: impl Into<String>) -> Failure {
+        Failure { kind, message: message.into(), hint: Some(hint.into()), at: None }
+    }
+
+    /// A failure at a place.
+    #[must_use]
+    pub fn at(mut self, place: impl Into<String>) -> Failure {
+        self.at = Some(place.into());
+        self
+    }
+
+    /// The failure of a command line that `clap` refuses.
+    #[must_use]
+    pub fn from_usage(error: &clap::Error) -> Failure {
+        let text = error.to_string();
+        let message = text.lines().next().unwrap_or_default().trim_start_matches("error: ");
+        Failure::new("usage", message, "`evenclamp --help` lists the commands and options")
+    }
+
+    /// The failure as written to standard error.
+    #[must_use]
+    pub fn text(&self, format: Format) -> String {
+        if format == Format::Json {
+            let json = serde_json::json!({ "error": self });
+            return format!("{json}\n");
+        }
+        let place = self.at.as_ref().map(|at| format!("{at}: ")).unwrap_or_default();
+        let hint = self.hint.as_ref().map(|hint| format!("  {hint}\n")).unwrap_or_default();
+        format!("evenclamp: {place}{}\n{hint}", self.message)
+    }
+}
+
+impl From<QuantityError> for Failure {
+    fn from(error: QuantityError) -> Failure {
+        Failure::new("value", error.to_string(), error.hint())
+    }
+}
+
+impl From<LayoutError> for Failure {
+    fn from(error: LayoutError) -> Failure {
+        Failure::new("layout", error.to_string(), error.hint())
+    }
+}
+
+impl From<StoreError> for Failure {
+    fn from(error: StoreError) -> Failure {
+        Failure::new("database", error.to_string(), error.hint())
+    }
+}
+
+impl From<WriteError> for Failure {
+    fn from(error: WriteError) -> Failure {
+        Failure { kind: "output", message: error.to_string(), hint: None, at: None }
+    }
+}

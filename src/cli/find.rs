@@ -1,0 +1,48 @@
+//! `find`: entries by name, part, alias, thread.
+
+use clap::Args;
+
+use super::{Answer, Context, Failure, Outcome};
+use crate::report::FoundEntries;
+
+/// Find entries by name, part, alias or thread
+///
+/// The trade's words, US and UK, are known; beginnings of words are enough, and typing errors are
+/// forgiven. Without words every entry is listed. A dash instead of a torque means that the sources
+/// give none to act on: `show` tells what to do instead.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  evenclamp find bar clamp
+  evenclamp find disc bolts --unit in-lb
+  evenclamp find setpost
+  evenclamp find M5 --format json")]
+pub(super) struct FindArgs {
+    /// What the part is called
+    #[arg(value_name = "WORDS")]
+    words: Vec<String>,
+}
+
+pub(super) fn answer(args: &FindArgs, context: &Context) -> Result<Answer, Failure> {
+    let store = context.store_with_book()?;
+    let question = args.words.join(" ");
+    if question.trim().is_empty() {
+        let pages = store.pages(&store.entry_keys()?)?;
+        return Answer::of(&FoundEntries::new(&pages, context.shown_unit()), context, Outcome::Good);
+    }
+    let found = store.find(&question)?;
+    let pages = store.pages(&found.entries)?;
+    let outcome = if pages.is_empty() { Outcome::Bad } else { Outcome::Good };
+    let mut answer = Answer::of(&FoundEntries::new(&pages, context.shown_unit()), context, outcome)?;
+    for (typed, read) in &found.corrected {
+        answer = answer.remark(format!("no entry has `{typed}`; read as `{read}`"));
+    }
+    if pages.is_empty() {
+        answer.text = if context.format == crate::report::Format::Text { String::new() } else { answer.text };
+        let nearest = match found.nearest.as_slice() {
+            [] => "`evenclamp find` lists every entry".to_owned(),
+            words => format!("nearest words: {}", words.join(", ")),
+        };
+        answer = answer.remark(format!("nothing found for `{question}`; {nearest}"));
+    }
+    Ok(answer)
+}

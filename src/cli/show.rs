@@ -1,0 +1,31 @@
+//! `show`: one entry on one screen.
+
+use clap::Args;
+
+use super::{Answer, Context, Failure, Outcome};
+use crate::report::EntryReport;
+
+/// Show what to do with one kind of fastener, and who says so
+///
+/// The band comes first with its state: agreed (two or more issuers' own figures meet), thin (on
+/// the word of one), disputed (they do not meet) or none (no published value). Only agreed and thin
+/// entries show a torque; for the others the part and its maker must be asked.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  evenclamp show crank-pinch-bolts
+  evenclamp show cassette-lockring --unit lbf·ft --brief
+  evenclamp show rotor-bolt-six --format json")]
+pub(super) struct ShowArgs {
+    /// Key of the entry, as `find` lists it
+    #[arg(value_name = "ENTRY")]
+    entry: String,
+    /// Leave out preparation, evidence and sources
+    #[arg(long)]
+    brief: bool,
+}
+
+pub(super) fn answer(args: &ShowArgs, context: &Context) -> Result<Answer, Failure> {
+    let store = context.store_with_book()?;
+    let page = context.page(&store, &args.entry)?;
+    Answer::of(&EntryReport::new(&page, context.shown_unit(), args.brief), context, Outcome::Good)
+}

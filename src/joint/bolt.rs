@@ -1,0 +1,195 @@
+//! One bolt: its clamp load, share of yield and torque limit at a torque and a friction, and the
+//! whole answer over a friction band. Forces in N, torques in N·m.
+
+use super::error::positive;
+use super::friction::{FrictionBand, FrictionCoefficient};
+use super::head::HeadBearing;
+use super::plausibility::{Plausibility, plausibility};
+use super::preload::Tightening;
+use super::property_class::PropertyClass;
+use super::strength::{PERMITTED_SHARE, combined_stress_factor, yield_share};
+use super::stripping::{Engagement, Stripping};
+use super::thread::{Section, Thread};
+use super::tolerance::limits_of;
+use super::units::{Area, Band, Force, Ratio, ratio_of};
+use super::{JointError, Torque};
+use crate::quantity::in_newton_metres;
+
+/// A bolt of one thread, class and head.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bolt {
+    thread: Thread,
+    class: PropertyClass,
+    head: HeadBearing,
+    tightening: Tightening,
+}
+
+impl Bolt {
+    /// Puts a bolt together.
+    ///
+    /// # Errors
+    /// [`JointError::Hollow`] for the thread of a ring or tube; [`JointError::NotPositive`] for a
+    /// head without size.
+    pub fn new(thread: Thread, class: PropertyClass, head: HeadBearing) -> Result<Bolt, JointError> {
+        if thread.section == Section::Hollow {
+            let thread_name = thread.designation().to_owned();
+            return Err(JointError::Hollow { thread: thread_name, part: thread.used_for });
+        }
+        let tightening = Tightening::new(thread.profile(), head.diameter)?;
+        Ok(Bolt { thread, class, head, tightening })
+    }
+
+    /// Its thread.
+    #[must_use]
+    pub fn thread(&self) -> &Thread {
+        &self.thread
+    }
+
+    /// Its property class.
+    #[must_use]
+    pub fn class(&self) -> &PropertyClass {
+        &self.class
+    }
+
+    /// Its head.
+    #[must_use]
+    pub fn head(&self) -> &HeadBearing {
+        &self.head
+    }
+
+    /// The relation of its torque to its preload.
+    #[must_use]
+    pub fn tightening(&self) -> Tightening {
+        self.tightening
+    }
+
+    /// The clamp load, in N, at a torque.
+    #[must_use]
+    pub fn clamp_load(&self, torque: Torque, friction: FrictionCoefficient) -> Force {
+        self.tightening.preload(torque, friction)
+    }
+
+    /// The share of yield at a torque, tension and torsion together; above 1 past yield.
+    #[must_use]
+    pub fn utilisation(&self, torque: Torque, friction: FrictionCoefficient) -> Ratio {
+        let preload = self.clamp_load(torque, friction);
+        yield_share(self.thread.profile(), self.class.yield_stress, preload, friction)
+    }
+
+    /// The torque, in N·m, that takes the bolt to 90 % of yield ([`PERMITTED_SHARE`]).
+    #[must_use]
+    pub fn torque_limit(&self, friction: FrictionCoefficient) -> Torque {
+        let yield_load = self.thread.profile().stress_area() * self.class.yield_stress;
+        let permitted = ratio_of(PERMITTED_SHARE) / combined_stress_factor(self.thread.profile(), friction);
+        self.tightening.torque(yield_load * permitted, friction)
+    }
+
+    /// The proof load, in N: As·Sp, with the yield stress where the class defines no Sp.
+    #[must_use]
+    pub fn proof_load(&self) -> Force {
+        self.thread.profile().stress_area() * self.class.proof_or_yield_stress()
+    }
+
+    /// The least ultimate load, in N: As·Rm (ISO 898-1).
+    #[must_use]
+    pub fn ultimate_load(&self) -> Force {
+        self.thread.profile().stress_area() * self.class.tensile_strength
+    }
+
+    /// The load at which the engaged threads strip.
+    ///
+    /// # Errors
+    /// [`JointError::NoToleranceLimits`] for an inch thread.
+    pub fn stripping(&self, engagement: &Engagement) -> Result<Stripping, JointError> {
+        let limits = limits_of(&self.thread)?;
+        let pitch = self.thread.profile().pitch();
+        Ok(Stripping::of(pitch, limits, self.class.tensile_strength, engagement))
+    }
+
+    /// Everything about the bolt at `torque` over a band of friction.
+    ///
+    /// # Errors
+    /// [`JointError::NotPositive`] for a torque that is not above 0 and finite;
+    /// [`JointError::NoToleranceLimits`] when an engagement is given for an inch thread.
+    pub fn analyse(
+        &self,
+        torque: Torque,
+        friction: FrictionBand,
+        engagement: Option<&Engagement>,
+    ) -> Result<Analysis, JointError> {
+        let plausibility = plausibility(self, torque, friction)?;
+        let clamp_load = self.clamp_loads(torque, friction);
+        let stripping = engagement.map(|engagement| self.stripping(engagement)).transpose()?;
+        Ok(Analysis {
+            stress_area: self.thread.profile().stress_area(),
+            clamp_load,
+            utilisation: self.utilisations(torque, friction),
+            torque_limit: Band {
+                low: self.torque_limit(friction.low()),
+                high: self.torque_limit(friction.high()),
+            },
+            proof_load: self.proof_load(),
+            ultimate_load: self.ultimate_load(),
+            stripping: stripping.map(|stripping| StrippingMargin {
+                margin: stripping.load() / clamp_load.high,
+                bolt_breaks_first: self.ultimate_load() < stripping.load(),
+                stripping,
+            }),
+            plausibility,
+        })
+    }
+
+    /// Clamp load over a band: least at high friction.
+    pub(super) fn clamp_loads(&self, torque: Torque, friction: FrictionBand) -> Band<Force> {
+        Band { low: self.clamp_load(torque, friction.high()), high: self.clamp_load(torque, friction.low()) }
+    }
+
+    /// Share of yield over a band: least at high friction.
+    pub(super) fn utilisations(&self, torque: Torque, friction: FrictionBand) -> Band<Ratio> {
+        Band {
+            low: self.utilisation(torque, friction.high()),
+            high: self.utilisation(torque, friction.low()),
+        }
+    }
+}
+
+/// A bolt at a torque, over a band of friction.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Analysis {
+    /// Stress area, in mm².
+    pub stress_area: Area,
+    /// Clamp load, in N: low at high friction, high at low friction.
+    pub clamp_load: Band<Force>,
+    /// Share of yield: low at high friction, high at low friction.
+    pub utilisation: Band<Ratio>,
+    /// Torque, in N·m, that reaches 90 % of yield: low at low friction, high at high friction.
+    pub torque_limit: Band<Torque>,
+    /// Proof load, in N.
+    pub proof_load: Force,
+    /// Least ultimate load, in N.
+    pub ultimate_load: Force,
+    /// Stripping, when an engagement was given.
+    pub stripping: Option<StrippingMargin>,
+    /// Whether the torque makes sense for the bolt.
+    pub plausibility: Plausibility,
+}
+
+/// How far an engagement is from stripping.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StrippingMargin {
+    /// The loads and the weaker side.
+    pub stripping: Stripping,
+    /// Stripping load over the greatest clamp load; below 1 it strips.
+    pub margin: Ratio,
+    /// True when the bolt would break before the thread strips, as a joint should be made.
+    pub bolt_breaks_first: bool,
+}
+
+/// `torque`, when it is one that can be applied.
+pub(super) fn applied(torque: Torque) -> Result<Torque, JointError> {
+    positive("torque", in_newton_metres(torque), "N·m").map(|_| torque)
+}
+
+#[cfg(test)]
+#[path = "bolt_tests.rs"]
+mod tests;

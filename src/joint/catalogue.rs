@@ -1,0 +1,195 @@
+//! The bolt tables read together, and the look-ups on them.
+
+use super::condition::{self, Condition, ConditionAnswer, PublishedNutFactor, TorqueChange};
+use super::friction::{Friction, FrictionBand};
+use super::friction_table::{FrictionClass, FrictionTable, read_friction};
+use super::head::{self, HeadBearing, HeadKind, HeadSize};
+use super::material::{self, TappedMaterial};
+use super::property_class::{self, MaterialFamily, PropertyClass};
+use super::table::Complaint;
+use super::thread::{self, Thread};
+use super::{Bolt, JointError};
+
+/// The CSV text of the five tables.
+#[derive(Debug, Clone, Copy)]
+pub struct CatalogueText<'a> {
+    /// `threads.csv`.
+    pub threads: &'a str,
+    /// `grades.csv`.
+    pub grades: &'a str,
+    /// `friction.csv`.
+    pub friction: &'a str,
+    /// `heads.csv`.
+    pub heads: &'a str,
+    /// `materials.csv`.
+    pub materials: &'a str,
+}
+
+impl CatalogueText<'static> {
+    /// The tables as compiled in.
+    #[must_use]
+    pub fn built_in() -> CatalogueText<'static> {
+        CatalogueText {
+            threads: include_str!("../../specs/threads.csv"),
+            grades: include_str!("../../specs/grades.csv"),
+            friction: include_str!("../../specs/friction.csv"),
+            heads: include_str!("../../specs/heads.csv"),
+            materials: include_str!("../../specs/materials.csv"),
+        }
+    }
+}
+
+/// Threads, property classes, friction, heads and tapped materials.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Catalogue {
+    threads: Vec<Thread>,
+    classes: Vec<PropertyClass>,
+    friction: FrictionTable,
+    heads: Vec<HeadSize>,
+    materials: Vec<TappedMaterial>,
+}
+
+impl Catalogue {
+    /// Reads all five tables.
+    ///
+    /// # Errors
+    /// Every [`Complaint`] of every table, with its line and column.
+    pub fn read(text: CatalogueText<'_>) -> Result<Catalogue, Vec<Complaint>> {
+        let mut complaints = Vec::new();
+        let threads = keep(thread::read_threads(text.threads), &mut complaints);
+        let classes = keep(property_class::read_classes(text.grades), &mut complaints);
+        let friction = keep(read_friction(text.friction), &mut complaints);
+        let heads = keep(head::read_heads(text.heads), &mut complaints);
+        let materials = keep(material::read_materials(text.materials), &mut complaints);
+        if complaints.is_empty() {
+            Ok(Catalogue { threads, classes, friction, heads, materials })
+        } else {
+            Err(complaints)
+        }
+    }
+
+    /// Every thread, in the order of the table.
+    #[must_use]
+    pub fn threads(&self) -> &[Thread] {
+        &self.threads
+    }
+
+    /// Every property class, in the order of the table.
+    #[must_use]
+    pub fn classes(&self) -> &[PropertyClass] {
+        &self.classes
+    }
+
+    /// Every material a bolt may be screwed into.
+    #[must_use]
+    pub fn materials(&self) -> &[TappedMaterial] {
+        &self.materials
+    }
+
+    /// The friction classes A to E.
+    #[must_use]
+    pub fn friction_classes(&self) -> &[FrictionClass] {
+        &self.friction.classes
+    }
+
+    /// Published changes of torque between conditions.
+    #[must_use]
+    pub fn torque_changes(&self) -> &[TorqueChange] {
+        &self.friction.changes
+    }
+
+    /// Published nut factors.
+    #[must_use]
+    pub fn nut_factors(&self) -> &[PublishedNutFactor] {
+        &self.friction.nut_factors
+    }
+
+    /// The thread that a designation such as `M5`, `M8 × 1` or `9/16-20` names.
+    ///
+    /// # Errors
+    /// [`JointError::Unknown`] with the nearest threads; [`JointError::PitchNeeded`] when only the
+    /// pitch is missing.
+    pub fn thread(&self, text: &str) -> Result<&Thread, JointError> {
+        thread::find(&self.threads, text)
+    }
+
+    /// The property class of that name for the diameter of `thread`.
+    ///
+    /// # Errors
+    /// [`JointError::Unknown`] with the nearest names; [`JointError::GradeSize`] when the class does
+    /// not reach to that diameter.
+    pub fn grade(&self, text: &str, thread: &Thread) -> Result<&PropertyClass, JointError> {
+        property_class::find(&self.classes, text, thread)
+    }
+
+    /// The material of that name.
+    ///
+    /// # Errors
+    /// [`JointError::Unknown`] with the nearest names.
+    pub fn material(&self, text: &str) -> Result<&TappedMaterial, JointError> {
+        material::find(&self.materials, text)
+    }
+
+    /// The bearing of a head on a thread, estimated where its size is not tabulated.
+    #[must_use]
+    pub fn head(&self, kind: HeadKind, thread: &Thread) -> HeadBearing {
+        head::bearing(&self.heads, kind, thread)
+    }
+
+    /// The bolt of that thread, grade and head.
+    ///
+    /// ```
+    /// use evenclamp::joint::*;
+    /// use evenclamp::quantity::newton_metres;
+    /// let catalogue = Catalogue::read(CatalogueText::built_in()).unwrap();
+    /// let bolt = catalogue.bolt("M5", "8.8", HeadKind::Hex).unwrap();
+    /// let friction = catalogue.friction("0.10..0.16", bolt.class().family).unwrap();
+    /// let analysis = bolt.analyse(newton_metres(5.0), friction.band, None).unwrap();
+    /// assert_eq!(format!("{:.1}", in_newtons(analysis.clamp_load.high) / 1000.0), "7.2");
+    /// ```
+    /// # Errors
+    /// As [`Catalogue::thread`], [`Catalogue::grade`] and [`Bolt::new`].
+    pub fn bolt(&self, thread: &str, grade: &str, kind: HeadKind) -> Result<Bolt, JointError> {
+        let thread = self.thread(thread)?;
+        Bolt::new(thread.clone(), self.grade(grade, thread)?.clone(), self.head(kind, thread))
+    }
+
+    /// The friction that `text` states: numbers such as `0.10..0.16`, or a condition.
+    ///
+    /// # Errors
+    /// [`JointError::Friction`] or [`JointError::FrictionUpsideDown`] for numbers;
+    /// [`JointError::Unknown`] for a condition without a row.
+    pub fn friction(&self, text: &str, family: MaterialFamily) -> Result<Friction, JointError> {
+        match FrictionBand::parse(text) {
+            Some(band) => Ok(Friction::stated(band?)),
+            None => self.friction_of(Condition::parse(text)?, family),
+        }
+    }
+
+    /// The friction of a condition on a bolt of that material.
+    ///
+    /// # Errors
+    /// [`JointError::Unknown`] when the table has no row for it.
+    pub fn friction_of(&self, condition: Condition, family: MaterialFamily) -> Result<Friction, JointError> {
+        self.friction.of(condition, family)
+    }
+
+    /// What is published when a figure is for the `stated` condition and the thread in the `actual`
+    /// one; never a converted torque.
+    #[must_use]
+    pub fn compare_conditions(&self, stated: Condition, actual: Condition) -> ConditionAnswer {
+        condition::compare(stated, actual, &self.friction.changes, &self.friction.nut_factors)
+    }
+}
+
+/// The rows of a table, or none with its complaints noted.
+fn keep<T: Default>(read: Result<T, Vec<Complaint>>, complaints: &mut Vec<Complaint>) -> T {
+    read.unwrap_or_else(|mut found| {
+        complaints.append(&mut found);
+        T::default()
+    })
+}
+
+#[cfg(test)]
+#[path = "catalogue_tests.rs"]
+mod tests;

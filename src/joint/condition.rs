@@ -1,0 +1,182 @@
+//! The condition of a thread (dry, greased, with threadlocker …) and what is published about going
+//! from one to another. A torque is never converted: sources disagree far too widely.
+
+use super::JointError;
+use super::name;
+use super::table::Provenance;
+use super::units::{Band, Ratio};
+
+/// What is on the thread and under the head.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Condition {
+    /// Cleaned of lubricant.
+    Dry,
+    /// As delivered: plated or with a film of oil.
+    AsDelivered,
+    /// Oiled.
+    Oiled,
+    /// Greased.
+    Greased,
+    /// Anti-seize paste or another solid lubricant.
+    AntiSeize,
+    /// Thread-locking adhesive.
+    Threadlocker,
+    /// Not known.
+    Unknown,
+}
+
+/// The conditions with their names in the tables.
+pub(super) const CONDITIONS: &[(&str, Condition)] = &[
+    ("dry", Condition::Dry),
+    ("as-delivered", Condition::AsDelivered),
+    ("oiled", Condition::Oiled),
+    ("greased", Condition::Greased),
+    ("anti-seize", Condition::AntiSeize),
+    ("threadlocker", Condition::Threadlocker),
+    ("unknown", Condition::Unknown),
+];
+
+/// Other names people use.
+const ALIASES: &[(&str, Condition)] = &[
+    ("clean", Condition::Dry),
+    ("new", Condition::AsDelivered),
+    ("oil", Condition::Oiled),
+    ("grease", Condition::Greased),
+    ("lubricated", Condition::Greased),
+    ("anti-seize paste", Condition::AntiSeize),
+    ("copper paste", Condition::AntiSeize),
+    ("threadlock", Condition::Threadlocker),
+    ("thread locker", Condition::Threadlocker),
+    ("thread-locking adhesive", Condition::Threadlocker),
+];
+
+impl Condition {
+    /// Reads `dry`, `as-delivered`, `oiled`, `greased`, `anti-seize`, `threadlocker`, `unknown` and
+    /// their usual other names.
+    ///
+    /// # Errors
+    /// [`JointError::Unknown`] with the nearest names.
+    pub fn parse(text: &str) -> Result<Condition, JointError> {
+        let mut names = CONDITIONS.iter().chain(ALIASES);
+        let found = names.find(|&&(name, _)| name::is_one_of(text, [name].into_iter()));
+        found.map(|&(_, condition)| condition).ok_or_else(|| JointError::Unknown {
+            what: "friction",
+            text: text.trim().to_owned(),
+            nearest: name::nearest(text, CONDITIONS.iter().map(|&(name, _)| name)),
+        })
+    }
+
+    /// Its name in the tables.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Condition::Dry => "dry",
+            Condition::AsDelivered => "as-delivered",
+            Condition::Oiled => "oiled",
+            Condition::Greased => "greased",
+            Condition::AntiSeize => "anti-seize",
+            Condition::Threadlocker => "threadlocker",
+            Condition::Unknown => "unknown",
+        }
+    }
+
+    /// Oil, grease and paste are spoken of together in published corrections.
+    fn is_like(self, other: Condition) -> bool {
+        let lubricated = |c| matches!(c, Condition::Oiled | Condition::Greased | Condition::AntiSeize);
+        self == other || (lubricated(self) && lubricated(other))
+    }
+}
+
+/// One published statement of how a torque changes between two conditions.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TorqueChange {
+    /// What is put on or taken off.
+    pub what: String,
+    /// The condition before.
+    pub from: Condition,
+    /// The condition after.
+    pub to: Condition,
+    /// The change of the torque for equal preload: −0.15 is 15 % less.
+    pub change: Band<Ratio>,
+    /// What else the source says.
+    pub note: String,
+    /// Who states it.
+    pub provenance: Provenance,
+}
+
+/// One published nut factor of a condition.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PublishedNutFactor {
+    /// The surface or lubricant as the source names it.
+    pub what: String,
+    /// The condition it belongs to.
+    pub condition: Condition,
+    /// The factor K in T = K·F·d.
+    pub factor: Band<Ratio>,
+    /// What else the source says.
+    pub note: String,
+    /// Who states it.
+    pub provenance: Provenance,
+}
+
+/// The answer to "the figure is for this condition, my thread is in that one".
+#[derive(Debug, Clone, PartialEq)]
+pub enum ConditionAnswer {
+    /// The two are the same: the figure stands.
+    Same(Condition),
+    /// One of the two is not known, so nothing can be compared.
+    NotComparable {
+        /// The condition of the figure.
+        stated: Condition,
+        /// The condition of the thread in hand.
+        actual: Condition,
+    },
+    /// They differ: what is published, and no converted torque.
+    Different(Disagreement),
+}
+
+/// What is published about two conditions that differ.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Disagreement {
+    /// The condition of the figure.
+    pub stated: Condition,
+    /// The condition of the thread in hand.
+    pub actual: Condition,
+    /// Published changes between the two, in either direction.
+    pub changes: Vec<TorqueChange>,
+    /// From the least to the greatest change published in the direction asked for.
+    pub range: Option<Band<Ratio>>,
+    /// Published nut factors of the stated condition.
+    pub stated_factors: Vec<PublishedNutFactor>,
+    /// Published nut factors of the actual condition.
+    pub actual_factors: Vec<PublishedNutFactor>,
+}
+
+/// Compares the condition of a figure with that of the thread in hand.
+pub(super) fn compare(
+    stated: Condition,
+    actual: Condition,
+    changes: &[TorqueChange],
+    factors: &[PublishedNutFactor],
+) -> ConditionAnswer {
+    if stated == Condition::Unknown || actual == Condition::Unknown {
+        return ConditionAnswer::NotComparable { stated, actual };
+    }
+    if stated == actual {
+        return ConditionAnswer::Same(stated);
+    }
+    let leads = |change: &TorqueChange, from, to| change.from.is_like(from) && change.to.is_like(to);
+    let either_way = |change: &&TorqueChange| leads(change, stated, actual) || leads(change, actual, stated);
+    let asked = changes.iter().filter(|change| leads(change, stated, actual)).map(|change| change.change);
+    let of = |condition: Condition| {
+        factors.iter().filter(|factor| factor.condition.is_like(condition)).cloned().collect()
+    };
+    ConditionAnswer::Different(Disagreement {
+        stated,
+        actual,
+        changes: changes.iter().filter(either_way).cloned().collect(),
+        range: asked.reduce(|a, b| Band { low: a.low.min(b.low), high: a.high.max(b.high) }),
+        stated_factors: of(stated),
+        actual_factors: of(actual),
+    })
+}

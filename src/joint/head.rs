@@ -1,0 +1,151 @@
+//! The ring under a bolt head that rubs when it turns: from the least bearing diameter d_w of the
+//! head (ISO 4762 socket, ISO 4014 hexagon) and the clearance hole d_h (ISO 273 medium). In mm.
+
+use std::collections::HashSet;
+
+use super::JointError;
+use super::name;
+use super::table::{Basis, Complaint, Provenance, read};
+use super::thread::Thread;
+use super::units::{Length, millimetres};
+
+/// The form of a bolt head.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum HeadKind {
+    /// Cylinder head with a hexagon socket, ISO 4762.
+    Socket,
+    /// Hexagon head, ISO 4014; also what published torque tables assume.
+    Hex,
+}
+
+impl HeadKind {
+    /// Reads `socket` or `hex` and their usual names.
+    ///
+    /// # Errors
+    /// [`JointError::Unknown`] with both names.
+    pub fn parse(text: &str) -> Result<HeadKind, JointError> {
+        let is = |names: &[&str]| name::is_one_of(text, names.iter().copied());
+        if is(&["socket", "cap", "allen", "cylinder", "socket head"]) {
+            Ok(HeadKind::Socket)
+        } else if is(&["hex", "hexagon", "hexagon head", "hex head"]) {
+            Ok(HeadKind::Hex)
+        } else {
+            let nearest = vec!["socket".to_owned(), "hex".to_owned()];
+            Err(JointError::Unknown { what: "head", text: text.trim().to_owned(), nearest })
+        }
+    }
+
+    /// `socket` or `hex`.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            HeadKind::Socket => "socket",
+            HeadKind::Hex => "hex",
+        }
+    }
+}
+
+/// One of the sizes of the table.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Item {
+    Bearing(HeadKind),
+    Hole,
+}
+
+/// One row: a size for a nominal diameter.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct HeadSize {
+    item: Item,
+    nominal: Length,
+    diameter: Length,
+    provenance: Provenance,
+}
+
+/// The head friction diameter of a bolt and whether it was known.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HeadBearing {
+    /// The form of the head.
+    pub kind: HeadKind,
+    /// D_Km, the mean diameter of the head friction, in mm.
+    pub diameter: Length,
+    /// From the table, or estimated because the head of this size is not tabulated.
+    pub basis: Basis,
+}
+
+/// What an untabulated head is taken for: D_Km over d.
+const ESTIMATED_RATIO: f64 = 1.3;
+/// How an untabulated head is estimated.
+const RULE: &str = "1.3 times the thread diameter; tabulated heads lie between 1.2 and 1.45";
+
+/// The bearing of a head on a thread: D_Km = (d_w + d_h)/2 (VDI 2230 Part 1), estimated as 1.3·d
+/// where the table has no head or hole of that diameter.
+pub(super) fn bearing(sizes: &[HeadSize], kind: HeadKind, thread: &Thread) -> HeadBearing {
+    let nominal = thread.profile().major_diameter();
+    let row = |item| sizes.iter().find(|size| size.item == item && size.nominal == nominal);
+    match (row(Item::Bearing(kind)), row(Item::Hole)) {
+        (Some(head), Some(hole)) => HeadBearing {
+            kind,
+            diameter: (head.diameter + hole.diameter) / 2.0,
+            basis: Basis::Tabulated(format!("{}; {}", head.provenance.source, hole.provenance.source)),
+        },
+        _ => HeadBearing { kind, diameter: nominal * ESTIMATED_RATIO, basis: Basis::Estimated(RULE) },
+    }
+}
+
+const ITEMS: &[(&str, Item)] = &[
+    ("socket", Item::Bearing(HeadKind::Socket)),
+    ("hex", Item::Bearing(HeadKind::Hex)),
+    ("hole", Item::Hole),
+];
+
+/// Reads the table of head bearing sizes and clearance holes.
+pub(super) fn read_heads(text: &str) -> Result<Vec<HeadSize>, Vec<Complaint>> {
+    let columns = ["item", "nominal_diameter_mm", "diameter_mm", "note", "source", "grade"];
+    let mut seen = HashSet::new();
+    read("heads.csv", text, &columns, |row| {
+        let key = format!("{} {}", row.text("item"), row.text("nominal_diameter_mm"));
+        row.once(&mut seen, "nominal_diameter_mm", &key);
+        let item = row.choice("item", ITEMS);
+        let nominal = row.positive("nominal_diameter_mm").map(millimetres);
+        let diameter = row.positive("diameter_mm").map(millimetres);
+        let provenance = row.provenance();
+        if diameter <= nominal {
+            row.complain("diameter_mm", "must be above the nominal diameter");
+        }
+        Some(HeadSize { item: item?, nominal: nominal?, diameter: diameter?, provenance: provenance? })
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::joint::{Catalogue, CatalogueText, in_ratio};
+    use approx::assert_abs_diff_eq;
+
+    #[test]
+    fn the_estimate_lies_in_the_middle_of_the_tabulated_heads() {
+        let catalogue = Catalogue::read(CatalogueText::built_in()).unwrap();
+        let mut ratios = Vec::new();
+        for thread in catalogue.threads() {
+            for kind in [HeadKind::Socket, HeadKind::Hex] {
+                let bearing = catalogue.head(kind, thread);
+                if !bearing.basis.is_estimate() {
+                    ratios.push(in_ratio(bearing.diameter / thread.profile().major_diameter()));
+                }
+            }
+        }
+        assert!(ratios.iter().all(|ratio| (1.2..1.45).contains(ratio)), "{ratios:?}");
+        let count = f64::from(u32::try_from(ratios.len()).unwrap());
+        assert_abs_diff_eq!(ratios.iter().sum::<f64>() / count, ESTIMATED_RATIO, epsilon = 0.03);
+    }
+
+    #[test]
+    fn an_untabulated_head_is_marked_as_an_estimate() {
+        let catalogue = Catalogue::read(CatalogueText::built_in()).unwrap();
+        let of = |name| catalogue.head(HeadKind::Socket, catalogue.thread(name).unwrap()).basis;
+        assert!(of("M7").is_estimate());
+        assert!(of("9/16-20").is_estimate());
+        assert!(!of("M5").is_estimate());
+        assert!(HeadKind::parse("countersunk").is_err());
+    }
+}

@@ -1,0 +1,72 @@
+//! What a bolt is screwed into: `specs/materials.csv`. Strengths in MPa.
+
+use std::collections::HashSet;
+
+use super::JointError;
+use super::name;
+use super::table::{Complaint, Provenance, read};
+use super::units::{Pressure, SQRT_3, megapascals};
+
+/// Shear strength over tensile strength by the distortion-energy rule (von Mises), 1/√3.
+pub const SHEAR_OVER_TENSILE: f64 = 1.0 / SQRT_3;
+
+/// A material with a tapped hole.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TappedMaterial {
+    /// Its name, such as `aluminium` or `6061-T6`.
+    pub name: String,
+    aliases: Vec<String>,
+    /// Its shear strength, in MPa; where the row gives the tensile strength, that over √3.
+    pub shear_strength: Pressure,
+    /// What the row stands for.
+    pub note: String,
+    /// Where the row comes from.
+    pub provenance: Provenance,
+}
+
+/// The material that `text` names.
+pub(super) fn find<'a>(
+    materials: &'a [TappedMaterial],
+    text: &str,
+) -> Result<&'a TappedMaterial, JointError> {
+    let called = |material: &&TappedMaterial| {
+        name::is_one_of(text, material.aliases.iter().map(String::as_str).chain([material.name.as_str()]))
+    };
+    materials.iter().find(called).ok_or_else(|| JointError::Unknown {
+        what: "material",
+        text: text.trim().to_owned(),
+        nearest: name::nearest(text, materials.iter().map(|material| material.name.as_str())),
+    })
+}
+
+/// Reads the table of tapped materials.
+pub(super) fn read_materials(text: &str) -> Result<Vec<TappedMaterial>, Vec<Complaint>> {
+    let columns =
+        ["name", "aliases", "shear_strength_mpa", "tensile_strength_mpa", "note", "source", "grade"];
+    let mut seen = HashSet::new();
+    read("materials.csv", text, &columns, |row| {
+        let name = row.required("name");
+        let aliases = row.list("aliases");
+        for called in aliases.iter().chain(&name) {
+            row.once(&mut seen, "name", called);
+        }
+        let shear = row.positive_if_any("shear_strength_mpa");
+        let tensile = row.positive_if_any("tensile_strength_mpa");
+        let provenance = row.provenance();
+        let shear_strength = match (shear, tensile) {
+            (Some(shear), None) => shear,
+            (None, Some(tensile)) => tensile * SHEAR_OVER_TENSILE,
+            _ => {
+                row.complain("shear_strength_mpa", "give either the shear or the tensile strength");
+                return None;
+            }
+        };
+        Some(TappedMaterial {
+            name: name?,
+            aliases,
+            shear_strength: megapascals(shear_strength),
+            note: row.text("note"),
+            provenance: provenance?,
+        })
+    })
+}

@@ -1,0 +1,67 @@
+//! What a bolt itself can stand: clamp load, strength, stripping and plausibility, each with the
+//! scatter that friction brings.
+//!
+//! Figures stand in `specs/threads.csv`, `grades.csv`, `friction.csv`, `heads.csv` and
+//! `materials.csv`; [`Catalogue`] reads them. Formulas follow ISO 68-1, ISO 724, ISO 898-1 and
+//! VDI 2230 Part 1, which were seen in reproductions only. Units: mm, mm², N, MPa, N·m.
+
+mod bolt;
+mod catalogue;
+mod condition;
+mod designation;
+mod error;
+mod explain;
+mod external_load;
+mod friction;
+mod friction_table;
+mod head;
+mod material;
+mod name;
+mod plausibility;
+mod preload;
+mod profile;
+mod property_class;
+mod scatter;
+mod screw;
+mod strength;
+mod stripping;
+mod sweep;
+mod table;
+mod thread;
+mod tolerance;
+mod units;
+
+use crate::quantity::Torque;
+
+pub use bolt::{Analysis, Bolt, StrippingMargin};
+pub use catalogue::{Catalogue, CatalogueText};
+pub use condition::{Condition, ConditionAnswer, Disagreement, PublishedNutFactor, TorqueChange};
+pub use error::JointError;
+pub use explain::{ExplainStep, explain};
+pub use external_load::{bolt_force, bolt_load_share};
+pub use friction::{Friction, FrictionBand, FrictionCoefficient};
+pub use friction_table::FrictionClass;
+pub use head::{HeadBearing, HeadKind};
+pub use material::{SHEAR_OVER_TENSILE, TappedMaterial};
+pub use plausibility::{Plausibility, UnitSlip, plausibility, unit_slips};
+pub use preload::{NutFactor, Tightening};
+pub use profile::ThreadProfile;
+pub use property_class::{MaterialFamily, PropertyClass};
+pub use scatter::{lowest_preload, mean_and_deviation, tightening_factor};
+pub use screw::Screw;
+pub use strength::{PERMITTED_SHARE, assembly_preload, combined_stress_factor, load_at_stress, yield_share};
+pub use stripping::{
+    Engagement, StrippedSide, Stripping, external_shear_area, internal_shear_area, needed_engagement,
+};
+pub use sweep::{SweepPoint, sweep};
+pub use table::{Basis, Complaint, Provenance, SourceGrade};
+pub use thread::{Section, Thread, ThreadSystem};
+pub use tolerance::{ThreadLimits, limits_of};
+pub use units::{
+    Area, Band, Force, Length, Pressure, Ratio, in_megapascals, in_millimetres, in_newtons, in_ratio,
+    in_square_millimetres, megapascals, millimetres, newtons, ratio_of, square_millimetres,
+};
+
+#[cfg(test)]
+#[path = "laws_tests.rs"]
+mod laws;

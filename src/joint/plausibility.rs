@@ -1,0 +1,115 @@
+//! Whether a torque makes sense for a bolt: refused when even at high friction it would tear the bolt,
+//! warned of when at low friction it passes 90 % of yield; and which other unit would explain it.
+
+use super::bolt::{Bolt, applied};
+use super::friction::FrictionBand;
+use super::strength::PERMITTED_SHARE;
+use super::units::{Force, Ratio, in_ratio};
+use super::{JointError, Torque};
+use crate::quantity::TorqueUnit;
+
+/// What a torque would do to a bolt.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Plausibility {
+    /// Within 90 % of yield over the whole band.
+    Plausible,
+    /// Past 90 % of yield if friction is low: a warning.
+    PastYield {
+        /// Share of yield at low friction.
+        utilisation: Ratio,
+        /// The torque of 90 % of yield at low friction, in N·m.
+        torque_limit: Torque,
+    },
+    /// Past the ultimate load even if friction is high: impossible.
+    PastUltimate {
+        /// Clamp load at high friction, in N.
+        clamp_load: Force,
+        /// Least ultimate load of the bolt, in N.
+        ultimate_load: Force,
+    },
+}
+
+/// Judges a torque on a bolt over a band of friction.
+///
+/// ```
+/// use evenclamp::joint::*;
+/// use evenclamp::quantity::newton_metres;
+/// let catalogue = Catalogue::read(CatalogueText::built_in()).unwrap();
+/// let bolt = catalogue.bolt("M5", "8.8", HeadKind::Socket).unwrap();
+/// let friction = FrictionBand::new(0.10, 0.16).unwrap();
+/// let verdict = plausibility(&bolt, newton_metres(44.0), friction).unwrap();
+/// assert!(matches!(verdict, Plausibility::PastUltimate { .. }));
+/// ```
+/// # Errors
+/// [`JointError::NotPositive`] for a torque that is not above 0 and finite.
+pub fn plausibility(bolt: &Bolt, torque: Torque, friction: FrictionBand) -> Result<Plausibility, JointError> {
+    let torque = applied(torque)?;
+    let (clamp_load, ultimate_load) = (bolt.clamp_load(torque, friction.high()), bolt.ultimate_load());
+    if clamp_load > ultimate_load {
+        return Ok(Plausibility::PastUltimate { clamp_load, ultimate_load });
+    }
+    let utilisation = bolt.utilisation(torque, friction.low());
+    if in_ratio(utilisation) > PERMITTED_SHARE {
+        let torque_limit = bolt.torque_limit(friction.low());
+        return Ok(Plausibility::PastYield { utilisation, torque_limit });
+    }
+    Ok(Plausibility::Plausible)
+}
+
+/// The number in another unit, where it would be an ordinary torque for the bolt.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct UnitSlip {
+    /// The unit that would explain the number.
+    pub unit: TorqueUnit,
+    /// The number in that unit, as a torque in N·m.
+    pub torque: Torque,
+    /// Share of yield at that torque in the middle of the friction band.
+    pub utilisation: Ratio,
+}
+
+/// Units that bicycle parts, manuals and wrenches are marked with, commonest first (common practice).
+const MARKED_UNITS: &[TorqueUnit] = &[
+    TorqueUnit::NewtonMetre,
+    TorqueUnit::PoundForceInch,
+    TorqueUnit::PoundForceFoot,
+    TorqueUnit::KilogramForceCentimetre,
+    TorqueUnit::KilogramForceMetre,
+    TorqueUnit::NewtonCentimetre,
+];
+
+/// Below this share of yield a bolt is hardly tightened, so a unit that leads there explains nothing.
+const LEAST_SHARE: f64 = 0.1;
+
+/// The units in which `number`, stated in `stated`, would be an ordinary torque for the bolt: between
+/// 10 and 90 % of yield in the middle of the friction band. Commonest unit first; empty when none is.
+///
+/// ```
+/// use evenclamp::joint::*;
+/// use evenclamp::quantity::TorqueUnit;
+/// let catalogue = Catalogue::read(CatalogueText::built_in()).unwrap();
+/// let bolt = catalogue.bolt("M5", "8.8", HeadKind::Socket).unwrap();
+/// let friction = FrictionBand::new(0.10, 0.16).unwrap();
+/// let slips = unit_slips(&bolt, 44.0, TorqueUnit::NewtonMetre, friction).unwrap();
+/// assert_eq!(slips[0].unit, TorqueUnit::PoundForceInch);
+/// ```
+/// # Errors
+/// [`JointError::NotPositive`] for a number that is not above 0 and finite.
+pub fn unit_slips(
+    bolt: &Bolt,
+    number: f64,
+    stated: TorqueUnit,
+    friction: FrictionBand,
+) -> Result<Vec<UnitSlip>, JointError> {
+    applied(stated.of(number))?;
+    let slip = |&unit: &TorqueUnit| {
+        let torque = unit.of(number);
+        let utilisation = bolt.utilisation(torque, friction.middle());
+        let ordinary = (LEAST_SHARE..=PERMITTED_SHARE).contains(&in_ratio(utilisation));
+        (unit != stated && ordinary).then_some(UnitSlip { unit, torque, utilisation })
+    };
+    Ok(MARKED_UNITS.iter().filter_map(slip).collect())
+}
+
+#[cfg(test)]
+#[path = "plausibility_tests.rs"]
+mod tests;

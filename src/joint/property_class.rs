@@ -1,0 +1,167 @@
+//! Property classes of `specs/grades.csv`: ISO 898-1 (steel), ISO 3506-1 (stainless steel), and
+//! the minima of titanium and aluminium bolts, which no class covers. Stresses in MPa.
+
+use std::collections::HashSet;
+
+use super::JointError;
+use super::name;
+use super::table::{Complaint, Provenance, read};
+use super::thread::Thread;
+use super::units::{Length, Pressure, in_millimetres, megapascals, millimetres};
+
+/// What a bolt is made of, as far as friction and strength tables tell them apart.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum MaterialFamily {
+    /// Carbon or alloy steel.
+    Steel,
+    /// Austenitic stainless steel.
+    Stainless,
+    /// Titanium alloy.
+    Titanium,
+    /// Aluminium alloy.
+    Aluminium,
+}
+
+/// The families with their spelling in the tables.
+pub(super) const FAMILIES: &[(&str, MaterialFamily)] = &[
+    ("steel", MaterialFamily::Steel),
+    ("stainless", MaterialFamily::Stainless),
+    ("titanium", MaterialFamily::Titanium),
+    ("aluminium", MaterialFamily::Aluminium),
+];
+
+/// The strength of a bolt of one class, for the diameters the row covers.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PropertyClass {
+    /// The name printed on the head, such as `8.8` or `A2-70`.
+    pub name: String,
+    aliases: Vec<String>,
+    /// What it is made of.
+    pub family: MaterialFamily,
+    /// The standard that defines it.
+    pub standard: String,
+    /// Covers diameters above this.
+    above: Option<Length>,
+    /// Covers diameters up to this.
+    up_to: Option<Length>,
+    /// Least tensile strength Rm, in MPa.
+    pub tensile_strength: Pressure,
+    /// Least yield stress ReL, Rpf or Rp0.2, in MPa.
+    pub yield_stress: Pressure,
+    /// Which of the three the yield stress is.
+    pub yield_kind: String,
+    /// Stress under proof load Sp, in MPa, where the standard defines one.
+    pub proof_stress: Option<Pressure>,
+    /// What else is worth knowing.
+    pub note: String,
+    /// Where the row comes from.
+    pub provenance: Provenance,
+}
+
+impl PropertyClass {
+    /// The stress of the proof load, in MPa: Sp, or the yield stress where no Sp is defined
+    /// (ISO 3506-1 and the light metals).
+    #[must_use]
+    pub fn proof_or_yield_stress(&self) -> Pressure {
+        self.proof_stress.unwrap_or(self.yield_stress)
+    }
+
+    fn covers(&self, diameter: Length) -> bool {
+        self.above.is_none_or(|above| diameter > above) && self.up_to.is_none_or(|up_to| diameter <= up_to)
+    }
+
+    fn is_called(&self, text: &str) -> bool {
+        let names = self.aliases.iter().map(String::as_str).chain([self.name.as_str()]);
+        name::is_one_of(text, names)
+    }
+}
+
+/// The class that `text` names, in the row that covers the thread's diameter.
+pub(super) fn find<'a>(
+    classes: &'a [PropertyClass],
+    text: &str,
+    thread: &Thread,
+) -> Result<&'a PropertyClass, JointError> {
+    let plain = text.trim();
+    let plain =
+        ["class ", "grade ", "cl. "].iter().find_map(|word| plain.strip_prefix(word)).unwrap_or(plain);
+    let mut called = classes.iter().filter(|class| class.is_called(plain)).peekable();
+    if called.peek().is_none() {
+        return Err(JointError::Unknown {
+            what: "grade",
+            text: plain.to_owned(),
+            nearest: nearest(classes, plain),
+        });
+    }
+    called.find(|class| class.covers(thread.profile().major_diameter())).ok_or_else(|| {
+        JointError::GradeSize { grade: plain.to_owned(), thread: thread.designation().to_owned() }
+    })
+}
+
+/// The classes of a material that is named, else the nearest spellings.
+fn nearest(classes: &[PropertyClass], text: &str) -> Vec<String> {
+    let family = FAMILIES.iter().find(|(name, _)| name::is_one_of(text, [*name].into_iter()));
+    let of_family = |class: &&PropertyClass| family.is_none_or(|&(_, family)| class.family == family);
+    let names = classes.iter().filter(of_family).map(|class| class.name.as_str());
+    name::nearest(text, names)
+}
+
+const COLUMNS: &[&str] = &[
+    "name",
+    "aliases",
+    "family",
+    "standard",
+    "above_mm",
+    "up_to_mm",
+    "tensile_strength_mpa",
+    "yield_stress_mpa",
+    "yield_kind",
+    "proof_stress_mpa",
+    "note",
+    "source",
+    "grade",
+];
+
+/// Reads the table of property classes.
+pub(super) fn read_classes(text: &str) -> Result<Vec<PropertyClass>, Vec<Complaint>> {
+    let mut seen = HashSet::new();
+    read("grades.csv", text, COLUMNS, |row| {
+        let name = row.required("name");
+        let key = format!("{} above {} mm", row.text("name"), row.text("above_mm"));
+        row.once(&mut seen, "name", &key);
+        let family = row.choice("family", FAMILIES);
+        let standard = row.required("standard");
+        let above = row.positive_if_any("above_mm").map(millimetres);
+        let up_to = row.positive_if_any("up_to_mm").map(millimetres);
+        let tensile = row.positive("tensile_strength_mpa").map(megapascals);
+        let yield_stress = row.positive("yield_stress_mpa").map(megapascals);
+        let proof = row.positive_if_any("proof_stress_mpa").map(megapascals);
+        let yield_kind = row.required("yield_kind");
+        let provenance = row.provenance();
+        if let (Some(low), Some(high)) = (above, up_to)
+            && low >= high
+        {
+            row.complain("up_to_mm", format!("must be above {} mm", in_millimetres(low)));
+        }
+        if yield_stress > tensile {
+            row.complain("yield_stress_mpa", "is above the tensile strength");
+        }
+        if proof > yield_stress {
+            row.complain("proof_stress_mpa", "is above the yield stress");
+        }
+        Some(PropertyClass {
+            name: name?,
+            aliases: row.list("aliases"),
+            family: family?,
+            standard: standard?,
+            above,
+            up_to,
+            tensile_strength: tensile?,
+            yield_stress: yield_stress?,
+            yield_kind: yield_kind?,
+            proof_stress: proof,
+            note: row.text("note"),
+            provenance: provenance?,
+        })
+    })
+}

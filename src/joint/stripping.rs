@@ -1,0 +1,129 @@
+//! Thread stripping: the shear areas of internal and external thread (FED-STD-H28/2 form) and the
+//! load at which the weaker of the two gives way. The load is taken as even over the engaged turns,
+//! which flatters engagements above about 1.5 diameters. Lengths in mm, areas in mm², loads in N.
+
+use std::f64::consts::PI;
+
+use super::JointError;
+use super::error::positive;
+use super::material::TappedMaterial;
+use super::table::Basis;
+use super::tolerance::ThreadLimits;
+use super::units::{Area, Force, Length, Pressure, SQRT_3, in_megapascals, in_millimetres, in_newtons};
+
+/// Shear area of the internal thread, in mm²:
+/// AS_n = π/P·LE·d_min·(P/2 + (d_min − D2_max)/√3).
+///
+/// ```
+/// use evenclamp::joint::*;
+/// // M5 over 5 mm: 49.994 mm² (Bickford, 4th ed. (2007)).
+/// let catalogue = Catalogue::read(CatalogueText::built_in()).unwrap();
+/// let (limits, _) = limits_of(catalogue.thread("M5").unwrap()).unwrap();
+/// let area = internal_shear_area(millimetres(0.8), &limits, millimetres(5.0));
+/// assert_eq!(format!("{:.3}", in_square_millimetres(area)), "49.994");
+/// ```
+#[must_use]
+pub fn internal_shear_area(pitch: Length, limits: &ThreadLimits, engagement: Length) -> Area {
+    let width = pitch / 2.0 + (limits.major_min - limits.pitch_max) / SQRT_3;
+    engagement * limits.major_min * (width / pitch) * PI
+}
+
+/// Shear area of the external thread, in mm²:
+/// AS_s = π/P·LE·D1_max·(P/2 + (d2_min − D1_max)/√3).
+#[must_use]
+pub fn external_shear_area(pitch: Length, limits: &ThreadLimits, engagement: Length) -> Area {
+    let width = pitch / 2.0 + (limits.pitch_min - limits.minor_max) / SQRT_3;
+    engagement * limits.minor_max * (width / pitch) * PI
+}
+
+/// The engagement, in mm, at which an internal thread of `shear_strength` just carries `load`.
+///
+/// # Errors
+/// [`JointError::NotPositive`] for a load or strength that is not above 0 and finite.
+pub fn needed_engagement(
+    pitch: Length,
+    limits: &ThreadLimits,
+    load: Force,
+    shear_strength: Pressure,
+) -> Result<Length, JointError> {
+    positive("load", in_newtons(load), "N")?;
+    positive("shear strength", in_megapascals(shear_strength), "MPa")?;
+    let area_per_pitch = internal_shear_area(pitch, limits, pitch);
+    Ok(pitch * (load / (area_per_pitch * shear_strength)))
+}
+
+/// How far a bolt is screwed in, and into what.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Engagement {
+    length: Length,
+    /// The material of the tapped hole.
+    pub material: TappedMaterial,
+}
+
+impl Engagement {
+    /// `length` is the engaged full thread, in mm.
+    ///
+    /// # Errors
+    /// [`JointError::NotPositive`] when it is not above 0 and finite.
+    pub fn new(length: Length, material: TappedMaterial) -> Result<Engagement, JointError> {
+        positive("engagement", in_millimetres(length), "mm")?;
+        Ok(Engagement { length, material })
+    }
+
+    /// The engaged length, in mm.
+    #[must_use]
+    pub fn length(&self) -> Length {
+        self.length
+    }
+}
+
+/// Which thread strips first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum StrippedSide {
+    /// The tapped hole.
+    Internal,
+    /// The bolt.
+    External,
+}
+
+/// The load at which an engagement strips.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stripping {
+    /// The load that strips the tapped hole, in N.
+    pub internal_load: Force,
+    /// The load that strips the bolt's thread, in N.
+    pub external_load: Force,
+    /// Whether the tolerance limits were tabulated.
+    pub limits_basis: Basis,
+}
+
+impl Stripping {
+    /// The stripping loads of a bolt of tensile strength `bolt_strength`; its shear strength is that
+    /// over √3 ([`super::SHEAR_OVER_TENSILE`]).
+    pub(super) fn of(
+        pitch: Length,
+        (limits, limits_basis): (ThreadLimits, Basis),
+        bolt_strength: Pressure,
+        engagement: &Engagement,
+    ) -> Stripping {
+        let bolt_shear = bolt_strength * super::SHEAR_OVER_TENSILE;
+        Stripping {
+            internal_load: internal_shear_area(pitch, &limits, engagement.length)
+                * engagement.material.shear_strength,
+            external_load: external_shear_area(pitch, &limits, engagement.length) * bolt_shear,
+            limits_basis,
+        }
+    }
+
+    /// The load of the side that gives way first, in N.
+    #[must_use]
+    pub fn load(&self) -> Force {
+        self.internal_load.min(self.external_load)
+    }
+
+    /// The side that gives way first.
+    #[must_use]
+    pub fn side(&self) -> StrippedSide {
+        if self.internal_load <= self.external_load { StrippedSide::Internal } else { StrippedSide::External }
+    }
+}

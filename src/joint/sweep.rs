@@ -1,0 +1,42 @@
+//! Clamp load against torque for a band of friction, as data for a table or a plot.
+
+use super::bolt::{Bolt, applied};
+use super::friction::FrictionBand;
+use super::units::{Band, Force, Ratio};
+use super::{JointError, Torque};
+
+/// One torque of a sweep.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SweepPoint {
+    /// The torque, in N·m.
+    pub torque: Torque,
+    /// Clamp load, in N.
+    pub clamp_load: Band<Force>,
+    /// Share of yield.
+    pub utilisation: Band<Ratio>,
+}
+
+/// Even steps of torque from one step up to `up_to`.
+///
+/// # Errors
+/// [`JointError::NotPositive`] for a torque that is not above 0 and finite;
+/// [`JointError::SweepPoints`] outside 2 to 1000 points.
+pub fn sweep(
+    bolt: &Bolt,
+    friction: FrictionBand,
+    up_to: Torque,
+    points: usize,
+) -> Result<Vec<SweepPoint>, JointError> {
+    applied(up_to)?;
+    let count = u32::try_from(points).ok().filter(|count| (2..=1000).contains(count));
+    let count = count.ok_or(JointError::SweepPoints(points))?;
+    let point = |step: u32| {
+        let torque = up_to * (f64::from(step) / f64::from(count));
+        SweepPoint {
+            torque,
+            clamp_load: bolt.clamp_loads(torque, friction),
+            utilisation: bolt.utilisations(torque, friction),
+        }
+    };
+    Ok((1..=count).map(point).collect())
+}

@@ -1,0 +1,228 @@
+//! The threads of `specs/threads.csv`: designation, profile, the part that carries it, and the
+//! tolerance limits that stripping needs. The column `use` is common practice.
+
+use std::collections::HashSet;
+
+use super::JointError;
+use super::designation::{self, Written};
+use super::name;
+use super::profile::ThreadProfile;
+use super::table::{Complaint, Provenance, Row, read};
+use super::tolerance::ThreadLimits;
+use super::units::{in_millimetres, millimetres};
+
+/// Relative slack between a size as typed and as tabulated (1-1/8 in is 28.575 mm).
+const SAME_SIZE: f64 = 1e-4;
+
+/// The standard that gives a thread its name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ThreadSystem {
+    /// ISO metric coarse: the pitch may be left out of the designation.
+    IsoCoarse,
+    /// ISO metric fine.
+    IsoFine,
+    /// Threads per inch, with the 60° profile assumed.
+    Inch,
+}
+
+/// Whether the part that carries a thread is a solid bolt.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Section {
+    /// A solid bolt.
+    Solid,
+    /// Solid or bored, such as an axle: a bored one stands less than computed.
+    Either,
+    /// A ring or a tube, such as a bearing cup.
+    Hollow,
+}
+
+/// One thread of the table.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Thread {
+    designation: String,
+    aliases: Vec<String>,
+    system: ThreadSystem,
+    profile: ThreadProfile,
+    /// Solid, hollow or either.
+    pub section: Section,
+    /// Tabulated 6g/6H limits, with their source.
+    pub(super) limits: Option<(ThreadLimits, String)>,
+    /// Where it is met on a bicycle (common practice).
+    pub used_for: String,
+    /// Hand, and what else is worth knowing.
+    pub note: String,
+    /// Where the row comes from.
+    pub provenance: Provenance,
+}
+
+impl Thread {
+    /// The full designation, such as `M5x0.8` or `9/16-20`.
+    #[must_use]
+    pub fn designation(&self) -> &str {
+        &self.designation
+    }
+
+    /// The standard that names it.
+    #[must_use]
+    pub fn system(&self) -> ThreadSystem {
+        self.system
+    }
+
+    /// Its geometry.
+    #[must_use]
+    pub fn profile(&self) -> ThreadProfile {
+        self.profile
+    }
+
+    /// True when the numbers of a designation are this thread's.
+    fn is_written_as(&self, written: Written) -> bool {
+        let same = |a: f64, b: f64| (a - b).abs() <= SAME_SIZE * b;
+        let major = in_millimetres(self.profile.major_diameter());
+        let pitch = in_millimetres(self.profile.pitch());
+        match written {
+            Written::Metric { major_mm, pitch_mm } => {
+                self.system != ThreadSystem::Inch
+                    && same(major_mm, major)
+                    && pitch_mm.map_or(self.system == ThreadSystem::IsoCoarse, |typed| same(typed, pitch))
+            }
+            Written::Inch { major: typed, in_mm, threads_per_inch } => {
+                let size = same(typed, major) || (!in_mm && same(typed * 25.4, major));
+                self.system == ThreadSystem::Inch && size && same(25.4 / threads_per_inch, pitch)
+            }
+        }
+    }
+}
+
+/// The thread that `text` names.
+pub(super) fn find<'a>(threads: &'a [Thread], text: &str) -> Result<&'a Thread, JointError> {
+    let written = designation::read(text);
+    let by_size = |thread: &&Thread| written.is_some_and(|written| thread.is_written_as(written));
+    let by_name = |thread: &&Thread| name::is_one_of(text, thread.aliases.iter().map(String::as_str));
+    if let Some(thread) = threads.iter().find(by_size).or_else(|| threads.iter().find(by_name)) {
+        return Ok(thread);
+    }
+    if let Some(Written::Metric { major_mm, pitch_mm: None }) = written {
+        let candidates = nearest_metric(threads, major_mm, None, |off| off == 0.0);
+        if !candidates.is_empty() {
+            return Err(JointError::PitchNeeded { text: text.trim().to_owned(), candidates });
+        }
+    }
+    Err(JointError::Unknown {
+        what: "thread",
+        text: text.trim().to_owned(),
+        nearest: near(threads, text, written),
+    })
+}
+
+/// The names nearest to an unknown designation: by size where it has one, else by spelling.
+fn near(threads: &[Thread], text: &str, written: Option<Written>) -> Vec<String> {
+    match written {
+        Some(Written::Metric { major_mm, pitch_mm }) => nearest_metric(threads, major_mm, pitch_mm, |_| true),
+        _ => name::nearest(text, threads.iter().map(|thread| thread.designation.as_str())),
+    }
+}
+
+/// The three metric threads nearest in diameter, then in pitch; `wanted` sees the gap in mm.
+fn nearest_metric(
+    threads: &[Thread],
+    major_mm: f64,
+    pitch_mm: Option<f64>,
+    wanted: impl Fn(f64) -> bool,
+) -> Vec<String> {
+    let mut found: Vec<(f64, f64, &str)> = threads
+        .iter()
+        .filter(|thread| thread.system != ThreadSystem::Inch)
+        .map(|thread| {
+            let major_gap = (in_millimetres(thread.profile.major_diameter()) - major_mm).abs();
+            let pitch = in_millimetres(thread.profile.pitch());
+            (major_gap, pitch_mm.map_or(0.0, |typed| (pitch - typed).abs()), thread.designation.as_str())
+        })
+        .filter(|&(major_gap, ..)| wanted(major_gap))
+        .collect();
+    found.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    found.into_iter().take(3).map(|(.., name)| name.to_owned()).collect()
+}
+
+const COLUMNS: &[&str] = &[
+    "designation",
+    "aliases",
+    "system",
+    "major_diameter_mm",
+    "pitch_mm",
+    "threads_per_inch",
+    "section",
+    "major_min_mm",
+    "pitch_max_mm",
+    "minor_max_mm",
+    "pitch_min_mm",
+    "limits_source",
+    "use",
+    "note",
+    "source",
+    "grade",
+];
+const SYSTEMS: &[(&str, ThreadSystem)] = &[
+    ("iso-coarse", ThreadSystem::IsoCoarse),
+    ("iso-fine", ThreadSystem::IsoFine),
+    ("inch", ThreadSystem::Inch),
+];
+const SECTIONS: &[(&str, Section)] =
+    &[("solid", Section::Solid), ("either", Section::Either), ("hollow", Section::Hollow)];
+
+/// Reads the thread table.
+pub(super) fn read_threads(text: &str) -> Result<Vec<Thread>, Vec<Complaint>> {
+    let mut seen = HashSet::new();
+    read("threads.csv", text, COLUMNS, |row| {
+        let designation = row.required("designation");
+        let aliases = row.list("aliases");
+        for name in aliases.iter().chain(&designation) {
+            row.once(&mut seen, "designation", name);
+        }
+        let system = row.choice("system", SYSTEMS);
+        let profile = read_profile(row);
+        let section = row.choice("section", SECTIONS);
+        let limits = read_limits(row);
+        let provenance = row.provenance();
+        Some(Thread {
+            designation: designation?,
+            aliases,
+            system: system?,
+            profile: profile?,
+            section: section?,
+            limits,
+            used_for: row.text("use"),
+            note: row.text("note"),
+            provenance: provenance?,
+        })
+    })
+}
+
+/// Diameter with either a pitch or threads per inch.
+fn read_profile(row: &mut Row<'_>) -> Option<ThreadProfile> {
+    let major = row.positive("major_diameter_mm");
+    let pitch = row.positive_if_any("pitch_mm");
+    let count = row.positive_if_any("threads_per_inch");
+    let profile = match (pitch, count) {
+        (Some(pitch), None) => ThreadProfile::new(millimetres(major?), millimetres(pitch)),
+        (None, Some(count)) => ThreadProfile::inch(millimetres(major?), count),
+        _ => {
+            row.complain("pitch_mm", "give either the pitch or the threads per inch");
+            return None;
+        }
+    };
+    profile.map_err(|error| row.complain("pitch_mm", error.to_string())).ok()
+}
+
+/// All four limits with their source, or none.
+fn read_limits(row: &mut Row<'_>) -> Option<(ThreadLimits, String)> {
+    let names = ["major_min_mm", "pitch_max_mm", "minor_max_mm", "pitch_min_mm"];
+    let cells = names.map(|column| row.positive_if_any(column).map(millimetres));
+    if let [Some(major_min), Some(pitch_max), Some(minor_max), Some(pitch_min)] = cells {
+        let source = row.required("limits_source")?;
+        return Some((ThreadLimits { major_min, pitch_max, minor_max, pitch_min }, source));
+    }
+    if cells.iter().any(Option::is_some) {
+        row.complain("major_min_mm", "give all four limits or none");
+    }
+    None
+}

@@ -1,0 +1,144 @@
+//! The spec book as a whole: its state, and complaints about it.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use super::{Report, Style, records};
+use crate::book::{Complaint, Severity};
+
+/// What is loaded.
+#[derive(Debug, Serialize)]
+pub struct BookStatus {
+    /// Where the book came from.
+    pub origin: String,
+    /// Hash of its files.
+    pub content_hash: String,
+    /// Rows of each sheet.
+    pub rows: BTreeMap<&'static str, usize>,
+    /// Entries in each state.
+    pub states: BTreeMap<&'static str, usize>,
+}
+
+impl Report for BookStatus {
+    fn text(&self, style: &Style) -> String {
+        let count = |counts: &BTreeMap<&'static str, usize>| {
+            counts.iter().map(|(word, n)| format!("{n} {word}")).collect::<Vec<_>>().join(", ")
+        };
+        style.listed("Book", &[&self.origin])
+            + &style.listed("Sheets", &[count(&self.rows)])
+            + &style.listed("Entries", &[count(&self.states)])
+            + &style.listed("Content", &[&self.content_hash])
+    }
+
+    fn rows(&self) -> Vec<Vec<String>> {
+        let counts = self.rows.iter().map(|(sheet, n)| vec![format!("rows of {sheet}"), n.to_string()]);
+        let states = self.states.iter().map(|(state, n)| vec![format!("entries {state}"), n.to_string()]);
+        records(&["what", "count"], counts.chain(states))
+    }
+}
+
+/// What a check of a book found.
+#[derive(Debug, Serialize)]
+pub struct BookCheck {
+    sound: bool,
+    complaints: Vec<ComplaintLine>,
+}
+
+#[derive(Debug, Serialize)]
+struct ComplaintLine {
+    file: String,
+    line: usize,
+    column: usize,
+    severity: &'static str,
+    message: String,
+    mend: String,
+}
+
+impl BookCheck {
+    /// The report of complaints; sound when none of them is an error.
+    #[must_use]
+    pub fn new(complaints: &[Complaint]) -> BookCheck {
+        BookCheck {
+            sound: complaints.iter().all(|complaint| complaint.severity == Severity::Warning),
+            complaints: complaints
+                .iter()
+                .map(|complaint| ComplaintLine {
+                    file: complaint.at.file.clone(),
+                    line: complaint.at.line,
+                    column: complaint.at.column,
+                    severity: match complaint.severity {
+                        Severity::Error => "error",
+                        Severity::Warning => "warning",
+                    },
+                    message: complaint.message.clone(),
+                    mend: complaint.mend.clone(),
+                })
+                .collect(),
+        }
+    }
+
+    /// True when the book can be loaded.
+    #[must_use]
+    pub fn is_sound(&self) -> bool {
+        self.sound
+    }
+}
+
+impl Report for BookCheck {
+    fn text(&self, style: &Style) -> String {
+        let mut text = String::new();
+        for c in &self.complaints {
+            let severity = if c.severity == "warning" { "warning: " } else { "" };
+            text += &format!("{}:{}:{}: {severity}{}; {}\n", c.file, c.line, c.column, c.message, c.mend);
+        }
+        text += &match (self.sound, self.complaints.len()) {
+            (true, 0) => format!("{}: no complaint\n", style.good("sound")),
+            (true, n) => format!("{}: {n} to look at\n", style.good("sound")),
+            (false, n) => {
+                format!("{}: {n} complaint{}\n", style.bad("not sound"), if n == 1 { "" } else { "s" })
+            }
+        };
+        text
+    }
+
+    fn rows(&self) -> Vec<Vec<String>> {
+        let rows = self.complaints.iter().map(|c| {
+            vec![
+                c.file.clone(),
+                c.line.to_string(),
+                c.column.to_string(),
+                c.severity.to_owned(),
+                c.message.clone(),
+                c.mend.clone(),
+            ]
+        });
+        records(&["file", "line", "column", "severity", "message", "mend"], rows)
+    }
+}
+
+/// A book was loaded or written.
+#[derive(Debug, Serialize)]
+pub struct BookChanged {
+    /// `loaded` or `exported`.
+    pub done: &'static str,
+    /// From or to where.
+    pub place: String,
+    /// Rows in all.
+    pub rows: usize,
+    /// Hash of its files.
+    pub content_hash: String,
+}
+
+impl Report for BookChanged {
+    fn text(&self, _: &Style) -> String {
+        let word = if self.done == "loaded" { "from" } else { "to" };
+        format!("{} {} rows {word} {}\n", self.done, self.rows, self.place)
+    }
+
+    fn rows(&self) -> Vec<Vec<String>> {
+        let row =
+            vec![self.done.to_owned(), self.place.clone(), self.rows.to_string(), self.content_hash.clone()];
+        records(&["done", "place", "rows", "content_hash"], [row])
+    }
+}

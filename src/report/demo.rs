@@ -1,0 +1,57 @@
+//! The demonstration: what is said, what is typed, what comes back.
+
+use serde::Serialize;
+
+use super::{Report, Style, records};
+
+/// The steps of the demonstration.
+#[derive(Debug, Serialize)]
+pub struct DemoReport {
+    /// In order.
+    pub steps: Vec<DemoStep>,
+}
+
+/// One step.
+#[derive(Debug, Serialize)]
+pub struct DemoStep {
+    /// What leads to the command.
+    pub said: &'static str,
+    /// The command as typed.
+    pub command: String,
+    /// What it answered.
+    pub output: String,
+    /// Its exit status.
+    pub status: u8,
+}
+
+impl Report for DemoReport {
+    fn text(&self, style: &Style) -> String {
+        let mut text = String::new();
+        for step in &self.steps {
+            text += &style.wrapped("", step.said);
+            text += &format!("{}\n", style.strong(&format!("$ {}", step.command)));
+            text += &step
+                .output
+                .lines()
+                .map(|line| format!("  {line}").trim_end().to_owned() + "\n")
+                .collect::<String>();
+            if step.status != 0 {
+                text += &style.faint(&format!("  (exit status {})\n", step.status));
+            }
+            text += "\n";
+        }
+        text += &style.wrapped(
+            "",
+            "That was the bench job. The bicycle and its readings are invented; every answer came from the \
+             commands shown.",
+        );
+        text
+    }
+
+    fn rows(&self) -> Vec<Vec<String>> {
+        let rows = self.steps.iter().map(|step| {
+            vec![step.said.to_owned(), step.command.clone(), step.output.clone(), step.status.to_string()]
+        });
+        records(&["said", "command", "output", "status"], rows)
+    }
+}

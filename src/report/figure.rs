@@ -1,0 +1,52 @@
+//! Torques as text: one torque, a specified torque, a band.
+
+use crate::book::{Consensus, Stretch};
+use crate::quantity::{Resolution, Rounding, Spec, Torque, TorqueUnit, newton_metres};
+
+/// A reading or setting with its unit, rounded to nearest at its resolution.
+#[must_use]
+pub fn torque_text(torque: Torque, resolution: Resolution, unit: TorqueUnit) -> String {
+    format!("{} {unit}", resolution.text(torque, unit, Rounding::Nearest))
+}
+
+/// A specified torque in a unit, its limits rounded inward.
+#[must_use]
+pub fn spec_text(spec: Spec, resolution: Resolution, unit: TorqueUnit) -> String {
+    match spec {
+        Spec::Range { low, high } => {
+            let (low, high) = resolution.range_text(low, high, unit);
+            format!("{low}–{high} {unit}")
+        }
+        Spec::Set(value) => torque_text(value, resolution, unit),
+        Spec::Ceiling(max) => format!("max {} {unit}", resolution.text(max, unit, Rounding::Down)),
+        Spec::Floor(min) => format!("min {} {unit}", resolution.text(min, unit, Rounding::Up)),
+    }
+}
+
+/// A stretch in a unit, its ends rounded inward.
+#[must_use]
+pub fn stretch_text(stretch: Stretch, resolution: Resolution, unit: TorqueUnit) -> String {
+    match (stretch.low, stretch.high) {
+        (Some(low), Some(high)) => spec_text(Spec::Range { low, high }, resolution, unit),
+        (None, Some(max)) => spec_text(Spec::Ceiling(max), resolution, unit),
+        (Some(min), None) => spec_text(Spec::Floor(min), resolution, unit),
+        (None, None) => "any torque".to_owned(),
+    }
+}
+
+/// The band of an entry, or a dash where there is none to act on.
+#[must_use]
+pub fn band_text(consensus: &Consensus, unit: TorqueUnit) -> String {
+    consensus.spec.map_or_else(|| "–".to_owned(), |spec| spec_text(spec, resolution_of(consensus), unit))
+}
+
+/// The digits an entry's figures come with; a tenth of a N·m where none were printed.
+#[must_use]
+pub fn resolution_of(consensus: &Consensus) -> Resolution {
+    let printed = consensus.resolution.unwrap_or(Resolution(newton_metres(0.1)));
+    match consensus.spec {
+        // A lone set value is shown with the digits it was printed with, not those of its allowance.
+        Some(Spec::Set(_)) => Resolution(printed.0 * 10.0),
+        _ => printed,
+    }
+}

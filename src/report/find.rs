@@ -1,0 +1,68 @@
+//! Entries found for a question.
+
+use serde::Serialize;
+
+use super::figure::band_text;
+use super::show::Band;
+use super::{Report, Style, columns, records};
+use crate::book::Page;
+use crate::quantity::TorqueUnit;
+
+/// Entries, best first.
+#[derive(Debug, Serialize)]
+#[serde(transparent)]
+pub struct FoundEntries(Vec<FoundEntry>);
+
+#[derive(Debug, Serialize)]
+struct FoundEntry {
+    entry: String,
+    name: String,
+    state: &'static str,
+    band: Option<Band>,
+    issuers: usize,
+    #[serde(skip)]
+    band_text: String,
+}
+
+impl FoundEntries {
+    /// The entries of `pages`, their bands shown in `unit`.
+    #[must_use]
+    pub fn new(pages: &[Page], unit: TorqueUnit) -> FoundEntries {
+        let entries = pages.iter().map(|page| {
+            let consensus = page.consensus();
+            FoundEntry {
+                entry: page.entry.entry.clone(),
+                name: page.entry.name.clone(),
+                state: consensus.state.word(),
+                band: consensus.band.map(Band::from),
+                issuers: consensus.issuers,
+                band_text: band_text(&consensus, unit),
+            }
+        });
+        FoundEntries(entries.collect())
+    }
+}
+
+impl Report for FoundEntries {
+    fn text(&self, style: &Style) -> String {
+        let rows = self.0.iter().map(|found| {
+            vec![found.entry.clone(), found.band_text.clone(), found.state.to_owned(), found.name.clone()]
+        });
+        columns(&records(&["entry", "torque", "state", "name"], rows), style)
+    }
+
+    fn rows(&self) -> Vec<Vec<String>> {
+        let rows = self.0.iter().map(|found| {
+            let (low, high) = found.band.map_or_else(Default::default, Band::texts);
+            vec![
+                found.entry.clone(),
+                found.name.clone(),
+                found.state.to_owned(),
+                low,
+                high,
+                found.issuers.to_string(),
+            ]
+        });
+        records(&["entry", "name", "state", "low_nm", "high_nm", "issuers"], rows)
+    }
+}

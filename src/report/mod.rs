@@ -1,0 +1,81 @@
+//! What a command has to say, and how it is written: text for people, JSON and CSV for programs.
+//!
+//! A report holds SI numbers and words; nothing is rounded or laid out before it gets here.
+
+mod book;
+mod check;
+mod convert;
+mod demo;
+mod figure;
+mod find;
+mod order;
+mod show;
+mod style;
+mod table;
+
+use serde::Serialize;
+
+pub use book::{BookChanged, BookCheck, BookStatus};
+pub use check::CheckReport;
+pub use convert::Conversion;
+pub use demo::{DemoReport, DemoStep};
+pub use figure::{band_text, resolution_of, spec_text, stretch_text, torque_text};
+pub use find::FoundEntries;
+pub use order::{OrderReport, Procedure};
+pub use show::EntryReport;
+pub use style::Style;
+pub use table::{columns, records};
+
+/// How a report is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Format {
+    /// For people.
+    #[default]
+    Text,
+    /// For programs; keys end in their unit.
+    Json,
+    /// For spreadsheets.
+    Csv,
+}
+
+/// Something a command says.
+pub trait Report: Serialize {
+    /// For people, ending in a line break.
+    fn text(&self, style: &Style) -> String;
+
+    /// Rows for a spreadsheet, the header first.
+    fn rows(&self) -> Vec<Vec<String>>;
+}
+
+/// A report in a format, ending in a line break.
+///
+/// # Errors
+/// Never in practice: everything is written in memory.
+pub fn write(report: &impl Report, format: Format, style: &Style) -> Result<String, WriteError> {
+    match format {
+        Format::Text => Ok(report.text(style)),
+        Format::Json => Ok(serde_json::to_string_pretty(report)? + "\n"),
+        Format::Csv => {
+            let mut writer = csv::WriterBuilder::new().flexible(true).from_writer(Vec::new());
+            for row in report.rows() {
+                writer.write_record(row)?;
+            }
+            let bytes = writer.into_inner().map_err(|error| WriteError::Io(error.into_error()))?;
+            Ok(String::from_utf8_lossy(&bytes).into_owned())
+        }
+    }
+}
+
+/// A report that could not be written.
+#[derive(Debug, thiserror::Error)]
+pub enum WriteError {
+    /// The JSON writer's word.
+    #[error(transparent)]
+    Json(#[from] serde_json::Error),
+    /// The CSV writer's word.
+    #[error(transparent)]
+    Csv(#[from] csv::Error),
+    /// The buffer's word.
+    #[error(transparent)]
+    Io(#[from] std::io::Error),
+}

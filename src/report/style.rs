@@ -1,0 +1,81 @@
+//! The look of text on a terminal: width, weight and colour. Colour is never the only sign.
+
+use anstyle::{AnsiColor, Color, Effects};
+
+/// How text is laid out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Style {
+    /// Columns that a line may have.
+    pub width: usize,
+    /// Whether weight and colour may be used.
+    pub colour: bool,
+}
+
+impl Style {
+    /// Plain text of a width.
+    #[must_use]
+    pub fn plain(width: usize) -> Style {
+        Style { width, colour: false }
+    }
+
+    /// Text that should be seen first.
+    #[must_use]
+    pub fn strong(self, text: &str) -> String {
+        self.paint(text, anstyle::Style::new().effects(Effects::BOLD))
+    }
+
+    /// Text that matters less.
+    #[must_use]
+    pub fn faint(self, text: &str) -> String {
+        self.paint(text, anstyle::Style::new().effects(Effects::DIMMED))
+    }
+
+    /// A word that says all is well.
+    #[must_use]
+    pub fn good(self, text: &str) -> String {
+        self.paint(text, colour(AnsiColor::Green))
+    }
+
+    /// A word that says that something must be done.
+    #[must_use]
+    pub fn bad(self, text: &str) -> String {
+        self.paint(text, colour(AnsiColor::Red))
+    }
+
+    /// A word that says that nothing is decided.
+    #[must_use]
+    pub fn open(self, text: &str) -> String {
+        self.paint(text, colour(AnsiColor::Yellow))
+    }
+
+    fn paint(self, text: &str, style: anstyle::Style) -> String {
+        if self.colour { format!("{style}{text}{style:#}") } else { text.to_owned() }
+    }
+
+    /// `text` wrapped to the width, the first line after `first`, the others after blanks as wide.
+    #[must_use]
+    pub fn wrapped(self, first: &str, text: &str) -> String {
+        let indent = " ".repeat(textwrap::core::display_width(first));
+        let options = textwrap::Options::new(self.width.clamp(40, 100))
+            .initial_indent(first)
+            .subsequent_indent(&indent)
+            .break_words(false);
+        textwrap::fill(text, options) + "\n"
+    }
+
+    /// A labelled list: the label before the first item, a dash before each of several.
+    #[must_use]
+    pub fn listed(self, label: &str, items: &[impl AsRef<str>]) -> String {
+        let mut text = String::new();
+        for (index, item) in items.iter().enumerate() {
+            let label = if index == 0 { label } else { "" };
+            let dash = if items.len() > 1 { "- " } else { "" };
+            text += &self.wrapped(&format!("{label:<9} {dash}"), item.as_ref());
+        }
+        text
+    }
+}
+
+fn colour(colour: AnsiColor) -> anstyle::Style {
+    anstyle::Style::new().fg_color(Some(Color::Ansi(colour))).effects(Effects::BOLD)
+}

@@ -1,0 +1,283 @@
+//! The spec book in the database: load, full-text search, pages.
+
+use std::collections::HashMap;
+use std::path::PathBuf;
+
+use rusqlite::{OptionalExtension, Transaction, TransactionBehavior, params_from_iter};
+
+use super::{Store, StoreError};
+use crate::book::{
+    ALIASES, Book, Complaints, ENTRIES, EVIDENCE, Entry, Evidence, Page, Row, SHEETS, SOURCES, STEPS, Sheet,
+    Source, Step, corrected, nearest_words, words_of,
+};
+
+/// Where the loaded book came from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum BookOrigin {
+    /// The copy that the program carries.
+    CompiledIn,
+    /// A folder of the user's.
+    Folder(PathBuf),
+}
+
+/// Entries found for a question.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Found {
+    /// Keys, best first.
+    pub entries: Vec<String>,
+    /// Words that were taken for others: as typed, as read.
+    pub corrected: Vec<(String, String)>,
+    /// Where nothing was found: the nearest words of the book.
+    pub nearest: Vec<String>,
+}
+
+const COMPILED_IN: &str = "compiled-in";
+/// Weights of the search columns (entry, name, aliases, family, thread and tool, hardware): the
+/// words by which a part is called count most.
+const SEARCH: &str = "bm25(book_search, 2.0, 8.0, 8.0, 1.0, 4.0, 1.0)";
+
+impl Store {
+    /// Content hash and origin of the loaded book; none before the first load.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails.
+    pub fn loaded_book(&self) -> Result<Option<(String, BookOrigin)>, StoreError> {
+        let read = |key: &str| {
+            self.connection
+                .prepare_cached("SELECT value FROM book_meta WHERE key = ?1")?
+                .query_row([key], |row| row.get::<_, String>(0))
+                .optional()
+        };
+        Ok(read("content_hash")?.zip(read("origin")?).map(|(hash, origin)| {
+            let origin = if origin == COMPILED_IN {
+                BookOrigin::CompiledIn
+            } else {
+                BookOrigin::Folder(PathBuf::from(origin))
+            };
+            (hash, origin)
+        }))
+    }
+
+    /// Replaces the loaded book in one transaction.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails; the old book stays whole then.
+    pub fn load_book(&mut self, book: &Book, origin: &BookOrigin) -> Result<(), StoreError> {
+        let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        for &sheet in SHEETS {
+            fill_table(&transaction, sheet, book.rows(sheet))?;
+        }
+        fill_search(&transaction)?;
+        let origin = match origin {
+            BookOrigin::CompiledIn => COMPILED_IN.to_owned(),
+            BookOrigin::Folder(path) => path.to_string_lossy().into_owned(),
+        };
+        let mut meta =
+            transaction.prepare("INSERT OR REPLACE INTO book_meta (key, value) VALUES (?1, ?2)")?;
+        meta.execute(["content_hash", book.content_hash.as_str()])?;
+        meta.execute(["origin", origin.as_str()])?;
+        drop(meta);
+        transaction.commit()?;
+        Ok(())
+    }
+
+    /// Entries whose key, name, aliases, thread, tool or hardware match the words, best first.
+    ///
+    /// All words must be found, each as the beginning of a word; else words that look like typing
+    /// errors are corrected; else any of the words suffices.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails.
+    pub fn find(&self, question: &str) -> Result<Found, StoreError> {
+        let words = words_of(question);
+        let mut found =
+            Found { entries: self.search(&words, " ", question)?, corrected: vec![], nearest: vec![] };
+        if !found.entries.is_empty() || words.is_empty() {
+            return Ok(found);
+        }
+        let vocabulary = self.vocabulary()?;
+        let mut read = Vec::new();
+        for word in &words {
+            match corrected(word, &vocabulary) {
+                Some(known) => {
+                    if known != word {
+                        found.corrected.push((word.clone(), known.to_owned()));
+                    }
+                    read.push(known.to_owned());
+                }
+                None => found.nearest.extend(nearest_words(word, &vocabulary).into_iter().map(str::to_owned)),
+            }
+        }
+        found.entries = self.search(&read, " ", question)?;
+        if found.entries.is_empty() {
+            found.entries = self.search(&read, " OR ", question)?;
+        }
+        if !found.entries.is_empty() {
+            found.nearest.clear();
+        }
+        Ok(found)
+    }
+
+    /// Every entry key, in order.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails.
+    pub fn entry_keys(&self) -> Result<Vec<String>, StoreError> {
+        let mut query = self.connection.prepare_cached("SELECT entry FROM book_entries ORDER BY rowid")?;
+        let keys = query.query_map([], |row| row.get(0))?;
+        Ok(keys.collect::<Result<_, _>>()?)
+    }
+
+    /// The page of an entry; none when the book has no such entry.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails or the stored book does not pass its checks.
+    pub fn page(&self, entry: &str) -> Result<Option<Page>, StoreError> {
+        Ok(self.pages(&[entry.to_owned()])?.pop())
+    }
+
+    /// The pages of entries, in the order asked for; keys that the book does not have are left out.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails or the stored book does not pass its checks.
+    pub fn pages(&self, keys: &[String]) -> Result<Vec<Page>, StoreError> {
+        let mut entries: HashMap<String, Entry> = HashMap::new();
+        for row in self.rows_among(&ENTRIES, "entry", keys)? {
+            let entry = checked(|complaints| Entry::from_row(&row, complaints))?;
+            entries.insert(entry.entry.clone(), entry);
+        }
+        let mut evidence = self.evidence(keys)?;
+        let procedures: Vec<String> = entries.values().map(|entry| entry.procedure.clone()).collect();
+        let steps = self.rows_among(&STEPS, "procedure", &procedures)?;
+        let steps = steps.iter().map(|row| checked(|complaints| Step::from_row(row, complaints)));
+        let steps: Vec<Step> = steps.collect::<Result<_, _>>()?;
+        let page = |key: &String| {
+            let entry = entries.get(key)?.clone();
+            let steps = steps.iter().filter(|step| step.procedure == entry.procedure).cloned().collect();
+            Some(Page { evidence: evidence.remove(key).unwrap_or_default(), steps, entry })
+        };
+        Ok(keys.iter().filter_map(page).collect())
+    }
+
+    /// The evidence of entries with its sources, by entry.
+    fn evidence(&self, keys: &[String]) -> Result<HashMap<String, Vec<Evidence>>, StoreError> {
+        let rows = self.rows_among(&EVIDENCE, "entry", keys)?;
+        let mut cited: Vec<String> = rows.iter().map(|row| row.text("source").to_owned()).collect();
+        cited.sort_unstable();
+        cited.dedup();
+        let mut sources: HashMap<String, Source> = HashMap::new();
+        for row in self.rows_among(&SOURCES, "source", &cited)? {
+            let source = checked(|complaints| Source::from_row(&row, complaints))?;
+            sources.insert(source.source.clone(), source);
+        }
+        let mut evidence: HashMap<String, Vec<Evidence>> = HashMap::new();
+        for row in rows {
+            let key = row.text("source");
+            let missing = || StoreError::DamagedBook(format!("source `{key}` is missing"));
+            let source = sources.get(key).cloned().ok_or_else(missing)?;
+            let value = checked(|complaints| Evidence::from_row(&row, source, complaints))?;
+            evidence.entry(value.entry.clone()).or_default().push(value);
+        }
+        Ok(evidence)
+    }
+
+    /// The rows of the loaded book, sheet by sheet, in canonical order.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails.
+    pub fn book_rows(&self) -> Result<Vec<(&'static Sheet, Vec<Row>)>, StoreError> {
+        SHEETS.iter().map(|sheet| Ok((*sheet, self.query(sheet, "", &[])?))).collect()
+    }
+
+    /// The rows of a sheet whose `column` is one of `keys`, in canonical order.
+    fn rows_among(
+        &self,
+        sheet: &'static Sheet,
+        column: &str,
+        keys: &[String],
+    ) -> Result<Vec<Row>, StoreError> {
+        let marks = vec!["?"; keys.len()].join(", ");
+        self.query(sheet, &format!("WHERE {column} IN ({marks})"), keys)
+    }
+
+    fn query(&self, sheet: &'static Sheet, filter: &str, keys: &[String]) -> Result<Vec<Row>, StoreError> {
+        let columns = sheet.columns.join(", ");
+        let sql = format!("SELECT {columns} FROM book_{} {filter} ORDER BY rowid", sheet.name);
+        let mut query = self.connection.prepare_cached(&sql)?;
+        let rows = query.query_map(params_from_iter(keys), |row| {
+            (0..sheet.columns.len()).map(|index| row.get(index)).collect::<Result<Vec<String>, _>>()
+        })?;
+        rows.map(|texts| Ok(Row::from_texts(sheet, texts?))).collect()
+    }
+
+    fn search(&self, words: &[String], joint: &str, question: &str) -> Result<Vec<String>, StoreError> {
+        if words.is_empty() {
+            return Ok(Vec::new());
+        }
+        let quoted: Vec<String> = words.iter().map(|word| format!("\"{word}\"*")).collect();
+        let sql = format!(
+            "SELECT entry FROM book_search WHERE book_search MATCH ?1 ORDER BY
+               entry = ?2 DESC,
+               EXISTS (SELECT 1 FROM book_aliases a WHERE a.entry = book_search.entry AND a.alias = ?2) DESC,
+               {SEARCH}, entry"
+        );
+        let mut query = self.connection.prepare_cached(&sql)?;
+        let exact = question.trim().to_lowercase();
+        let rows = query.query_map([quoted.join(joint), exact], |row| row.get(0))?;
+        Ok(rows.collect::<Result<_, _>>()?)
+    }
+
+    fn vocabulary(&self) -> Result<Vec<String>, StoreError> {
+        let mut query = self.connection.prepare_cached("SELECT term FROM book_words ORDER BY term")?;
+        let words = query.query_map([], |row| row.get(0))?;
+        Ok(words.collect::<Result<_, _>>()?)
+    }
+}
+
+/// A value whose row was checked when the book was loaded.
+fn checked<T>(read: impl FnOnce(&mut Complaints) -> Option<T>) -> Result<T, StoreError> {
+    let mut complaints = Complaints::default();
+    let value = read(&mut complaints);
+    value.ok_or_else(|| {
+        let first = complaints.into_sorted().into_iter().next();
+        StoreError::DamagedBook(first.map_or_else(String::new, |complaint| complaint.to_string()))
+    })
+}
+
+fn fill_table(transaction: &Transaction<'_>, sheet: &Sheet, rows: &[Row]) -> Result<(), StoreError> {
+    let table = format!("book_{}", sheet.name);
+    let columns: Vec<String> = sheet.columns.iter().map(|column| format!("{column} TEXT NOT NULL")).collect();
+    transaction.execute_batch(&format!(
+        "DROP TABLE IF EXISTS {table}; CREATE TABLE {table} ({}) STRICT;",
+        columns.join(", ")
+    ))?;
+    let marks = vec!["?"; sheet.columns.len()].join(", ");
+    let mut insert = transaction.prepare(&format!("INSERT INTO {table} VALUES ({marks})"))?;
+    for row in rows {
+        insert.execute(params_from_iter(row.texts()))?;
+    }
+    Ok(())
+}
+
+fn fill_search(transaction: &Transaction<'_>) -> Result<(), StoreError> {
+    transaction.execute_batch(&format!(
+        "DROP TABLE IF EXISTS book_words;
+         DROP TABLE IF EXISTS book_search;
+         CREATE VIRTUAL TABLE book_search USING fts5(
+           entry, name, aliases, family, thread, hardware,
+           tokenize = \"unicode61 remove_diacritics 2\", prefix = '2 3');
+         CREATE VIRTUAL TABLE book_words USING fts5vocab('book_search', 'row');
+         INSERT INTO book_search
+           SELECT e.entry, e.name,
+                  coalesce((SELECT group_concat(a.alias, '; ') FROM book_{aliases} a WHERE a.entry = e.entry), ''),
+                  e.family, e.thread || ' ' || e.tool, e.hardware
+           FROM book_{entries} e;",
+        aliases = ALIASES.name,
+        entries = ENTRIES.name,
+    ))?;
+    Ok(())
+}
+
+#[cfg(test)]
+#[path = "book_tests.rs"]
+mod tests;

@@ -1,0 +1,60 @@
+//! What can go wrong with the database, in the user's words.
+
+use std::path::PathBuf;
+
+use rusqlite::ErrorCode;
+
+/// A failure of the database. Nothing of the interrupted change was kept.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum StoreError {
+    /// The folder of the database cannot be made.
+    #[error("cannot make the folder {}: {source}", path.display())]
+    Folder {
+        /// The folder.
+        path: PathBuf,
+        /// What the system says.
+        source: std::io::Error,
+    },
+    /// Written by a newer version of the program.
+    #[error("the database has schema {found}, this version knows {known}")]
+    Newer {
+        /// Schema number found.
+        found: i64,
+        /// Newest schema number known here.
+        known: i64,
+    },
+    /// The stored spec book does not pass its checks.
+    #[error("the spec book in the database is damaged: {0}")]
+    DamagedBook(String),
+    /// SQLite's own word.
+    #[error("database: {0}")]
+    Sql(#[from] rusqlite::Error),
+}
+
+impl StoreError {
+    /// What to do about it.
+    #[must_use]
+    pub fn hint(&self) -> String {
+        match self {
+            StoreError::Folder { .. } => "name another file with --db PATH or EVENCLAMP_DB".to_owned(),
+            StoreError::Newer { .. } => {
+                "use the newer evenclamp; this one has not touched the file".to_owned()
+            }
+            StoreError::DamagedBook(_) => "load it again with `evenclamp book load --compiled-in`".to_owned(),
+            StoreError::Sql(error) => match error.sqlite_error_code() {
+                Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => {
+                    "another program is writing to it; try again when it has finished".to_owned()
+                }
+                Some(ErrorCode::NotADatabase | ErrorCode::DatabaseCorrupt) => {
+                    "the file is no sound database; move it away or name another with --db PATH".to_owned()
+                }
+                Some(ErrorCode::ReadOnly | ErrorCode::PermissionDenied | ErrorCode::CannotOpen) => {
+                    "the file or its folder cannot be written; name another with --db PATH".to_owned()
+                }
+                Some(ErrorCode::DiskFull) => "the disk is full; make room and repeat the command".to_owned(),
+                _ => "nothing was changed".to_owned(),
+            },
+        }
+    }
+}

@@ -1,0 +1,52 @@
+//! The database: the only code that knows SQLite.
+
+mod book;
+mod error;
+mod schema;
+
+use std::path::Path;
+use std::time::Duration;
+
+use rusqlite::Connection;
+
+pub use book::{BookOrigin, Found};
+pub use error::StoreError;
+
+/// How long a command waits for another one that is writing.
+const BUSY_WAIT: Duration = Duration::from_secs(10);
+
+/// An open database of the newest schema.
+#[derive(Debug)]
+pub struct Store {
+    connection: Connection,
+}
+
+impl Store {
+    /// Opens the database at `path`, creating it and its folder where needed.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the file cannot be opened, is no database, is locked, or was written by a
+    /// newer version of the program; nothing is changed then.
+    pub fn open(path: &Path) -> Result<Store, StoreError> {
+        if let Some(folder) = path.parent().filter(|folder| !folder.as_os_str().is_empty()) {
+            std::fs::create_dir_all(folder)
+                .map_err(|source| StoreError::Folder { path: folder.to_owned(), source })?;
+        }
+        Store::prepare(Connection::open(path)?)
+    }
+
+    /// A database that lives as long as the value.
+    ///
+    /// # Errors
+    /// [`StoreError`] when SQLite cannot be started.
+    pub fn in_memory() -> Result<Store, StoreError> {
+        Store::prepare(Connection::open_in_memory()?)
+    }
+
+    fn prepare(mut connection: Connection) -> Result<Store, StoreError> {
+        connection.busy_timeout(BUSY_WAIT)?;
+        connection.pragma_update(None, "foreign_keys", true)?;
+        schema::bring_up_to_date(&mut connection)?;
+        Ok(Store { connection })
+    }
+}

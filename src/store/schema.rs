@@ -1,0 +1,40 @@
+//! Numbered schema steps, counted in `PRAGMA user_version`.
+//!
+//! The tables of the spec book are not among them: they are made anew by every load, from the
+//! columns of its sheets.
+
+use rusqlite::{Connection, TransactionBehavior};
+
+use super::StoreError;
+
+/// What each schema step does, from the empty database on. Steps are never changed, only added.
+const STEPS: &[&str] = &[
+    // 1: what is known of the loaded spec book.
+    "CREATE TABLE book_meta (key TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT, WITHOUT ROWID;",
+];
+
+/// Applies the steps that the database lacks, all or none.
+pub(super) fn bring_up_to_date(connection: &mut Connection) -> Result<(), StoreError> {
+    let known = i64::try_from(STEPS.len()).unwrap_or(i64::MAX);
+    let found = version(connection)?;
+    if found > known {
+        return Err(StoreError::Newer { found, known });
+    }
+    if found == known {
+        return Ok(());
+    }
+    connection.pragma_update(None, "journal_mode", "wal")?;
+    let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+    // Another process may have done it while this one waited for the lock.
+    let found = usize::try_from(version(&transaction)?).unwrap_or(0);
+    for step in STEPS.get(found..).unwrap_or_default() {
+        transaction.execute_batch(step)?;
+    }
+    transaction.pragma_update(None, "user_version", known)?;
+    transaction.commit()?;
+    Ok(())
+}
+
+fn version(connection: &Connection) -> Result<i64, rusqlite::Error> {
+    connection.query_row("PRAGMA user_version", [], |row| row.get(0))
+}

@@ -1,0 +1,78 @@
+//! The fixture: a fresh folder with a fresh database, and the program ready to run in it.
+
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+use serde_json::Value;
+
+/// A fresh folder for one test.
+pub struct Bench {
+    folder: tempfile::TempDir,
+}
+
+/// What the program answered.
+pub struct Said {
+    pub status: i32,
+    pub out: String,
+    pub err: String,
+}
+
+impl Bench {
+    pub fn new() -> Bench {
+        Bench { folder: tempfile::tempdir().unwrap() }
+    }
+
+    pub fn path(&self, name: &str) -> PathBuf {
+        self.folder.path().join(name)
+    }
+
+    pub fn database(&self) -> PathBuf {
+        self.path("bench.db")
+    }
+
+    /// The program with an empty home and this bench's database.
+    pub fn command(&self, arguments: &[&str]) -> Command {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_evenclamp"));
+        command
+            .args(arguments)
+            .env_clear()
+            .env("HOME", self.folder.path())
+            .env("EVENCLAMP_DB", self.database())
+            .current_dir(self.folder.path());
+        command
+    }
+
+    pub fn run(&self, arguments: &[&str]) -> Said {
+        said(&self.command(arguments).output().unwrap())
+    }
+
+    /// Runs with `--format json` and reads the answer.
+    pub fn json(&self, arguments: &[&str]) -> (i32, Value) {
+        let said = self.run(&[arguments, &["--format", "json"]].concat());
+        let value = serde_json::from_str(&said.out)
+            .unwrap_or_else(|error| panic!("{arguments:?}: {error}\n{}\n{}", said.out, said.err));
+        (said.status, value)
+    }
+
+    /// A folder with the book that the program carries.
+    pub fn exported_book(&self) -> PathBuf {
+        let folder = self.path("book");
+        assert_eq!(self.run(&["book", "export", folder.to_str().unwrap()]).status, 0);
+        folder
+    }
+}
+
+pub fn said(output: &Output) -> Said {
+    Said {
+        status: output.status.code().unwrap_or(-1),
+        out: String::from_utf8_lossy(&output.stdout).into_owned(),
+        err: String::from_utf8_lossy(&output.stderr).into_owned(),
+    }
+}
+
+/// Replaces the first `from` in a file.
+pub fn edit(file: &Path, from: &str, to: &str) {
+    let text = std::fs::read_to_string(file).unwrap();
+    assert!(text.contains(from), "{} has no {from}", file.display());
+    std::fs::write(file, text.replacen(from, to, 1)).unwrap();
+}

@@ -1,0 +1,102 @@
+//! `check`: labels, chances, hints and exit codes.
+
+use approx::assert_abs_diff_eq;
+use serde_json::Value;
+
+use crate::bench::Bench;
+
+fn check(words: &[&str]) -> (i32, Value) {
+    Bench::new().json(&[&["check"], words].concat())
+}
+
+#[test]
+fn clear_of_every_limit_is_inside() {
+    let (status, answer) = check(&["12-14 N·m", "13 N·m", "--accuracy", "4%", "--step", "0.1"]);
+    assert_eq!((status, answer["verdict"].as_str()), (0, Some("inside")));
+}
+
+#[test]
+fn within_u_of_a_limit_is_too_close_with_its_chance() {
+    let (status, answer) = check(&["4-6 N·m", "5.9 N·m", "--accuracy", "6%", "--step", "0.1"]);
+    assert_eq!((status, answer["verdict"].as_str()), (3, Some("too close")));
+    assert_abs_diff_eq!(answer["chance_inside"].as_f64().unwrap(), 0.685974, epsilon = 1e-6);
+    assert_eq!(answer["lean"], "high");
+}
+
+#[test]
+fn beyond_a_limit_by_more_than_u_is_high_or_low() {
+    let (status, answer) = check(&["4-6 N·m", "6.5 N·m", "--accuracy", "6%", "--step", "0.1"]);
+    assert_eq!((status, answer["verdict"].as_str()), (1, Some("high")));
+    let (status, answer) = check(&["4-6 N·m", "3.5 N·m", "--accuracy", "6%", "--step", "0.1"]);
+    assert_eq!((status, answer["verdict"].as_str()), (1, Some("low")));
+}
+
+#[test]
+fn a_slip_of_unit_is_named_and_nothing_changed() {
+    let (status, answer) = check(&["4-6 N·m", "44 N·m"]);
+    assert_eq!((status, answer["verdict"].as_str()), (1, Some("high")));
+    assert_eq!(answer["hints"][0]["text"], "44 lbf·in would be 4.97 N·m");
+    assert_eq!(answer["reading_nm"], 44.0);
+}
+
+#[test]
+fn an_entry_judges_by_its_band_and_a_disputed_one_does_not() {
+    let (status, answer) = check(&["crank-pinch-bolts", "115 lbf·in"]);
+    assert_eq!((status, answer["verdict"].as_str()), (0, Some("inside")));
+    assert!(answer["ground"].as_str().unwrap().contains("crank-pinch-bolts"));
+    let (status, answer) = check(&["rotor-bolt-six", "5 N·m"]);
+    assert_eq!((status, answer["verdict"].as_str()), (3, Some("not settled")));
+    assert!(answer["limits"].is_null() && answer["aim"].is_null());
+    assert!(answer["reasons"][0].as_str().unwrap().contains("ask its maker"));
+}
+
+#[test]
+fn a_thin_entry_says_on_whose_word() {
+    let (_, answer) = check(&["stem-face-plate-four-bolt", "6 N·m"]);
+    assert!(answer["ground"].as_str().unwrap().contains("thin"), "{answer}");
+}
+
+#[test]
+fn a_ceiling_leaves_the_low_side_unjudged() {
+    let bench = Bench::new();
+    let said = bench.run(&["check", "max 5 N·m", "4.5 N·m", "--accuracy", "6%"]);
+    assert_eq!(said.status, 0);
+    assert!(said.out.contains("low side not judged") && said.out.contains("not a target"), "{}", said.out);
+}
+
+#[test]
+fn a_range_narrower_than_the_wrench_is_not_settled() {
+    let (status, answer) = check(&["5-5.2 N·m", "5.1 N·m", "--accuracy", "6%"]);
+    assert_eq!((status, answer["verdict"].as_str()), (3, Some("not settled")));
+}
+
+#[test]
+fn without_a_reading_the_aim_is_given() {
+    let (status, answer) = check(&["4-6 N·m", "--step", "0.5"]);
+    assert_eq!(status, 0);
+    assert!(answer["verdict"].is_null());
+    assert_eq!(answer["aim"]["setting_nm"], 5.0);
+}
+
+#[test]
+fn the_budget_is_shown_on_request() {
+    let (_, answer) = check(&["4-6 N·m", "5 N·m", "--step", "0.1", "--scatter", "0.2", "--explain"]);
+    assert_eq!(answer["budget"].as_array().unwrap().len(), 3);
+}
+
+#[test]
+fn wrong_requests_say_what_is_right() {
+    let bench = Bench::new();
+    for words in [
+        &["check", "4-6 N·m", "5 kg"][..],
+        &["check", "6-4 N·m", "5 N·m"],
+        &["check", "4-6 N·m", "5-6 N·m"],
+        &["check", "4-6 N·m", "5 N·m", "--accuracy", "0%"],
+        &["check", "4-6 N·m", "5 N·m", "--step", "0"],
+        &["check", "no-such-thing", "5 N·m"],
+    ] {
+        let said = bench.run(words);
+        assert_eq!((said.status, said.out.as_str()), (2, ""), "{words:?}");
+        assert!(said.err.lines().count() >= 2, "{words:?} has no mend: {}", said.err);
+    }
+}
