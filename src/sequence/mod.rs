@@ -5,6 +5,7 @@
 //! target of one bolt, torques are unit types. Nothing here prints, reads files or knows a clock.
 
 mod diagram;
+mod drawing;
 mod friction;
 mod interaction;
 mod kinds;
@@ -16,6 +17,7 @@ mod order;
 mod parameters;
 mod passes;
 mod pattern;
+mod picture;
 mod plan;
 mod setting;
 
@@ -31,5 +33,6 @@ pub use order::order;
 pub use parameters::{LossBand, LossBandError, Parameters};
 pub use passes::{MAX_FULL_PASSES, plan};
 pub use pattern::{Pattern, Side};
+pub use picture::{PictureText, picture};
 pub use plan::{Action, Loss, Pass, PassKind, Plan, PlanError, Spread};
 pub use setting::{Scale, SettingError, settings};
