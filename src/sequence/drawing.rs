@@ -13,7 +13,7 @@ pub(super) const MANY_BOLTS: usize = 13;
 pub(super) const RADIUS: f64 = 22.0;
 /// Size of the ordinals beside the bolts.
 const ORDINAL_SIZE: f64 = 20.0;
-/// Room around the bolts: an ordinal of four characters and what keeps it clear.
+/// Least room around the bolts.
 const MARGIN: f64 = 96.0;
 /// Width for which the lines of text are broken at least.
 const LEAST_WIDTH: f64 = 560.0;
@@ -120,16 +120,19 @@ impl Drawing {
     /// The bolts of `layout` with the path of `order`, between paragraphs above and below.
     pub(super) fn new(layout: &Layout, order: &[Bolt], above: &[Paragraph], below: &[Paragraph]) -> Drawing {
         let (bolts, extent) = placed(layout);
-        let width = (extent.x + 2.0 * MARGIN).max(LEAST_WIDTH);
+        let order: Vec<Bolt> = order.iter().copied().filter(|bolt| bolt.index() < bolts.len()).collect();
+        let turns = turns(bolts.len(), &order);
+        let widest = turns.iter().map(|text| text_width(text, ORDINAL_SIZE)).fold(0.0, f64::max);
+        let margin = MARGIN.max(RADIUS + 3.0 * CLEAR + widest);
+        let width = (extent.x + 2.0 * margin).max(LEAST_WIDTH);
         let mut lines = Vec::new();
         let head = set_lines(above, width, CLEAR, &mut lines);
-        let shift = Point { x: (width - extent.x) / 2.0, y: head + MARGIN };
+        let shift = Point { x: (width - extent.x) / 2.0, y: head + margin };
         let bolts: Vec<Point> =
             bolts.into_iter().map(|bolt| Point { x: bolt.x + shift.x, y: bolt.y + shift.y }).collect();
-        let foot = head + extent.y + 2.0 * MARGIN;
+        let foot = head + extent.y + 2.0 * margin;
         let height = set_lines(below, width, foot, &mut lines) + CLEAR;
-        let order: Vec<Bolt> = order.iter().copied().filter(|bolt| bolt.index() < bolts.len()).collect();
-        let ordinals = set_ordinals(&bolts, &order);
+        let ordinals = set_ordinals(&bolts, turns);
         let field = Frame {
             left: CLEAR,
             top: head + CLEAR,
@@ -205,20 +208,24 @@ pub(super) fn text_width(text: &str, size: f64) -> f64 {
     text.chars().map(|character| if character.is_ascii() { CHARACTER } else { 1.0 }).sum::<f64>() * size
 }
 
-/// The turns at which every bolt comes, beside it.
-fn set_ordinals(bolts: &[Point], order: &[Bolt]) -> Vec<Label> {
+/// The turns at which each of `bolts` bolts comes, such as `1st`; nothing where it does not.
+fn turns(bolts: usize, order: &[Bolt]) -> Vec<String> {
+    let of_bolt = |k: usize| {
+        let turns = order.iter().enumerate().filter(move |(_, turned)| turned.index() == k);
+        turns.map(|(turn, _)| ordinal(turn + 1)).collect::<Vec<_>>().join(" ")
+    };
+    (0..bolts).map(of_bolt).collect()
+}
+
+/// The turns of every bolt beside it.
+fn set_ordinals(bolts: &[Point], turns: Vec<String>) -> Vec<Label> {
     let count = super::layout::real(bolts.len());
     let middle = bolts.iter().fold(Point { x: 0.0, y: 0.0 }, |sum, bolt| Point {
         x: sum.x + bolt.x / count,
         y: sum.y + bolt.y / count,
     });
     let mut set: Vec<Label> = Vec::new();
-    for (k, &bolt) in bolts.iter().enumerate() {
-        let turns = order.iter().enumerate().filter(|(_, turned)| turned.index() == k);
-        let text = turns.map(|(turn, _)| ordinal(turn + 1)).collect::<Vec<_>>().join(" ");
-        if text.is_empty() {
-            continue;
-        }
+    for (&bolt, text) in bolts.iter().zip(turns).filter(|(_, text)| !text.is_empty()) {
         let outward = (bolt.y - middle.y).atan2(bolt.x - middle.x);
         let (width, height) = (text_width(&text, ORDINAL_SIZE), 1.1 * ORDINAL_SIZE);
         let places = around(bolt, outward, width, height);
@@ -274,7 +281,8 @@ fn set_arrows(bolts: &[Point], order: &[Bolt], labels: &[Label], field: Frame) -
             let bolt =
                 bolts.iter().any(|&bolt| bolt != from && bolt != to && bolt.distance(at) < RADIUS + CLEAR);
             let label = labels.iter().any(|label| label.frame.distance(at) < CLEAR);
-            let arrow = covered.iter().any(|other| other.distance(at) < 2.0 * CLEAR);
+            let near = |a: f64, b: f64| (a - b).abs() < 2.0 * CLEAR;
+            let arrow = covered.iter().any(|other| near(other.x, at.x) && near(other.y, at.y));
             let outside = field.distance(at) > 0.0;
             // A straight arrow is never outside, so that one which is will not be taken.
             10_000 * usize::from(outside)

@@ -138,6 +138,17 @@ fn odd_orders_are_drawn() {
     assert_eq!(drawn(&pair, &[]).ordinals.len(), 0);
 }
 
+/// A bolt that is turned several times has a longer label, which still touches nothing.
+#[test]
+fn long_labels_touch_nothing() {
+    for layout in
+        [Layout::pair(), Layout::row(5).unwrap(), Layout::ring(6).unwrap(), Layout::grid(2, 3).unwrap()]
+    {
+        let drawing = drawn(&layout, &order(&layout).repeat(3));
+        assert_eq!(touching(&drawing), None, "{} bolts, {}", layout.bolts(), layout.shape());
+    }
+}
+
 /// An arrow never runs over a bolt of a ring or a row that is not one of its ends.
 #[test]
 fn arrows_go_round_other_bolts() {
@@ -150,6 +161,8 @@ fn arrows_go_round_other_bolts() {
 }
 
 proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
     #[test]
     fn any_text_gives_well_formed_xml(title in any::<String>(), setting in "\\PC*") {
         let pair = Layout::pair();

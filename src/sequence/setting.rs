@@ -84,11 +84,10 @@ impl Scale {
         Ok(Scale { lowest: self.step * steps, ..self })
     }
 
-    /// The largest setting that is not above `torque`, or the lowest one of the scale.
+    /// The largest setting that is not above `torque` but for its last binary digits, or the lowest
+    /// one of the scale.
     fn at_most(self, torque: Torque) -> Torque {
-        let whole = self.step * (self.quotient(torque) + SLACK).floor();
-        // A whole number of steps may miss the torque that it stands for by its last binary digit.
-        (if whole > torque { torque } else { whole }).max(self.lowest)
+        (self.step * (self.quotient(torque) + SLACK).floor()).max(self.lowest)
     }
 
     /// How many steps `torque` is, unrounded.
@@ -127,6 +126,7 @@ pub fn settings(target: Torque, levels: &[Ratio], scale: Scale) -> Result<Vec<To
     if scale.quotient(scale.lowest) > scale.quotient(target) + SLACK {
         return Err(SettingError::TooCoarse { lowest: scale.lowest, target });
     }
+    // A whole number of steps may be above the target that it stands for by its last binary digit.
     Ok(levels.iter().map(|&level| scale.at_most(target * level.get::<ratio>()).min(target)).collect())
 }
 
