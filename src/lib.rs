@@ -15,3 +15,5 @@ pub mod quantity;
 pub mod report;
 pub mod sequence;
 pub mod store;
+pub mod trend;
+pub mod wrench;

@@ -75,6 +75,8 @@ pub enum Ground {
     Given,
     /// What ISO 6789-1 permits the class.
     Class(ToolClass),
+    /// What ISO 6789-1 permits the usual class of such a tool; its maker's statement is not known.
+    AssumedClass(ToolClass),
     /// The expanded uncertainty of a calibration certificate.
     Certificate {
         /// The coverage factor k that the certificate states with it.
@@ -103,6 +105,12 @@ impl Accuracy {
     #[must_use]
     pub fn of_class(class: ToolClass, capacity: Torque) -> Accuracy {
         Accuracy { deviation: class.permitted(capacity), ground: Ground::Class(class) }
+    }
+
+    /// What ISO 6789-1 permits the class that such a tool usually has, its own not being known.
+    #[must_use]
+    pub fn of_assumed_class(class: ToolClass, capacity: Torque) -> Accuracy {
+        Accuracy { deviation: class.permitted(capacity), ground: Ground::AssumedClass(class) }
     }
 
     /// The relative expanded uncertainty of a certificate, with its coverage factor `k`.

@@ -14,7 +14,7 @@ mod limits;
 pub mod normal;
 mod probability;
 mod reason;
-mod slack;
+pub(crate) mod slack;
 pub mod slip;
 mod tool_class;
 mod uncertainty;

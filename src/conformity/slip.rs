@@ -4,7 +4,7 @@
 //! Looked for only when the reading itself lies outside the limits. Ranked by how likely the trade
 //! makes the slip: units that stand beside each other on wrenches come first.
 
-use super::slack::SLACK;
+use super::slack::{SLACK, more_than};
 use super::{Label, Limits};
 use crate::quantity::{Reading, Resolution, Rounding, Torque, TorqueUnit, in_newton_metres};
 
@@ -78,7 +78,7 @@ fn other_units(limits: &Limits, reading: Reading) -> Vec<Slip> {
     for unit in ON_WRENCHES.into_iter().chain(rest) {
         let torque = unit.of(reading.number.value);
         let named = slips.iter().any(|slip| same_size(slip.torque(), torque));
-        if limits.contain(torque) && !named {
+        if would_fit(limits, torque) && !named {
             slips.push(Slip::OtherUnit { reading, unit, torque });
         }
     }
@@ -94,9 +94,20 @@ fn other_scales(limits: &Limits, reading: Reading) -> Vec<Slip> {
         .filter_map(|(meant, scale)| {
             let figure = scale.value_of(reading.torque);
             let wanted = meant.of(figure);
-            limits.contain(wanted).then_some(Slip::OtherScale { figure, meant, scale, wanted })
+            would_fit(limits, wanted).then_some(Slip::OtherScale { figure, meant, scale, wanted })
         })
         .collect()
+}
+
+/// Whether a torque is within the limits and, where one of them is not known, no further from the other
+/// than by a factor of two: below a ceiling or above a floor alone, half of all units would fit.
+fn would_fit(limits: &Limits, torque: Torque) -> bool {
+    let far = match (limits.low(), limits.high()) {
+        (None, Some(high)) => more_than(high / 2.0, torque),
+        (Some(low), None) => more_than(torque, low * 2.0),
+        _ => false,
+    };
+    limits.contain(torque) && !far
 }
 
 fn same_size(a: Torque, b: Torque) -> bool {

@@ -46,6 +46,15 @@ fn a_reading_within_the_limits_raises_no_suspicion() {
 }
 
 #[test]
+fn below_a_ceiling_only_what_comes_near_it_is_suspected() {
+    let found = texts(Spec::Ceiling(newton_metres(5.0)), "44 N·m");
+    let units = ["44 lbf·in", "44 kgf·cm", "44 dN·m"];
+    assert!(found.iter().zip(units).all(|(text, unit)| text.starts_with(unit)), "{found:?}");
+    assert!(!found.iter().any(|text| text.starts_with("44 mN·m")), "{found:?}");
+    assert!(texts(Spec::Floor(newton_metres(40.0)), "5 N·m").iter().all(|text| !text.contains("kN·m")));
+}
+
+#[test]
 fn units_of_one_size_are_named_once() {
     let found = texts(Spec::range_nm(4.0, 6.0), "500 N·m");
     assert_eq!(found.iter().filter(|text| text.starts_with("500")).count(), 1, "{found:?}");

@@ -117,7 +117,9 @@ impl Instrument {
     fn accuracy_distribution(&self) -> Distribution {
         match self.accuracy.ground() {
             Ground::Certificate { coverage } => Distribution::Normal { coverage },
-            Ground::Given | Ground::Class(_) | Ground::Assumed => Distribution::Rectangular,
+            Ground::Given | Ground::Class(_) | Ground::AssumedClass(_) | Ground::Assumed => {
+                Distribution::Rectangular
+            }
         }
     }
 
@@ -212,6 +214,9 @@ impl fmt::Display for TermKind {
         match accuracy.ground() {
             Ground::Given => write!(f, "{percent} % as given"),
             Ground::Class(class) => write!(f, "{percent} %, ISO 6789-1 class {class}"),
+            Ground::AssumedClass(class) => {
+                write!(f, "{percent} % assumed, as ISO 6789-1 permits class {class}")
+            }
             Ground::Certificate { coverage } => write!(f, "{percent} %, certificate with k = {coverage}"),
             Ground::Assumed => write!(f, "{percent} % assumed, the wrench is not known"),
         }

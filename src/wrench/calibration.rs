@@ -1,0 +1,206 @@
+//! Calibrations of a wrench: until when its readings stand, and which ones a failed calibration puts
+//! in doubt.
+//!
+//! Default interval: 12 months or 5000 cycles, whichever comes first (ISO 6789:2003 as reported by a
+//! tool maker's article of 2013). A wrench found out of tolerance makes the earlier results
+//! questionable back to the last good calibration (ISO 9001:2015, 7.1.5.2).
+
+use jiff::ToSpan;
+use jiff::civil::Date;
+
+use super::WrenchError;
+use crate::conformity::Doubt;
+
+/// How a calibration came out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum CalibrationResult {
+    /// Within what the tool is permitted, or made so; a maker's declaration counts too.
+    Passed,
+    /// Found out of tolerance.
+    Failed,
+}
+
+/// One calibration.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Calibration {
+    /// The day it was done.
+    pub on: Date,
+    /// How it came out.
+    pub result: CalibrationResult,
+}
+
+/// How long a calibration stands; whichever comes first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Interval {
+    months: u16,
+    cycles: u32,
+}
+
+impl Default for Interval {
+    fn default() -> Interval {
+        Interval { months: 12, cycles: 5000 }
+    }
+}
+
+impl Interval {
+    /// An interval of so many months or cycles.
+    ///
+    /// # Errors
+    /// [`WrenchError::Interval`] when either is 0.
+    pub fn new(months: u16, cycles: u32) -> Result<Interval, WrenchError> {
+        if months == 0 || cycles == 0 { Err(WrenchError::Interval) } else { Ok(Interval { months, cycles }) }
+    }
+
+    /// Months between calibrations.
+    #[must_use]
+    pub fn months(self) -> u16 {
+        self.months
+    }
+
+    /// Cycles between calibrations.
+    #[must_use]
+    pub fn cycles(self) -> u32 {
+        self.cycles
+    }
+}
+
+/// What a wrench's calibration is worth on a day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Standing {
+    /// Calibrated; readings stand up to and including `until`.
+    Calibrated {
+        /// The last day on which readings stand.
+        until: Date,
+    },
+    /// The interval has passed.
+    Lapsed {
+        /// The last day on which readings stood.
+        stood_until: Date,
+    },
+    /// More cycles than the interval allows.
+    CyclesSpent {
+        /// Cycles since the last calibration.
+        cycles: u32,
+        /// Cycles that the interval allows.
+        allowed: u32,
+    },
+    /// No calibration is on record by that day.
+    NeverCalibrated,
+    /// The last calibration by that day was failed.
+    FailedOn(Date),
+}
+
+impl Standing {
+    /// The doubt that the standing casts on a reading; none while calibrated.
+    #[must_use]
+    pub fn doubt(self) -> Option<Doubt> {
+        match self {
+            Standing::Calibrated { .. } => None,
+            Standing::Lapsed { stood_until } => Some(Doubt::CalibrationLapsed { stood_until }),
+            Standing::CyclesSpent { cycles, allowed } => Some(Doubt::CyclesSpent { cycles, allowed }),
+            Standing::NeverCalibrated => Some(Doubt::NeverCalibrated),
+            Standing::FailedOn(on) => Some(Doubt::CalibrationFailed { on }),
+        }
+    }
+}
+
+/// Days whose readings a failed calibration puts in doubt, both ends included.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct DoubtPeriod {
+    /// The last good calibration before the failure; none when there was none, so that every earlier
+    /// reading is in doubt.
+    pub since: Option<Date>,
+    /// The failed calibration.
+    pub until: Date,
+}
+
+/// All calibrations of a wrench, oldest first; those of one day in the order in which they were given.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct History {
+    records: Vec<Calibration>,
+    interval: Interval,
+}
+
+impl History {
+    /// A history; `today` bounds it.
+    ///
+    /// # Errors
+    /// [`WrenchError::CalibrationInFuture`] when a calibration lies after `today`.
+    pub fn new(
+        mut records: Vec<Calibration>,
+        interval: Interval,
+        today: Date,
+    ) -> Result<History, WrenchError> {
+        if let Some(future) = records.iter().find(|record| record.on > today) {
+            return Err(WrenchError::CalibrationInFuture { on: future.on, today });
+        }
+        records.sort_by_key(|record| record.on);
+        Ok(History { records, interval })
+    }
+
+    /// The calibrations, oldest first.
+    #[must_use]
+    pub fn records(&self) -> &[Calibration] {
+        &self.records
+    }
+
+    /// How long one stands.
+    #[must_use]
+    pub fn interval(&self) -> Interval {
+        self.interval
+    }
+
+    /// What the calibration is worth on a day, after `cycles` operations since the last one where they
+    /// are counted.
+    #[must_use]
+    pub fn standing(&self, date: Date, cycles: Option<u32>) -> Standing {
+        let Some(last) = self.records.iter().rev().find(|record| record.on <= date) else {
+            return Standing::NeverCalibrated;
+        };
+        if last.result == CalibrationResult::Failed {
+            return Standing::FailedOn(last.on);
+        }
+        let until = last.on.saturating_add(i32::from(self.interval.months).months());
+        let allowed = self.interval.cycles;
+        match cycles {
+            _ if date > until => Standing::Lapsed { stood_until: until },
+            Some(cycles) if cycles > allowed => Standing::CyclesSpent { cycles, allowed },
+            _ => Standing::Calibrated { until },
+        }
+    }
+
+    /// The doubt that a later failed calibration casts on a reading of `date`.
+    ///
+    /// The next calibration after the reading decides. A failure on the very day counts, because the
+    /// reading may have come before it.
+    #[must_use]
+    pub fn failed_later(&self, date: Date) -> Option<Doubt> {
+        self.doubt_periods()
+            .into_iter()
+            .find(|period| period.since.is_none_or(|since| since <= date) && date <= period.until)
+            .map(|period| Doubt::FailedLater { last_good: period.since, failed: period.until })
+    }
+
+    /// The periods whose readings are in doubt, oldest first. A day of a good calibration that begins a
+    /// period belongs to it.
+    #[must_use]
+    pub fn doubt_periods(&self) -> Vec<DoubtPeriod> {
+        let mut periods: Vec<DoubtPeriod> = Vec::new();
+        let mut since = None;
+        for record in &self.records {
+            match record.result {
+                CalibrationResult::Passed => since = Some(record.on),
+                CalibrationResult::Failed => match periods.last_mut() {
+                    // A second failure in a row prolongs the first one's period.
+                    Some(last) if last.since == since => last.until = record.on,
+                    _ => periods.push(DoubtPeriod { since, until: record.on }),
+                },
+            }
+        }
+        periods
+    }
+}
+
+#[cfg(test)]
+#[path = "calibration_tests.rs"]
+mod tests;

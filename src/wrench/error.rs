@@ -1,0 +1,75 @@
+//! What can be wrong with a wrench that is to be registered, and what would be right.
+
+use jiff::civil::Date;
+
+use crate::conformity::AccuracyError;
+
+/// A wrench that cannot be.
+#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum WrenchError {
+    /// No name.
+    #[error("the wrench needs a name, such as `small-click`")]
+    NoName,
+    /// The scale ends below its beginning, or has no extent.
+    #[error(
+        "the scale from {low_nm} to {high_nm} N·m is upside down: give the lower end first, such as 2-10 N·m"
+    )]
+    ScaleUpsideDown {
+        /// The lower end as given, in N·m.
+        low_nm: f64,
+        /// The upper end as given, in N·m.
+        high_nm: f64,
+    },
+    /// A scale of one value on a wrench that is not preset.
+    #[error("a scale of {value_nm} N·m alone belongs to a preset wrench: give both ends, such as 2-10 N·m")]
+    ScaleOfOneValue {
+        /// The one value, in N·m.
+        value_nm: f64,
+    },
+    /// The step is 0 or below.
+    #[error(
+        "a step of {step_nm} N·m is not possible: give what one mark of the scale is worth, such as 0.1 N·m"
+    )]
+    Step {
+        /// The step as given, in N·m.
+        step_nm: f64,
+    },
+    /// The step is wider than the scale.
+    #[error("a step of {step_nm} N·m is wider than the scale of {span_nm} N·m: give what one mark is worth")]
+    StepTooWide {
+        /// The step as given, in N·m.
+        step_nm: f64,
+        /// The extent of the scale, in N·m.
+        span_nm: f64,
+    },
+    /// The part of the scale that the maker calls usable is not on the scale.
+    #[error("the usable part of the scale must lie on the scale, lower end first")]
+    Usable,
+    /// The lever is 0 or below.
+    #[error("a lever of {lever_mm} mm is not possible: measure from the middle of the handle to the drive")]
+    Lever {
+        /// The lever as given, in mm.
+        lever_mm: f64,
+    },
+    /// An adapter length below 0 or without end.
+    #[error("an adapter of {length_mm} mm is not possible: give the distance from the drive to the bolt")]
+    AdapterLength {
+        /// The length as given, in mm.
+        length_mm: f64,
+    },
+    /// The accuracy cannot be one.
+    #[error(transparent)]
+    Accuracy(#[from] AccuracyError),
+    /// The interval between calibrations is nothing.
+    #[error("an interval of 0 is not possible: 12 months or 5000 cycles are usual")]
+    Interval,
+    /// A calibration that has not happened yet.
+    #[error("a calibration on {on} lies in the future (today is {today}): give the day it was done")]
+    CalibrationInFuture {
+        /// The day as given.
+        on: Date,
+        /// Today.
+        today: Date,
+    },
+}

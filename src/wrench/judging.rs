@@ -1,0 +1,109 @@
+//! Judging with a registered wrench: its doubts, its uncertainty, its settings.
+
+use jiff::civil::Date;
+
+use super::{Adapter, Wrench};
+use crate::conformity::slack::{at_least, more_than};
+use crate::conformity::{Aim, Doubt, Kind, Limits, NoAim, Outcome, aim, assess};
+use crate::quantity::Torque;
+
+/// The direction in which a bolt is turned while the torque is read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Turn {
+    /// Clockwise; every wrench measures this.
+    Clockwise,
+    /// Anticlockwise; not every wrench does.
+    Anticlockwise,
+}
+
+impl Turn {
+    /// The direction for a thread and a kind of reading: a left-hand thread is tightened anticlockwise,
+    /// and a loosening torque is read the other way round.
+    #[must_use]
+    pub fn of(left_hand_thread: bool, kind: Kind) -> Turn {
+        if left_hand_thread == kind.is_loosening() { Turn::Clockwise } else { Turn::Anticlockwise }
+    }
+}
+
+/// How a wrench is used for a reading.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Use<'a> {
+    /// The day of the reading.
+    pub on: Date,
+    /// Operations since the last calibration, where they are counted.
+    pub cycles: Option<u32>,
+    /// Whether the thread is left-hand.
+    pub left_hand_thread: bool,
+    /// The adapter between wrench and bolt.
+    pub adapter: Option<&'a Adapter>,
+}
+
+impl Use<'_> {
+    /// A plain use on a day: right-hand thread, no adapter, cycles not counted.
+    #[must_use]
+    pub fn on(day: Date) -> Use<'static> {
+        Use { on: day, cycles: None, left_hand_thread: false, adapter: None }
+    }
+}
+
+/// The setting to aim at, as torque at the bolt and on the scale.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ScaleAim {
+    /// The aim at the bolt.
+    pub aim: Aim,
+    /// What to set on the scale; differs from the torque at the bolt where an adapter is used.
+    pub on_scale: Torque,
+}
+
+impl Wrench {
+    /// What casts doubt on a reading, given as it stands on the scale: the usable part of the scale,
+    /// the calibration by that day and after it, the direction.
+    #[must_use]
+    pub fn doubts(&self, on_scale: Torque, kind: Kind, usage: &Use<'_>) -> Vec<Doubt> {
+        let (lowest, highest) = self.usable();
+        let scale = if more_than(lowest, on_scale) {
+            Some(Doubt::BelowUsableScale { lowest })
+        } else {
+            (!at_least(highest, on_scale)).then_some(Doubt::AboveUsableScale { highest })
+        };
+        scale.into_iter().chain(self.lasting_doubts(kind, usage)).collect()
+    }
+
+    /// The doubts that do not depend on the reading: calibration and direction.
+    pub(super) fn lasting_doubts(&self, kind: Kind, usage: &Use<'_>) -> Vec<Doubt> {
+        let history = self.history();
+        let wrong_way =
+            Turn::of(usage.left_hand_thread, kind) == Turn::Anticlockwise && !self.parts().anticlockwise;
+        [
+            history.standing(usage.on, usage.cycles).doubt(),
+            history.failed_later(usage.on),
+            wrong_way.then_some(Doubt::WrongDirection),
+        ]
+        .into_iter()
+        .flatten()
+        .collect()
+    }
+
+    /// Says what a reading of this wrench shows. `on_scale` is the value as the wrench showed it; limits
+    /// and outcome are torques at the bolt.
+    #[must_use]
+    pub fn assess(&self, kind: Kind, limits: Option<&Limits>, on_scale: Torque, usage: &Use<'_>) -> Outcome {
+        let at_bolt = usage.adapter.map_or(on_scale, |adapter| adapter.at_bolt(on_scale));
+        let doubts = self.doubts(on_scale, kind, usage);
+        assess(kind, limits, at_bolt, &self.instrument(usage.adapter), &doubts)
+    }
+
+    /// The setting of this wrench with the best chance of landing inside.
+    ///
+    /// # Errors
+    /// [`NoAim`] when no usable setting of the wrench is safe to aim at.
+    pub fn aim(&self, limits: &Limits, adapter: Option<&Adapter>) -> Result<ScaleAim, NoAim> {
+        let aim = aim(limits, &self.instrument(adapter), &self.settings(adapter))?;
+        let on_scale = adapter.map_or(aim.setting, |adapter| adapter.setting(aim.setting));
+        Ok(ScaleAim { aim, on_scale })
+    }
+}
+
+#[cfg(test)]
+#[path = "judging_tests.rs"]
+mod tests;

@@ -1,0 +1,111 @@
+use super::*;
+use crate::conformity::{Finding, Label, Reason};
+use crate::quantity::{Spec, newton_metres as nm};
+use crate::wrench::{Calibration, CalibrationResult, WrenchKind, WrenchParts};
+use jiff::civil::date;
+use uom::si::angle::degree;
+use uom::si::f64::{Angle, Length};
+use uom::si::length::millimeter;
+
+const CALIBRATED: Date = date(2026, 1, 10);
+const TODAY: Date = date(2026, 6, 1);
+
+fn click(low: f64, high: f64) -> Wrench {
+    let calibrations = vec![Calibration { on: CALIBRATED, result: CalibrationResult::Passed }];
+    let lever = Some(Length::new::<millimeter>(160.0));
+    let parts = WrenchParts::new("click", WrenchKind::Click, nm(low), nm(high));
+    Wrench::new(WrenchParts { step: Some(nm(0.5)), calibrations, lever, ..parts }, TODAY).unwrap()
+}
+
+fn tightened(wrench: &Wrench, spec: Spec, on_scale: f64, usage: &Use<'_>) -> (Label, Vec<Reason>) {
+    let limits = Limits::new(spec, "test");
+    match wrench.assess(Kind::Tightened, Some(&limits), nm(on_scale), usage) {
+        Outcome::Judged(verdict) => (verdict.label, verdict.reasons),
+        other @ Outcome::ReCheck { .. } => panic!("{other:?}"),
+    }
+}
+
+const RANGE: fn() -> Spec = || Spec::range_nm(4.0, 6.0);
+
+#[test]
+fn the_foot_of_a_large_scale_settles_nothing() {
+    // 20 % of 60 N·m is 12 N·m (common practice).
+    let (label, reasons) = tightened(&click(5.0, 60.0), RANGE(), 5.0, &Use::on(TODAY));
+    assert_eq!(label, Label::NotSettled);
+    assert_eq!(reasons[0], Reason::Doubt(Doubt::BelowUsableScale { lowest: nm(12.0) }));
+    // 5 N·m is exactly 20 % of 25 N·m and counts.
+    assert_eq!(tightened(&click(5.0, 25.0), RANGE(), 5.0, &Use::on(TODAY)).0, Label::Inside);
+    assert_eq!(tightened(&click(2.0, 10.0), RANGE(), 5.0, &Use::on(TODAY)).0, Label::Inside);
+    let (label, reasons) = tightened(&click(2.0, 10.0), RANGE(), 44.0, &Use::on(TODAY));
+    assert_eq!(label, Label::NotSettled);
+    assert_eq!(reasons[0], Reason::Doubt(Doubt::AboveUsableScale { highest: nm(10.0) }));
+}
+
+#[test]
+fn a_wrench_overdue_by_a_day_says_until_when_it_stood() {
+    let wrench = click(2.0, 10.0);
+    let last_day = date(2027, 1, 10);
+    assert_eq!(tightened(&wrench, RANGE(), 5.0, &Use::on(last_day)).0, Label::Inside);
+    let (label, reasons) = tightened(&wrench, RANGE(), 5.0, &Use::on(date(2027, 1, 11)));
+    assert_eq!(label, Label::NotSettled);
+    assert_eq!(reasons[0], Reason::Doubt(Doubt::CalibrationLapsed { stood_until: last_day }));
+    let worn = Use { cycles: Some(6000), ..Use::on(TODAY) };
+    assert_eq!(tightened(&wrench, RANGE(), 5.0, &worn).0, Label::NotSettled);
+}
+
+#[test]
+fn a_left_hand_thread_needs_a_wrench_that_measures_that_way() {
+    let one_way = click(2.0, 10.0);
+    let left = Use { left_hand_thread: true, ..Use::on(TODAY) };
+    let (label, reasons) = tightened(&one_way, RANGE(), 5.0, &left);
+    assert_eq!((label, reasons[0]), (Label::NotSettled, Reason::Doubt(Doubt::WrongDirection)));
+    let parts = WrenchParts { anticlockwise: true, ..one_way.parts().clone() };
+    let both_ways = Wrench::new(parts, TODAY).unwrap();
+    assert_eq!(tightened(&both_ways, RANGE(), 5.0, &left).0, Label::Inside);
+    // Loosening a right-hand thread turns anticlockwise too.
+    assert_eq!(one_way.doubts(nm(5.0), Kind::Loosening, &Use::on(TODAY)), [Doubt::WrongDirection]);
+    assert!(one_way.doubts(nm(5.0), Kind::Loosening, &left).is_empty());
+}
+
+#[test]
+fn a_calibration_failed_later_takes_the_verdict_back() {
+    let mut parts = click(2.0, 10.0).parts().clone();
+    parts.calibrations.push(Calibration { on: TODAY, result: CalibrationResult::Failed });
+    let wrench = Wrench::new(parts, TODAY).unwrap();
+    let (label, reasons) = tightened(&wrench, RANGE(), 5.0, &Use::on(date(2026, 3, 1)));
+    assert_eq!(label, Label::NotSettled);
+    let failed = Doubt::FailedLater { last_good: Some(CALIBRATED), failed: TODAY };
+    assert_eq!(reasons[0], Reason::Doubt(failed));
+}
+
+#[test]
+fn an_adapter_is_taken_into_account() {
+    let wrench = click(2.0, 10.0);
+    let adapter = wrench.adapter(Length::new::<millimeter>(40.0), Angle::new::<degree>(0.0)).unwrap();
+    let usage = Use { adapter: Some(&adapter), ..Use::on(TODAY) };
+    // 4 on the scale is 5 at the bolt; 5 on the scale is 6.25.
+    assert_eq!(tightened(&wrench, RANGE(), 4.0, &usage).0, Label::Inside);
+    assert_eq!(tightened(&wrench, RANGE(), 5.5, &usage).0, Label::High);
+    let limits = Limits::new(RANGE(), "test");
+    let aim = wrench.aim(&limits, Some(&adapter)).unwrap();
+    assert!((aim.on_scale - nm(4.0)).abs() < nm(1e-9));
+    assert!((aim.aim.setting - nm(5.0)).abs() < nm(1e-9));
+}
+
+#[test]
+fn a_re_check_is_never_judged_as_a_tightening() {
+    let limits = Limits::new(RANGE(), "test");
+    let held = click(2.0, 10.0).assess(Kind::Held, Some(&limits), nm(4.0), &Use::on(TODAY));
+    let finding = Finding::HeldAtLeast { torque: nm(4.0), reaches_low: Some(true) };
+    assert_eq!(held, Outcome::ReCheck { finding, doubts: vec![] });
+    let moved = click(2.0, 10.0).assess(Kind::Moved, Some(&limits), nm(9.0), &Use::on(TODAY));
+    assert_eq!(moved.exit_code(), 1);
+}
+
+#[test]
+fn the_aim_stays_on_the_usable_scale() {
+    let ceiling = Limits::new(Spec::Ceiling(nm(5.0)), "marking");
+    let aim = click(2.0, 10.0).aim(&ceiling, None).unwrap();
+    assert_eq!((aim.on_scale, aim.aim.setting), (nm(4.5), nm(4.5)));
+    assert_eq!(click(5.0, 60.0).aim(&ceiling, None), Err(NoAim::ScaleTooHigh));
+}

@@ -1,0 +1,20 @@
+//! Torque wrenches: what one can do, when it is to be believed, and which serves a value best.
+//!
+//! Figures of ISO 6789-1 and the usual rules of the trade are named where they are used; dates enter
+//! as arguments, nothing here reads a clock.
+
+pub mod adapter;
+mod calibration;
+mod error;
+mod judging;
+mod need;
+mod pick;
+mod tool;
+
+pub use adapter::{Adapter, AdapterError};
+pub use calibration::{Calibration, CalibrationResult, DoubtPeriod, History, Interval, Standing};
+pub use error::WrenchError;
+pub use judging::{ScaleAim, Turn, Use};
+pub use need::{Need, needs};
+pub use pick::{Candidate, rank};
+pub use tool::{StatedAccuracy, Wrench, WrenchKind, WrenchParts};

@@ -1,0 +1,295 @@
+//! A registered torque wrench: what it can be set to, how far it may be off, which way it measures.
+
+use jiff::civil::Date;
+use uom::si::f64::{Angle, Length};
+use uom::si::length::millimeter;
+
+use super::{Adapter, AdapterError, Calibration, History, Interval, WrenchError};
+use crate::conformity::{Accuracy, Deviation, Instrument, SettingScale, ToolClass};
+use crate::quantity::{Torque, in_newton_metres};
+
+/// The share of its capacity below which a wrench is not used unless its maker says otherwise
+/// (common practice; the lowest calibration point of ISO 6789:2003).
+pub(super) const LOWEST_USABLE_SHARE: f64 = 0.2;
+
+/// The type of a torque wrench.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum WrenchKind {
+    /// Adjustable, clicks at the setting.
+    Click,
+    /// A bar that bends beside a pointer.
+    Beam,
+    /// A dial.
+    Dial,
+    /// Electronic measurement.
+    Electronic,
+    /// One fixed value.
+    Preset,
+    /// A torque screwdriver.
+    Driver,
+}
+
+impl WrenchKind {
+    /// Every type.
+    pub const ALL: [WrenchKind; 6] = [
+        WrenchKind::Click,
+        WrenchKind::Beam,
+        WrenchKind::Dial,
+        WrenchKind::Electronic,
+        WrenchKind::Preset,
+        WrenchKind::Driver,
+    ];
+
+    /// The word for the type.
+    #[must_use]
+    pub fn text(self) -> &'static str {
+        match self {
+            WrenchKind::Click => "click",
+            WrenchKind::Beam => "beam",
+            WrenchKind::Dial => "dial",
+            WrenchKind::Electronic => "electronic",
+            WrenchKind::Preset => "preset",
+            WrenchKind::Driver => "driver",
+        }
+    }
+
+    /// The type that a word stands for.
+    #[must_use]
+    pub fn parse(text: &str) -> Option<WrenchKind> {
+        let wanted = text.trim();
+        WrenchKind::ALL.into_iter().find(|kind| kind.text().eq_ignore_ascii_case(wanted))
+    }
+
+    /// The class of ISO 6789-1 that such a tool usually has.
+    #[must_use]
+    pub fn usual_class(self) -> ToolClass {
+        match self {
+            WrenchKind::Click => ToolClass::IIA,
+            WrenchKind::Beam => ToolClass::IA,
+            WrenchKind::Dial => ToolClass::IB,
+            WrenchKind::Electronic => ToolClass::IC,
+            WrenchKind::Preset => ToolClass::IIB,
+            WrenchKind::Driver => ToolClass::IID,
+        }
+    }
+}
+
+/// The accuracy as the owner can state it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum StatedAccuracy {
+    /// Not stated: taken from the class that such a tool usually has.
+    Unstated,
+    /// A class of ISO 6789-1.
+    Class(ToolClass),
+    /// ± so much of the reading.
+    Percent(Deviation),
+    /// A certificate's relative expanded uncertainty, with its coverage factor.
+    Certificate {
+        /// The expanded uncertainty, relative to the reading.
+        expanded: Deviation,
+        /// The coverage factor k.
+        coverage: f64,
+    },
+}
+
+/// What is stated of a wrench, before it is checked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WrenchParts {
+    /// What the owner calls it.
+    pub name: String,
+    /// Its type.
+    pub kind: WrenchKind,
+    /// The lower end of the scale.
+    pub low: Torque,
+    /// The upper end of the scale: its capacity.
+    pub high: Torque,
+    /// What one step of the scale is worth, where known.
+    pub step: Option<Torque>,
+    /// The usable part of the scale, where its maker states one; else 20–100 % of the capacity.
+    pub usable: Option<(Torque, Torque)>,
+    /// How accurate it is.
+    pub accuracy: StatedAccuracy,
+    /// Whether it measures anticlockwise as well.
+    pub anticlockwise: bool,
+    /// Who owns it.
+    pub owner: Option<String>,
+    /// From the middle of the handle to the centre of the drive, where known.
+    pub lever: Option<Length>,
+    /// Lengths of the adapters at hand, from the drive to the bolt.
+    pub adapters: Vec<Length>,
+    /// Its calibrations so far.
+    pub calibrations: Vec<Calibration>,
+    /// How long a calibration stands.
+    pub interval: Interval,
+}
+
+impl WrenchParts {
+    /// The parts that cannot be left out; the rest unknown, of the usual class, clockwise only, never
+    /// calibrated.
+    #[must_use]
+    pub fn new(name: impl Into<String>, kind: WrenchKind, low: Torque, high: Torque) -> WrenchParts {
+        WrenchParts {
+            name: name.into(),
+            kind,
+            low,
+            high,
+            step: None,
+            usable: None,
+            accuracy: StatedAccuracy::Unstated,
+            anticlockwise: false,
+            owner: None,
+            lever: None,
+            adapters: Vec::new(),
+            calibrations: Vec::new(),
+            interval: Interval::default(),
+        }
+    }
+}
+
+/// A checked wrench.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Wrench {
+    parts: WrenchParts,
+    accuracy: Accuracy,
+    instrument: Instrument,
+    settings: SettingScale,
+    history: History,
+}
+
+impl Wrench {
+    /// Checks what is stated of a wrench; `today` bounds its calibrations.
+    ///
+    /// ```
+    /// use evenclamp::quantity::newton_metres as nm;
+    /// use evenclamp::wrench::{Wrench, WrenchKind, WrenchParts};
+    /// let parts = WrenchParts::new("small-click", WrenchKind::Click, nm(2.0), nm(10.0));
+    /// let wrench = Wrench::new(parts, jiff::civil::date(2026, 6, 1)).unwrap();
+    /// assert_eq!(wrench.accuracy().deviation().in_percent(), 6.0);
+    /// ```
+    /// # Errors
+    /// [`WrenchError`] says what cannot be and what would be right.
+    pub fn new(parts: WrenchParts, today: Date) -> Result<Wrench, WrenchError> {
+        if parts.name.trim().is_empty() {
+            return Err(WrenchError::NoName);
+        }
+        let settings = check_scale(&parts)?;
+        check_usable(&parts)?;
+        check_lengths(&parts)?;
+        let accuracy = match parts.accuracy {
+            StatedAccuracy::Unstated => Accuracy::of_assumed_class(parts.kind.usual_class(), parts.high),
+            StatedAccuracy::Class(class) => Accuracy::of_class(class, parts.high),
+            StatedAccuracy::Percent(deviation) => Accuracy::given(deviation),
+            StatedAccuracy::Certificate { expanded, coverage } => Accuracy::certificate(expanded, coverage)?,
+        };
+        let instrument = Instrument::new(accuracy, parts.step, None)
+            .map_err(|_| WrenchError::Step { step_nm: parts.step.map_or(0.0, in_newton_metres) })?;
+        let history = History::new(parts.calibrations.clone(), parts.interval, today)?;
+        Ok(Wrench { parts, accuracy, instrument, settings, history })
+    }
+
+    /// What was stated of it.
+    #[must_use]
+    pub fn parts(&self) -> &WrenchParts {
+        &self.parts
+    }
+
+    /// What the owner calls it.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.parts.name
+    }
+
+    /// The largest torque of its scale.
+    #[must_use]
+    pub fn capacity(&self) -> Torque {
+        self.parts.high
+    }
+
+    /// Its accuracy with the ground.
+    #[must_use]
+    pub fn accuracy(&self) -> Accuracy {
+        self.accuracy
+    }
+
+    /// Its calibrations.
+    #[must_use]
+    pub fn history(&self) -> &History {
+        &self.history
+    }
+
+    /// The part of the scale whose readings are believed: what the maker says, else from 20 % of the
+    /// capacity, and never below the lowest mark (ISO 6789-1:2017, 5.1.3).
+    #[must_use]
+    pub fn usable(&self) -> (Torque, Torque) {
+        let (low, high) = (self.parts.low, self.parts.high);
+        self.parts.usable.unwrap_or((low.max(high * LOWEST_USABLE_SHARE), high))
+    }
+
+    /// What the uncertainty of its readings depends on, taken at the bolt.
+    #[must_use]
+    pub fn instrument(&self, adapter: Option<&Adapter>) -> Instrument {
+        adapter.map_or(self.instrument, |adapter| self.instrument.scaled(adapter.factor().value))
+    }
+
+    /// The usable settings, as torques at the bolt.
+    #[must_use]
+    pub fn settings(&self, adapter: Option<&Adapter>) -> SettingScale {
+        let (from, to) = self.usable();
+        let usable = self.settings.within(from, to);
+        adapter.map_or(usable, |adapter| usable.scaled(adapter.factor().value))
+    }
+
+    /// An adapter of the given length and angle on this wrench.
+    ///
+    /// # Errors
+    /// [`AdapterError`] when the lever of the wrench is not known, or the geometry makes no sense.
+    pub fn adapter(&self, extension: Length, angle: Angle) -> Result<Adapter, AdapterError> {
+        Adapter::new(self.parts.lever.ok_or(AdapterError::LeverUnknown)?, extension, angle)
+    }
+}
+
+/// The scale as settings, or what is wrong with it.
+fn check_scale(parts: &WrenchParts) -> Result<SettingScale, WrenchError> {
+    let (low_nm, high_nm) = (in_newton_metres(parts.low), in_newton_metres(parts.high));
+    let upside_down = WrenchError::ScaleUpsideDown { low_nm, high_nm };
+    if !(low_nm >= 0.0 && high_nm > 0.0 && high_nm >= low_nm && high_nm.is_finite()) {
+        return Err(upside_down);
+    }
+    let span_nm = high_nm - low_nm;
+    if span_nm <= 0.0 && parts.kind != WrenchKind::Preset {
+        return Err(WrenchError::ScaleOfOneValue { value_nm: high_nm });
+    }
+    if let Some(step_nm) = parts.step.map(in_newton_metres) {
+        if !(step_nm > 0.0 && step_nm.is_finite()) {
+            return Err(WrenchError::Step { step_nm });
+        }
+        if step_nm > span_nm && span_nm > 0.0 {
+            return Err(WrenchError::StepTooWide { step_nm, span_nm });
+        }
+    }
+    SettingScale::new(parts.low, parts.high, parts.step).ok_or(upside_down)
+}
+
+fn check_usable(parts: &WrenchParts) -> Result<(), WrenchError> {
+    let on_scale = |(from, to): (Torque, Torque)| from >= parts.low && to <= parts.high && from <= to;
+    if parts.usable.is_none_or(on_scale) { Ok(()) } else { Err(WrenchError::Usable) }
+}
+
+fn check_lengths(parts: &WrenchParts) -> Result<(), WrenchError> {
+    if let Some(lever_mm) = parts.lever.map(|lever| lever.get::<millimeter>())
+        && !(lever_mm > 0.0 && lever_mm.is_finite())
+    {
+        return Err(WrenchError::Lever { lever_mm });
+    }
+    for length in &parts.adapters {
+        let length_mm = length.get::<millimeter>();
+        if !(length_mm >= 0.0 && length_mm.is_finite()) {
+            return Err(WrenchError::AdapterLength { length_mm });
+        }
+    }
+    Ok(())
+}
+
+#[cfg(test)]
+#[path = "tool_tests.rs"]
+mod tests;
