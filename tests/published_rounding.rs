@@ -1,5 +1,8 @@
 //! Rounding of converted figures against published rules and examples.
 
+// A test whose table cannot be read has failed, and says so by panicking.
+#![allow(clippy::unwrap_used, clippy::expect_used)]
+
 use evenclamp::quantity::{Resolution, Rounding, TorqueUnit, parse_spec, round_half_even};
 use evenclamp::report::spec_text;
 
@@ -27,8 +30,8 @@ fn digits_follow_sp811() {
 /// NIST SP 811 (2008), B.7.1: to seven digits, a tie goes to the even digit.
 #[test]
 fn ties_go_to_the_even_digit() {
-    assert_eq!(round_half_even(6.974_951_5e6), 6_974_952.0);
-    assert_eq!(round_half_even(6.974_950_5e6), 6_974_950.0);
+    assert!((round_half_even(6.974_951_5e6) - 6_974_952.0).abs() < 0.1);
+    assert!((round_half_even(6.974_950_5e6) - 6_974_950.0).abs() < 0.1);
 }
 
 /// The rule of rounding limits inward stands in a car maker's workshop manual (2014, Units) and, for

@@ -164,8 +164,8 @@ impl Evidence {
 
 /// The specified torque of a row: as printed where it was printed, else as the sheet has it.
 fn stated(row: &Row, form: Form, grade: Grade, complaints: &mut Complaints) -> Option<Stated> {
-    let low = newton_metres_or_none(row, "low_nm", complaints)?;
-    let high = newton_metres_or_none(row, "high_nm", complaints)?;
+    let low = end_of(row, "low_nm", complaints).ok()?;
+    let high = end_of(row, "high_nm", complaints).ok()?;
     let sheet = spec_of(row, form, low, high, complaints)?;
     if row.text("printed_value").is_empty() {
         if grade != Grade::Memory {
@@ -217,20 +217,23 @@ fn ends(spec: Spec) -> (Option<crate::quantity::Torque>, Option<crate::quantity:
     }
 }
 
-fn newton_metres_or_none(row: &Row, column: &str, complaints: &mut Complaints) -> Option<Option<f64>> {
+/// An end in N·m, none where the cell is empty; the outer `Err` stands for a complaint made.
+fn end_of(row: &Row, column: &str, complaints: &mut Complaints) -> Result<Option<f64>, ()> {
     let cell = row.cell(column);
     if cell.text.is_empty() {
-        return Some(None);
+        return Ok(None);
     }
-    let value = cell.text.parse().ok().filter(|value: &f64| value.is_finite() && *value > 0.0);
-    if value.is_none() {
-        complaints.error(
-            &cell.at,
-            format!("{column} `{}` is not a torque", cell.text),
-            "write N·m with three decimals, such as 4.971",
-        );
+    match cell.text.parse() {
+        Ok(value) if f64::is_finite(value) && value > 0.0 => Ok(Some(value)),
+        _ => {
+            complaints.error(
+                &cell.at,
+                format!("{column} `{}` is not a torque", cell.text),
+                "write N·m with three decimals, such as 4.971",
+            );
+            Err(())
+        }
     }
-    value.map(Some)
 }
 
 /// The form that `low_nm` and `high_nm` must have.

@@ -37,94 +37,91 @@ fn a_sound_book_is_read_without_a_word() {
     assert_eq!(book.write().unwrap(), files(&[]));
 }
 
+/// File, what is replaced, by what, and how the one complaint begins.
+const FAULTS: &[(&str, &str, &str, &str)] = &[
+    ("evidence.csv", "manual-b,p. 2", "manual-x,p. 2", "evidence.csv:3:45: unknown source `manual-x`"),
+    (
+        "evidence.csv",
+        "range,4.000,6.000,4-6",
+        "range,6.000,4.000,4-6",
+        "evidence.csv:2:19: low_nm 6 is above high_nm 4",
+    ),
+    (
+        "evidence.csv",
+        "4.971,6.779",
+        "4.971,6.979",
+        "evidence.csv:3:25: high_nm `6.979` disagrees with the printed value `44-60 in-lb`",
+    ),
+    ("evidence.csv", "44-60,in-lb", "44-60,in/lb", "evidence.csv:3:31: `in/lb` is not a unit of torque"),
+    ("evidence.csv", "44-60,in-lb", "44-60,furlong", "evidence.csv:3:31: unknown unit `furlong`"),
+    ("evidence.csv", "44-60,in-lb", "44-60,", "evidence.csv:3:37: the printed value has no unit"),
+    ("evidence.csv", "44-60,in-lb", ",", "evidence.csv:3:31: a value that was read has no printed form"),
+    (
+        "evidence.csv",
+        "range,4.971,6.779,44-60",
+        "set,4.971,4.971,44-60",
+        "evidence.csv:3:13: form `set` does not fit the printed value `44-60`",
+    ),
+    (
+        "evidence.csv",
+        "range,4.971,6.779,44-60",
+        "max,4.971,6.779,44-60",
+        "evidence.csv:3:17: a max has high_nm only",
+    ),
+    ("evidence.csv", "range,4.971", "span,4.971", "evidence.csv:3:13: unknown form `span`"),
+    ("evidence.csv", "4.971", "four", "evidence.csv:3:19: low_nm `four` is not a torque"),
+    (
+        "evidence.csv",
+        "manual-a,p. 1,published",
+        "manual-a,p. 1,rumour",
+        "evidence.csv:2:54: unknown grade `rumour`",
+    ),
+    (
+        "evidence.csv",
+        "test-clamp,,range,4.000",
+        "test-clmap,,range,4.000",
+        "evidence.csv:2:1: unknown entry `test-clmap`",
+    ),
+    (
+        "evidence.csv",
+        "test-clamp,,range,4.971,6.779,44-60,in-lb,,,manual-b,p. 2",
+        "test-clamp,,range,4.000,6.000,4-6,Nm,,,manual-a,p. 1",
+        "evidence.csv:3:1: the same entry",
+    ),
+    ("evidence.csv", "high_nm,", "", "evidence.csv:1:1: column `high_nm` is missing"),
+    ("entries.csv", ",critical,procedure", ",critical", "entries.csv:1:1: column `procedure` is missing"),
+    ("entries.csv", ",critical", ",critical,colour", "entries.csv:1:67: unknown column `colour`"),
+    ("entries.csv", "cockpit", "kitchen", "entries.csv:2:23: unknown family `kitchen`"),
+    ("entries.csv", ",2,pair", ",0,pair", "entries.csv:2:58: a layout of 0 bolts has nothing to tighten"),
+    ("entries.csv", "right", "upper", "entries.csv:2:63: unknown hand `upper`"),
+    ("entries.csv", "yes", "maybe", "entries.csv:2:69: unknown critical `maybe`"),
+    (
+        "entries.csv",
+        "yes,clamp\n",
+        "yes,clamp\nBad Key,N,seat,H,,,1,single,right,no,clamp\n",
+        "entries.csv:3:1: `Bad Key` is not a key",
+    ),
+    ("entries.csv", "Test clamp", "", "entries.csv:2:12: `name` is empty"),
+    ("entries.csv", "yes,clamp", "yes,clamps", "entries.csv:2:73: unknown procedure `clamps`"),
+    ("sources.csv", "2020", "2020,x", "sources.csv:2:1: the row has 8 fields"),
+    ("sources.csv", "Maker A", "", "sources.csv:2:19: `issuer` is empty"),
+    (
+        "sources.csv",
+        "manual-b,",
+        "manual-b,Manual B,Maker B,,,,\nmanual-b,",
+        "sources.csv:4:1: the same source stands in line 3",
+    ),
+    ("aliases.csv", "the clamp", "The clamp", "aliases.csv:2:1: alias `The clamp` has capitals"),
+    ("steps.csv", "prepare", "afterwards", "steps.csv:2:7: unknown phase `afterwards`"),
+    ("steps.csv", "1,Clean", "one,Clean", "steps.csv:2:15: `one` is not a step number"),
+    ("steps.csv", "Clean it.", "\"Clean it.", "steps.csv:2:17: a double quote is opened and never closed"),
+];
+
 /// One fault at a time: exactly one complaint, at its place, naming what is wrong.
 #[test]
 fn every_fault_gives_one_precise_complaint() {
-    let faults = [
-        ("evidence.csv", "manual-b,p. 2", "manual-x,p. 2", "evidence.csv:3:45: unknown source `manual-x`"),
-        (
-            "evidence.csv",
-            "range,4.000,6.000,4-6",
-            "range,6.000,4.000,4-6",
-            "evidence.csv:2:19: low_nm 6 is above high_nm 4",
-        ),
-        (
-            "evidence.csv",
-            "4.971,6.779",
-            "4.971,6.979",
-            "evidence.csv:3:25: high_nm `6.979` disagrees with the printed value `44-60 in-lb`",
-        ),
-        ("evidence.csv", "44-60,in-lb", "44-60,in/lb", "evidence.csv:3:31: `in/lb` is not a unit of torque"),
-        ("evidence.csv", "44-60,in-lb", "44-60,furlong", "evidence.csv:3:31: unknown unit `furlong`"),
-        ("evidence.csv", "44-60,in-lb", "44-60,", "evidence.csv:3:37: the printed value has no unit"),
-        ("evidence.csv", "44-60,in-lb", ",", "evidence.csv:3:31: a value that was read has no printed form"),
-        (
-            "evidence.csv",
-            "range,4.971,6.779,44-60",
-            "set,4.971,4.971,44-60",
-            "evidence.csv:3:13: form `set` does not fit the printed value `44-60`",
-        ),
-        (
-            "evidence.csv",
-            "range,4.971,6.779,44-60",
-            "max,4.971,6.779,44-60",
-            "evidence.csv:3:17: a max has high_nm only",
-        ),
-        ("evidence.csv", "range,4.971", "span,4.971", "evidence.csv:3:13: unknown form `span`"),
-        ("evidence.csv", "4.971", "four", "evidence.csv:3:19: low_nm `four` is not a torque"),
-        (
-            "evidence.csv",
-            "manual-a,p. 1,published",
-            "manual-a,p. 1,rumour",
-            "evidence.csv:2:54: unknown grade `rumour`",
-        ),
-        (
-            "evidence.csv",
-            "test-clamp,,range,4.000",
-            "test-clmap,,range,4.000",
-            "evidence.csv:2:1: unknown entry `test-clmap`",
-        ),
-        (
-            "evidence.csv",
-            "test-clamp,,range,4.971,6.779,44-60,in-lb,,,manual-b,p. 2",
-            "test-clamp,,range,4.000,6.000,4-6,Nm,,,manual-a,p. 1",
-            "evidence.csv:3:1: the same entry",
-        ),
-        ("evidence.csv", "high_nm,", "", "evidence.csv:1:1: column `high_nm` is missing"),
-        ("entries.csv", ",critical,procedure", ",critical", "entries.csv:1:1: column `procedure` is missing"),
-        ("entries.csv", ",critical", ",critical,colour", "entries.csv:1:67: unknown column `colour`"),
-        ("entries.csv", "cockpit", "kitchen", "entries.csv:2:23: unknown family `kitchen`"),
-        ("entries.csv", ",2,pair", ",0,pair", "entries.csv:2:58: a layout of 0 bolts has nothing to tighten"),
-        ("entries.csv", "right", "upper", "entries.csv:2:63: unknown hand `upper`"),
-        ("entries.csv", "yes", "maybe", "entries.csv:2:69: unknown critical `maybe`"),
-        (
-            "entries.csv",
-            "yes,clamp\n",
-            "yes,clamp\nBad Key,N,seat,H,,,1,single,right,no,clamp\n",
-            "entries.csv:3:1: `Bad Key` is not a key",
-        ),
-        ("entries.csv", "Test clamp", "", "entries.csv:2:12: `name` is empty"),
-        ("entries.csv", "yes,clamp", "yes,clamps", "entries.csv:2:73: unknown procedure `clamps`"),
-        ("sources.csv", "2020", "2020,x", "sources.csv:2:1: the row has 8 fields"),
-        ("sources.csv", "Maker A", "", "sources.csv:2:19: `issuer` is empty"),
-        (
-            "sources.csv",
-            "manual-b,",
-            "manual-b,Manual B,Maker B,,,,\nmanual-b,",
-            "sources.csv:4:1: the same source stands in line 3",
-        ),
-        ("aliases.csv", "the clamp", "The clamp", "aliases.csv:2:1: alias `The clamp` has capitals"),
-        ("steps.csv", "prepare", "afterwards", "steps.csv:2:7: unknown phase `afterwards`"),
-        ("steps.csv", "1,Clean", "one,Clean", "steps.csv:2:15: `one` is not a step number"),
-        (
-            "steps.csv",
-            "Clean it.",
-            "\"Clean it.",
-            "steps.csv:2:17: a double quote is opened and never closed",
-        ),
-    ];
     let mut wrong = Vec::new();
-    for (file, from, to, expected) in faults {
+    for (file, from, to, expected) in FAULTS {
         let complaints = Book::read(&files(&[(file, from, to)])).expect_err(expected);
         let texts: Vec<String> = complaints.iter().map(ToString::to_string).collect();
         if !(texts.len() == 1 && texts[0].starts_with(expected)) {

@@ -6,7 +6,7 @@ use super::instrument::InstrumentArgs;
 use super::subject::Subject;
 use super::{Answer, Context, Failure, Outcome};
 use crate::conformity::{Label, Limits, SettingScale, judge, slip};
-use crate::quantity::{Torque, TorqueUnit, parse_reading};
+use crate::quantity::{Spec, Torque, TorqueUnit, parse_reading};
 use crate::report::CheckReport;
 
 /// Judge a reading against an entry or a stated value, range or limit
@@ -62,7 +62,7 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
     });
     let report = CheckReport {
         specified: subject.text(shown),
-        form: subject.spec.map(|spec| spec.form()),
+        form: subject.spec.map(Spec::form),
         ground: subject.ground,
         limits,
         reading,

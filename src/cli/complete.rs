@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::{Answer, Failure, Outcome};
+use super::{Answer, Failure};
 
 /// Print a completion script for a shell
 #[derive(Debug, Args)]
@@ -42,20 +42,12 @@ pub(super) fn man(args: &ManArgs) -> Result<Answer, Failure> {
         hint: None,
         at: None,
     };
-    match &args.dir {
-        Some(dir) => {
-            std::fs::create_dir_all(dir).map_err(file)?;
-            clap_mangen::generate_to(super::command(), dir).map_err(file)?;
-            Ok(Answer {
-                text: String::new(),
-                remarks: vec![format!("wrote the manual to {}", dir.display())],
-                outcome: Outcome::Good,
-            })
-        }
-        None => {
-            let mut page = Vec::new();
-            clap_mangen::Man::new(super::command()).render(&mut page).map_err(file)?;
-            Ok(Answer::text(String::from_utf8_lossy(&page).into_owned()))
-        }
-    }
+    let Some(dir) = &args.dir else {
+        let mut page = Vec::new();
+        clap_mangen::Man::new(super::command()).render(&mut page).map_err(file)?;
+        return Ok(Answer::text(String::from_utf8_lossy(&page).into_owned()));
+    };
+    std::fs::create_dir_all(dir).map_err(file)?;
+    clap_mangen::generate_to(super::command(), dir).map_err(file)?;
+    Ok(Answer::text(String::new()).remark(format!("wrote the manual to {}", dir.display())))
 }

@@ -7,7 +7,7 @@ use super::figure::torque_text;
 use super::show::Band;
 use super::{Report, Style, columns, records};
 use crate::conformity::slip::Slip;
-use crate::conformity::{Aim, Ground, Instrument, Label, Limits, Reason, Side, Verdict};
+use crate::conformity::{Aim, Ground, Instrument, Label, Limits, Probability, Reason, Side, Verdict};
 use crate::quantity::{Reading, Resolution, Torque, TorqueUnit, in_newton_metres};
 
 /// What a check found.
@@ -247,7 +247,7 @@ impl Report for CheckReport {
             self.form.unwrap_or_default().to_owned(),
             self.ground.clone(),
             number(verdict.map(|verdict| in_newton_metres(verdict.expanded()))),
-            number(verdict.and_then(|verdict| verdict.chance_inside).map(|chance| chance.value())),
+            number(verdict.and_then(|verdict| verdict.chance_inside).map(Probability::value)),
             number(self.aim.map(|aim| in_newton_metres(aim.setting))),
             hints.join("; "),
         ];
@@ -291,7 +291,7 @@ impl Serialize for CheckReport {
         map.serialize_entry("ground", &self.ground)?;
         map.serialize_entry("u_nm", &verdict.map(|verdict| in_newton_metres(verdict.standard())))?;
         map.serialize_entry("expanded_u_nm", &verdict.map(|verdict| in_newton_metres(verdict.expanded())))?;
-        let chance = verdict.and_then(|verdict| verdict.chance_inside).map(|chance| chance.value());
+        let chance = verdict.and_then(|verdict| verdict.chance_inside).map(Probability::value);
         map.serialize_entry("chance_inside", &chance)?;
         map.serialize_entry("lean", &verdict.and_then(|verdict| verdict.lean).map(Side::text))?;
         map.serialize_entry(

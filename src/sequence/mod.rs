@@ -5,15 +5,34 @@
 //! target of one bolt, torques are unit types. Nothing here prints, reads files or knows a clock.
 
 mod diagram;
+mod drawing;
+mod friction;
+mod interaction;
+mod kinds;
+mod ladder;
 mod layout;
 mod layout_error;
+mod note;
 mod order;
+mod parameters;
+mod passes;
 mod pattern;
+mod picture;
+mod plan;
 mod setting;
 
 pub use diagram::diagram;
+pub use friction::Unknowns;
+pub use interaction::{Interaction, InteractionError, Loads};
+pub use kinds::{Kind, KindComplaint, Kinds};
+pub use ladder::{Ladder, LadderError};
 pub use layout::{Bolt, Layout, MAX_BOLTS, Point, Shape};
 pub use layout_error::LayoutError;
+pub use note::Note;
 pub use order::order;
+pub use parameters::{LossBand, LossBandError, Parameters};
+pub use passes::{MAX_FULL_PASSES, plan};
 pub use pattern::{Pattern, Side};
+pub use picture::{PictureText, picture};
+pub use plan::{Action, Loss, Pass, PassKind, Plan, PlanError, Spread};
 pub use setting::{Scale, SettingError, settings};

@@ -1,7 +1,7 @@
 //! The settings of a wrench for the passes of a plan.
 //!
 //! A setting is a whole number of the wrench's steps, rounded down, so that none is ever above the
-//! target; it is never zero and never falls from one pass to the next.
+//! target; it is never zero, and a higher level never has a lower setting.
 
 use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
@@ -40,8 +40,8 @@ pub enum SettingError {
         /// The torque that was asked for.
         target: Torque,
     },
-    /// Levels outside 0 to 1 of the target, or falling.
-    #[error("the levels of a plan rise from above 0 to at most 1 of the target")]
+    /// A level that is not above 0 and at most 1 of the target.
+    #[error("a level of a plan is above 0 and at most 100 % of the target")]
     Levels,
 }
 
@@ -90,11 +90,10 @@ impl Scale {
         self.step
     }
 
-    /// The largest setting that is not above `torque`, or the lowest one of the scale.
+    /// The largest setting that is not above `torque` but for its last binary digits, or the lowest
+    /// one of the scale.
     fn at_most(self, torque: Torque) -> Torque {
-        let whole = self.step * (self.quotient(torque) + SLACK).floor();
-        // A whole number of steps may miss the torque that it stands for by its last binary digit.
-        (if whole > torque { torque } else { whole }).max(self.lowest)
+        (self.step * (self.quotient(torque) + SLACK).floor()).max(self.lowest)
     }
 
     /// How many steps `torque` is, unrounded.
@@ -120,20 +119,20 @@ impl Scale {
 /// assert_eq!(set, [1.5, 3.0, 5.0]);
 /// ```
 /// # Errors
-/// [`SettingError`] when the target is not above 0 or below the wrench's lowest setting, or when
-/// the levels do not rise within 0 to 1.
+/// [`SettingError`] when the target is not above 0 or is below the wrench's lowest setting, or when
+/// a level is not above 0 and at most 1.
 pub fn settings(target: Torque, levels: &[Ratio], scale: Scale) -> Result<Vec<Torque>, SettingError> {
     let newton_metres = in_newton_metres(target);
     if !(newton_metres.is_finite() && newton_metres > 0.0) {
         return Err(SettingError::Target(target));
     }
-    let rising = levels.windows(2).all(|next| next[0] <= next[1]);
-    if !(rising && levels.iter().all(|level| (f64::MIN_POSITIVE..=1.0).contains(&level.get::<ratio>()))) {
+    if !levels.iter().all(|level| level.get::<ratio>() > 0.0 && level.get::<ratio>() <= 1.0) {
         return Err(SettingError::Levels);
     }
     if scale.quotient(scale.lowest) > scale.quotient(target) + SLACK {
         return Err(SettingError::TooCoarse { lowest: scale.lowest, target });
     }
+    // A whole number of steps may be above the target that it stands for by its last binary digit.
     Ok(levels.iter().map(|&level| scale.at_most(target * level.get::<ratio>()).min(target)).collect())
 }
 
@@ -187,7 +186,7 @@ mod tests {
         assert!(matches!(set(0.0, 0.1, &[100.0]), Err(SettingError::Target(_))));
         assert!(matches!(set(f64::INFINITY, 0.1, &[100.0]), Err(SettingError::Target(_))));
         assert!(matches!(set(0.9, 1.0, &[100.0]), Err(SettingError::TooCoarse { .. })));
-        assert_eq!(set(5.0, 0.1, &[60.0, 30.0]), Err(SettingError::Levels));
+        assert_eq!(set(5.0, 0.1, &[f64::NAN]), Err(SettingError::Levels));
         assert_eq!(set(5.0, 0.1, &[0.0, 100.0]), Err(SettingError::Levels));
         assert_eq!(set(5.0, 0.1, &[100.1]), Err(SettingError::Levels));
         let scale = Scale::stepped(newton_metres(1.0)).unwrap();

@@ -218,7 +218,7 @@ impl Store {
         let sql = format!(
             "SELECT entry FROM book_search WHERE book_search MATCH ?1 ORDER BY
                entry = ?2 DESC,
-               EXISTS (SELECT 1 FROM book_aliases a WHERE a.entry = book_search.entry AND a.alias = ?2) DESC,
+               entry IN (SELECT entry FROM book_aliases WHERE alias = ?2) DESC,
                {SEARCH}, entry"
         );
         let mut query = self.connection.prepare_cached(&sql)?;

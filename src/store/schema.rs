@@ -3,9 +3,14 @@
 //! The tables of the spec book are not among them: they are made anew by every load, from the
 //! columns of its sheets.
 
-use rusqlite::{Connection, TransactionBehavior};
+use std::time::{Duration, Instant};
 
-use super::StoreError;
+use rusqlite::{Connection, ErrorCode, TransactionBehavior};
+
+use super::{BUSY_WAIT, StoreError};
+
+/// How long to wait before asking a busy database again.
+const BUSY_PAUSE: Duration = Duration::from_millis(10);
 
 /// What each schema step does, from the empty database on. Steps are never changed, only added.
 const STEPS: &[&str] = &[
@@ -23,7 +28,7 @@ pub(super) fn bring_up_to_date(connection: &mut Connection) -> Result<(), StoreE
     if found == known {
         return Ok(());
     }
-    connection.pragma_update(None, "journal_mode", "wal")?;
+    switch_to_wal(connection)?;
     let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
     // Another process may have done it while this one waited for the lock.
     let found = usize::try_from(version(&transaction)?).unwrap_or(0);
@@ -33,6 +38,22 @@ pub(super) fn bring_up_to_date(connection: &mut Connection) -> Result<(), StoreE
     transaction.pragma_update(None, "user_version", known)?;
     transaction.commit()?;
     Ok(())
+}
+
+/// Turns on the write-ahead log. SQLite does not wait here by itself while another process opens the
+/// same new file, so this does.
+fn switch_to_wal(connection: &Connection) -> Result<(), rusqlite::Error> {
+    let started = Instant::now();
+    loop {
+        match connection.pragma_update(None, "journal_mode", "wal") {
+            Err(error) if is_busy(&error) && started.elapsed() < BUSY_WAIT => std::thread::sleep(BUSY_PAUSE),
+            result => return result,
+        }
+    }
+}
+
+fn is_busy(error: &rusqlite::Error) -> bool {
+    matches!(error.sqlite_error_code(), Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked))
 }
 
 fn version(connection: &Connection) -> Result<i64, rusqlite::Error> {

@@ -1,0 +1,246 @@
+//! How tightening one bolt takes load from the others: pairwise loss coefficients.
+//!
+//! Loads are fractions of the target load of one bolt. Bringing bolt j up by d takes a_ij·d from
+//! every bolt i that is already tightened, never below nothing; a wrench cannot loosen, so a bolt
+//! that holds its level does not move. This is the linear elastic interaction model of Bibel and
+//! Ezell (J. Pressure Vessel Technol. 114 (1992) 439), with the coefficients assumed, not measured:
+//! they fall by one factor with every spacing. It knows nothing of friction, gaps or creep.
+
+use uom::si::f64::Ratio;
+use uom::si::ratio::ratio;
+
+use super::{Bolt, Layout, Shape};
+
+/// The loss coefficients of a joint: what each bolt loses as each other one is tightened.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Interaction {
+    bolts: usize,
+    /// a_ij at `i * bolts + j`: what i loses for each unit that j is brought up.
+    coefficients: Vec<f64>,
+}
+
+/// Coefficients that no joint can have, or with which tightening would never settle.
+#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum InteractionError {
+    /// A total loss that is not a number between -1 and 1.
+    #[error("a total loss of {} % is not between -100 and 100 %", .0.get::<ratio>() * 100.0)]
+    Total(Ratio),
+    /// A decay that is not a number from 0 to 1.
+    #[error("a decay of {} from bolt to bolt is not from 0 to 1", .0.get::<ratio>())]
+    Decay(Ratio),
+    /// Coefficients that are not a square table with nothing on its diagonal.
+    #[error("loss coefficients are a square table with 0 on the diagonal")]
+    Table,
+}
+
+impl InteractionError {
+    /// What to give instead.
+    #[must_use]
+    pub fn hint(&self) -> &'static str {
+        match self {
+            InteractionError::Total(_) => {
+                "give the share of its load that the first bolt loses while the others come up, such as 0.2"
+            }
+            InteractionError::Decay(_) => "give how much of a loss is left one bolt farther on, such as 0.4",
+            InteractionError::Table => "give one row a bolt and one column a bolt",
+        }
+    }
+}
+
+impl Interaction {
+    /// Coefficients that add up to `total` for the bolt that loses most, each spacing farther away
+    /// leaving the share `decay` of the loss.
+    ///
+    /// `total` is what the first bolt loses while all the others are brought up to the target in
+    /// one pass; below 0 it is a gain.
+    ///
+    /// ```
+    /// use evenclamp::sequence::{Interaction, Layout};
+    /// use uom::si::{f64::Ratio, ratio::ratio};
+    /// let [total, decay] = [0.24, 0.4].map(Ratio::new::<ratio>);
+    /// let plate = Interaction::from_total(&Layout::ring(4).unwrap(), total, decay).unwrap();
+    /// assert!((plate.neighbour().get::<ratio>() - 0.1).abs() < 1e-12);
+    /// ```
+    /// # Errors
+    /// [`InteractionError`] unless `total` is between -1 and 1 and `decay` from 0 to 1.
+    pub fn from_total(layout: &Layout, total: Ratio, decay: Ratio) -> Result<Interaction, InteractionError> {
+        settles(total)?;
+        let shape = Interaction::unscaled(layout, decay)?;
+        let weight = shape.sums().fold(0.0, f64::max);
+        Ok(if weight > 0.0 { shape.scaled(total.get::<ratio>() / weight) } else { shape })
+    }
+
+    /// Coefficients of `neighbour` for the nearest bolts, each spacing farther away leaving the
+    /// share `decay` of the loss.
+    ///
+    /// # Errors
+    /// [`InteractionError`] unless `decay` is from 0 to 1 and the total is between -1 and 1.
+    pub fn from_neighbour(
+        layout: &Layout,
+        neighbour: Ratio,
+        decay: Ratio,
+    ) -> Result<Interaction, InteractionError> {
+        settles(neighbour)?;
+        let scaled = Interaction::unscaled(layout, decay)?.scaled(neighbour.get::<ratio>());
+        settles(scaled.total())?;
+        Ok(scaled)
+    }
+
+    /// Given coefficients: row i holds what bolt i loses for each unit that the others come up.
+    ///
+    /// # Errors
+    /// [`InteractionError`] unless the table is square with a diagonal of 0 and every row adds up
+    /// to a total between -1 and 1.
+    pub fn from_rows(rows: &[Vec<Ratio>]) -> Result<Interaction, InteractionError> {
+        let bolts = rows.len();
+        let square = rows.iter().all(|row| row.len() == bolts);
+        if !square || rows.iter().enumerate().any(|(i, row)| row[i].get::<ratio>() != 0.0) {
+            return Err(InteractionError::Table);
+        }
+        let coefficients = rows.iter().flatten().map(Ratio::get::<ratio>).collect();
+        let given = Interaction { bolts, coefficients };
+        given.sums().try_for_each(|sum| settles(Ratio::new::<ratio>(sum)))?;
+        Ok(given)
+    }
+
+    /// Coefficients that are 1 for the nearest bolts.
+    fn unscaled(layout: &Layout, decay: Ratio) -> Result<Interaction, InteractionError> {
+        let share = decay.get::<ratio>();
+        if !(0.0..=1.0).contains(&share) {
+            return Err(InteractionError::Decay(decay));
+        }
+        let bolts = layout.bolts();
+        let pairs = (0..bolts).flat_map(|i| (0..bolts).map(move |j| (i, j)));
+        let coefficients = pairs
+            .map(|(i, j)| if i == j { 0.0 } else { share.powf(spacings_beyond_first(layout, i, j)) })
+            .collect();
+        Ok(Interaction { bolts, coefficients })
+    }
+
+    /// Every coefficient times `factor`.
+    fn scaled(mut self, factor: f64) -> Interaction {
+        self.coefficients.iter_mut().for_each(|coefficient| *coefficient *= factor);
+        self
+    }
+
+    /// What each bolt loses while all the others come up to the target.
+    fn sums(&self) -> impl Iterator<Item = f64> {
+        (0..self.bolts).map(|i| self.coefficients[i * self.bolts..(i + 1) * self.bolts].iter().sum())
+    }
+
+    /// The number of bolts.
+    #[must_use]
+    pub fn bolts(&self) -> usize {
+        self.bolts
+    }
+
+    /// What the bolt that loses most loses while all the others come up; a gain is below 0.
+    #[must_use]
+    pub fn total(&self) -> Ratio {
+        Ratio::new::<ratio>(largest(self.sums()))
+    }
+
+    /// The largest single coefficient, that of the nearest bolts; a gain is below 0.
+    #[must_use]
+    pub fn neighbour(&self) -> Ratio {
+        Ratio::new::<ratio>(largest(self.coefficients.iter().copied()))
+    }
+
+    /// a_ij: what `bolt` loses for each unit that `tightened` is brought up.
+    fn loss(&self, bolt: usize, tightened: usize) -> f64 {
+        self.coefficients[bolt * self.bolts + tightened]
+    }
+}
+
+/// The value of largest size, with its sign.
+fn largest(values: impl Iterator<Item = f64>) -> f64 {
+    values.fold(0.0, |most: f64, value| if value.abs() > most.abs() { value } else { most })
+}
+
+/// A total loss with which repeated passes settle.
+pub(super) fn settles(total: Ratio) -> Result<(), InteractionError> {
+    // A comparison with NaN fails, so that it is refused as well.
+    if total.get::<ratio>().abs() < 1.0 { Ok(()) } else { Err(InteractionError::Total(total)) }
+}
+
+/// How many spacings bolts `i` and `j` lie farther apart than the nearest bolts do: steps round a
+/// ring, distances elsewhere.
+fn spacings_beyond_first(layout: &Layout, i: usize, j: usize) -> f64 {
+    if layout.shape() == Shape::Ring {
+        let straight = i.abs_diff(j);
+        return super::layout::real(straight.min(layout.bolts() - straight) - 1);
+    }
+    let places = layout.positions();
+    let beyond = places[i].distance(places[j]) / layout.spacing().unwrap_or(1.0) - 1.0;
+    // The nearest bolts are exactly one spacing apart, whatever the last binary digit says.
+    if beyond < 1e-9 { 0.0 } else { beyond }
+}
+
+/// The loads of a joint's bolts while it is being tightened, as fractions of the target.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Loads {
+    /// `None` until a bolt has been tightened.
+    of_bolts: Vec<Option<f64>>,
+}
+
+impl Loads {
+    /// A joint of `bolts` loose bolts.
+    #[must_use]
+    pub fn loose(bolts: usize) -> Loads {
+        Loads { of_bolts: vec![None; bolts] }
+    }
+
+    /// Tightens `bolt` to `level`, a fraction of the target; whether it moved.
+    ///
+    /// A bolt of another joint, one that `interaction` does not have, does not move.
+    pub fn tighten(&mut self, bolt: Bolt, level: Ratio, interaction: &Interaction) -> bool {
+        let (j, level) = (bolt.index(), level.get::<ratio>());
+        let increment = level - self.of(bolt).get::<ratio>();
+        if increment.is_nan() || increment <= 0.0 || j >= self.of_bolts.len().min(interaction.bolts) {
+            return false;
+        }
+        for (i, load) in self.of_bolts.iter_mut().enumerate().take(interaction.bolts) {
+            *load = load.map(|load| f64::max(0.0, load - interaction.loss(i, j) * increment));
+        }
+        self.of_bolts[j] = Some(level);
+        true
+    }
+
+    /// The load of `bolt`; 0 while it is loose.
+    #[must_use]
+    pub fn of(&self, bolt: Bolt) -> Ratio {
+        Ratio::new::<ratio>(self.of_bolts.get(bolt.index()).copied().flatten().unwrap_or(0.0))
+    }
+
+    /// The load of every bolt, by bolt number; 0 while it is loose.
+    #[must_use]
+    pub fn all(&self) -> Vec<Ratio> {
+        (0..self.of_bolts.len()).map(|k| self.of(Bolt::at(k))).collect()
+    }
+
+    /// The largest less the smallest load of the bolts tightened so far.
+    #[must_use]
+    pub fn spread(&self) -> Ratio {
+        let (low, high) = self.ends();
+        Ratio::new::<ratio>(if high > low { high - low } else { 0.0 })
+    }
+
+    /// Whether a bolt that has been tightened has lost all of its load: there the gap is open again.
+    #[must_use]
+    pub fn gap_open(&self) -> bool {
+        self.ends().0 <= 0.0
+    }
+
+    /// The smallest and the largest load of the bolts tightened so far.
+    fn ends(&self) -> (f64, f64) {
+        self.of_bolts
+            .iter()
+            .flatten()
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), &load| (low.min(load), high.max(load)))
+    }
+}
+
+#[cfg(test)]
+#[path = "interaction_tests.rs"]
+mod tests;

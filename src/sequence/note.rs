@@ -1,0 +1,82 @@
+//! What a person must know about a plan besides its passes.
+
+use std::fmt;
+
+use uom::si::f64::Ratio;
+use uom::si::ratio::percent;
+
+use super::Ladder;
+
+/// A remark on a plan.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub enum Note {
+    /// The bolts load each other: more passes at full torque change nothing.
+    RepeatingDoesNotHelp,
+    /// At the lowest likely loss the bolts load each other.
+    MayBeGain,
+    /// The usual ladder would open a gap again at the highest likely loss; this one does not.
+    FinerLadder(Ladder),
+    /// Even the finest ladder may open a gap again at the highest likely loss.
+    GapMayOpen,
+    /// The spread asked for is not reached.
+    NotWithin {
+        /// The spread that is left at the nominal loss.
+        spread: Ratio,
+        /// The full-torque passes after which it is left.
+        full_passes: usize,
+    },
+    /// At the highest likely loss more passes are needed; `None` where even the most a plan has
+    /// are too few.
+    HighLossNeeds(Option<usize>),
+    /// Bolts may stick within more than the spread asked for.
+    WithinBreakAway {
+        /// The most that a bolt may have lost without turning.
+        break_away: Ratio,
+    },
+}
+
+impl fmt::Display for Note {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let in_percent = |part: &Ratio| part.get::<percent>();
+        match self {
+            Note::RepeatingDoesNotHelp => f.write_str(
+                "Tightening one bolt of this joint loads the others, so repeating a pass takes nothing \
+                 out; only small last steps keep the loads even.",
+            ),
+            Note::MayBeGain => f.write_str(
+                "If tightening one bolt loads the others here, repeating a pass takes nothing out; \
+                 then make the last steps small.",
+            ),
+            Note::FinerLadder(ladder) => write!(
+                f,
+                "Steps of {ladder} %: with larger ones a bolt could lose all its load and the gap open again."
+            ),
+            Note::GapMayOpen => f.write_str(
+                "In a joint this soft a bolt may lose all its load on the way: close the gap evenly by \
+                 hand first and watch it.",
+            ),
+            Note::NotWithin { spread, full_passes } => write!(
+                f,
+                "The spread asked for is not reached: {full_passes} full-torque {} leave {:.1} %.",
+                if *full_passes == 1 { "pass" } else { "passes" },
+                in_percent(spread)
+            ),
+            Note::HighLossNeeds(Some(passes)) => {
+                write!(
+                    f,
+                    "If the joint gives way as much as is likely at most, it takes {passes} full-torque passes."
+                )
+            }
+            Note::HighLossNeeds(None) => f.write_str(
+                "If the joint gives way as much as is likely at most, the spread asked for is not reached.",
+            ),
+            Note::WithinBreakAway { break_away } => write!(
+                f,
+                "A bolt that has lost up to {:.0} % may stick and not turn, so a click without movement \
+                 does not prove the spread asked for.",
+                in_percent(break_away)
+            ),
+        }
+    }
+}

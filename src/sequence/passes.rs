@@ -1,0 +1,216 @@
+//! The passes that bring a joint up evenly: lower steps, full torque, one confirming pass.
+//!
+//! Full-torque passes are added until the spread that the loss model predicts for the nominal loss
+//! is within what was asked. The prediction is elastic only; what it leaves out stands beside it in
+//! [`Unknowns`]. No level is ever above the target.
+//!
+//! Even closing: a ladder is right when, at the highest likely loss, no bolt that has been tightened
+//! ever loses all of its load on the way, since there the gap would open again. The given ladder is
+//! kept while that holds (30/60/100 % does up to a loss of about 0.58), else a finer one is taken.
+
+use uom::si::f64::Ratio;
+use uom::si::ratio::ratio;
+
+use super::plan::Joint;
+use super::{
+    Bolt, Interaction, Ladder, Layout, Loads, Note, Parameters, Pass, PassKind, Pattern, Plan, PlanError,
+    Spread, Unknowns,
+};
+
+/// The most full-torque passes that a plan has, without the confirming one. No metal joint needs
+/// nearly as many.
+pub const MAX_FULL_PASSES: usize = 20;
+
+/// What a predicted spread may miss the wanted one by through binary fractions alone.
+const SLACK: f64 = 1e-12;
+
+/// The passes that bring the bolts of `layout` up in `pattern` until the predicted spread is at most
+/// `within`, a fraction of the target.
+///
+/// ```
+/// use evenclamp::sequence::{Kinds, Layout, Pattern, plan};
+/// use uom::si::{f64::Ratio, ratio::percent};
+///
+/// let plate = Layout::ring(4).unwrap();
+/// let kinds = Kinds::compiled_in().unwrap();
+/// let assumed = &kinds.for_layout(&plate).unwrap().parameters;
+/// let plan = plan(&plate, Pattern::Crosswise, assumed, Ratio::new::<percent>(5.0)).unwrap();
+/// let percents: Vec<f64> = plan.passes().iter().map(|pass| pass.level.get::<percent>().round()).collect();
+/// assert_eq!(percents, [30.0, 60.0, 100.0, 100.0, 100.0]);
+/// assert_eq!(plan.full_passes(), 2);
+/// ```
+/// # Errors
+/// [`PlanError`] unless `within` is above 0 and at most 1, the losses are between -1 and 1 and the
+/// pattern suits the layout.
+pub fn plan(
+    layout: &Layout,
+    pattern: Pattern,
+    parameters: &Parameters,
+    within: Ratio,
+) -> Result<Plan, PlanError> {
+    let wanted = within.get::<ratio>();
+    if !(wanted > 0.0 && wanted <= 1.0) {
+        return Err(PlanError::Within(within));
+    }
+    let groups = pattern.groups(layout)?;
+    let joint = Joint::new(layout, parameters)?;
+    let mut notes = Vec::new();
+    let ladder = joint.ladder(&groups, parameters, &mut notes);
+    let all = groups.concat();
+    let mut turns = climb(&groups, &ladder);
+    let full_passes = joint.repeat_until(wanted, &mut turns, &all, parameters, &mut notes);
+    if layout.bolts() > 1 {
+        turns.push(Turn { kind: PassKind::Confirm, level: Ratio::new::<ratio>(1.0), order: all });
+    }
+    let unknowns = Unknowns::of(layout.bolts());
+    if layout.bolts() > 1 && within < unknowns.break_away_high {
+        notes.push(Note::WithinBreakAway { break_away: unknowns.break_away_high });
+    }
+    let passes = joint.with_spreads(turns);
+    Ok(Plan { passes, full_passes, unknowns, notes, joint })
+}
+
+/// A pass before its spread is known.
+#[derive(Debug, Clone)]
+struct Turn {
+    kind: PassKind,
+    level: Ratio,
+    order: Vec<Bolt>,
+}
+
+impl Turn {
+    /// Tightens the bolts of the pass; whether a gap opened on the way.
+    fn apply(&self, loads: &mut Loads, interaction: &Interaction) -> bool {
+        self.order.iter().fold(false, |opened, &bolt| {
+            loads.tighten(bolt, self.level, interaction);
+            opened | loads.gap_open()
+        })
+    }
+}
+
+/// One group of bolts after the other up the ladder.
+fn climb(groups: &[Vec<Bolt>], ladder: &Ladder) -> Vec<Turn> {
+    let one = Ratio::new::<ratio>(1.0);
+    let kind = |level| if level < one { PassKind::Step } else { PassKind::Full };
+    let up = |group: &Vec<Bolt>| {
+        let turn = |&level| Turn { kind: kind(level), level, order: group.clone() };
+        ladder.levels().iter().map(turn).collect::<Vec<_>>()
+    };
+    groups.iter().flat_map(up).collect()
+}
+
+impl Joint {
+    /// The ladder that closes the joint evenly.
+    fn ladder(&self, groups: &[Vec<Bolt>], parameters: &Parameters, notes: &mut Vec<Note>) -> Ladder {
+        let given = &parameters.ladder;
+        if self.nominal.bolts() == 1 {
+            return Ladder::full();
+        }
+        if parameters.losses.is_gain() {
+            notes.push(Note::RepeatingDoesNotHelp);
+            let small = Ladder::small_last();
+            return if given.last_rise() > small.last_rise() + Ratio::new::<ratio>(SLACK) {
+                small
+            } else {
+                given.clone()
+            };
+        }
+        if self.low.total() < Ratio::new::<ratio>(0.0) {
+            notes.push(Note::MayBeGain);
+        }
+        if !self.opens_gap(groups, given) {
+            return given.clone();
+        }
+        let [fine, finest] = Ladder::finer();
+        if self.opens_gap(groups, &fine) && self.opens_gap(groups, &finest) {
+            notes.push(Note::GapMayOpen);
+            return finest;
+        }
+        let ladder = if self.opens_gap(groups, &fine) { finest } else { fine };
+        notes.push(Note::FinerLadder(ladder.clone()));
+        ladder
+    }
+
+    /// Whether a bolt loses all its load on the way up, at the highest likely loss.
+    fn opens_gap(&self, groups: &[Vec<Bolt>], ladder: &Ladder) -> bool {
+        let mut loads = Loads::loose(self.high.bolts());
+        climb(groups, ladder).iter().any(|turn| turn.apply(&mut loads, &self.high))
+    }
+
+    /// Adds full-torque passes over `all` until the nominal spread is at most `wanted`; how many
+    /// full-torque passes there are then.
+    fn repeat_until(
+        &self,
+        wanted: f64,
+        turns: &mut Vec<Turn>,
+        all: &[Bolt],
+        parameters: &Parameters,
+        notes: &mut Vec<Note>,
+    ) -> usize {
+        let repeat = Turn { kind: PassKind::Full, level: Ratio::new::<ratio>(1.0), order: all.to_vec() };
+        // A gain is not taken out by repeating, so that one pass is all there is.
+        let most = if parameters.losses.is_gain() { 1 } else { MAX_FULL_PASSES };
+        let needed = passes_needed(&self.nominal, turns, &repeat, wanted, most);
+        let at_high = passes_needed(&self.high, turns, &repeat, wanted, most);
+        let full_passes = needed.unwrap_or(most);
+        turns.extend(std::iter::repeat_n(repeat, full_passes - 1));
+        if needed.is_none() {
+            let spread = after(&self.nominal, turns).spread();
+            notes.push(Note::NotWithin { spread, full_passes });
+        } else if at_high.is_none_or(|at_high| at_high > full_passes) {
+            notes.push(Note::HighLossNeeds(at_high));
+        }
+        full_passes
+    }
+
+    /// The passes with the spread that each leaves.
+    fn with_spreads(&self, turns: Vec<Turn>) -> Vec<Pass> {
+        let interactions = [&self.low, &self.nominal, &self.high];
+        let mut loads = interactions.map(|interaction| Loads::loose(interaction.bolts()));
+        let finished = turns.into_iter().map(|turn| {
+            for (loads, interaction) in loads.iter_mut().zip(interactions) {
+                turn.apply(loads, interaction);
+            }
+            let [low, nominal, high] = [loads[0].spread(), loads[1].spread(), loads[2].spread()];
+            Pass {
+                kind: turn.kind,
+                level: turn.level,
+                order: turn.order,
+                spread: Spread { low, nominal, high },
+            }
+        });
+        finished.collect()
+    }
+}
+
+/// The loads after `turns`.
+fn after(interaction: &Interaction, turns: &[Turn]) -> Loads {
+    let mut loads = Loads::loose(interaction.bolts());
+    for turn in turns {
+        turn.apply(&mut loads, interaction);
+    }
+    loads
+}
+
+/// How many full-torque passes leave a spread of at most `wanted` when `turns`, which end with one,
+/// are followed by more of `repeat`; `None` if `most` are too few.
+fn passes_needed(
+    interaction: &Interaction,
+    turns: &[Turn],
+    repeat: &Turn,
+    wanted: f64,
+    most: usize,
+) -> Option<usize> {
+    let mut loads = after(interaction, turns);
+    for passes in 1..=most {
+        if loads.spread().get::<ratio>() <= wanted + SLACK {
+            return Some(passes);
+        }
+        repeat.apply(&mut loads, interaction);
+    }
+    None
+}
+
+#[cfg(test)]
+#[path = "passes_tests.rs"]
+mod tests;

@@ -1,0 +1,175 @@
+//! A plan of passes for one joint, and what is to be expected of it.
+
+use uom::si::f64::Ratio;
+use uom::si::ratio::ratio;
+
+use super::{Bolt, Interaction, InteractionError, Layout, LayoutError, Loads, Note, Parameters, Unknowns};
+
+/// One of the three losses that a plan is reckoned for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Loss {
+    /// The lowest likely loss.
+    Low,
+    /// The loss that decides the number of passes.
+    Nominal,
+    /// The highest likely loss.
+    High,
+}
+
+/// What a pass is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PassKind {
+    /// A lower step, for even closing.
+    Step,
+    /// A pass at full torque.
+    Full,
+    /// A last pass at full torque, repeated until no bolt moves.
+    Confirm,
+}
+
+/// The predicted spread of the loads after a pass, elastic part only, as fractions of the target.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Spread {
+    /// At the lowest likely loss.
+    pub low: Ratio,
+    /// At the nominal loss.
+    pub nominal: Ratio,
+    /// At the highest likely loss.
+    pub high: Ratio,
+}
+
+/// One pass over the bolts of a joint, or over one side of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pass {
+    /// What the pass is for.
+    pub kind: PassKind,
+    /// The level as a fraction of the target: above 0, at most 1.
+    pub level: Ratio,
+    /// The bolts in the order in which they are turned.
+    pub order: Vec<Bolt>,
+    /// The largest less the smallest load of the bolts tightened so far, after the pass.
+    pub spread: Spread,
+}
+
+/// One turn of the wrench in a plan, with the loads after it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Action {
+    /// Index of the pass in the plan, from 0.
+    pub pass: usize,
+    /// The bolt that is turned.
+    pub bolt: Bolt,
+    /// Whether it moves: a bolt that holds its level does not.
+    pub moved: bool,
+    /// The load of every bolt after the action, by bolt number, as a fraction of the target.
+    pub loads: Vec<Ratio>,
+}
+
+/// The passes for one joint and what is to be expected of them.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Plan {
+    pub(super) passes: Vec<Pass>,
+    pub(super) full_passes: usize,
+    pub(super) unknowns: Unknowns,
+    pub(super) notes: Vec<Note>,
+    pub(super) joint: Joint,
+}
+
+/// A plan that cannot be made.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum PlanError {
+    /// A spread to reach that is not above 0.
+    #[error("a spread of {} % cannot be reached", .0.get::<ratio>() * 100.0)]
+    Within(Ratio),
+    /// The pattern does not suit the layout.
+    #[error(transparent)]
+    Layout(#[from] LayoutError),
+    /// The losses cannot be.
+    #[error(transparent)]
+    Interaction(#[from] InteractionError),
+}
+
+impl PlanError {
+    /// What to give instead.
+    #[must_use]
+    pub fn hint(&self) -> String {
+        match self {
+            PlanError::Within(_) => "give a spread above 0 and at most 100 %, such as 5 %".to_owned(),
+            PlanError::Layout(layout) => layout.hint(),
+            PlanError::Interaction(interaction) => interaction.hint().to_owned(),
+        }
+    }
+}
+
+impl Plan {
+    /// The passes in their order; never empty.
+    #[must_use]
+    pub fn passes(&self) -> &[Pass] {
+        &self.passes
+    }
+
+    /// How many passes at full torque there are, without the confirming one.
+    #[must_use]
+    pub fn full_passes(&self) -> usize {
+        self.full_passes
+    }
+
+    /// What the predicted spreads leave out.
+    #[must_use]
+    pub fn unknowns(&self) -> Unknowns {
+        self.unknowns
+    }
+
+    /// What a person must know besides the passes.
+    #[must_use]
+    pub fn notes(&self) -> &[Note] {
+        &self.notes
+    }
+
+    /// The level of every pass, as a fraction of the target; for [`settings`](super::settings).
+    #[must_use]
+    pub fn levels(&self) -> Vec<Ratio> {
+        self.passes.iter().map(|pass| pass.level).collect()
+    }
+
+    /// Every turn of the wrench with the loads that the model predicts after it.
+    #[must_use]
+    pub fn actions(&self, loss: Loss) -> Vec<Action> {
+        let interaction = self.joint.at(loss);
+        let mut loads = Loads::loose(interaction.bolts());
+        let turns = self.passes.iter().enumerate();
+        let turns = turns.flat_map(|(k, pass)| pass.order.iter().map(move |&bolt| (k, bolt, pass.level)));
+        turns
+            .map(|(pass, bolt, level)| {
+                let moved = loads.tighten(bolt, level, interaction);
+                Action { pass, bolt, moved, loads: loads.all() }
+            })
+            .collect()
+    }
+}
+
+/// A joint at its three likely losses.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Joint {
+    pub(super) low: Interaction,
+    pub(super) nominal: Interaction,
+    pub(super) high: Interaction,
+}
+
+impl Joint {
+    /// The joint with the losses that are assumed of it.
+    pub(super) fn new(layout: &Layout, parameters: &Parameters) -> Result<Joint, InteractionError> {
+        let at = |loss| Interaction::from_total(layout, loss, parameters.decay);
+        let losses = parameters.losses;
+        Ok(Joint { low: at(losses.low())?, nominal: at(losses.nominal())?, high: at(losses.high())? })
+    }
+
+    /// Its coefficients at one of the losses.
+    fn at(&self, loss: Loss) -> &Interaction {
+        match loss {
+            Loss::Low => &self.low,
+            Loss::Nominal => &self.nominal,
+            Loss::High => &self.high,
+        }
+    }
+}
