@@ -2,6 +2,7 @@
 
 use jiff::civil::Date;
 use serde::Serialize;
+use uom::si::f64::Length;
 use uom::si::length::millimeter;
 
 use super::figure::{spec_text, torque_text};
@@ -9,7 +10,7 @@ use super::{Report, Style, columns, records};
 use crate::conformity::Accuracy;
 use crate::quantity::{Resolution, Spec, Torque, TorqueUnit, in_newton_metres};
 use crate::store::RegisteredWrench;
-use crate::wrench::{CalibrationResult, Standing};
+use crate::wrench::{Calibration, CalibrationResult, DoubtPeriod, Standing, Wrench};
 
 /// One line for each wrench.
 #[derive(Debug, Serialize)]
@@ -93,30 +94,11 @@ impl WrenchReport {
             anticlockwise: parts.anticlockwise,
             owner: parts.owner.clone(),
             lever_mm: parts.lever.map(|lever| lever.get::<millimeter>()),
-            adapters_mm: parts.adapters.iter().map(|length| length.get::<millimeter>()).collect(),
+            adapters_mm: parts.adapters.iter().map(Length::get::<millimeter>).collect(),
             stands: standing.doubt().is_none(),
             standing: standing_text(standing),
-            calibrations: wrench
-                .history()
-                .records()
-                .iter()
-                .map(|record| CalibrationLine {
-                    on: record.on.to_string(),
-                    result: match record.result {
-                        CalibrationResult::Passed => "passed",
-                        CalibrationResult::Failed => "failed",
-                    },
-                })
-                .collect(),
-            in_doubt: wrench
-                .history()
-                .doubt_periods()
-                .into_iter()
-                .map(|period| DoubtLine {
-                    since: period.since.map(|day| day.to_string()),
-                    until: period.until.to_string(),
-                })
-                .collect(),
+            calibrations: calibrations(wrench),
+            in_doubt: doubts(wrench),
             added_on: registered.added_on.to_string(),
             retired_on: registered.retired_on.map(|day| day.to_string()),
             scale_text: range(parts.low, parts.high),
@@ -135,6 +117,25 @@ impl WrenchReport {
             (None, false) => style.bad(&self.standing),
         }
     }
+}
+
+fn calibrations(wrench: &Wrench) -> Vec<CalibrationLine> {
+    let line = |record: &Calibration| CalibrationLine {
+        on: record.on.to_string(),
+        result: match record.result {
+            CalibrationResult::Passed => "passed",
+            CalibrationResult::Failed => "failed",
+        },
+    };
+    wrench.history().records().iter().map(line).collect()
+}
+
+fn doubts(wrench: &Wrench) -> Vec<DoubtLine> {
+    let line = |period: DoubtPeriod| DoubtLine {
+        since: period.since.map(|day| day.to_string()),
+        until: period.until.to_string(),
+    };
+    wrench.history().doubt_periods().into_iter().map(line).collect()
 }
 
 /// How far a wrench may be off, and on whose word.

@@ -62,7 +62,7 @@ impl Store {
         let sql = format!("SELECT {COLUMNS} FROM wrench ORDER BY name");
         let mut query = self.connection.prepare_cached(&sql)?;
         let stored = query.query_map([], StoredWrench::from_row)?.collect::<Result<Vec<_>, _>>()?;
-        stored.into_iter().map(|stored| self.complete(stored)).collect()
+        stored.iter().map(|stored| self.complete(stored)).collect()
     }
 
     /// A wrench by its name, whatever the case; none when it is not registered.
@@ -73,7 +73,7 @@ impl Store {
         let sql = format!("SELECT {COLUMNS} FROM wrench WHERE name = ?1");
         let mut query = self.connection.prepare_cached(&sql)?;
         let stored = query.query_row([name.trim()], StoredWrench::from_row).optional()?;
-        stored.map(|stored| self.complete(stored)).transpose()
+        stored.as_ref().map(|stored| self.complete(stored)).transpose()
     }
 
     /// Adds a calibration to a wrench; false when no wrench has the name.
@@ -106,7 +106,7 @@ impl Store {
     }
 
     /// The wrench of a stored row, with its adapters and calibrations, checked again.
-    fn complete(&self, stored: StoredWrench) -> Result<RegisteredWrench, StoreError> {
+    fn complete(&self, stored: &StoredWrench) -> Result<RegisteredWrench, StoreError> {
         let damaged = |reason: String| StoreError::DamagedWrench { name: stored.name.clone(), reason };
         let mut adapters =
             self.connection.prepare_cached("SELECT length_mm FROM wrench_adapter WHERE wrench = ?1")?;
