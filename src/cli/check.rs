@@ -1,10 +1,10 @@
 //! `check`: the verdict on a reading.
 
-use clap::{Args, ValueEnum};
+use clap::Args;
 
 use super::subject::Subject;
 use super::tool::ToolArgs;
-use super::{Answer, Context, Failure, Outcome};
+use super::{Answer, Context, Failure, Outcome, words};
 use crate::conformity::{self, Kind, Label, Limits, slip};
 use crate::quantity::{Reading, Spec, Torque, TorqueUnit, parse_reading};
 use crate::report::CheckReport;
@@ -30,9 +30,10 @@ pub(super) struct CheckArgs {
     /// The value as read, with its unit
     #[arg(value_name = "READING")]
     reading: Option<String>,
-    /// How the value came about; only a tightening is judged as one
-    #[arg(long, value_enum, default_value = "tightened", requires = "reading")]
-    kind: KindArg,
+    /// How the value came about: tightened to it; set to it and held, or moved; the torque at which it
+    /// came loose; loosened and brought back to a mark; by hand. Only a tightening is judged as one
+    #[arg(long, value_name = "KIND", value_parser = words::reading_kind(), default_value = "tightened", requires = "reading")]
+    kind: Kind,
     /// The thread is left-hand
     #[arg(long)]
     left_hand: bool,
@@ -41,36 +42,6 @@ pub(super) struct CheckArgs {
     /// Show the uncertainty term by term
     #[arg(long)]
     explain: bool,
-}
-
-/// How a value came about.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum KindArg {
-    /// Tightened to the value
-    Tightened,
-    /// Set to the value, pulled, no movement
-    Held,
-    /// The bolt turned at the value
-    Moved,
-    /// The torque at which it came loose
-    Loosening,
-    /// Marked, loosened, tightened back to the mark
-    BackToMark,
-    /// Tightened by hand only
-    ByHand,
-}
-
-impl From<KindArg> for Kind {
-    fn from(kind: KindArg) -> Kind {
-        match kind {
-            KindArg::Tightened => Kind::Tightened,
-            KindArg::Held => Kind::Held,
-            KindArg::Moved => Kind::Moved,
-            KindArg::Loosening => Kind::Loosening,
-            KindArg::BackToMark => Kind::BackToMark,
-            KindArg::ByHand => Kind::ByHand,
-        }
-    }
 }
 
 pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Failure> {
@@ -84,8 +55,7 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
     let upper = upper(limits.as_ref(), reading);
     let tool = args.tool.tool(context, upper, unit)?;
     let left_hand = args.left_hand || subject.is_left_hand();
-    let result =
-        reading.map(|reading| tool.assess(args.kind.into(), limits.as_ref(), reading.torque, left_hand));
+    let result = reading.map(|reading| tool.assess(args.kind, limits.as_ref(), reading.torque, left_hand));
     let hints = match (&limits, reading, &result) {
         (Some(limits), Some(reading), Some(conformity::Outcome::Judged(verdict))) => {
             slip::suspect(limits, reading, verdict.label)

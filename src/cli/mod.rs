@@ -15,6 +15,7 @@ mod order;
 mod show;
 mod subject;
 mod tool;
+mod words;
 mod wrench;
 
 use std::ffi::OsString;
