@@ -24,7 +24,7 @@ use crate::report::CheckReport;
 
 Exit status: 0 inside or held, 1 low, high or moved, 2 wrong request, 3 too close or not settled.")]
 pub(super) struct CheckArgs {
-    /// What is specified: an entry, or a literal such as \"12-14 N·m\", \"max 5 N·m\", \"5 N·m\"
+    /// What is specified: an entry, or a literal such as "12-14 N·m", "max 5 N·m", "5 N·m"
     #[arg(value_name = "SPEC")]
     spec: String,
     /// The value as read, with its unit
@@ -47,7 +47,10 @@ pub(super) struct CheckArgs {
 pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Failure> {
     let subject = Subject::read(&args.spec, context)?;
     let reading = args.reading.as_deref().map(parse_reading).transpose()?;
-    if reading.is_some_and(|reading| !reading.unit_given) {
+    if let Some(reading) = reading.filter(|reading| !reading.unit_given) {
+        if subject.unit != TorqueUnit::NewtonMetre {
+            return Err(unit_missing(reading, subject.unit));
+        }
         context.say("the reading has no unit: read as N·m".to_owned());
     }
     let unit = reading.map_or(subject.unit, |reading| reading.unit);
@@ -62,16 +65,26 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
         }
         _ => Vec::new(),
     };
-    let outcome = result.as_ref().map_or(Outcome::Good, outcome);
+    let outcome = match &result {
+        Some(result) => outcome(result),
+        None if limits.is_none() => Outcome::Undecided,
+        None => Outcome::Good,
+    };
     let shown = context.unit.unwrap_or(match reading {
         Some(reading) if reading.unit_given => reading.unit,
         _ => tool.unit().unwrap_or(TorqueUnit::NewtonMetre),
     });
+    let at_bolt = reading.map(|reading| tool.at_bolt(reading.torque));
+    let notes = [
+        at_bolt.and_then(|torque| subject.core_note(torque, shown)),
+        subject.side_note().filter(|_| !args.left_hand),
+    ];
     let report = CheckReport {
+        notes: notes.into_iter().flatten().collect(),
         specified: subject.text(shown),
         form: subject.spec.map(Spec::form),
         aim: tool.setting(&subject, left_hand),
-        at_bolt: reading.map(|reading| tool.at_bolt(reading.torque)),
+        at_bolt,
         wrench: tool.registered.as_ref().map(|registered| registered.wrench.name().to_owned()),
         instrument: tool.instrument,
         scale_step: tool.scale_step,
@@ -84,6 +97,16 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
         explain: args.explain,
     };
     Answer::of(&report, context, outcome)
+}
+
+/// The failure of a bare number against figures in a unit other than N·m.
+fn unit_missing(reading: Reading, unit: TorqueUnit) -> Failure {
+    let number = reading.number.value;
+    Failure::new(
+        "value",
+        format!("the reading {number} has no unit, and what is specified is in {unit}"),
+        format!("write \"{number} {unit}\" or \"{number} N·m\""),
+    )
 }
 
 /// The upper limit by which an unknown wrench is taken: that of what is specified, else the reading.

@@ -37,8 +37,13 @@ impl Failure {
     #[must_use]
     pub fn from_usage(error: &clap::Error) -> Failure {
         let text = error.to_string();
-        let message = text.lines().next().unwrap_or_default().trim_start_matches("error: ");
-        Failure::new("usage", message, "`evenclamp --help` lists the commands and options")
+        let told = text.lines().take_while(|line| !line.starts_with("Usage:"));
+        let message = told.map(str::trim).filter(|line| !line.is_empty()).collect::<Vec<_>>().join(" ");
+        Failure::new(
+            "usage",
+            message.trim_start_matches("error: "),
+            "`evenclamp --help` lists the commands and options",
+        )
     }
 
     /// The failure as written to standard error.
@@ -68,7 +73,8 @@ impl From<LayoutError> for Failure {
 
 impl From<StoreError> for Failure {
     fn from(error: StoreError) -> Failure {
-        Failure::new("database", error.to_string(), error.hint())
+        let kind = if error.is_read_only() { "read-only" } else { "database" };
+        Failure::new(kind, error.to_string(), error.hint())
     }
 }
 

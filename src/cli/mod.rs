@@ -23,9 +23,10 @@ use std::io::Write as _;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
+use clap::error::ErrorKind;
 use clap::{Args, CommandFactory as _, Parser, Subcommand, ValueEnum};
 
-use crate::quantity::TorqueUnit;
+use crate::quantity::{QuantityError, TorqueUnit};
 use crate::report::{self, Format, Report};
 
 pub use context::Context;
@@ -49,7 +50,9 @@ pub use failure::Failure;
   evenclamp check \"12-14 N·m\" \"13 N·m\" --accuracy 4% --step 0.1
 
 Exit status: 0 good, 1 bad (outside, nothing found), 2 the request or the input is wrong,
-3 cannot be decided."
+3 cannot be decided.
+
+Environment: EVENCLAMP_DB names the database file; NO_COLOR turns colour off."
 )]
 pub struct Cli {
     #[command(flatten)]
@@ -68,8 +71,8 @@ struct GlobalArgs {
     /// Unit in which torques are shown, such as N·m, in-lb, ft-lb, kgf·cm
     #[arg(long, global = true, value_name = "UNIT", value_parser = unit_arg)]
     unit: Option<TorqueUnit>,
-    /// Database file [default: the platform's data folder]
-    #[arg(long, global = true, value_name = "PATH", env = "EVENCLAMP_DB")]
+    /// Database file [default: EVENCLAMP_DB, else in the platform's data folder]
+    #[arg(long, global = true, value_name = "PATH")]
     db: Option<PathBuf>,
     /// When to use weight and colour
     #[arg(long, global = true, value_enum, default_value = "auto")]
@@ -164,6 +167,10 @@ impl Answer {
 /// Runs the program with its arguments and says how it went.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let arguments: Vec<OsString> = arguments.into_iter().collect();
+    if let Some(negative) = arguments.iter().filter_map(|word| word.to_str()).find(|word| is_negative(word)) {
+        let format = if wants_json(&arguments) { Format::Json } else { Format::Text };
+        return ExitCode::from(fail(&QuantityError::Negative(negative.to_owned()).into(), format).status());
+    }
     let status = match Cli::try_parse_from(&arguments) {
         Ok(cli) => {
             let context = Context::new(&cli.global);
@@ -183,6 +190,12 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Err(error) if wants_json(&arguments) => fail(&Failure::from_usage(&error), Format::Json),
         Err(error) => {
             let _ = error.print();
+            if error.kind() == ErrorKind::UnknownArgument {
+                let _ = writeln!(
+                    std::io::stderr(),
+                    "\nA value and its unit are one argument: put them in quotes, as in \"5 N·m\"."
+                );
+            }
             Outcome::Wrong
         }
     };
@@ -231,6 +244,11 @@ fn print(answer: &Answer) -> Outcome {
 fn fail(failure: &Failure, format: Format) -> Outcome {
     let _ = std::io::stderr().lock().write_all(failure.text(format).as_bytes());
     Outcome::Wrong
+}
+
+/// Whether a word is a negative number, which no option looks like.
+fn is_negative(word: &str) -> bool {
+    word.strip_prefix(['-', '−']).is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()))
 }
 
 /// Whether arguments that clap refuses ask for JSON all the same.

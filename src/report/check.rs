@@ -5,7 +5,7 @@ use serde::ser::SerializeMap as _;
 
 use super::aim::{ShownSetting, chance_text, small_torque_text};
 use super::doubt::doubt_text;
-use super::figure::torque_text;
+use super::figure::{step_text, torque_text};
 use super::show::Band;
 use super::{Report, Style, columns, records};
 use crate::conformity::slip::Slip;
@@ -35,6 +35,8 @@ pub struct CheckReport {
     pub result: Option<Outcome>,
     /// The torque at the bolt that the reading stands for; differs from it where an adapter is used.
     pub at_bolt: Option<Torque>,
+    /// What else to know before acting.
+    pub notes: Vec<String>,
     /// Slips of unit that would explain the reading.
     pub hints: Vec<Slip>,
     /// The setting with the best chance.
@@ -156,6 +158,23 @@ impl CheckReport {
         small_torque_text(torque, self.shown)
     }
 
+    fn budget_rows(&self) -> Vec<Vec<String>> {
+        let terms = self.verdict().map(|verdict| verdict.budget.terms()).unwrap_or_default();
+        let shown = |torque| format!("{:.4}", self.shown.value_of(torque));
+        let rows = terms.iter().map(|term| {
+            let distribution = term.distribution.name().to_owned();
+            vec![
+                term.kind.name().to_owned(),
+                shown(term.size),
+                distribution,
+                shown(term.standard()),
+                term.kind.to_string(),
+            ]
+        });
+        let (size, u) = (format!("size {}", self.shown), format!("u {}", self.shown));
+        records(&["term", &size, "distribution", &u, "source"], rows)
+    }
+
     fn wrench_text(&self) -> String {
         let mut text = match &self.wrench {
             Some(name) => format!("{name}, accuracy "),
@@ -163,7 +182,7 @@ impl CheckReport {
         };
         text += &TermKind::Accuracy(self.instrument.accuracy()).to_string();
         if let Some(step) = self.instrument.step() {
-            text += &format!(", step {}", torque_text(step, Resolution(step), self.shown));
+            text += &format!(", step {}", step_text(step, self.shown));
         }
         if let Some(scatter) = self.instrument.scatter() {
             text += &format!(", scatter {}", self.small(scatter));
@@ -175,6 +194,12 @@ impl CheckReport {
         let specified = self.specified.clone().unwrap_or_else(|| "no figure".to_owned());
         let (Some(reading), Some(word), Some(result)) = (&self.reading, self.word(), &self.result) else {
             return format!("{specified} ({})\n", self.ground);
+        };
+        let not_judged =
+            self.verdict().and_then(|verdict| verdict.not_judged.filter(|_| verdict.label == Label::Inside));
+        let word = &match not_judged {
+            Some(side) => format!("{word}, {} side not judged", side.text()),
+            None => word.to_owned(),
         };
         let word = match result.exit_code() {
             0 => style.good(word),
@@ -206,11 +231,10 @@ impl CheckReport {
     }
 
     fn aim_line(&self, style: &Style) -> String {
-        let none =
-            "no usable setting of this wrench is safe to aim at: `evenclamp wrench pick` names a better one";
+        let none = "no setting of this wrench is safe to aim at: `evenclamp wrench pick` names a better one";
         match &self.aim {
             Some(aim) => style.listed("Aim", &[aim.text(self.shown)]),
-            None if self.limits.is_some() && self.wrench.is_some() => style.listed("Aim", &[none]),
+            None if self.limits.is_some() => style.listed("Aim", &[none]),
             None => String::new(),
         }
     }
@@ -219,6 +243,9 @@ impl CheckReport {
 /// What a re-check shows, in words.
 fn finding_text(finding: Finding) -> String {
     match finding {
+        Finding::HeldAtLeast { above_high: true, .. } => {
+            "held, but the setting is above the upper limit: a check is made at the lower limit, never above".to_owned()
+        }
         Finding::HeldAtLeast { reaches_low: Some(true), .. } => {
             "held: it is still at least that tight; whether it was over-tightened is not shown".to_owned()
         }
@@ -242,7 +269,7 @@ impl Report for CheckReport {
         text += &self.chance_line(style);
         let expanded = self.verdict().map(|verdict| format!("U = {}, ", self.small(verdict.expanded())));
         text += &style.listed("Wrench", &[expanded.unwrap_or_default() + &self.wrench_text()]);
-        text += &style.listed("Note", &self.reasons());
+        text += &style.listed("Note", &[self.reasons(), self.notes.clone()].concat());
         if self.limits.is_none() && self.reading.is_none() {
             text += &style.listed("Note", &["read the marking on the part or ask its maker"]);
         }
@@ -258,7 +285,7 @@ impl Report for CheckReport {
         }
         if self.explain {
             text += "\n";
-            text += &columns(&budget_rows(&self.budget()), style);
+            text += &columns(&self.budget_rows(), style);
         }
         text
     }
@@ -296,19 +323,6 @@ impl Report for CheckReport {
     }
 }
 
-fn budget_rows(budget: &[BudgetLine]) -> Vec<Vec<String>> {
-    let rows = budget.iter().map(|line| {
-        vec![
-            line.term.to_owned(),
-            format!("{:.4}", line.size_nm),
-            line.distribution.to_owned(),
-            format!("{:.4}", line.standard_nm),
-            line.source.clone(),
-        ]
-    });
-    records(&["term", "size N·m", "distribution", "u N·m", "source"], rows)
-}
-
 impl Serialize for CheckReport {
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let verdict = self.verdict();
@@ -330,6 +344,7 @@ impl Serialize for CheckReport {
             &verdict.and_then(|verdict| verdict.capability).map(|ratio| ratio.value),
         )?;
         map.serialize_entry("reasons", &self.reasons())?;
+        map.serialize_entry("notes", &self.notes)?;
         map.serialize_entry("hints", &self.hint_keys())?;
         map.serialize_entry("aim", &self.aim)?;
         if self.explain {

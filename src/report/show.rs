@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::figure::{band_text, resolution_of, spec_text, stretch_text};
 use super::{Report, ShownSetting, Style, columns, records};
 use crate::book::{Consensus, Evidence, Hand, Page, Phase, Source, State, Stretch};
-use crate::quantity::{TorqueUnit, in_newton_metres};
+use crate::quantity::{Spec, TorqueUnit, in_newton_metres};
 use crate::sequence::{Bolt, order};
 
 /// A stretch of torque in N·m; an absent end is limited by nobody.
@@ -70,6 +70,7 @@ pub struct EntryReport {
     hardware: String,
     state: &'static str,
     band: Option<Band>,
+    form: Option<&'static str>,
     core: Option<Band>,
     stretches: Vec<BackedBand>,
     evidence: Vec<EvidenceLine>,
@@ -119,6 +120,7 @@ impl EntryReport {
             brief,
             state: consensus.state.word(),
             band: consensus.band.map(Band::from),
+            form: consensus.spec.map(Spec::form),
             core: consensus.core.map(Band::from),
             stretches: consensus
                 .stretches
@@ -190,7 +192,7 @@ impl EntryReport {
 
     fn order_text(&self) -> String {
         if self.bolts == 1 {
-            return "in one go, the last part slowly".to_owned();
+            return "one bolt: bring it up in one or two steps, the last part slowly".to_owned();
         }
         let order: Vec<String> = self.order.iter().map(ToString::to_string).collect();
         format!(
@@ -260,7 +262,7 @@ fn backing(page: &Page, consensus: &Consensus, band: Stretch) -> String {
 
 fn evidence_line(value: &Evidence, unit: TorqueUnit) -> EvidenceLine {
     let (low, high) = match value.stated.spec {
-        crate::quantity::Spec::Set(v) => (Some(v), Some(v)),
+        Spec::Set(v) => (Some(v), Some(v)),
         spec => spec.limits(),
     };
     EvidenceLine {

@@ -44,6 +44,19 @@ pub enum StoreError {
 }
 
 impl StoreError {
+    /// True when the place of the database cannot be written.
+    #[must_use]
+    pub fn is_read_only(&self) -> bool {
+        match self {
+            StoreError::Folder { .. } => true,
+            StoreError::Sql(error) => matches!(
+                error.sqlite_error_code(),
+                Some(ErrorCode::ReadOnly | ErrorCode::PermissionDenied | ErrorCode::CannotOpen)
+            ),
+            _ => false,
+        }
+    }
+
     /// What to do about it.
     #[must_use]
     pub fn hint(&self) -> String {
@@ -54,7 +67,7 @@ impl StoreError {
             }
             StoreError::DamagedBook(_) => "load it again with `evenclamp book load --compiled-in`".to_owned(),
             StoreError::WrenchExists(_) => {
-                "choose another name, or record a calibration with `evenclamp wrench calibrated`".to_owned()
+                "choose another name (a retired wrench keeps its own), or record a calibration with `evenclamp wrench calibrated`".to_owned()
             }
             StoreError::DamagedWrench { .. } => "restore the database from a backup".to_owned(),
             StoreError::Sql(error) => match error.sqlite_error_code() {
