@@ -8,6 +8,7 @@ mod compiled_in;
 mod entry;
 mod evidence;
 mod page;
+mod plausible;
 mod search;
 mod source;
 mod step;
@@ -15,9 +16,7 @@ mod whole;
 
 use crate::sheet::{self, field};
 
-pub use crate::sheet::{
-    Cell, Complaint, Complaints, Place, Row, Severity, Sheet, read_sheet, write_sheet,
-};
+pub use crate::sheet::{Cell, Complaint, Complaints, Place, Row, Severity, Sheet, read_sheet, write_sheet};
 pub use alias::{ALIASES, Alias};
 pub use band::{Consensus, State, Stretch, Voice, best_stretches, consensus, voices};
 pub use compiled_in::compiled_in;

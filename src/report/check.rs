@@ -132,12 +132,7 @@ impl CheckReport {
 
     /// A small torque, such as an uncertainty, with two significant digits.
     fn small(&self, torque: Torque) -> String {
-        let value = self.shown.value_of(torque);
-        if value <= 0.0 {
-            return format!("0 {}", self.shown);
-        }
-        let step = 10f64.powf(value.log10().floor() - 1.0);
-        torque_text(torque, Resolution(self.shown.of(step)), self.shown)
+        torque_text(torque, Resolution::significant(torque, self.shown, 2), self.shown)
     }
 
     fn wrench_text(&self) -> String {
