@@ -67,7 +67,7 @@ impl Book {
     /// Reads and checks a book.
     ///
     /// # Errors
-    /// Every complaint, sorted by place, when at least one of them is an error.
+    /// Every error, sorted by place. Warnings are told of a book that is otherwise sound.
     pub fn read(files: &Files) -> Result<Book, Vec<Complaint>> {
         let mut complaints = Complaints::default();
         let mut sheets = Vec::new();
@@ -90,7 +90,7 @@ impl Book {
         }
         Check { sheets: &sheets, whole: &whole }.run(&mut complaints);
         if complaints.has_errors() {
-            return Err(complaints.into_sorted());
+            return Err(complaints.into_errors());
         }
         Ok(Book { sheets, warnings: complaints.into_sorted(), content_hash: files.content_hash() })
     }

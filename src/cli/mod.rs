@@ -1,6 +1,7 @@
 //! The command line: arguments, dispatch, exit status. Each command is one file that turns its
 //! arguments into a report.
 
+mod bolt;
 mod book;
 mod check;
 mod complete;
@@ -8,6 +9,7 @@ mod context;
 mod convert;
 mod demo;
 mod failure;
+mod file;
 mod find;
 mod instrument;
 mod order;
@@ -93,6 +95,7 @@ enum Command {
     Convert(convert::ConvertArgs),
     Order(order::OrderArgs),
     Check(check::CheckArgs),
+    Bolt(bolt::BoltArgs),
     Book(book::BookArgs),
     Demo(demo::DemoArgs),
     Completions(complete::CompletionsArgs),
@@ -192,6 +195,7 @@ fn answer(command: Command, context: &Context) -> Result<Answer, Failure> {
         Command::Convert(args) => convert::answer(&args, context),
         Command::Order(args) => order::answer(&args, context),
         Command::Check(args) => check::answer(&args, context),
+        Command::Bolt(args) => bolt::answer(&args, context),
         Command::Book(args) => book::answer(&args, context),
         Command::Demo(_) => demo::answer(context),
         Command::Completions(args) => Ok(complete::completions(&args)),

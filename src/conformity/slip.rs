@@ -6,7 +6,7 @@
 
 use super::slack::{SLACK, more_than};
 use super::{Label, Limits};
-use crate::quantity::{Reading, Resolution, Rounding, Torque, TorqueUnit, in_newton_metres};
+use crate::quantity::{Reading, Resolution, Rounding, Torque, TorqueUnit};
 
 /// A suspicion that a unit was mistaken.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -116,6 +116,14 @@ pub struct TorqueChange {
     pub provenance: Provenance,
 }
 
+impl TorqueChange {
+    /// True when the statement is about going from `from` to `to`, or between conditions like them.
+    #[must_use]
+    pub fn leads(&self, from: Condition, to: Condition) -> bool {
+        self.from.is_like(from) && self.to.is_like(to)
+    }
+}
+
 /// One published nut factor of a condition.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PublishedNutFactor {
@@ -177,9 +185,8 @@ pub(super) fn compare(
     if stated == actual {
         return ConditionAnswer::Same(stated);
     }
-    let leads = |change: &TorqueChange, from, to| change.from.is_like(from) && change.to.is_like(to);
-    let either_way = |change: &&TorqueChange| leads(change, stated, actual) || leads(change, actual, stated);
-    let asked = changes.iter().filter(|change| leads(change, stated, actual)).map(|change| change.change);
+    let either_way = |change: &&TorqueChange| change.leads(stated, actual) || change.leads(actual, stated);
+    let asked = changes.iter().filter(|change| change.leads(stated, actual)).map(|change| change.change);
     let of = |condition: Condition| {
         factors.iter().filter(|factor| factor.condition.is_like(condition)).cloned().collect()
     };

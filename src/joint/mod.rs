@@ -55,7 +55,7 @@ pub use strength::{PERMITTED_SHARE, assembly_preload, combined_stress_factor, lo
 pub use stripping::{
     Engagement, StrippedSide, Stripping, external_shear_area, internal_shear_area, needed_engagement,
 };
-pub use sweep::{SweepPoint, sweep};
+pub use sweep::{SweepPoint, limit_curve, sweep};
 pub use table::{Basis, Provenance, SourceGrade};
 pub use thread::{Section, THREADS, Thread, ThreadSystem};
 pub use tolerance::{ThreadLimits, limits_of};

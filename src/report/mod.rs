@@ -2,8 +2,11 @@
 //!
 //! A report holds SI numbers and words; nothing is rounded or laid out before it gets here.
 
+mod bolt;
+mod bolt_keys;
 mod book;
 mod check;
+mod condition;
 mod convert;
 mod demo;
 mod figure;
@@ -11,12 +14,16 @@ mod find;
 mod order;
 mod show;
 mod style;
+mod sweep;
+mod sweep_plot;
 mod table;
 
 use serde::Serialize;
 
+pub use bolt::BoltReport;
 pub use book::{BookChanged, BookCheck, BookStatus};
 pub use check::CheckReport;
+pub use condition::{ConditionReport, StatedCondition};
 pub use convert::Conversion;
 pub use demo::{DemoReport, DemoStep};
 pub use figure::{band_text, resolution_of, spec_text, stretch_text, torque_text};
@@ -24,6 +31,7 @@ pub use find::FoundEntries;
 pub use order::{OrderReport, Procedure};
 pub use show::EntryReport;
 pub use style::Style;
+pub use sweep_plot::{nice_step, sweep_plot};
 pub use table::{columns, records};
 
 /// How a report is written.

@@ -33,6 +33,7 @@ pub use order::order;
 pub use parameters::{LossBand, LossBandError, Parameters};
 pub use passes::{MAX_FULL_PASSES, plan};
 pub use pattern::{Pattern, Side};
+pub(crate) use picture::escaped;
 pub use picture::{PictureText, picture};
 pub use plan::{Action, Loss, Pass, PassKind, Plan, PlanError, Spread};
 pub use setting::{Scale, SettingError, settings};

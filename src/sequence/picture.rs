@@ -131,7 +131,7 @@ fn write_label(svg: &mut String, label: &Label) -> fmt::Result {
 }
 
 /// Text as XML writes it; characters that XML 1.0 does not allow become the replacement character.
-fn escaped(text: &str) -> String {
+pub(crate) fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for character in text.chars() {
         match character {
