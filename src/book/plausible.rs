@@ -58,13 +58,11 @@ impl<'a> Bolts<'a> {
         };
         let words =
             BoltWords { thread, grade: None, material: &evidence.material, condition: &evidence.condition };
-        let unit = evidence.stated.unit;
-        let largest = unit.value_of(evidence.stated.spec.largest());
-        // Converting to and fro must not show in the last digits.
-        let largest = (largest * 1e6).round() / 1e6;
+        let stated = evidence.stated;
         let at = &row.cell(if row.text("high_nm").is_empty() { "low_nm" } else { "high_nm" }).at;
         let doubted = catalogue.known_bolt(words).and_then(|known| {
-            let doubt = known.as_ref().map(|known| known.doubt(largest, unit)).transpose()?.flatten();
+            let doubt =
+                known.as_ref().map(|known| known.doubt_of(stated.spec, stated.unit)).transpose()?.flatten();
             Ok(doubt.map(|doubt| (doubt.is_impossible(), doubt.text(TorqueUnit::NewtonMetre))))
         });
         match doubted {

@@ -131,7 +131,7 @@ const FAULTS: &[(&str, &str, &str, &str)] = &[
         "evidence.csv",
         "4.971,6.779,44-60,in-lb",
         "44.000,60.000,44-60,Nm",
-        "evidence.csv:3:26: 60 N·m would tear the M5x0.8 bolt, even one of class 12.9",
+        "evidence.csv:3:26: 60 N·m would tear the M5x0.8 bolt even in class 12.9",
     ),
     ("threads.csv", "iso-coarse,3,0.5", "iso-coarse,3,x", "threads.csv:2:22: pitch_mm `x` is not a number"),
     (

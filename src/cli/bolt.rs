@@ -5,10 +5,11 @@ use std::path::PathBuf;
 use clap::Args;
 
 use super::file::write_all;
+use super::geometry;
 use super::{Answer, Context, Failure, Outcome};
 use crate::joint::{
-    Bolt, Catalogue, Condition, Engagement, Friction, HeadKind, Length, Plausibility, explain, millimetres,
-    sweep, unit_slips,
+    Bolt, Catalogue, Condition, Engagement, Friction, HeadKind, Length, Plausibility, explain, sweep,
+    unit_slips,
 };
 use crate::quantity::{Reading, Resolution, Torque, TorqueUnit, parse_reading};
 use crate::report::{BoltReport, ConditionReport, StatedCondition, nice_step, sweep_plot};
@@ -43,9 +44,9 @@ pub(super) struct BoltArgs {
     /// Form of the head: socket or hex
     #[arg(long, value_name = "HEAD", default_value = "socket")]
     head: String,
-    /// Length of engaged thread, in mm unless it names cm or in
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, requires = "into", requires = "torque")]
-    engagement: Option<String>,
+    /// Length of engaged thread, such as 8mm
+    #[arg(long, value_name = "LENGTH", value_parser = geometry::length, allow_hyphen_values = true, requires = "into", requires = "torque")]
+    engagement: Option<Length>,
     /// What the bolt is screwed into, such as aluminium, 6061-T6, magnesium, steel
     #[arg(long, value_name = "MATERIAL", requires = "engagement")]
     into: Option<String>,
@@ -126,26 +127,9 @@ fn friction(args: &BoltArgs, catalogue: &Catalogue, bolt: &Bolt) -> Result<Frict
 
 fn engagement(args: &BoltArgs, catalogue: &Catalogue) -> Result<Option<Engagement>, Failure> {
     match (&args.engagement, &args.into) {
-        (Some(length_text), Some(into)) => {
-            let material = catalogue.material(into)?.clone();
-            Ok(Some(Engagement::new(length(length_text)?, material)?))
-        }
+        (Some(length), Some(into)) => Ok(Some(Engagement::new(*length, catalogue.material(into)?.clone())?)),
         _ => Ok(None),
     }
-}
-
-/// A length such as `8mm`, `0.8 cm` or `0.31 in`; in mm where no unit stands.
-fn length(text: &str) -> Result<Length, Failure> {
-    let plain = text.trim().to_lowercase().replace(',', ".");
-    let units = [("mm", 1.0), ("cm", 10.0), ("in", 25.4), ("\"", 25.4)];
-    let (number, factor) = units
-        .iter()
-        .find_map(|(unit, factor)| Some((plain.strip_suffix(unit)?, *factor)))
-        .unwrap_or((plain.as_str(), 1.0));
-    let value: f64 = number.trim().parse().map_err(|_| {
-        Failure::new("value", format!("`{text}` is not a length"), "write it as 8mm, 0.8 cm or 0.31 in")
-    })?;
-    Ok(millimetres(value * factor))
 }
 
 /// What is published on the condition in hand against the one that the figure is stated for.

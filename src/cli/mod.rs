@@ -11,10 +11,15 @@ mod demo;
 mod failure;
 mod file;
 mod find;
+mod geometry;
 mod instrument;
+mod known_bolt;
 mod order;
 mod show;
 mod subject;
+mod tool;
+mod words;
+mod wrench;
 
 use std::ffi::OsString;
 use std::io::Write as _;
@@ -96,6 +101,7 @@ enum Command {
     Order(order::OrderArgs),
     Check(check::CheckArgs),
     Bolt(bolt::BoltArgs),
+    Wrench(wrench::WrenchArgs),
     Book(book::BookArgs),
     Demo(demo::DemoArgs),
     Completions(complete::CompletionsArgs),
@@ -196,6 +202,7 @@ fn answer(command: Command, context: &Context) -> Result<Answer, Failure> {
         Command::Order(args) => order::answer(&args, context),
         Command::Check(args) => check::answer(&args, context),
         Command::Bolt(args) => bolt::answer(&args, context),
+        Command::Wrench(args) => wrench::answer(&args, context),
         Command::Book(args) => book::answer(&args, context),
         Command::Demo(_) => demo::answer(context),
         Command::Completions(args) => Ok(complete::completions(&args)),

@@ -9,7 +9,7 @@ use super::property_class::{MaterialFamily, PropertyClass};
 use super::thread::{Section, Thread};
 use super::units::{in_newtons, in_ratio};
 use super::{Bolt, Catalogue, JointError, Torque};
-use crate::quantity::{Resolution, Rounding, TorqueUnit};
+use crate::quantity::{Resolution, Rounding, Spec, TorqueUnit};
 
 /// What is known of the bolt of a joint, in the words of a book or a command line.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
@@ -98,15 +98,21 @@ impl KnownBolt {
         Ok(Some(Doubt { known: self, number, unit, plausibility, slip }))
     }
 
+    /// What speaks against the largest torque of `spec`, told in `unit`.
+    ///
+    /// # Errors
+    /// As [`KnownBolt::doubt`].
+    pub fn doubt_of(&self, spec: Spec, unit: TorqueUnit) -> Result<Option<Doubt<'_>>, JointError> {
+        // The last bits of a conversion must not show in the text.
+        let number = (unit.value_of(spec.largest()) * 1e6).round() / 1e6;
+        self.doubt(number, unit)
+    }
+
     /// The bolt in words, such as `the M5x0.8 bolt of class 8.8`.
     fn text(&self) -> String {
         let (thread, class) = (self.bolt.thread().designation(), self.bolt.class());
         if self.class_assumed {
-            format!(
-                "the {thread} bolt, even one of class {} (strongest {}),",
-                class.name,
-                class.family.name()
-            )
+            format!("the {thread} bolt even in class {} (strongest {})", class.name, class.family.name())
         } else {
             format!("the {thread} bolt of class {}", class.name)
         }
@@ -142,7 +148,7 @@ impl Doubt<'_> {
         let (value, bolt) = (format!("{} {}", self.number, self.unit), self.known.text());
         let mut said = match self.plausibility {
             Plausibility::PastUltimate { clamp_load, ultimate_load } => format!(
-                "{value} would tear {bolt} apart: even at high friction ({}) it pulls with {:.1} kN, and the bolt \
+                "{value} would tear {bolt}: even at high friction ({}) it pulls with {:.1} kN, and the bolt \
                  holds {:.1} kN",
                 self.known.friction.high(),
                 in_newtons(clamp_load) / 1000.0,

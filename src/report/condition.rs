@@ -94,18 +94,17 @@ impl StatedCondition {
         let mut all: Vec<StatedCondition> = Vec::new();
         for value in page.evidence.iter().filter(|value| value.counted() && !value.condition.is_empty()) {
             let source = value.source.source.clone();
-            match all.iter_mut().find(|stated| stated.as_stated == value.condition) {
-                Some(stated) => stated.sources.push(source),
-                None => {
-                    let known = Condition::stated_in(&value.condition);
-                    all.push(StatedCondition {
-                        condition: known.map(Condition::name),
-                        as_stated: value.condition.clone(),
-                        sources: vec![source],
-                        known,
-                    });
-                }
+            if let Some(stated) = all.iter_mut().find(|stated| stated.as_stated == value.condition) {
+                stated.sources.push(source);
+                continue;
             }
+            let known = Condition::stated_in(&value.condition);
+            all.push(StatedCondition {
+                condition: known.map(Condition::name),
+                as_stated: value.condition.clone(),
+                sources: vec![source],
+                known,
+            });
         }
         for stated in &mut all {
             stated.sources.dedup();
@@ -173,10 +172,10 @@ impl ConditionReport {
             (None, []) => {}
             (None, _) => said.push(format!("stated for: {}", stated.join("; "))),
             (Some(actual), []) => said.push(format!(
-                "yours is {actual}; no figure that counts says which condition it is for, so nothing can be compared"
+                "your thread: {actual}; no figure that counts says which condition it is for, so nothing can be compared"
             )),
             (Some(actual), _) => {
-                said.push(format!("yours is {actual}; figures are stated for: {}", stated.join("; ")));
+                said.push(format!("your thread: {actual}; figures are stated for: {}", stated.join("; ")));
                 if self.published.is_empty() && self.stated.iter().all(|stated| stated.known.is_none()) {
                     said.push("nothing published can be held against that".to_owned());
                 }
@@ -222,10 +221,10 @@ impl Published {
         }
         said.extend(factors_text(stated, &self.stated_nut_factors));
         said.extend(factors_text(actual, &self.actual_nut_factors));
-        said.push(format!(
-            "these figures disagree, so no torque is converted: make the thread {stated}, or ask the maker for a \
-             figure for a thread that is {actual}"
-        ));
+        said.push(
+            "no torque is converted: treat the thread as the source says, or ask the maker for a figure for yours"
+                .to_owned(),
+        );
         said
     }
 }
@@ -235,7 +234,8 @@ fn factors_text(condition: &str, factors: &[Factor]) -> Option<String> {
     let ends = factors.iter().map(|factor| (factor.low, factor.high));
     let (low, high) = ends.reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))?;
     let by = once_each(factors.iter().map(|factor| factor.source.as_str()));
-    Some(format!("published nut factors, {condition} or the like: {low:.2} to {high:.2}, by {by}"))
+    let spread = if low < high { format!("{low:.2} to {high:.2}") } else { format!("{low:.2}") };
+    Some(format!("published nut factors, {condition} or the like: {spread}, by {by}"))
 }
 
 impl Change {

@@ -2,6 +2,7 @@
 //!
 //! A report holds SI numbers and words; nothing is rounded or laid out before it gets here.
 
+mod aim;
 mod bolt;
 mod bolt_keys;
 mod book;
@@ -9,30 +10,39 @@ mod check;
 mod condition;
 mod convert;
 mod demo;
+mod doubt;
 mod figure;
 mod find;
 mod order;
+mod pick;
+mod setting;
 mod show;
 mod style;
 mod sweep;
 mod sweep_plot;
 mod table;
+mod wrench;
 
 use serde::Serialize;
 
+pub use aim::{ShownSetting, chance_text, small_torque_text};
 pub use bolt::BoltReport;
 pub use book::{BookChanged, BookCheck, BookStatus};
-pub use check::CheckReport;
+pub use check::{BoltDoubt, CheckReport};
 pub use condition::{ConditionReport, StatedCondition};
 pub use convert::Conversion;
 pub use demo::{DemoReport, DemoStep};
+pub use doubt::doubt_text;
 pub use figure::{band_text, resolution_of, spec_text, stretch_text, torque_text};
 pub use find::FoundEntries;
 pub use order::{OrderReport, Procedure};
+pub use pick::{PickReport, PickedFor};
+pub use setting::SettingReport;
 pub use show::EntryReport;
 pub use style::Style;
 pub use sweep_plot::{nice_step, sweep_plot};
 pub use table::{columns, records};
+pub use wrench::{WrenchList, WrenchReport};
 
 /// How a report is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
