@@ -113,7 +113,7 @@ pub(super) fn answer(args: &BoltArgs, context: &Context) -> Result<Answer, Failu
         steps,
     };
     if args.sweep {
-        add_sweep(&mut report, args, reading)?;
+        add_sweep(&mut report, args, reading, context)?;
     }
     let outcome = if report.is_plausible() { Outcome::Good } else { Outcome::Bad };
     Answer::of(&report, context, outcome)
@@ -141,7 +141,12 @@ fn condition(args: &BoltArgs, catalogue: &Catalogue) -> Result<Option<ConditionR
 }
 
 /// Adds the sweep, and draws it where asked for.
-fn add_sweep(report: &mut BoltReport, args: &BoltArgs, reading: Option<Reading>) -> Result<(), Failure> {
+fn add_sweep(
+    report: &mut BoltReport,
+    args: &BoltArgs,
+    reading: Option<Reading>,
+    context: &Context,
+) -> Result<(), Failure> {
     let unit = report.shown;
     let least = unit.value_of(report.torque_limit().high) * SWEEP_BEYOND;
     let least = reading.map_or(least, |reading| unit.value_of(reading.torque).max(least));
@@ -153,6 +158,7 @@ fn add_sweep(report: &mut BoltReport, args: &BoltArgs, reading: Option<Reading>)
     report.sweep = sweep(&report.bolt, report.friction.band, up_to, args.points.unwrap_or(usual))?;
     if let Some(path) = &args.svg {
         write_all(&[(path.clone(), sweep_plot(report, up_to).into_bytes())])?;
+        context.say(format!("the plot stands in {}", path.display()));
     }
     Ok(())
 }

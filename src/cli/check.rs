@@ -4,7 +4,7 @@ use clap::Args;
 
 use super::known_bolt::BoltArgs;
 use super::subject::Subject;
-use super::tool::ToolArgs;
+use super::tool::{Tool, ToolArgs};
 use super::{Answer, Context, Failure, Outcome, words};
 use crate::conformity::{self, Kind, Label, Limits, slip};
 use crate::quantity::{Reading, Spec, Torque, TorqueUnit, parse_reading};
@@ -68,7 +68,9 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
         }
         _ => Vec::new(),
     };
-    let bolt = args.bolt.remarks(&subject, reading, context)?;
+    // What comes loose at a torque says nothing of the load that it was tightened to.
+    let applied = reading.filter(|_| args.kind != Kind::Loosening).map(|reading| applied(reading, &tool));
+    let bolt = args.bolt.remarks(&subject, applied, context)?;
     let torn = bolt.doubts.iter().any(|doubt| doubt.impossible);
     let outcome = if torn { Outcome::Bad } else { result.as_ref().map_or(Outcome::Good, outcome) };
     let shown = context.unit.unwrap_or(match reading {
@@ -94,6 +96,15 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
         explain: args.explain,
     };
     Answer::of(&report, context, outcome)
+}
+
+/// The number and unit that the bolt got: those of the reading, unless an adapter lies between.
+fn applied(reading: Reading, tool: &Tool) -> (f64, TorqueUnit) {
+    let at_bolt = tool.at_bolt(reading.torque);
+    if at_bolt == reading.torque {
+        return (reading.number.value, reading.unit);
+    }
+    ((reading.unit.value_of(at_bolt) * 1e3).round() / 1e3, reading.unit)
 }
 
 /// The upper limit by which an unknown wrench is taken: that of what is specified, else the reading.

@@ -6,7 +6,7 @@ use super::subject::Subject;
 use super::{Context, Failure};
 use crate::book::Page;
 use crate::joint::{BoltWords, Catalogue, Condition, Doubt, KnownBolt};
-use crate::quantity::{Reading, TorqueUnit};
+use crate::quantity::TorqueUnit;
 use crate::report::{BoltDoubt, ConditionReport, StatedCondition};
 
 /// What is known of the bolt.
@@ -43,12 +43,13 @@ pub(super) struct BoltRemarks {
 }
 
 impl BoltArgs {
-    /// Holds a reading, and what is specified, against the bolt; the catalogue is read only where
+    /// Holds the torque that was `applied`, as number and unit, and what is specified against the
+    /// bolt; the catalogue is read only where
     /// the bolt or a condition is known.
     pub(super) fn remarks(
         &self,
         subject: &Subject,
-        reading: Option<Reading>,
+        applied: Option<(f64, TorqueUnit)>,
         context: &Context,
     ) -> Result<BoltRemarks, Failure> {
         let page = subject.page.as_ref();
@@ -64,8 +65,8 @@ impl BoltArgs {
         let mut remarks = BoltRemarks { doubts: Vec::new(), may_aim: !condition.differs(), condition };
         let Some(known) = self.known(thread, subject, &catalogue, context)? else { return Ok(remarks) };
         // A reading of nothing is no torque to hold against a bolt.
-        if let Some(read) = reading.filter(|read| read.number.value > 0.0) {
-            remarks.doubts.extend(told(known.doubt(read.number.value, read.unit)?, read.unit));
+        if let Some((number, unit)) = applied.filter(|(number, _)| *number > 0.0) {
+            remarks.doubts.extend(told(known.doubt(number, unit)?, unit));
         }
         // The loader has held the book's own figures against the bolt, as far as the book knows it.
         let of_user = page.is_none() || self.thread.is_some() || self.grade.is_some();

@@ -7,7 +7,7 @@ use std::fmt::{self, Write};
 use super::bolt::{BoltReport, kilonewtons};
 use crate::joint::{Force, in_newtons, limit_curve};
 use crate::quantity::{Torque, TorqueUnit};
-use crate::sequence::escaped;
+use crate::sequence::svg::{self, escaped};
 
 /// The picture, and the field of the axes in it.
 const WIDTH: f64 = 840.0;
@@ -64,18 +64,13 @@ struct Plot<'a> {
 }
 
 impl Plot<'_> {
-    fn write(&self, svg: &mut String) -> fmt::Result {
+    fn write(&self, out: &mut String) -> fmt::Result {
         let title = format!("Clamp force of {}", self.report.bolt_text());
         let subtitle = self.report.friction_text();
+        let size = format!("font-size=\"{TEXT}\"");
+        svg::open(out, (WIDTH, HEIGHT), &size, &format!("{title}, {subtitle}"))?;
         writeln!(
-            svg,
-            "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{WIDTH}\" height=\"{HEIGHT}\" \
-             viewBox=\"0 0 {WIDTH} {HEIGHT}\" role=\"img\" font-family=\"Arial, Helvetica, sans-serif\" \
-             font-size=\"{TEXT}\" fill=\"#000000\">"
-        )?;
-        writeln!(svg, "<title>{}, {}</title>", escaped(&title), escaped(&subtitle))?;
-        writeln!(
-            svg,
+            out,
             "<defs><pattern id=\"band\" width=\"7\" height=\"7\" patternUnits=\"userSpaceOnUse\" \
              patternTransform=\"rotate(45)\"><rect width=\"7\" height=\"7\" fill=\"#ffffff\"/><path d=\"M0 0 V7\" \
              stroke=\"#000000\" stroke-width=\"1\"/></pattern><clipPath id=\"field\"><rect x=\"{LEFT}\" \
@@ -83,14 +78,13 @@ impl Plot<'_> {
             RIGHT - LEFT,
             BOTTOM - TOP
         )?;
-        writeln!(svg, "<rect width=\"{WIDTH}\" height=\"{HEIGHT}\" fill=\"#ffffff\"/>")?;
-        text(svg, (LEFT, 32.0), "start", &format!("font-size=\"{TITLE}\" font-weight=\"bold\""), &title)?;
-        text(svg, (LEFT, 58.0), "start", "", &subtitle)?;
-        self.write_axes(svg)?;
-        self.write_band(svg)?;
-        self.write_limits(svg)?;
-        self.write_legend(svg)?;
-        writeln!(svg, "</svg>")
+        text(out, (LEFT, 32.0), "start", &format!("font-size=\"{TITLE}\" font-weight=\"bold\""), &title)?;
+        text(out, (LEFT, 58.0), "start", "", &subtitle)?;
+        self.write_axes(out)?;
+        self.write_band(out)?;
+        self.write_limits(out)?;
+        self.write_legend(out)?;
+        writeln!(out, "</svg>")
     }
 
     fn x(&self, torque: Torque) -> f64 {
@@ -105,39 +99,39 @@ impl Plot<'_> {
         format!("{:.1},{:.1}", self.x(torque), self.y(in_newtons(force) / 1000.0))
     }
 
-    fn write_axes(&self, svg: &mut String) -> fmt::Result {
-        writeln!(svg, "<g stroke=\"#000000\" stroke-width=\"2\">")?;
-        line(svg, (LEFT, BOTTOM), (RIGHT, BOTTOM), "")?;
-        line(svg, (LEFT, TOP), (LEFT, BOTTOM), "")?;
+    fn write_axes(&self, out: &mut String) -> fmt::Result {
+        writeln!(out, "<g stroke=\"#000000\" stroke-width=\"2\">")?;
+        line(out, (LEFT, BOTTOM), (RIGHT, BOTTOM), "")?;
+        line(out, (LEFT, TOP), (LEFT, BOTTOM), "")?;
         let across = marks(self.unit.value_of(self.up_to));
         let along = marks(self.top);
         for (value, _) in &across {
             let x = self.x(self.unit.of(*value));
-            line(svg, (x, BOTTOM), (x, BOTTOM + 7.0), "")?;
+            line(out, (x, BOTTOM), (x, BOTTOM + 7.0), "")?;
         }
         for (value, _) in &along {
-            line(svg, (LEFT - 7.0, self.y(*value)), (LEFT, self.y(*value)), "")?;
+            line(out, (LEFT - 7.0, self.y(*value)), (LEFT, self.y(*value)), "")?;
         }
-        writeln!(svg, "</g>")?;
+        writeln!(out, "</g>")?;
         for (value, shown) in &across {
-            text(svg, (self.x(self.unit.of(*value)), BOTTOM + 26.0), "middle", "", shown)?;
+            text(out, (self.x(self.unit.of(*value)), BOTTOM + 26.0), "middle", "", shown)?;
         }
         for (value, shown) in &along {
-            text(svg, (LEFT - 12.0, self.y(*value) + 0.35 * TEXT), "end", "", shown)?;
+            text(out, (LEFT - 12.0, self.y(*value) + 0.35 * TEXT), "end", "", shown)?;
         }
         let middle = f64::midpoint(LEFT, RIGHT);
-        text(svg, (middle, BOTTOM + 52.0), "middle", "", &format!("Torque, {}", self.unit))?;
+        text(out, (middle, BOTTOM + 52.0), "middle", "", &format!("Torque, {}", self.unit))?;
         let turned = format!("transform=\"rotate(-90 28 {:.1})\"", f64::midpoint(TOP, BOTTOM));
-        text(svg, (28.0, f64::midpoint(TOP, BOTTOM)), "middle", &turned, "Clamp force, kN")
+        text(out, (28.0, f64::midpoint(TOP, BOTTOM)), "middle", &turned, "Clamp force, kN")
     }
 
     /// The band from low to high friction; both edges are straight lines from no torque on.
-    fn write_band(&self, svg: &mut String) -> fmt::Result {
+    fn write_band(&self, out: &mut String) -> fmt::Result {
         let (bolt, band) = (&self.report.bolt, self.report.friction.band);
         let [steep, flat] = [band.low(), band.high()].map(|mu| bolt.clamp_load(self.up_to, mu));
         let origin = format!("{LEFT:.1},{BOTTOM:.1}");
         writeln!(
-            svg,
+            out,
             "<polygon clip-path=\"url(#field)\" points=\"{origin} {} {}\" fill=\"url(#band)\" stroke=\"#000000\" \
              stroke-width=\"2\"/>",
             self.place(self.up_to, steep),
@@ -145,35 +139,35 @@ impl Plot<'_> {
         )
     }
 
-    fn write_limits(&self, svg: &mut String) -> fmt::Result {
+    fn write_limits(&self, out: &mut String) -> fmt::Result {
         let (bolt, limit) = (&self.report.bolt, self.report.torque_limit());
-        writeln!(svg, "<g clip-path=\"url(#field)\" fill=\"none\" stroke=\"#000000\" stroke-width=\"2.5\">")?;
+        writeln!(out, "<g clip-path=\"url(#field)\" fill=\"none\" stroke=\"#000000\" stroke-width=\"2.5\">")?;
         let (proof, ultimate) = (bolt.proof_load(), bolt.ultimate_load());
         for (load, dashes) in [(proof, PROOF), (ultimate, ULTIMATE)] {
             let y = self.y(in_newtons(load) / 1000.0);
-            line(svg, (LEFT, y), (RIGHT, y), dashes)?;
+            line(out, (LEFT, y), (RIGHT, y), dashes)?;
         }
         let curve = limit_curve(bolt, self.report.friction.band);
         let points: Vec<String> = curve.iter().map(|&(torque, force)| self.place(torque, force)).collect();
         writeln!(
-            svg,
+            out,
             "<polyline points=\"{}\" stroke-width=\"5\" stroke-dasharray=\"{YIELD}\"/>",
             points.join(" ")
         )?;
-        line(svg, (self.x(limit.low), TOP), (self.x(limit.low), BOTTOM), YIELD)?;
+        line(out, (self.x(limit.low), TOP), (self.x(limit.low), BOTTOM), YIELD)?;
         if let Some((torque, _)) = self.report.at_torque {
-            line(svg, (self.x(torque), TOP), (self.x(torque), BOTTOM), GIVEN)?;
+            line(out, (self.x(torque), TOP), (self.x(torque), BOTTOM), GIVEN)?;
         }
-        writeln!(svg, "</g>")?;
+        writeln!(out, "</g>")?;
         let at_limit = format!("limit {} {}", self.report.limit_text(limit.low), self.unit);
-        mark(svg, self.x(limit.low), TOP - 8.0, &at_limit)?;
+        mark(out, self.x(limit.low), TOP - 8.0, &at_limit)?;
         if let Some((torque, _)) = self.report.at_torque {
-            mark(svg, self.x(torque), TOP - 28.0, &self.report.given_text(torque))?;
+            mark(out, self.x(torque), TOP - 28.0, &self.report.given_text(torque))?;
         }
         Ok(())
     }
 
-    fn write_legend(&self, svg: &mut String) -> fmt::Result {
+    fn write_legend(&self, out: &mut String) -> fmt::Result {
         let (bolt, band) = (&self.report.bolt, self.report.friction.band);
         let rows = [
             (
@@ -195,43 +189,43 @@ impl Plot<'_> {
             let y = BOTTOM + 84.0 + 24.0 * f64::from(index);
             match dashes {
                 None => writeln!(
-                    svg,
+                    out,
                     "<rect x=\"{LEFT}\" y=\"{:.1}\" width=\"60\" height=\"14\" fill=\"url(#band)\" \
                      stroke=\"#000000\" stroke-width=\"2\"/>",
                     y - 12.0
                 )?,
                 Some((dashes, width)) => {
-                    writeln!(svg, "<g stroke=\"#000000\" stroke-width=\"{width}\">")?;
-                    line(svg, (LEFT, y - 5.0), (LEFT + 60.0, y - 5.0), dashes)?;
-                    writeln!(svg, "</g>")?;
+                    writeln!(out, "<g stroke=\"#000000\" stroke-width=\"{width}\">")?;
+                    line(out, (LEFT, y - 5.0), (LEFT + 60.0, y - 5.0), dashes)?;
+                    writeln!(out, "</g>")?;
                 }
             }
-            text(svg, (LEFT + 74.0, y), "start", "", said)?;
+            text(out, (LEFT + 74.0, y), "start", "", said)?;
         }
         Ok(())
     }
 }
 
 /// A label above a vertical line, kept inside the picture.
-fn mark(svg: &mut String, x: f64, y: f64, said: &str) -> fmt::Result {
+fn mark(out: &mut String, x: f64, y: f64, said: &str) -> fmt::Result {
     let anchor = if x > WIDTH - 130.0 { "end" } else { "middle" };
-    text(svg, (x, y), anchor, "font-weight=\"bold\"", said)
+    text(out, (x, y), anchor, "font-weight=\"bold\"", said)
 }
 
-fn line(svg: &mut String, from: (f64, f64), to: (f64, f64), dashes: &str) -> fmt::Result {
+fn line(out: &mut String, from: (f64, f64), to: (f64, f64), dashes: &str) -> fmt::Result {
     let dashes = if dashes.is_empty() { String::new() } else { format!(" stroke-dasharray=\"{dashes}\"") };
     writeln!(
-        svg,
+        out,
         "<line x1=\"{:.1}\" y1=\"{:.1}\" x2=\"{:.1}\" y2=\"{:.1}\"{dashes}/>",
         from.0, from.1, to.0, to.1
     )
 }
 
 /// A line of text at its baseline; `more` are further attributes.
-fn text(svg: &mut String, at: (f64, f64), anchor: &str, more: &str, said: &str) -> fmt::Result {
+fn text(out: &mut String, at: (f64, f64), anchor: &str, more: &str, said: &str) -> fmt::Result {
     let more = if more.is_empty() { String::new() } else { format!(" {more}") };
     writeln!(
-        svg,
+        out,
         "<text x=\"{:.1}\" y=\"{:.1}\" text-anchor=\"{anchor}\"{more}>{}</text>",
         at.0,
         at.1,

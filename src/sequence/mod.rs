@@ -20,6 +20,7 @@ mod pattern;
 mod picture;
 mod plan;
 mod setting;
+pub(crate) mod svg;
 
 pub use diagram::diagram;
 pub use friction::Unknowns;
@@ -33,7 +34,6 @@ pub use order::order;
 pub use parameters::{LossBand, LossBandError, Parameters};
 pub use passes::{MAX_FULL_PASSES, plan};
 pub use pattern::{Pattern, Side};
-pub(crate) use picture::escaped;
 pub use picture::{PictureText, picture};
 pub use plan::{Action, Loss, Pass, PassKind, Plan, PlanError, Spread};
 pub use setting::{Scale, SettingError, settings};

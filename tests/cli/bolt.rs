@@ -237,6 +237,20 @@ fn check_holds_reading_and_literal_against_a_known_bolt() {
     assert!(bolt_hints(&answer).is_empty());
 }
 
+/// The bolt gets what the wrench gives times the length gained by the adapter, and nothing of what
+/// undoes it.
+#[test]
+fn the_torque_at_the_bolt_is_what_is_held_against_it() {
+    let bench = Bench::new();
+    let words = ["check", "4-6 N·m", "20 N·m", "--thread", "M5"];
+    let (_, answer) = bench.json(&[&words[..], &["--kind", "loosening"]].concat());
+    assert!(bolt_hints(&answer).is_empty(), "{answer}");
+    let add = ["wrench", "add", "long", "--type", "click", "--scale", "5-50 N·m", "--lever", "300mm"];
+    assert_eq!(bench.run(&add).status, 0);
+    let (_, answer) = bench.json(&[&words[..], &["--wrench", "long", "--adapter", "300mm"]].concat());
+    assert!(bolt_hints(&answer)[0].starts_with("40 N·m would tear"), "{answer}");
+}
+
 #[test]
 fn a_bolt_that_is_not_known_is_said_so() {
     let bench = Bench::new();
