@@ -15,4 +15,15 @@ macro_rules! carried {
     };
 }
 
-carried!("aliases", "entries", "evidence", "sources", "steps");
+carried!(
+    "aliases",
+    "entries",
+    "evidence",
+    "friction",
+    "grades",
+    "heads",
+    "materials",
+    "sources",
+    "steps",
+    "threads",
+);

@@ -2,6 +2,7 @@
 
 use super::band::{Consensus, consensus};
 use super::{Entry, Evidence, Phase, Step};
+use crate::joint::MaterialFamily;
 
 /// One entry with its evidence and its joint procedure.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,6 +27,14 @@ impl Page {
     pub fn lone_issuer(&self) -> &str {
         let own = self.evidence.iter().find(|value| value.counted() && value.grade.is_first_kind());
         own.map_or("one issuer", |value| value.source.issuer.as_str())
+    }
+
+    /// The metal of the bolt, where every row of the evidence names it and all name the same.
+    #[must_use]
+    pub fn bolt_material(&self) -> Option<MaterialFamily> {
+        let mut named = self.evidence.iter().map(|value| MaterialFamily::of_bolt(&value.material));
+        let first = named.next()??;
+        named.all(|other| other == Some(first)).then_some(first)
     }
 
     /// The texts of one phase of the procedure.

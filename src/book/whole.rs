@@ -5,14 +5,17 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use xxhash_rust::xxh3::Xxh3;
 
+use super::plausible::Bolts;
 use super::sheet::{Row, Sheet, read_sheet, write_sheet};
 use super::{
     ALIASES, Alias, COMMON_PRACTICE, Complaint, Complaints, ENTRIES, EVIDENCE, Entry, Evidence, Place,
     SOURCES, STEPS, Source, Step,
 };
+use crate::joint::{Catalogue, FRICTION, GRADES, HEADS, MATERIALS, THREADS};
 
 /// The sheets of a book, in the order in which they are read and stored.
-pub static SHEETS: &[&Sheet] = &[&SOURCES, &ENTRIES, &EVIDENCE, &ALIASES, &STEPS];
+pub static SHEETS: &[&Sheet] =
+    &[&SOURCES, &ENTRIES, &EVIDENCE, &ALIASES, &STEPS, &THREADS, &GRADES, &FRICTION, &HEADS, &MATERIALS];
 
 /// The files of a book by name, as bytes.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -64,7 +67,7 @@ impl Book {
     /// Reads and checks a book.
     ///
     /// # Errors
-    /// Every complaint, sorted by place, when at least one of them is an error.
+    /// Every error, sorted by place. Warnings are told of a book that is otherwise sound.
     pub fn read(files: &Files) -> Result<Book, Vec<Complaint>> {
         let mut complaints = Complaints::default();
         let mut sheets = Vec::new();
@@ -87,7 +90,7 @@ impl Book {
         }
         Check { sheets: &sheets, whole: &whole }.run(&mut complaints);
         if complaints.has_errors() {
-            return Err(complaints.into_sorted());
+            return Err(complaints.into_errors());
         }
         Ok(Book { sheets, warnings: complaints.into_sorted(), content_hash: files.content_hash() })
     }
@@ -120,6 +123,8 @@ impl<'a> Check<'a> {
     }
 
     fn run(&self, complaints: &mut Complaints) {
+        let rows = |sheet: &Sheet| self.whole.contains(sheet.name).then(|| self.rows(sheet));
+        let bolts = Bolts::new(Catalogue::from_rows(rows, complaints), self.rows(&ENTRIES), complaints);
         let sources: BTreeMap<&str, Option<Source>> = self
             .rows(&SOURCES)
             .iter()
@@ -133,7 +138,9 @@ impl<'a> Check<'a> {
             self.known(row, "entry", &ENTRIES, complaints);
             self.known(row, "source", &SOURCES, complaints);
             let source = sources.get(row.text("source")).cloned().flatten();
-            let _ = Evidence::from_row(row, source.unwrap_or_default(), complaints);
+            if let Some(evidence) = Evidence::from_row(row, source.unwrap_or_default(), complaints) {
+                bolts.complain_of_implausible(row, &evidence, complaints);
+            }
         }
         for row in self.rows(&ALIASES) {
             let _ = Alias::from_row(row, complaints);

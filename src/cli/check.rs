@@ -2,8 +2,9 @@
 
 use clap::Args;
 
+use super::known_bolt::BoltArgs;
 use super::subject::Subject;
-use super::tool::ToolArgs;
+use super::tool::{Tool, ToolArgs};
 use super::{Answer, Context, Failure, Outcome, words};
 use crate::conformity::{self, Kind, Label, Limits, slip};
 use crate::quantity::{Reading, Spec, Torque, TorqueUnit, parse_reading};
@@ -21,8 +22,11 @@ use crate::report::CheckReport;
   evenclamp check \"max 5 N·m\" \"4.6 N·m\" --wrench small-click --explain
   evenclamp check \"4-6 N·m\" \"4 N·m\" --kind held --wrench small-click
   evenclamp check \"4-6 N·m\" --wrench small-click
+  evenclamp check \"4-6 N·m\" \"5.2 N·m\" --thread M5 --grade 8.8
+  evenclamp check crank-pinch-bolts \"13 N·m\" --condition dry
 
-Exit status: 0 inside or held, 1 low, high or moved, 2 wrong request, 3 too close or not settled.")]
+Exit status: 0 inside or held, 1 low, high, moved or more than the bolt can hold, 2 wrong request,
+3 too close or not settled.")]
 pub(super) struct CheckArgs {
     /// What is specified: an entry, or a literal such as "12-14 N·m", "max 5 N·m", "5 N·m"
     #[arg(value_name = "SPEC")]
@@ -39,6 +43,8 @@ pub(super) struct CheckArgs {
     left_hand: bool,
     #[command(flatten)]
     tool: ToolArgs,
+    #[command(flatten)]
+    bolt: BoltArgs,
     /// Show the uncertainty term by term
     #[arg(long)]
     explain: bool,
@@ -65,7 +71,12 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
         }
         _ => Vec::new(),
     };
+    // What comes loose at a torque says nothing of the load that it was tightened to.
+    let applied = reading.filter(|_| args.kind != Kind::Loosening).map(|reading| applied(reading, &tool));
+    let bolt = args.bolt.remarks(&subject, applied, context)?;
+    let torn = bolt.doubts.iter().any(|doubt| doubt.impossible);
     let outcome = match &result {
+        _ if torn => Outcome::Bad,
         Some(result) => outcome(result),
         None if limits.is_none() => Outcome::Undecided,
         None => Outcome::Good,
@@ -83,7 +94,9 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
         notes: notes.into_iter().flatten().collect(),
         specified: subject.text(shown),
         form: subject.spec.map(Spec::form),
-        aim: tool.setting(&subject, left_hand),
+        aim: tool.setting(&subject, left_hand).filter(|_| bolt.may_aim),
+        bolt: bolt.doubts,
+        condition: bolt.condition,
         at_bolt,
         wrench: tool.registered.as_ref().map(|registered| registered.wrench.name().to_owned()),
         instrument: tool.instrument,
@@ -107,6 +120,15 @@ fn unit_missing(reading: Reading, unit: TorqueUnit) -> Failure {
         format!("the reading {number} has no unit, and what is specified is in {unit}"),
         format!("write \"{number} {unit}\" or \"{number} N·m\""),
     )
+}
+
+/// The number and unit that the bolt got: those of the reading, unless an adapter lies between.
+fn applied(reading: Reading, tool: &Tool) -> (f64, TorqueUnit) {
+    let at_bolt = tool.at_bolt(reading.torque);
+    if at_bolt == reading.torque {
+        return (reading.number.value, reading.unit);
+    }
+    ((reading.unit.value_of(at_bolt) * 1e3).round() / 1e3, reading.unit)
 }
 
 /// The upper limit by which an unknown wrench is taken: that of what is specified, else the reading.

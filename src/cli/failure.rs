@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use crate::joint::JointError;
 use crate::quantity::QuantityError;
 use crate::report::{Format, WriteError};
 use crate::sequence::LayoutError;
@@ -68,6 +69,13 @@ impl From<QuantityError> for Failure {
 impl From<LayoutError> for Failure {
     fn from(error: LayoutError) -> Failure {
         Failure::new("layout", error.to_string(), error.hint())
+    }
+}
+
+impl From<JointError> for Failure {
+    fn from(error: JointError) -> Failure {
+        let hint = Some(error.hint()).filter(|hint| !hint.is_empty());
+        Failure { kind: "bolt", message: error.to_string(), hint, at: None }
     }
 }
 

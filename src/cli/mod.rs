@@ -1,6 +1,7 @@
 //! The command line: arguments, dispatch, exit status. Each command is one file that turns its
 //! arguments into a report.
 
+mod bolt;
 mod book;
 mod check;
 mod complete;
@@ -8,9 +9,11 @@ mod context;
 mod convert;
 mod demo;
 mod failure;
+mod file;
 mod find;
 mod geometry;
 mod instrument;
+mod known_bolt;
 mod order;
 mod show;
 mod subject;
@@ -100,6 +103,7 @@ enum Command {
     Convert(convert::ConvertArgs),
     Order(order::OrderArgs),
     Check(check::CheckArgs),
+    Bolt(bolt::BoltArgs),
     Wrench(wrench::WrenchArgs),
     Book(book::BookArgs),
     Demo(demo::DemoArgs),
@@ -210,6 +214,7 @@ fn answer(command: Command, context: &Context) -> Result<Answer, Failure> {
         Command::Convert(args) => convert::answer(&args, context),
         Command::Order(args) => order::answer(&args, context),
         Command::Check(args) => check::answer(&args, context),
+        Command::Bolt(args) => bolt::answer(&args, context),
         Command::Wrench(args) => wrench::answer(&args, context),
         Command::Book(args) => book::answer(&args, context),
         Command::Demo(_) => demo::answer(context),

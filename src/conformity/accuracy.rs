@@ -11,9 +11,6 @@ pub struct Deviation {
     percent: f64,
 }
 
-/// Reference torque machines are good to a tenth of a percent or so (common practice).
-const FINEST_PERCENT: f64 = 0.1;
-
 /// An accuracy that cannot be one.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
 #[non_exhaustive]
@@ -21,11 +18,6 @@ pub enum AccuracyError {
     /// No tool is free of error.
     #[error("an accuracy of {0} % is not possible: a torque wrench is good to some 1 to 6 %, such as 4 %")]
     NotPositive(f64),
-    /// Finer than any torque tool; most likely a share meant as a percentage.
-    #[error(
-        "an accuracy of {0} % is finer than any torque wrench: write it in percent, such as 4% rather than 0.04"
-    )]
-    TooFine(f64),
     /// Half of the reading or more.
     #[error("an accuracy of {0} % is no measurement: it must be below 50 %, such as 4 %")]
     TooLarge(f64),
@@ -43,12 +35,10 @@ impl Deviation {
     /// A deviation of `percent` of the reading.
     ///
     /// # Errors
-    /// [`AccuracyError`] when it is not from 0.1 to below 50.
+    /// [`AccuracyError`] when it is not above 0 and below 50.
     pub fn percent(percent: f64) -> Result<Deviation, AccuracyError> {
         if percent.is_nan() || percent <= 0.0 {
             Err(AccuracyError::NotPositive(percent))
-        } else if percent < FINEST_PERCENT {
-            Err(AccuracyError::TooFine(percent))
         } else if percent >= 50.0 {
             Err(AccuracyError::TooLarge(percent))
         } else {
@@ -170,7 +160,6 @@ mod tests {
     fn no_accuracy_of_zero_or_half() {
         assert_eq!(Deviation::percent(0.0), Err(AccuracyError::NotPositive(0.0)));
         assert_eq!(Deviation::percent(-4.0), Err(AccuracyError::NotPositive(-4.0)));
-        assert_eq!(Deviation::percent(0.04), Err(AccuracyError::TooFine(0.04)));
         assert_eq!(Deviation::percent(50.0), Err(AccuracyError::TooLarge(50.0)));
         assert!(Deviation::percent(f64::NAN).is_err());
         assert!(Accuracy::certificate(Deviation::FOUR_PERCENT, 0.5).is_err());

@@ -4,6 +4,7 @@ use serde::Serialize;
 use serde::ser::SerializeMap as _;
 
 use super::aim::{ShownSetting, chance_text, small_torque_text};
+use super::condition::ConditionReport;
 use super::doubt::doubt_text;
 use super::figure::{step_text, torque_text};
 use super::show::Band;
@@ -39,6 +40,10 @@ pub struct CheckReport {
     pub notes: Vec<String>,
     /// Slips of unit that would explain the reading.
     pub hints: Vec<Slip>,
+    /// What speaks against the reading or the specified torque on the bolt.
+    pub bolt: Vec<BoltDoubt>,
+    /// What is said of the condition of the thread.
+    pub condition: ConditionReport,
     /// The setting with the best chance.
     pub aim: Option<ShownSetting>,
     /// The step on which it is set.
@@ -47,6 +52,15 @@ pub struct CheckReport {
     pub shown: TorqueUnit,
     /// Whether the uncertainty is shown term by term.
     pub explain: bool,
+}
+
+/// What speaks against a torque on the bolt.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct BoltDoubt {
+    /// True when the bolt would tear; false for a warning.
+    pub impossible: bool,
+    /// In words.
+    pub text: String,
 }
 
 #[derive(Debug, Serialize)]
@@ -93,7 +107,8 @@ impl CheckReport {
     }
 
     fn hint_keys(&self) -> Vec<Hint> {
-        self.hints.iter().map(|slip| Hint { kind: slip.kind(), text: slip.text(self.shown) }).collect()
+        let slips = self.hints.iter().map(|slip| Hint { kind: slip.kind(), text: slip.text(self.shown) });
+        slips.chain(self.bolt.iter().map(|doubt| Hint { kind: "bolt", text: doubt.text.clone() })).collect()
     }
 
     fn budget(&self) -> Vec<BudgetLine> {
@@ -234,6 +249,9 @@ impl CheckReport {
         let none = "no setting of this wrench is safe to aim at: `evenclamp wrench pick` names a better one";
         match &self.aim {
             Some(aim) => style.listed("Aim", &[aim.text(self.shown)]),
+            None if self.bolt.iter().any(|doubt| doubt.impossible) || self.condition.differs() => {
+                String::new()
+            }
             None if self.limits.is_some() => style.listed("Aim", &[none]),
             None => String::new(),
         }
@@ -273,11 +291,14 @@ impl Report for CheckReport {
         if self.limits.is_none() && self.reading.is_none() {
             text += &style.listed("Note", &["read the marking on the part or ask its maker"]);
         }
-        let hints: Vec<String> = self.hint_keys().into_iter().map(|hint| hint.text).collect();
+        let doubts: Vec<&str> = self.bolt.iter().map(|doubt| doubt.text.as_str()).collect();
+        text += &style.listed("Bolt", &doubts);
+        let hints: Vec<String> = self.hints.iter().map(|slip| slip.text(self.shown)).collect();
         if !hints.is_empty() {
             text += &style.listed("Unit?", &hints);
             text += &style.listed("", &["Nothing was changed: look at the wrench and the log."]);
         }
+        text += &self.condition.text(style);
         text += &self.aim_line(style);
         if self.form == Some("max") {
             text += &style
@@ -346,6 +367,7 @@ impl Serialize for CheckReport {
         map.serialize_entry("reasons", &self.reasons())?;
         map.serialize_entry("notes", &self.notes)?;
         map.serialize_entry("hints", &self.hint_keys())?;
+        map.serialize_entry("condition", &self.condition)?;
         map.serialize_entry("aim", &self.aim)?;
         if self.explain {
             map.serialize_entry("budget", &self.budget())?;

@@ -3,8 +3,11 @@
 //! A report holds SI numbers and words; nothing is rounded or laid out before it gets here.
 
 mod aim;
+mod bolt;
+mod bolt_keys;
 mod book;
 mod check;
+mod condition;
 mod convert;
 mod demo;
 mod doubt;
@@ -15,14 +18,18 @@ mod pick;
 mod setting;
 mod show;
 mod style;
+mod sweep;
+mod sweep_plot;
 mod table;
 mod wrench;
 
 use serde::Serialize;
 
 pub use aim::{ShownSetting, chance_text, small_torque_text};
+pub use bolt::BoltReport;
 pub use book::{BookChanged, BookCheck, BookStatus};
-pub use check::CheckReport;
+pub use check::{BoltDoubt, CheckReport};
+pub use condition::{ConditionReport, StatedCondition};
 pub use convert::Conversion;
 pub use demo::{DemoReport, DemoStep};
 pub use doubt::doubt_text;
@@ -33,6 +40,7 @@ pub use pick::{PickReport, PickedFor};
 pub use setting::SettingReport;
 pub use show::EntryReport;
 pub use style::Style;
+pub use sweep_plot::{nice_step, sweep_plot};
 pub use table::{columns, records};
 pub use wrench::{WrenchList, WrenchReport};
 

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
+use super::condition::ConditionReport;
 use super::figure::{band_text, resolution_of, spec_text, stretch_text};
 use super::{Report, ShownSetting, Style, columns, records};
 use crate::book::{Consensus, Evidence, Hand, Page, Phase, Source, State, Stretch};
@@ -89,6 +90,7 @@ pub struct EntryReport {
     sources: Vec<Source>,
     wrench: Option<String>,
     aim: Option<ShownSetting>,
+    condition: Option<ConditionReport>,
     #[serde(skip)]
     wrench_unit: TorqueUnit,
     #[serde(skip)]
@@ -116,6 +118,7 @@ impl EntryReport {
             headline: headline(page, &consensus, unit),
             wrench: None,
             aim: None,
+            condition: None,
             wrench_unit: unit,
             brief,
             state: consensus.state.word(),
@@ -157,11 +160,28 @@ impl EntryReport {
         unit: Option<TorqueUnit>,
     ) -> EntryReport {
         let wrench_unit = unit.unwrap_or(self.wrench_unit);
+        let setting = setting.filter(|_| !self.is_of_another_condition());
         EntryReport { wrench: Some(name.to_owned()), aim: setting, wrench_unit, ..self }
+    }
+
+    /// The same report with what is said of the condition of the thread. A wrench that is added after
+    /// it gets no setting from figures for another condition.
+    #[must_use]
+    pub fn with_condition(self, condition: ConditionReport) -> EntryReport {
+        EntryReport { condition: Some(condition), ..self }
+    }
+
+    fn is_of_another_condition(&self) -> bool {
+        self.condition.as_ref().is_some_and(ConditionReport::differs)
     }
 
     fn wrench_text(&self) -> Option<String> {
         let name = self.wrench.as_ref()?;
+        if self.is_of_another_condition() {
+            return Some(format!(
+                "{name}: no setting, since the figures are for another condition of the thread"
+            ));
+        }
         Some(match (&self.aim, self.band) {
             (Some(aim), _) => format!("{name}: {}", aim.text(self.wrench_unit)),
             (None, Some(_)) => {
@@ -301,6 +321,7 @@ impl Report for EntryReport {
             .listed("First", &["The figure on the part and its maker's instructions come before this one."]);
         text += &style.listed("Wrench", self.wrench_text().as_slice());
         text += &style.listed("Bolt", &[self.bolt_text()]);
+        text += &self.condition.as_ref().map(|condition| condition.text(style)).unwrap_or_default();
         if self.brief {
             text += &style.listed("Order", &[self.order_text()]);
             text += &style.listed("Caution", &self.cautions);

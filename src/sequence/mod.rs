@@ -20,6 +20,7 @@ mod pattern;
 mod picture;
 mod plan;
 mod setting;
+pub(crate) mod svg;
 
 pub use diagram::diagram;
 pub use friction::Unknowns;

@@ -10,6 +10,7 @@ use crate::book::{
     ALIASES, Book, Complaints, ENTRIES, EVIDENCE, Entry, Evidence, Page, Row, SHEETS, SOURCES, STEPS, Sheet,
     Source, Step, corrected, nearest_words, words_of,
 };
+use crate::joint::{CATALOGUE_SHEETS, Catalogue};
 
 /// Where the loaded book came from.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -187,6 +188,21 @@ impl Store {
     /// [`StoreError`] when the database fails.
     pub fn book_rows(&self) -> Result<Vec<(&'static Sheet, Vec<Row>)>, StoreError> {
         SHEETS.iter().map(|sheet| Ok((*sheet, self.query(sheet, "", &[])?))).collect()
+    }
+
+    /// Threads, property classes, friction, heads and tapped materials of the loaded book.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails or the stored book does not pass its checks.
+    pub fn catalogue(&self) -> Result<Catalogue, StoreError> {
+        let mut sheets = Vec::new();
+        for sheet in CATALOGUE_SHEETS {
+            sheets.push((sheet.name, self.query(sheet, "", &[])?));
+        }
+        let rows = |sheet: &Sheet| {
+            sheets.iter().find(|(name, _)| *name == sheet.name).map(|(_, rows)| rows.as_slice())
+        };
+        checked(|complaints| Catalogue::from_rows(rows, complaints))
     }
 
     /// The rows of a sheet whose `column` is one of `keys`, in canonical order.
