@@ -8,6 +8,7 @@ mod context;
 mod convert;
 mod demo;
 mod failure;
+mod file;
 mod find;
 mod instrument;
 mod order;

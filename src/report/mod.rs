@@ -21,7 +21,7 @@ pub use convert::Conversion;
 pub use demo::{DemoReport, DemoStep};
 pub use figure::{band_text, resolution_of, spec_text, stretch_text, torque_text};
 pub use find::FoundEntries;
-pub use order::{OrderReport, Procedure};
+pub use order::{Joint, OrderReport, Passes, Procedure, StepAt};
 pub use show::EntryReport;
 pub use style::Style;
 pub use table::{columns, records};
