@@ -6,7 +6,7 @@ use crate::bench::{Bench, edit};
 fn the_exported_book_is_the_carried_one_to_the_byte() {
     let bench = Bench::new();
     let folder = bench.exported_book();
-    for sheet in ["aliases", "entries", "evidence", "sources", "steps"] {
+    for sheet in ["aliases", "entries", "evidence", "layouts", "sources", "steps"] {
         let name = format!("{sheet}.csv");
         let ours = std::fs::read(format!("{}/specs/{name}", env!("CARGO_MANIFEST_DIR"))).unwrap();
         assert_eq!(std::fs::read(folder.join(&name)).unwrap(), ours, "{name}");

@@ -12,3 +12,5 @@ mod find;
 mod order;
 mod shell;
 mod show;
+#[path = "../table/mod.rs"]
+mod table;

@@ -1,6 +1,8 @@
 //! From what is asked to a plan: the subject, its kind of joint, the wrench, the joint that comes
 //! first.
 
+use uom::si::ratio::ratio;
+
 use super::OrderArgs;
 use crate::book::{Hand, JointKind, Page, Phase, Way};
 use crate::cli::instrument::InstrumentArgs;
@@ -38,6 +40,44 @@ fn tool(args: &InstrumentArgs, spec: Spec, unit: TorqueUnit) -> Result<Tool, Fai
     Ok(Tool { instrument, scale, step })
 }
 
+/// The bolts of a joint: where they are, what they hold, how they are turned.
+#[derive(Debug, Clone)]
+struct Bolts {
+    layout: Layout,
+    kind: JointKind,
+    closed: Side,
+    hand: Hand,
+}
+
+impl Bolts {
+    fn of(page: &Page) -> Bolts {
+        Bolts {
+            layout: page.entry.layout.clone(),
+            kind: page.kind.clone(),
+            closed: Side::Top,
+            hand: page.entry.hand,
+        }
+    }
+
+    /// The same with what the command line says of them: a closed side, a loss.
+    fn asked(mut self, store: &Store, args: &OrderArgs) -> Result<Bolts, Failure> {
+        if let Some(side) = args.closed_side {
+            self.closed = side.into();
+            if self.kind.way != Way::ClosedSideFirst {
+                self.kind = store.joint_kind(JointKind::CLOSED_SIDE)?;
+            }
+        }
+        if let Some(loss) = args.loss {
+            self.kind.parameters.losses = LossBand::exactly(loss).map_err(|error| {
+                Failure::new("loss", error.to_string(), "give a share below 1, such as 0.2 or 20%")
+            })?;
+            "As given".clone_into(&mut self.kind.source);
+            "given".clone_into(&mut self.kind.grade);
+        }
+        Ok(self)
+    }
+}
+
 /// The joint of an entry, and the one that must be set before it.
 pub(super) fn planned_entry(
     page: Page,
@@ -45,28 +85,24 @@ pub(super) fn planned_entry(
     args: &OrderArgs,
     context: &Context,
 ) -> Result<(Planned, Option<OrderReport>), Failure> {
-    let first = match &page.entry.needs {
-        Some(_) if args.from.is_some() => {
-            context.say(format!(
-                "going on from a step: what `{}` needs first is taken as done",
-                page.entry.entry
-            ));
-            None
-        }
-        Some(needed) => Some(joint_before(context.page(store, needed)?, store, args, context)?),
-        None => None,
-    };
+    let bolts = Bolts::of(&page).asked(store, args)?;
+    let needed = page.entry.needs.clone();
+    let key = page.entry.entry.clone();
     let mut subject = Subject::entry(page);
     if let Some(torque) = &args.torque {
         subject = Subject { page: subject.page, ..Subject::literal(&parse_spec(torque)?, context) };
     }
-    let page = subject.page.clone();
-    let (layout, kind, hand) = match page {
-        Some(page) => (page.entry.layout, page.kind, page.entry.hand),
-        None => return Err(Failure::new("entry", "the entry has no page", "name another entry")),
+    let unit = context.unit.unwrap_or(subject.unit);
+    let planned = planned(&subject, bolts, unit, args)?;
+    let first = match needed {
+        Some(_) if args.from.is_some() => {
+            context.say(format!("going on from a step: what `{key}` needs first is taken as done"));
+            None
+        }
+        Some(needed) => Some(joint_before(&needed, unit, store, args, context)?),
+        None => None,
     };
-    let kind = asked_kind(kind, store, args)?;
-    Ok((planned(&subject, layout, kind, hand, args, context)?, first))
+    Ok((planned, first))
 }
 
 /// A joint whose bolts are given, not the book's.
@@ -80,71 +116,50 @@ pub(super) fn given_joint(
         Failure::new("usage", "a torque is missing", "add --torque, such as --torque \"5 N·m\"")
     })?;
     let subject = Subject::literal(&parse_spec(torque)?, context);
-    let kind = asked_kind(store.joint_kind(JointKind::usual(&layout))?, store, args)?;
-    planned(&subject, layout, kind, Hand::Right, args, context)
+    let kind = store.joint_kind(JointKind::usual(&layout))?;
+    let bolts = Bolts { layout, kind, closed: Side::Top, hand: Hand::Right }.asked(store, args)?;
+    planned(&subject, bolts, context.unit.unwrap_or(subject.unit), args)
 }
 
-/// The kind with what the command line says of it: a closed side, a loss.
-fn asked_kind(kind: JointKind, store: &Store, args: &OrderArgs) -> Result<JointKind, Failure> {
-    let mut kind = match args.closed_side {
-        Some(_) if kind.way != Way::ClosedSideFirst => store.joint_kind(JointKind::CLOSED_SIDE)?,
-        _ => kind,
-    };
-    if let Some(loss) = args.loss {
-        kind.parameters.losses = LossBand::exactly(loss).map_err(|error| {
-            Failure::new("loss", error.to_string(), "give a share below 1, such as 0.2 or 20%")
-        })?;
-        "As given".clone_into(&mut kind.source);
-        "given".clone_into(&mut kind.grade);
-    }
-    Ok(kind)
-}
-
-/// Plans the joint of a subject that has a figure.
-fn planned(
-    subject: &Subject,
-    layout: Layout,
-    kind: JointKind,
-    hand: Hand,
-    args: &OrderArgs,
-    context: &Context,
-) -> Result<Planned, Failure> {
+/// Plans the joint of a subject that has a figure; `unit` is that of the wrench.
+fn planned(subject: &Subject, bolts: Bolts, unit: TorqueUnit, args: &OrderArgs) -> Result<Planned, Failure> {
     let spec = subject.needed()?;
-    let unit = context.unit.unwrap_or(subject.unit);
     let tool = tool(&args.instrument, spec, unit)?;
     let target = target(subject, spec, &tool)?;
-    let closed = args.closed_side.map_or(Side::Top, Side::from);
-    let plan = plan_on(&layout, kind.pattern(closed), &kind.parameters, args.within, target, &tool.scale)?;
-    let joint = joint(subject, layout.clone(), kind, closed, hand, unit);
-    let within = args.within.get::<uom::si::ratio::ratio>();
+    let (layout, kind) = (bolts.layout.clone(), &bolts.kind);
+    let pattern = kind.pattern(bolts.closed);
+    let plan = plan_on(&layout, pattern, &kind.parameters, args.within, target, &tool.scale)?;
+    let within = args.within.get::<ratio>();
     let passes = Passes { plan, target, scale: tool.scale, step: tool.step, unit, within };
-    let report = OrderReport::new(joint, &passes)?;
+    let report = OrderReport::new(joint(subject, bolts, unit), &passes)?;
     Ok(Planned { layout, plan: passes.plan, report })
 }
 
 /// The order of a joint that comes before another, and of what that one needs in turn. Where it has
 /// no figure, or none that this wrench can be set to, it says so instead of its steps.
 fn joint_before(
-    page: Page,
+    key: &str,
+    unit: TorqueUnit,
     store: &Store,
     args: &OrderArgs,
     context: &Context,
 ) -> Result<OrderReport, Failure> {
+    let page = context.page(store, key)?;
     let before = match &page.entry.needs {
-        Some(needed) => Some(joint_before(context.page(store, needed)?, store, args, context)?),
+        Some(needed) => Some(joint_before(needed, unit, store, args, context)?),
         None => None,
     };
-    let (layout, kind, hand) = (page.entry.layout.clone(), page.kind.clone(), page.entry.hand);
+    let bolts = Bolts::of(&page);
     let subject = Subject::entry(page);
-    let report = match planned(&subject, layout.clone(), kind.clone(), hand, args, context) {
+    let report = match planned(&subject, bolts.clone(), unit, args) {
         Ok(planned) => planned.report,
         Err(failure) => {
             let missing = match failure.kind {
-                "no-band" => "read the figure on the part, or ask its maker".to_owned(),
-                _ => format!("{}: {}", failure.message, failure.hint.unwrap_or_default()),
+                "no-band" => "read the figure on the part, or ask its maker",
+                "wrench" => "no setting of this wrench lies safely within that: take another wrench for it",
+                _ => return Err(failure),
             };
-            let unit = context.shown_unit();
-            OrderReport::without_passes(joint(&subject, layout, kind, Side::Top, hand, unit), missing)
+            OrderReport::without_passes(joint(&subject, bolts, unit), missing.to_owned())
         }
     };
     Ok(report.after(before))
@@ -163,14 +178,7 @@ fn target(subject: &Subject, spec: Spec, tool: &Tool) -> Result<Torque, Failure>
     })
 }
 
-fn joint(
-    subject: &Subject,
-    layout: Layout,
-    kind: JointKind,
-    closed: Side,
-    hand: Hand,
-    unit: TorqueUnit,
-) -> Joint {
+fn joint(subject: &Subject, bolts: Bolts, unit: TorqueUnit) -> Joint {
     let page = subject.page.as_ref();
     Joint {
         entry: page.map(|page| page.entry.entry.clone()),
@@ -178,10 +186,10 @@ fn joint(
         spec: subject.spec,
         specified: subject.text(unit),
         ground: subject.ground.clone(),
-        layout,
-        kind,
-        closed,
-        hand,
+        layout: bolts.layout,
+        kind: bolts.kind,
+        closed: bolts.closed,
+        hand: bolts.hand,
         procedure: page.map(procedure).unwrap_or_default(),
     }
 }

@@ -233,7 +233,8 @@ impl OrderReport {
     pub fn picture_words(&self, pass: usize) -> Option<(String, String)> {
         let line = self.passes.iter().find(|line| line.pass == pass)?;
         let last = self.passes.last()?.pass;
-        Some((format!("{}: pass {pass} of {last}", self.name), format!("Set {}", line.setting_text)))
+        let set = if self.pattern == Way::UntilPlayGone { "Set at most" } else { "Set" };
+        Some((format!("{}: pass {pass} of {last}", self.name), format!("{set} {}", line.setting_text)))
     }
 
     fn card(&self) -> Vec<Vec<String>> {
