@@ -307,6 +307,50 @@ fn the_compiled_in_book_is_sound_and_canonical() {
     }
 }
 
+/// The joints of a bicycle that a procedure must not be missing for, each from the preparation to the
+/// caution, with a word on when to look again.
+#[test]
+fn every_usual_joint_has_its_whole_procedure() {
+    let book = Book::read(&compiled_in()).unwrap();
+    let again =
+        ["again", "monthly", "before every ride", "hours", "next out", "first hard ride", "first ride"];
+    for procedure in [
+        "bar-controls",
+        "bottom-bracket-cups",
+        "caliper-mount",
+        "cassette-lockring",
+        "chainring-bolts",
+        "crank-pinch-pair",
+        "crank-preload-cap",
+        "derailleur-hanger",
+        "face-plate-even-gap",
+        "face-plate-two-bolt",
+        "face-plate-zero-gap",
+        "fork-axle-pinch",
+        "headset-top-cap",
+        "pedals",
+        "rotor-lockring",
+        "rotor-six-bolt",
+        "saddle-clamp-one-bolt",
+        "saddle-clamp-two-bolt",
+        "seat-collar",
+        "shock-mount",
+        "stem-steerer-clamp",
+        "suspension-link-pivots",
+        "suspension-main-pivot",
+        "thru-axle-key",
+        "thru-axle-lever",
+    ] {
+        let rows: Vec<&Row> =
+            book.rows(&STEPS).iter().filter(|row| row.text("procedure") == procedure).collect();
+        for phase in ["prepare", "before", "during", "after", "caution"] {
+            assert!(rows.iter().any(|row| row.text("phase") == phase), "{procedure} has no {phase}");
+        }
+        let recheck = rows.iter().any(|row| again.iter().any(|word| row.text("text").contains(word)));
+        assert!(recheck, "{procedure} does not say when to look again");
+    }
+}
+
 /// The book is broad enough and honest: many entries, and not all of them agreed.
 #[test]
 fn the_compiled_in_book_covers_the_bicycle() {

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::quantity::QuantityError;
 use crate::report::{Format, WriteError};
-use crate::sequence::LayoutError;
+use crate::sequence::{LayoutError, PlanError, SettingError};
 use crate::store::StoreError;
 
 /// Why a command could not answer.
@@ -63,6 +63,22 @@ impl From<QuantityError> for Failure {
 impl From<LayoutError> for Failure {
     fn from(error: LayoutError) -> Failure {
         Failure::new("layout", error.to_string(), error.hint())
+    }
+}
+
+impl From<PlanError> for Failure {
+    fn from(error: PlanError) -> Failure {
+        match error {
+            PlanError::Layout(layout) => layout.into(),
+            PlanError::Setting(setting) => setting.into(),
+            other => Failure::new("plan", other.to_string(), other.hint()),
+        }
+    }
+}
+
+impl From<SettingError> for Failure {
+    fn from(error: SettingError) -> Failure {
+        Failure::new("wrench", error.to_string(), error.hint())
     }
 }
 

@@ -11,7 +11,7 @@ use crate::cli::{Context, Failure};
 use crate::conformity::{Instrument, SettingScale};
 use crate::quantity::{Spec, Torque, TorqueUnit, parse_spec};
 use crate::report::{Joint, OrderReport, Passes, Procedure};
-use crate::sequence::{Layout, LossBand, Plan, PlanError, SettingError, Side, plan_on};
+use crate::sequence::{Layout, LossBand, Plan, Side, plan_on};
 use crate::store::Store;
 
 /// A joint with its plan.
@@ -202,21 +202,5 @@ fn procedure(page: &Page) -> Procedure {
         during: phase(Phase::During).collect(),
         after: phase(Phase::After).collect(),
         cautions: phase(Phase::Caution).collect(),
-    }
-}
-
-impl From<PlanError> for Failure {
-    fn from(error: PlanError) -> Failure {
-        match error {
-            PlanError::Layout(layout) => layout.into(),
-            PlanError::Setting(setting) => setting.into(),
-            other => Failure::new("plan", other.to_string(), other.hint()),
-        }
-    }
-}
-
-impl From<SettingError> for Failure {
-    fn from(error: SettingError) -> Failure {
-        Failure::new("wrench", error.to_string(), error.hint())
     }
 }

@@ -3,8 +3,7 @@
 mod joint;
 mod places;
 
-use std::path::PathBuf;
-use std::str::FromStr;
+use std::path::{Path, PathBuf};
 
 use clap::{Args, ValueEnum};
 use uom::si::f64::Ratio;
@@ -75,7 +74,7 @@ pub(super) struct OrderArgs {
     #[arg(long)]
     explain: bool,
     /// Go on from a step, such as 3.2 for pass 3, step 2
-    #[arg(long, value_name = "PASS.STEP")]
+    #[arg(long, value_name = "PASS.STEP", value_parser = step_at)]
     from: Option<StepAt>,
     /// Draw the pass that is begun with (the first, or that of --from) into a file
     #[arg(long, value_name = "FILE")]
@@ -144,13 +143,7 @@ fn usual_layout(bolts: usize) -> &'static str {
 }
 
 /// Writes the picture of a pass.
-fn draw(
-    path: &std::path::Path,
-    pass: usize,
-    layout: &Layout,
-    plan: &Plan,
-    report: &OrderReport,
-) -> Result<(), Failure> {
+fn draw(path: &Path, pass: usize, layout: &Layout, plan: &Plan, report: &OrderReport) -> Result<(), Failure> {
     let drawn = pass.checked_sub(1).and_then(|index| plan.passes().get(index));
     let (Some(drawn), Some((title, setting))) = (drawn, report.picture_words(pass)) else {
         return Err(Failure::new("usage", "there is no pass to draw", "leave out --from"));
@@ -169,15 +162,12 @@ fn no_such_step(from: StepAt, plan: &Plan) -> Failure {
     Failure::new("usage", format!("there is no step {}.{}", from.pass, from.step), hint)
 }
 
-impl FromStr for StepAt {
-    type Err = String;
-
-    fn from_str(text: &str) -> Result<StepAt, String> {
-        let wrong = || format!("`{text}` is not a step; write pass 3, step 2 as 3.2");
-        let (pass, step) = text.trim().split_once('.').unwrap_or((text.trim(), "1"));
-        let number = |digits: &str| digits.parse().ok().filter(|number| *number > 0).ok_or_else(wrong);
-        Ok(StepAt { pass: number(pass)?, step: number(step)? })
-    }
+/// A step such as `3.2`; `3` alone is the first step of pass 3.
+fn step_at(text: &str) -> Result<StepAt, String> {
+    let wrong = || format!("`{text}` is not a step; write pass 3, step 2 as 3.2");
+    let (pass, step) = text.trim().split_once('.').unwrap_or((text.trim(), "1"));
+    let number = |digits: &str| digits.parse().ok().filter(|number| *number > 0).ok_or_else(wrong);
+    Ok(StepAt { pass: number(pass)?, step: number(step)? })
 }
 
 /// A share such as `0.2` or `20 %`.
