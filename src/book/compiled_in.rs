@@ -22,6 +22,7 @@ carried!(
     "friction",
     "grades",
     "heads",
+    "layouts",
     "materials",
     "sources",
     "steps",

@@ -7,6 +7,7 @@ mod band;
 mod compiled_in;
 mod entry;
 mod evidence;
+mod joint_kind;
 mod page;
 mod plausible;
 mod search;
@@ -22,6 +23,7 @@ pub use band::{Consensus, State, Stretch, Voice, best_stretches, consensus, voic
 pub use compiled_in::compiled_in;
 pub use entry::{ENTRIES, Entry, Hand};
 pub use evidence::{EVIDENCE, Evidence, Grade};
+pub use joint_kind::{JointKind, LAYOUTS, Way};
 pub use page::Page;
 pub use search::{corrected, nearest_words, words_of};
 pub use source::{SOURCES, Source};

@@ -1,7 +1,7 @@
 //! A page of the book: one entry with all that the book says about it.
 
 use super::band::{Consensus, consensus};
-use super::{Entry, Evidence, Phase, Step};
+use super::{Entry, Evidence, JointKind, Phase, Step};
 use crate::joint::MaterialFamily;
 
 /// One entry with its evidence and its joint procedure.
@@ -13,6 +13,8 @@ pub struct Page {
     pub evidence: Vec<Evidence>,
     /// The steps of its procedure, in order.
     pub steps: Vec<Step>,
+    /// What kind of joint it is.
+    pub kind: JointKind,
 }
 
 impl Page {

@@ -119,6 +119,10 @@ fn export(dir: &Path, replace: bool, context: &Context) -> Result<Answer, Failur
     }
     let placed: Vec<(PathBuf, Vec<u8>)> =
         files.iter().map(|(name, bytes)| (dir.join(name), bytes.clone())).collect();
+    std::fs::create_dir_all(dir).map_err(|error| {
+        let message = format!("cannot make the folder {}: {error}", dir.display());
+        Failure::new("file", message, "name a folder that can be written")
+    })?;
     write_all(&placed)?;
     let content_hash = files.into_iter().collect::<Files>().content_hash();
     let changed =

@@ -5,7 +5,7 @@ use serde::Serialize;
 use crate::joint::JointError;
 use crate::quantity::QuantityError;
 use crate::report::{Format, WriteError};
-use crate::sequence::LayoutError;
+use crate::sequence::{LayoutError, PlanError, SettingError};
 use crate::store::StoreError;
 
 /// Why a command could not answer.
@@ -76,6 +76,22 @@ impl From<JointError> for Failure {
     fn from(error: JointError) -> Failure {
         let hint = Some(error.hint()).filter(|hint| !hint.is_empty());
         Failure { kind: "bolt", message: error.to_string(), hint, at: None }
+    }
+}
+
+impl From<PlanError> for Failure {
+    fn from(error: PlanError) -> Failure {
+        match error {
+            PlanError::Layout(layout) => layout.into(),
+            PlanError::Setting(setting) => setting.into(),
+            other => Failure::new("plan", other.to_string(), other.hint()),
+        }
+    }
+}
+
+impl From<SettingError> for Failure {
+    fn from(error: SettingError) -> Failure {
+        Failure::new("wrench", error.to_string(), error.hint())
     }
 }
 

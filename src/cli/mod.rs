@@ -26,7 +26,7 @@ use std::io::Write as _;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-use clap::error::ErrorKind;
+use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::{Args, CommandFactory as _, Parser, Subcommand, ValueEnum};
 
 use crate::quantity::{QuantityError, TorqueUnit};
@@ -171,10 +171,6 @@ impl Answer {
 /// Runs the program with its arguments and says how it went.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let arguments: Vec<OsString> = arguments.into_iter().collect();
-    if let Some(negative) = arguments.iter().filter_map(|word| word.to_str()).find(|word| is_negative(word)) {
-        let format = if wants_json(&arguments) { Format::Json } else { Format::Text };
-        return ExitCode::from(fail(&QuantityError::Negative(negative.to_owned()).into(), format).status());
-    }
     let status = match Cli::try_parse_from(&arguments) {
         Ok(cli) => {
             let context = Context::new(&cli.global);
@@ -191,17 +187,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             let _ = error.print();
             Outcome::Good
         }
-        Err(error) if wants_json(&arguments) => fail(&Failure::from_usage(&error), Format::Json),
-        Err(error) => {
-            let _ = error.print();
-            if error.kind() == ErrorKind::UnknownArgument {
-                let _ = writeln!(
-                    std::io::stderr(),
-                    "\nA value and its unit are one argument: put them in quotes, as in \"5 N·m\"."
-                );
-            }
-            Outcome::Wrong
-        }
+        Err(error) => refuse(&error, wants_json(&arguments)),
     };
     ExitCode::from(status.status())
 }
@@ -248,6 +234,28 @@ fn print(answer: &Answer) -> Outcome {
 
 fn fail(failure: &Failure, format: Format) -> Outcome {
     let _ = std::io::stderr().lock().write_all(failure.text(format).as_bytes());
+    Outcome::Wrong
+}
+
+/// Says what is wrong with arguments that `clap` refuses, in its words or, for what is special to
+/// torques, in ours.
+fn refuse(error: &clap::Error, json: bool) -> Outcome {
+    let unknown = match error.get(ContextKind::InvalidArg) {
+        Some(ContextValue::String(word)) if error.kind() == ErrorKind::UnknownArgument => Some(word.as_str()),
+        _ => None,
+    };
+    let format = if json { Format::Json } else { Format::Text };
+    if let Some(word) = unknown.filter(|word| is_negative(word)) {
+        return fail(&QuantityError::Negative(word.to_owned()).into(), format);
+    }
+    if json {
+        return fail(&Failure::from_usage(error), format);
+    }
+    let _ = error.print();
+    if unknown.is_some_and(|word| !word.starts_with('-')) {
+        let hint = "A value and its unit are one argument: put them in quotes, as in \"5 N·m\".";
+        let _ = writeln!(std::io::stderr(), "\n{hint}");
+    }
     Outcome::Wrong
 }
 

@@ -18,6 +18,19 @@ pub fn step_text(step: Torque, unit: TorqueUnit) -> String {
     format!("{trimmed} {unit}")
 }
 
+/// A setting of a wrench with its unit: all digits of its step, and never rounded up.
+#[must_use]
+pub fn setting_text(setting: Torque, step: Torque, unit: TorqueUnit) -> String {
+    let step = unit.value_of(step);
+    let whole = |digits: i32| {
+        let steps = step * 10f64.powi(digits);
+        (steps - steps.round()).abs() < 1e-6 * steps.abs()
+    };
+    // A step of another unit has no last digit here; one digit more than its size shows it well.
+    let digits = (0..=4).find(|&digits| whole(digits)).map_or(step / 10.0, |digits| 10f64.powi(-digits));
+    format!("{} {unit}", Resolution(unit.of(digits)).text(setting, unit, Rounding::Down))
+}
+
 /// A specified torque in a unit, its limits rounded inward.
 #[must_use]
 pub fn spec_text(spec: Spec, resolution: Resolution, unit: TorqueUnit) -> String {

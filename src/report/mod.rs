@@ -35,7 +35,7 @@ pub use demo::{DemoReport, DemoStep};
 pub use doubt::doubt_text;
 pub use figure::{band_text, resolution_of, spec_text, stretch_text, torque_text};
 pub use find::FoundEntries;
-pub use order::{OrderReport, Procedure};
+pub use order::{Joint, OrderReport, Passes, Procedure, StepAt};
 pub use pick::{PickReport, PickedFor};
 pub use setting::SettingReport;
 pub use show::EntryReport;

@@ -7,9 +7,9 @@ use serde::Serialize;
 use super::condition::ConditionReport;
 use super::figure::{band_text, resolution_of, spec_text, stretch_text};
 use super::{Report, ShownSetting, Style, columns, records};
-use crate::book::{Consensus, Evidence, Hand, Page, Phase, Source, State, Stretch};
+use crate::book::{Consensus, Evidence, Hand, Page, Phase, Source, State, Stretch, Way};
 use crate::quantity::{Spec, TorqueUnit, in_newton_metres};
-use crate::sequence::{Bolt, order};
+use crate::sequence::{Bolt, Side};
 
 /// A stretch of torque in N·m; an absent end is limited by nobody.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -23,6 +23,16 @@ pub struct Band {
 impl From<Stretch> for Band {
     fn from(stretch: Stretch) -> Band {
         Band { low_nm: stretch.low.map(in_newton_metres), high_nm: stretch.high.map(in_newton_metres) }
+    }
+}
+
+impl From<Spec> for Band {
+    fn from(spec: Spec) -> Band {
+        let (low, high) = match spec {
+            Spec::Set(value) => (Some(value), Some(value)),
+            spec => spec.limits(),
+        };
+        Band { low_nm: low.map(in_newton_metres), high_nm: high.map(in_newton_metres) }
     }
 }
 
@@ -81,9 +91,12 @@ pub struct EntryReport {
     layout: String,
     hand: Hand,
     critical: bool,
+    kind: String,
+    needs: Option<String>,
     order: Vec<usize>,
     prepare: Vec<String>,
     before: Vec<String>,
+    next: Vec<String>,
     during: Vec<String>,
     after: Vec<String>,
     cautions: Vec<String>,
@@ -97,6 +110,8 @@ pub struct EntryReport {
     headline: Headline,
     #[serde(skip)]
     brief: bool,
+    #[serde(skip)]
+    order_text: String,
 }
 
 /// What stands in the box, ready for the eye.
@@ -114,7 +129,9 @@ impl EntryReport {
         let consensus = page.consensus();
         let entry = page.entry.clone();
         let phase = |phase| page.phase(phase).into_iter().map(str::to_owned).collect();
+        let groups = bolt_groups(page);
         EntryReport {
+            order_text: order_text(page, &groups),
             headline: headline(page, &consensus, unit),
             wrench: None,
             aim: None,
@@ -134,10 +151,11 @@ impl EntryReport {
             sources: sources(page),
             prepare: phase(Phase::Prepare),
             before: phase(Phase::Before),
+            next: phase(Phase::Next),
             during: phase(Phase::During),
             after: phase(Phase::After),
             cautions: phase(Phase::Caution),
-            order: order(&entry.layout).into_iter().map(Bolt::number).collect(),
+            order: groups.concat(),
             entry: entry.entry,
             name: entry.name,
             family: entry.family,
@@ -148,6 +166,8 @@ impl EntryReport {
             layout: entry.layout.shape().to_string(),
             hand: entry.hand,
             critical: entry.critical,
+            kind: entry.kind,
+            needs: entry.needs,
         }
     }
 
@@ -210,18 +230,6 @@ impl EntryReport {
         parts.join(", ")
     }
 
-    fn order_text(&self) -> String {
-        if self.bolts == 1 {
-            return "one bolt: bring it up in one or two steps, the last part slowly".to_owned();
-        }
-        let order: Vec<String> = self.order.iter().map(ToString::to_string).collect();
-        format!(
-            "{} in small steps, then once more until no bolt moves (`evenclamp order {}`)",
-            order.join("-"),
-            self.entry
-        )
-    }
-
     fn evidence_text(&self, style: &Style) -> String {
         if self.evidence.is_empty() {
             return "Evidence  none\n".to_owned();
@@ -238,6 +246,34 @@ impl EntryReport {
         });
         columns(&records(&["evidence", "as printed", "grade", "where and of what"], rows), style)
     }
+}
+
+/// The bolts of an entry by number, group by group as they come up.
+fn bolt_groups(page: &Page) -> Vec<Vec<usize>> {
+    // A book is refused where the pattern of an entry does not fit its layout.
+    let groups = page.kind.pattern(Side::Top).groups(&page.entry.layout).unwrap_or_default();
+    groups.into_iter().map(|group| group.into_iter().map(Bolt::number).collect()).collect()
+}
+
+/// How the bolts come up, in one sentence.
+fn order_text(page: &Page, groups: &[Vec<usize>]) -> String {
+    let first =
+        page.entry.needs.as_ref().map(|needed| format!("first `{needed}`; then ")).unwrap_or_default();
+    let joined = |bolts: &Vec<usize>| bolts.iter().map(ToString::to_string).collect::<Vec<_>>().join("-");
+    let bolts = groups.iter().map(joined).collect::<Vec<_>>().join(", and only then ");
+    let lower_steps = page.kind.parameters.ladder.levels().len() > 1;
+    let how = match (page.kind.way, page.entry.layout.bolts()) {
+        (Way::UntilPlayGone, _) => "only until the play has just gone".to_owned(),
+        (_, 1) if lower_steps => "up in steps, the last part slowly".to_owned(),
+        (_, 1) => "in one go, the last part slowly".to_owned(),
+        (Way::ClosedSideFirst, _) => {
+            format!(
+                "{bolts} in small steps, the pair marked as closed first, then once more until no bolt moves"
+            )
+        }
+        (Way::Crosswise, _) => format!("{bolts} in small steps, then once more until no bolt moves"),
+    };
+    format!("{first}{how} (`evenclamp order {}`)", page.entry.entry)
 }
 
 /// The box and what stands beside it. A disputed entry or one without a value shows no number.
@@ -281,12 +317,8 @@ fn backing(page: &Page, consensus: &Consensus, band: Stretch) -> String {
 }
 
 fn evidence_line(value: &Evidence, unit: TorqueUnit) -> EvidenceLine {
-    let (low, high) = match value.stated.spec {
-        Spec::Set(v) => (Some(v), Some(v)),
-        spec => spec.limits(),
-    };
     EvidenceLine {
-        band: Band { low_nm: low.map(in_newton_metres), high_nm: high.map(in_newton_metres) },
+        band: Band::from(value.stated.spec),
         form: value.stated.spec.form(),
         printed_value: value.printed_value.clone(),
         printed_unit: value.printed_unit.clone(),
@@ -323,13 +355,14 @@ impl Report for EntryReport {
         text += &style.listed("Bolt", &[self.bolt_text()]);
         text += &self.condition.as_ref().map(|condition| condition.text(style)).unwrap_or_default();
         if self.brief {
-            text += &style.listed("Order", &[self.order_text()]);
+            text += &style.listed("Order", &[&self.order_text]);
             text += &style.listed("Caution", &self.cautions);
             return text;
         }
         text += &style.listed("Prepare", &self.prepare);
         text += &style.listed("Before", &self.before);
-        text += &style.listed("Order", &[self.order_text()]);
+        text += &style.listed("Next", &self.next);
+        text += &style.listed("Order", &[&self.order_text]);
         text += &style.listed("Watch", &self.during);
         text += &style.listed("After", &self.after);
         text += &style.listed("Caution", &self.cautions);

@@ -13,4 +13,6 @@ mod find;
 mod order;
 mod shell;
 mod show;
+#[path = "../table/mod.rs"]
+mod table;
 mod wrench;
