@@ -52,25 +52,13 @@ pub(super) struct CheckArgs {
 
 pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Failure> {
     let subject = Subject::read(&args.spec, context)?;
-    let reading = args.reading.as_deref().map(parse_reading).transpose()?;
-    if let Some(reading) = reading.filter(|reading| !reading.unit_given) {
-        if subject.unit != TorqueUnit::NewtonMetre {
-            return Err(unit_missing(reading, subject.unit));
-        }
-        context.say("the reading has no unit: read as N·m".to_owned());
-    }
+    let reading = args.reading.as_deref().map(|text| reading(text, &subject, context)).transpose()?;
     let unit = reading.map_or(subject.unit, |reading| reading.unit);
     let limits = subject.limits();
     let upper = upper(limits.as_ref(), reading);
     let tool = args.tool.tool(context, upper, unit)?;
     let left_hand = args.left_hand || subject.is_left_hand();
     let result = reading.map(|reading| tool.assess(args.kind, limits.as_ref(), reading.torque, left_hand));
-    let hints = match (&limits, reading, &result) {
-        (Some(limits), Some(reading), Some(conformity::Outcome::Judged(verdict))) => {
-            slip::suspect(limits, reading, verdict.label)
-        }
-        _ => Vec::new(),
-    };
     // What comes loose at a torque says nothing of the load that it was tightened to.
     let applied = reading.filter(|_| args.kind != Kind::Loosening).map(|reading| applied(reading, &tool));
     let bolt = args.bolt.remarks(&subject, applied, context)?;
@@ -102,24 +90,46 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
         instrument: tool.instrument,
         scale_step: tool.scale_step,
         ground: subject.ground,
+        hints: hints(limits.as_ref(), reading, result.as_ref()),
         limits,
         reading,
         result,
-        hints,
         shown,
         explain: args.explain,
     };
     Answer::of(&report, context, outcome)
 }
 
-/// The failure of a bare number against figures in a unit other than N·m.
-fn unit_missing(reading: Reading, unit: TorqueUnit) -> Failure {
-    let number = reading.number.value;
-    Failure::new(
-        "value",
-        format!("the reading {number} has no unit, and what is specified is in {unit}"),
-        format!("write \"{number} {unit}\" or \"{number} N·m\""),
-    )
+/// The reading; a bare number is N·m unless what is specified is in another unit.
+fn reading(text: &str, subject: &Subject, context: &Context) -> Result<Reading, Failure> {
+    let reading = parse_reading(text)?;
+    if reading.unit_given {
+        return Ok(reading);
+    }
+    let (number, unit) = (reading.number.value, subject.unit);
+    if unit != TorqueUnit::NewtonMetre {
+        return Err(Failure::new(
+            "value",
+            format!("the reading {number} has no unit, and what is specified is in {unit}"),
+            format!("write \"{number} {unit}\" or \"{number} N·m\""),
+        ));
+    }
+    context.say("the reading has no unit: read as N·m".to_owned());
+    Ok(reading)
+}
+
+/// Slips of unit that would explain a tightening.
+fn hints(
+    limits: Option<&Limits>,
+    reading: Option<Reading>,
+    result: Option<&conformity::Outcome>,
+) -> Vec<slip::Slip> {
+    match (limits, reading, result) {
+        (Some(limits), Some(reading), Some(conformity::Outcome::Judged(verdict))) => {
+            slip::suspect(limits, reading, verdict.label)
+        }
+        _ => Vec::new(),
+    }
 }
 
 /// The number and unit that the bolt got: those of the reading, unless an adapter lies between.
