@@ -4,10 +4,10 @@ use serde::Serialize;
 use serde::ser::SerializeMap as _;
 
 use super::aim::{ShownSetting, chance_text, small_torque_text};
+use super::band::Band;
 use super::condition::ConditionReport;
 use super::doubt::doubt_text;
 use super::figure::{step_text, torque_text};
-use super::show::Band;
 use super::{Report, Style, columns, records};
 use crate::conformity::slip::Slip;
 use crate::conformity::{

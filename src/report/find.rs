@@ -2,8 +2,8 @@
 
 use serde::Serialize;
 
+use super::band::Band;
 use super::figure::band_text;
-use super::show::Band;
 use super::{Report, Style, columns, records};
 use crate::book::Page;
 use crate::quantity::{Spec, TorqueUnit};

@@ -3,6 +3,7 @@
 //! A report holds SI numbers and words; nothing is rounded or laid out before it gets here.
 
 mod aim;
+mod band;
 mod bolt;
 mod bolt_keys;
 mod book;

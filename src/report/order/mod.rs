@@ -11,8 +11,8 @@ use serde::Serialize;
 use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
 
+use super::band::Band;
 use super::figure::setting_text;
-use super::show::Band;
 use super::{Report, Style, records};
 use crate::book::{Hand, JointKind, Way};
 use crate::conformity::SettingScale;

@@ -1,75 +1,25 @@
 //! One entry on one screen: what to do with the part in hand first, the evidence after it.
 
-use std::collections::BTreeMap;
+mod evidence;
+mod headline;
+mod order;
 
 use serde::Serialize;
 
+use super::band::Band;
 use super::condition::ConditionReport;
-use super::figure::{band_text, resolution_of, spec_text, stretch_text};
 use super::{Report, ShownSetting, Style, columns, records};
-use crate::book::{Consensus, Evidence, Hand, Page, Phase, Source, State, Stretch, Way};
-use crate::quantity::{Spec, TorqueUnit, in_newton_metres};
-use crate::sequence::{Bolt, Side};
-
-/// A stretch of torque in N·m; an absent end is limited by nobody.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct Band {
-    /// Lowest torque.
-    pub low_nm: Option<f64>,
-    /// Highest torque.
-    pub high_nm: Option<f64>,
-}
-
-impl From<Stretch> for Band {
-    fn from(stretch: Stretch) -> Band {
-        Band { low_nm: stretch.low.map(in_newton_metres), high_nm: stretch.high.map(in_newton_metres) }
-    }
-}
-
-impl From<Spec> for Band {
-    fn from(spec: Spec) -> Band {
-        let (low, high) = match spec {
-            Spec::Set(value) => (Some(value), Some(value)),
-            spec => spec.limits(),
-        };
-        Band { low_nm: low.map(in_newton_metres), high_nm: high.map(in_newton_metres) }
-    }
-}
-
-impl Band {
-    /// Both ends as text for a spreadsheet, empty where nobody limits.
-    #[must_use]
-    pub fn texts(self) -> (String, String) {
-        let text = |end: Option<f64>| end.map_or_else(String::new, |nm| nm.to_string());
-        (text(self.low_nm), text(self.high_nm))
-    }
-}
+use crate::book::{Hand, Page, Phase, Source};
+use crate::quantity::{Spec, TorqueUnit};
+use evidence::{EvidenceLine, evidence_line, sources};
+use headline::{Headline, boxed, headline};
+use order::{bolt_groups, order_text};
 
 #[derive(Debug, Serialize)]
 struct BackedBand {
     #[serde(flatten)]
     band: Band,
     issuers: usize,
-}
-
-#[derive(Debug, Serialize)]
-struct EvidenceLine {
-    #[serde(flatten)]
-    band: Band,
-    form: &'static str,
-    printed_value: String,
-    printed_unit: String,
-    variant: String,
-    condition: String,
-    material: String,
-    source: String,
-    issuer: String,
-    locator: String,
-    grade: &'static str,
-    counted: bool,
-    reason: String,
-    #[serde(skip)]
-    text: String,
 }
 
 /// All that the book says about an entry.
@@ -112,13 +62,6 @@ pub struct EntryReport {
     brief: bool,
     #[serde(skip)]
     order_text: String,
-}
-
-/// What stands in the box, ready for the eye.
-#[derive(Debug)]
-struct Headline {
-    torque: String,
-    beside: Vec<String>,
 }
 
 impl EntryReport {
@@ -248,100 +191,6 @@ impl EntryReport {
     }
 }
 
-/// The bolts of an entry by number, group by group as they come up.
-fn bolt_groups(page: &Page) -> Vec<Vec<usize>> {
-    // A book is refused where the pattern of an entry does not fit its layout.
-    let groups = page.kind.pattern(Side::Top).groups(&page.entry.layout).unwrap_or_default();
-    groups.into_iter().map(|group| group.into_iter().map(Bolt::number).collect()).collect()
-}
-
-/// How the bolts come up, in one sentence.
-fn order_text(page: &Page, groups: &[Vec<usize>]) -> String {
-    let first =
-        page.entry.needs.as_ref().map(|needed| format!("first `{needed}`; then ")).unwrap_or_default();
-    let joined = |bolts: &Vec<usize>| bolts.iter().map(ToString::to_string).collect::<Vec<_>>().join("-");
-    let bolts = groups.iter().map(joined).collect::<Vec<_>>().join(", and only then ");
-    let lower_steps = page.kind.parameters.ladder.levels().len() > 1;
-    let how = match (page.kind.way, page.entry.layout.bolts()) {
-        (Way::UntilPlayGone, _) => "only until the play has just gone".to_owned(),
-        (_, 1) if lower_steps => "up in steps, the last part slowly".to_owned(),
-        (_, 1) => "in one go, the last part slowly".to_owned(),
-        (Way::ClosedSideFirst, _) => {
-            format!(
-                "{bolts} in small steps, the pair marked as closed first, then once more until no bolt moves"
-            )
-        }
-        (Way::Crosswise, _) => format!("{bolts} in small steps, then once more until no bolt moves"),
-    };
-    format!("{first}{how} (`evenclamp order {}`)", page.entry.entry)
-}
-
-/// The box and what stands beside it. A disputed entry or one without a value shows no number.
-fn headline(page: &Page, consensus: &Consensus, unit: TorqueUnit) -> Headline {
-    let other =
-        if unit == TorqueUnit::NewtonMetre { TorqueUnit::PoundForceInch } else { TorqueUnit::NewtonMetre };
-    let resolution = resolution_of(consensus);
-    let mut beside = Vec::new();
-    let torque = match (consensus.state, consensus.band) {
-        (State::Agreed | State::Thin, Some(band)) => {
-            beside.push(backing(page, consensus, band));
-            beside.push(format!("also {}", band_text(consensus, other)));
-            if let Some(core) = consensus.core.filter(|core| core.issuers > band.issuers) {
-                let aim = stretch_text(core, resolution, unit);
-                beside.push(format!("best backed: {aim} by {} issuers", core.issuers));
-            }
-            band_text(consensus, unit)
-        }
-        (State::Disputed, _) => {
-            beside.push("DISPUTED: the published figures do not meet".to_owned());
-            for stretch in &consensus.stretches {
-                let text = stretch_text(*stretch, resolution, unit);
-                beside.push(format!("{} of {} issuers: {text}", stretch.issuers, consensus.issuers));
-            }
-            "read the part".to_owned()
-        }
-        _ => {
-            beside.push("NONE: no published value was read for this hardware".to_owned());
-            "ask the maker".to_owned()
-        }
-    };
-    Headline { torque, beside }
-}
-
-/// Who stands behind a band.
-fn backing(page: &Page, consensus: &Consensus, band: Stretch) -> String {
-    match consensus.state {
-        State::Agreed => format!("AGREED: {} of {} issuers allow it", band.issuers, consensus.issuers),
-        _ => format!("THIN: on the word of {} alone", page.lone_issuer()),
-    }
-}
-
-fn evidence_line(value: &Evidence, unit: TorqueUnit) -> EvidenceLine {
-    EvidenceLine {
-        band: Band::from(value.stated.spec),
-        form: value.stated.spec.form(),
-        printed_value: value.printed_value.clone(),
-        printed_unit: value.printed_unit.clone(),
-        variant: value.variant.clone(),
-        condition: value.condition.clone(),
-        material: value.material.clone(),
-        source: value.source.source.clone(),
-        issuer: value.source.issuer.clone(),
-        locator: value.locator.clone(),
-        grade: value.grade.word(),
-        counted: value.counted(),
-        reason: value.reason(),
-        text: spec_text(value.stated.spec, value.stated.resolution, unit),
-    }
-}
-
-/// The documents cited, once each.
-fn sources(page: &Page) -> Vec<Source> {
-    let cited: BTreeMap<&str, &Source> =
-        page.evidence.iter().map(|value| (value.source.source.as_str(), &value.source)).collect();
-    cited.into_values().cloned().collect()
-}
-
 impl Report for EntryReport {
     fn text(&self, style: &Style) -> String {
         let mut text = format!("{}  ({})\n", style.strong(&self.name), self.entry);
@@ -417,21 +266,4 @@ impl Report for EntryReport {
         });
         records(&header, rows)
     }
-}
-
-/// The torque in a box, its backing beside it.
-fn boxed(headline: &Headline, style: &Style) -> String {
-    let width = textwrap::core::display_width(&headline.torque) + 4;
-    let mut lines = vec![
-        format!("  ┏{}┓", "━".repeat(width)),
-        format!("  ┃  {}  ┃", style.strong(&headline.torque)),
-        format!("  ┗{}┛", "━".repeat(width)),
-    ];
-    for (index, beside) in headline.beside.iter().enumerate() {
-        match lines.get_mut(index) {
-            Some(line) => *line += &format!("  {beside}"),
-            None => lines.push(format!("{}{beside}", " ".repeat(width + 6))),
-        }
-    }
-    lines.join("\n") + "\n"
 }
