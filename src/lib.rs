@@ -16,4 +16,5 @@ pub mod report;
 pub mod sequence;
 pub mod store;
 pub mod trend;
+pub mod workshop;
 pub mod wrench;

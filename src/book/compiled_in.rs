@@ -15,4 +15,4 @@ macro_rules! carried {
     };
 }
 
-carried!("aliases", "entries", "evidence", "sources", "steps");
+carried!("aliases", "entries", "evidence", "intervals", "limits", "sources", "steps", "templates",);

@@ -1,6 +1,6 @@
 //! A page of the book: one entry with all that the book says about it.
 
-use super::band::{Consensus, consensus};
+use super::band::{Consensus, State, consensus};
 use super::{Entry, Evidence, Phase, Step};
 
 /// One entry with its evidence and its joint procedure.
@@ -26,6 +26,19 @@ impl Page {
     pub fn lone_issuer(&self) -> &str {
         let own = self.evidence.iter().find(|value| value.counted() && value.grade.is_first_kind());
         own.map_or("one issuer", |value| value.source.issuer.as_str())
+    }
+
+    /// Who stands behind the band, in words.
+    #[must_use]
+    pub fn word_of_band(&self) -> String {
+        let consensus = self.consensus();
+        let entry = &self.entry.entry;
+        match consensus.state {
+            State::Agreed => format!("band of {entry}, {} issuers", consensus.issuers),
+            State::Thin => format!("{entry}, thin: on the word of {} alone", self.lone_issuer()),
+            State::Disputed => format!("{entry}: the published figures do not meet"),
+            State::None => format!("{entry}: no published value was read"),
+        }
     }
 
     /// The texts of one phase of the procedure.
