@@ -9,10 +9,14 @@ mod convert;
 mod demo;
 mod failure;
 mod find;
+mod geometry;
 mod instrument;
 mod order;
 mod show;
 mod subject;
+mod tool;
+mod words;
+mod wrench;
 
 use std::ffi::OsString;
 use std::io::Write as _;
@@ -93,6 +97,7 @@ enum Command {
     Convert(convert::ConvertArgs),
     Order(order::OrderArgs),
     Check(check::CheckArgs),
+    Wrench(wrench::WrenchArgs),
     Book(book::BookArgs),
     Demo(demo::DemoArgs),
     Completions(complete::CompletionsArgs),
@@ -192,6 +197,7 @@ fn answer(command: Command, context: &Context) -> Result<Answer, Failure> {
         Command::Convert(args) => convert::answer(&args, context),
         Command::Order(args) => order::answer(&args, context),
         Command::Check(args) => check::answer(&args, context),
+        Command::Wrench(args) => wrench::answer(&args, context),
         Command::Book(args) => book::answer(&args, context),
         Command::Demo(_) => demo::answer(context),
         Command::Completions(args) => Ok(complete::completions(&args)),

@@ -2,29 +2,39 @@
 //!
 //! A report holds SI numbers and words; nothing is rounded or laid out before it gets here.
 
+mod aim;
 mod book;
 mod check;
 mod convert;
 mod demo;
+mod doubt;
 mod figure;
 mod find;
 mod order;
+mod pick;
+mod setting;
 mod show;
 mod style;
 mod table;
+mod wrench;
 
 use serde::Serialize;
 
+pub use aim::{ShownSetting, chance_text, small_torque_text};
 pub use book::{BookChanged, BookCheck, BookStatus};
 pub use check::CheckReport;
 pub use convert::Conversion;
 pub use demo::{DemoReport, DemoStep};
+pub use doubt::doubt_text;
 pub use figure::{band_text, resolution_of, spec_text, stretch_text, torque_text};
 pub use find::FoundEntries;
 pub use order::{OrderReport, Procedure};
+pub use pick::{PickReport, PickedFor};
+pub use setting::SettingReport;
 pub use show::EntryReport;
 pub use style::Style;
 pub use table::{columns, records};
+pub use wrench::{WrenchList, WrenchReport};
 
 /// How a report is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
