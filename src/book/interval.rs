@@ -12,7 +12,7 @@ pub static INTERVALS: Sheet = Sheet {
         "name",
         "kinds",
         "scope",
-        "trigger",
+        "due_by",
         "hours_low",
         "hours_high",
         "days",
@@ -137,7 +137,7 @@ impl Interval {
             field::not_empty(row.cell("text"), "text", complaints),
             field::not_empty(row.cell("scope"), "scope", complaints),
         ];
-        let trigger = field::one_of(row.cell("trigger"), "trigger", TRIGGERS, complaints);
+        let trigger = field::one_of(row.cell("due_by"), "due_by", TRIGGERS, complaints);
         let decides = field::one_of(row.cell("decides"), "decides", field::YES_NO, complaints);
         let grade = field::one_of(row.cell("grade"), "grade", GRADES, complaints);
         let mut number = |column| field::amount(row.cell(column), column, complaints);

@@ -8,7 +8,7 @@ use crate::quantity::{Against, Measure, MeasureLimit, MeasureUnit};
 /// `specs/limits.csv`.
 pub static LIMITS: Sheet = Sheet {
     name: "limits",
-    columns: &["item", "name", "measured", "variant", "limit", "source", "locator", "grade"],
+    columns: &["item", "name", "measured", "variant", "allowed", "source", "locator", "grade"],
     sort_key: Row::all_texts,
 };
 
@@ -62,7 +62,7 @@ impl SourcedLimit {
             field::not_empty(row.cell("measured"), "measured", complaints),
         ];
         let grade = field::one_of(row.cell("grade"), "grade", GRADES, complaints);
-        let cell = row.cell("limit");
+        let cell = row.cell("allowed");
         let limit = match MeasureLimit::parse(&cell.text) {
             Ok(limit) => Some(limit),
             Err(error) => {

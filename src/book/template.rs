@@ -8,9 +8,19 @@ use crate::sequence::MAX_BOLTS;
 pub static TEMPLATES: Sheet = Sheet {
     name: "templates",
     columns: &[
-        "kind", "order", "joint", "place", "check", "entry", "bolts", "hand", "critical", "source", "grade",
+        "kind",
+        "position",
+        "joint",
+        "place",
+        "checked_by",
+        "entry",
+        "bolts",
+        "hand",
+        "critical",
+        "source",
+        "grade",
     ],
-    sort_key: |row| vec![row.text("kind").to_owned(), format!("{:>5}", row.text("order"))],
+    sort_key: |row| vec![row.text("kind").to_owned(), format!("{:>5}", row.text("position"))],
 };
 
 /// How a joint is checked.
@@ -74,7 +84,7 @@ impl TemplateJoint {
             field::key(row.cell("joint"), complaints),
             field::not_empty(row.cell("place"), "place", complaints),
         ];
-        let check = field::one_of(row.cell("check"), "check", CHECKS, complaints);
+        let check = field::one_of(row.cell("checked_by"), "checked_by", CHECKS, complaints);
         let hand = field::one_of(row.cell("hand"), "hand", HANDS, complaints);
         let critical = field::one_of(row.cell("critical"), "critical", field::YES_NO, complaints);
         field::one_of(row.cell("grade"), "grade", GRADES, complaints)?;
@@ -88,7 +98,7 @@ impl TemplateJoint {
             number
         };
         let most_bolts = u16::try_from(MAX_BOLTS).unwrap_or(u16::MAX);
-        let (order, bolts) = (count("order", u16::MAX), count("bolts", most_bolts));
+        let (order, bolts) = (count("position", u16::MAX), count("bolts", most_bolts));
         if sound.contains(&None) {
             return None;
         }

@@ -152,10 +152,10 @@ impl<'a> Check<'a> {
             (&EVIDENCE, &["entry", "variant", "source", "locator", "printed_value", "low_nm"]),
             (&ALIASES, &["alias", "entry"]),
             (&STEPS, &["procedure", "phase", "step"]),
-            (&LIMITS, &["item", "variant", "source", "limit"]),
+            (&LIMITS, &["item", "variant", "source", "allowed"]),
             (&INTERVALS, &["interval"]),
             (&TEMPLATES, &["kind", "joint"]),
-            (&TEMPLATES, &["kind", "order"]),
+            (&TEMPLATES, &["kind", "position"]),
         ] {
             complain_of_duplicates(self.rows(sheet), columns, complaints);
         }

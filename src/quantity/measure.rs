@@ -97,7 +97,7 @@ pub enum MeasureError {
     #[error("`{0}` has no unit; write it with its unit, such as 1.7 mm")]
     NoUnit(String),
     /// No limit.
-    #[error("`{0}` is not a limit; write it as min 1.5 mm, max 0.5 % or 2.5-4.5 bar")]
+    #[error("`{0}` is not a limit; write it as min 1.5 mm, over 1.5 mm, max 0.5 % or 2.5-4.5 bar")]
     NotALimit(String),
 }
 
@@ -141,6 +141,8 @@ impl fmt::Display for Measure {
 pub struct MeasureLimit {
     /// The least value allowed.
     pub low: Option<Measure>,
+    /// Whether the least value itself is too small already.
+    pub low_excluded: bool,
     /// The greatest value allowed.
     pub high: Option<Measure>,
 }
@@ -159,7 +161,7 @@ pub enum Against {
 }
 
 impl MeasureLimit {
-    /// Reads `min 1.5 mm`, `max 0.5 %` or `2.5-4.5 bar`.
+    /// Reads `min 1.5 mm`, `over 1.5 mm` (1.5 itself is too small), `max 0.5 %` or `2.5-4.5 bar`.
     ///
     /// # Errors
     /// [`MeasureError`] says what would be right.
@@ -168,10 +170,20 @@ impl MeasureLimit {
         let lower = whole.to_lowercase();
         let after = |words: &[&str]| words.iter().find_map(|word| lower.strip_prefix(word));
         if let Some(rest) = after(&["minimum", "min", ">=", "≥"]) {
-            return Ok(MeasureLimit { low: Some(Measure::parse(rest, None)?), high: None });
+            return Ok(MeasureLimit::at_least(Measure::parse(rest, None)?));
+        }
+        if let Some(rest) = after(&["over", ">"]) {
+            return Ok(MeasureLimit {
+                low_excluded: true,
+                ..MeasureLimit::at_least(Measure::parse(rest, None)?)
+            });
         }
         if let Some(rest) = after(&["maximum", "max", "<=", "≤"]) {
-            return Ok(MeasureLimit { low: None, high: Some(Measure::parse(rest, None)?) });
+            return Ok(MeasureLimit {
+                low: None,
+                low_excluded: false,
+                high: Some(Measure::parse(rest, None)?),
+            });
         }
         let wrong = || MeasureError::NotALimit(whole.to_owned());
         let (low, high) = lower.split_once(['-', '–']).ok_or_else(wrong)?;
@@ -180,7 +192,11 @@ impl MeasureLimit {
         if low.compared() > high.compared() {
             return Err(wrong());
         }
-        Ok(MeasureLimit { low: Some(low), high: Some(high) })
+        Ok(MeasureLimit { high: Some(high), ..MeasureLimit::at_least(low) })
+    }
+
+    fn at_least(low: Measure) -> MeasureLimit {
+        MeasureLimit { low: Some(low), low_excluded: false, high: None }
     }
 
     /// The unit in which the limit is stated.
@@ -189,7 +205,7 @@ impl MeasureLimit {
         self.low.or(self.high).map(|end| end.unit)
     }
 
-    /// Where a value lies; the limit itself is allowed.
+    /// Where a value lies; the limit itself is allowed unless it says otherwise.
     #[must_use]
     pub fn compare(&self, value: Measure) -> Against {
         let ends = [self.low, self.high];
@@ -198,7 +214,8 @@ impl MeasureLimit {
         }
         // The last bits of a product of decimals must not push a value over its limit.
         let slack = 1e-9 * value.compared().abs();
-        if self.low.is_some_and(|low| value.compared() < low.compared() - slack) {
+        let low_slack = if self.low_excluded { -slack } else { slack };
+        if self.low.is_some_and(|low| value.compared() < low.compared() - low_slack) {
             Against::Below
         } else if self.high.is_some_and(|high| value.compared() > high.compared() + slack) {
             Against::Above
@@ -212,6 +229,7 @@ impl fmt::Display for MeasureLimit {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match (self.low, self.high) {
             (Some(low), Some(high)) => write!(f, "{low} to {high}"),
+            (Some(low), None) if self.low_excluded => write!(f, "over {low}"),
             (Some(low), None) => write!(f, "min {low}"),
             (None, Some(high)) => write!(f, "max {high}"),
             (None, None) => f.write_str("any"),
@@ -231,6 +249,8 @@ mod tests {
     fn a_value_on_the_limit_is_allowed() {
         assert_eq!(against("min 1.5 mm", "1.5 mm"), Against::Within);
         assert_eq!(against("min 1.5 mm", "1.4 mm"), Against::Below);
+        assert_eq!(against("over 1.5 mm", "1.5 mm"), Against::Below);
+        assert_eq!(against("over 1.5 mm", "1.51 mm"), Against::Within);
         assert_eq!(against("max 0.75 %", "0.8 %"), Against::Above);
         assert_eq!(against("2.5-4.5 bar", "3 bar"), Against::Within);
         assert_eq!(against("min 25.4 mm", "1 in"), Against::Within);

@@ -16,6 +16,7 @@ mod setting;
 mod show;
 mod style;
 mod table;
+mod workshop;
 mod wrench;
 
 use serde::Serialize;
@@ -31,9 +32,14 @@ pub use find::FoundEntries;
 pub use order::{OrderReport, Procedure};
 pub use pick::{PickReport, PickedFor};
 pub use setting::SettingReport;
+pub use show::Band;
 pub use show::EntryReport;
 pub use style::Style;
 pub use table::{columns, records};
+pub use workshop::{
+    BicycleReport, CardReport, DueReport, FleetDue, FleetList, FleetReady, HistoryReport, ImportReport,
+    ReadyReport, RecordReport, card_html, governing_text, history_svg, layout_of, told,
+};
 pub use wrench::{WrenchList, WrenchReport};
 
 /// How a report is written.

@@ -7,6 +7,7 @@ use serde::Serialize;
 use super::figure::{band_text, resolution_of, spec_text, stretch_text};
 use super::{Report, ShownSetting, Style, columns, records};
 use crate::book::{Consensus, Evidence, Hand, Page, Phase, Source, State, Stretch};
+use crate::conformity::Limits;
 use crate::quantity::{TorqueUnit, in_newton_metres};
 use crate::sequence::{Bolt, order};
 
@@ -26,6 +27,12 @@ impl From<Stretch> for Band {
 }
 
 impl Band {
+    /// The limits as a stretch.
+    #[must_use]
+    pub fn of_limits(limits: &Limits) -> Band {
+        Band { low_nm: limits.low().map(in_newton_metres), high_nm: limits.high().map(in_newton_metres) }
+    }
+
     /// Both ends as text for a spreadsheet, empty where nobody limits.
     #[must_use]
     pub fn texts(self) -> (String, String) {

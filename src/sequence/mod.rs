@@ -33,6 +33,6 @@ pub use order::order;
 pub use parameters::{LossBand, LossBandError, Parameters};
 pub use passes::{MAX_FULL_PASSES, plan};
 pub use pattern::{Pattern, Side};
-pub use picture::{PictureText, picture};
+pub use picture::{PictureText, escaped, picture};
 pub use plan::{Action, Loss, Pass, PassKind, Plan, PlanError, Spread};
 pub use setting::{Scale, SettingError, settings};

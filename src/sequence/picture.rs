@@ -130,14 +130,16 @@ fn write_label(svg: &mut String, label: &Label) -> fmt::Result {
     )
 }
 
-/// Text as XML writes it; characters that XML 1.0 does not allow become the replacement character.
-fn escaped(text: &str) -> String {
+/// Text as XML and HTML write it; characters that XML 1.0 does not allow become the replacement character.
+#[must_use]
+pub fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for character in text.chars() {
         match character {
             '&' => out.push_str("&amp;"),
             '<' => out.push_str("&lt;"),
             '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
             '\t' | '\n' | '\r' => out.push(' '),
             '\0'..='\u{1f}' | '\u{fffe}' | '\u{ffff}' => out.push(char::REPLACEMENT_CHARACTER),
             other => out.push(other),

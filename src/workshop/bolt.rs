@@ -26,16 +26,24 @@ pub(super) fn judge_bolt(
     if let Some((finding, at)) = open_fault(newest_first) {
         return said(State::Fault, Why::Found(finding), Some(at));
     }
-    let newest = newest_first.first().map(|reading| reading.at);
+    let voided = newest_first.iter().position(|reading| voids(reading));
+    let current = newest_first.get(..voided.unwrap_or(newest_first.len())).unwrap_or_default();
+    let newest = current.first().map(|reading| reading.at);
     let (state, why, at) = match joint.check {
-        Check::Measure => measured(joint, newest_first, bench),
-        Check::Function => by_hand(newest_first),
+        Check::Measure => measured(joint, current, bench),
+        Check::Function => by_hand(current),
         Check::Torque => match &governing.limits {
-            Some(limits) => Torques { joint, limits, bench }.judge(newest_first),
-            None => opened(newest_first).unwrap_or((State::NoValue, Why::NoFigure, newest)),
+            Some(limits) => Torques { joint, limits, bench }.judge(current, newest_first),
+            None => opened(current).unwrap_or((State::NoValue, Why::NoFigure, newest)),
         },
     };
-    said(state, why, at)
+    match voided.and_then(|index| newest_first.get(index)) {
+        // What was there before no longer stands, and nothing was checked since.
+        Some(line) if state == State::NeverChecked && why == Why::Nothing => {
+            said(state, Why::NoTorque(line.kind), Some(line.at))
+        }
+        _ => said(state, why, at),
+    }
 }
 
 type Said = (State, Why, Option<Moment>);
@@ -56,6 +64,12 @@ fn open_fault(newest_first: &[&Reading]) -> Option<(Finding, Moment)> {
         put_right |= reading.finding == Some(Finding::Fine) || is_tightening(reading);
     }
     None
+}
+
+/// A line after which nothing older stands: another part, or a bolt set by hand, without a value.
+fn voids(reading: &Reading) -> bool {
+    let by_hand = reading.kind == Kind::ByHand && reading.finding.is_none();
+    reading.value.is_none() && reading.finding != Some(Finding::Fine) && (reading.begins_anew() || by_hand)
 }
 
 fn is_tightening(reading: &Reading) -> bool {
@@ -114,22 +128,19 @@ struct Torques<'a> {
 }
 
 impl Torques<'_> {
-    fn judge(&self, newest_first: &[&Reading]) -> Said {
-        if let Some(said) = opened(newest_first) {
+    /// Judges by the `current` readings, which nothing has voided; a trend looks at all.
+    fn judge(&self, current: &[&Reading], newest_first: &[&Reading]) -> Said {
+        if let Some(said) = opened(current) {
             return said;
         }
-        let last = newest_first.iter().position(|reading| is_tightening(reading));
-        let since = newest_first.get(..last.unwrap_or(newest_first.len())).unwrap_or_default();
-        if let Some(by_hand) = since.iter().find(|reading| reading.kind == Kind::ByHand) {
-            // Tightened by hand since: what the wrench showed before no longer stands.
-            return (State::NeverChecked, Why::NoTorque(Kind::ByHand), Some(by_hand.at));
-        }
+        let last = current.iter().position(|reading| is_tightening(reading));
+        let since = current.get(..last.unwrap_or(current.len())).unwrap_or_default();
         let held = since.iter().find(|reading| reading.kind == Kind::Held).and_then(|r| self.held(r));
-        let tightened = last.and_then(|index| self.tightened(newest_first.get(index)?));
+        let tightened = last.and_then(|index| self.tightened(current.get(index)?));
         let (mut state, mut why, mut at) = match (tightened, held) {
             (Some(said), Some(held)) => self.newer_held(said, held),
             (Some(said), None) | (None, Some(said)) => said,
-            (None, None) => match newest_first.first() {
+            (None, None) => match current.first() {
                 Some(reading) => (State::NeverChecked, Why::NoTorque(reading.kind), None),
                 None => (State::NeverChecked, Why::Nothing, None),
             },
