@@ -8,7 +8,7 @@ use crate::quantity::{Resolution, TorqueUnit};
 use crate::report::{Report, Style, records, torque_text};
 use crate::sequence::{Bolt, Layout, PictureText, Shape, order, picture};
 use crate::store::{JudgedBicycle, RegisteredWrench, Shop};
-use crate::workshop::Joint;
+use crate::workshop::{Governing, Joint};
 
 /// One joint of the card.
 #[derive(Debug, Clone, Serialize)]
@@ -23,8 +23,10 @@ pub struct CardRow {
     pub bolts: u16,
     /// Whether it decides safety.
     pub critical: bool,
-    /// What is specified, with its unit, and in the other unit of the trade.
+    /// What is specified, with its unit.
     pub specified: String,
+    /// The same in the other unit of the trade.
+    pub also: Option<String>,
     /// On whose word.
     pub ground: String,
     /// What to set on the wrench that was named.
@@ -96,10 +98,8 @@ impl CardReport {
                 check: joint.check.text(),
                 bolts: joint.bolts,
                 critical: joint.critical,
-                specified: specified(joint, shop, || match unit {
-                    Some(unit) => governing_text(governing, Some(unit)),
-                    None => both_units(governing),
-                }),
+                specified: specified(joint, shop, || governing_text(governing, unit)),
+                also: unit.is_none().then(|| other_unit(governing)).flatten(),
                 ground: governing.word.clone(),
                 setting: wrench.zip(governing.limits.as_ref()).and_then(|(wrench, limits)| {
                     let aim = wrench.wrench.aim(limits, None).ok()?;
@@ -164,27 +164,24 @@ fn specified(joint: &Joint, shop: &Shop, torque: impl Fn() -> String) -> String 
     }
 }
 
-/// The figure in its own unit and in the other one of the trade.
-fn both_units(governing: &crate::workshop::Governing) -> String {
-    let own = governing_text(governing, None);
-    if governing.limits.is_none() {
-        return own;
-    }
+/// The figure in the unit of the trade that it is not stated in.
+fn other_unit(governing: &Governing) -> Option<String> {
+    governing.limits.as_ref()?;
     let other = if governing.unit == TorqueUnit::NewtonMetre {
         TorqueUnit::PoundForceInch
     } else {
         TorqueUnit::NewtonMetre
     };
-    format!("{own} ({})", governing_text(governing, Some(other)))
+    Some(governing_text(governing, Some(other)))
 }
 
 fn warning(joint: &Joint, shop: &Shop, left: bool) -> Option<&'static str> {
     let either = joint.hand.is_none()
         && shop.hardware.get(&joint.entry).is_some_and(|hardware| hardware.hand == Hand::Either);
     if left {
-        Some("LEFT-HAND thread: anticlockwise tightens")
+        Some("LEFT-HAND: anticlockwise tightens")
     } else if either {
-        Some("read the turning direction first: one side is left-hand")
+        Some("one side is LEFT-HAND: read it first")
     } else {
         None
     }
@@ -213,7 +210,8 @@ impl Report for CardReport {
             }
             let star = if row.critical { "*" } else { " " };
             let setting = row.setting.as_ref().map(|set| format!(", set {set}")).unwrap_or_default();
-            text += &format!("{star} {:<24} {}{setting}\n", row.joint, row.specified);
+            let also = row.also.as_ref().map(|also| format!(" ({also})")).unwrap_or_default();
+            text += &format!("{star} {:<24} {}{also}{setting}\n", row.joint, row.specified);
             let boxes: Vec<String> = (1..=row.bolts).map(|bolt| format!("{bolt} [______]")).collect();
             text += &style.wrapped("    ", &boxes.join("  "));
             if row.order.len() > 1 {
