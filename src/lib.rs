@@ -17,4 +17,5 @@ pub mod sequence;
 pub mod sheet;
 pub mod store;
 pub mod trend;
+pub mod workshop;
 pub mod wrench;

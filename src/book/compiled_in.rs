@@ -22,9 +22,12 @@ carried!(
     "friction",
     "grades",
     "heads",
+    "intervals",
     "layouts",
+    "limits",
     "materials",
     "sources",
     "steps",
+    "templates",
     "threads",
 );

@@ -80,7 +80,6 @@ const FAMILIES: &[(&str, ())] = &[
     ("wheel", ()),
 ];
 const HANDS: &[(&str, Hand)] = &[("right", Hand::Right), ("left", Hand::Left), ("either", Hand::Either)];
-const YES_NO: &[(&str, bool)] = &[("yes", true), ("no", false)];
 impl Entry {
     /// An entry from its row; faults go to `complaints`.
     pub fn from_row(row: &Row, complaints: &mut Complaints) -> Option<Entry> {
@@ -91,7 +90,7 @@ impl Entry {
             field::one_of(row.cell("family"), "family", FAMILIES, complaints),
         ];
         let hand = field::one_of(row.cell("hand"), "hand", HANDS, complaints);
-        let critical = field::one_of(row.cell("critical"), "critical", YES_NO, complaints);
+        let critical = field::one_of(row.cell("critical"), "critical", field::YES_NO, complaints);
         let layout = layout(row, complaints);
         if words.contains(&None) {
             return None;

@@ -7,12 +7,15 @@ mod band;
 mod compiled_in;
 mod entry;
 mod evidence;
+mod interval;
 mod joint_kind;
+mod limit;
 mod page;
 mod plausible;
 mod search;
 mod source;
 mod step;
+mod template;
 mod whole;
 
 use crate::sheet::{self, field};
@@ -23,9 +26,12 @@ pub use band::{Consensus, State, Stretch, Voice, best_stretches, consensus, voic
 pub use compiled_in::compiled_in;
 pub use entry::{ENTRIES, Entry, Hand};
 pub use evidence::{EVIDENCE, Evidence, Grade};
+pub use interval::{EventKind, INTERVALS, Interval, Scope, Trigger};
 pub use joint_kind::{JointKind, LAYOUTS, Way};
+pub use limit::{LIMITS, MeasuredItem, MeasuredVerdict, SourcedLimit};
 pub use page::Page;
 pub use search::{corrected, nearest_words, words_of};
 pub use source::{SOURCES, Source};
 pub use step::{COMMON_PRACTICE, Phase, STEPS, Step};
+pub use template::{Check, TEMPLATES, TemplateJoint};
 pub use whole::{Book, Files, SHEETS};

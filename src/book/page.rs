@@ -1,6 +1,6 @@
 //! A page of the book: one entry with all that the book says about it.
 
-use super::band::{Consensus, consensus};
+use super::band::{Consensus, State, consensus};
 use super::{Entry, Evidence, JointKind, Phase, Step};
 use crate::joint::MaterialFamily;
 
@@ -37,6 +37,19 @@ impl Page {
         let mut named = self.evidence.iter().map(|value| MaterialFamily::of_bolt(&value.material));
         let first = named.next()??;
         named.all(|other| other == Some(first)).then_some(first)
+    }
+
+    /// Who stands behind the band, in words.
+    #[must_use]
+    pub fn word_of_band(&self) -> String {
+        let consensus = self.consensus();
+        let entry = &self.entry.entry;
+        match consensus.state {
+            State::Agreed => format!("band of {entry}, {} issuers", consensus.issuers),
+            State::Thin => format!("{entry}, thin: on the word of {} alone", self.lone_issuer()),
+            State::Disputed => format!("{entry}: the published figures do not meet"),
+            State::None => format!("{entry}: no published value was read"),
+        }
     }
 
     /// The texts of one phase of the procedure.

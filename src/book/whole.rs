@@ -8,15 +8,16 @@ use xxhash_rust::xxh3::Xxh3;
 use super::plausible::Bolts;
 use super::sheet::{Row, Sheet, read_sheet, write_sheet};
 use super::{
-    ALIASES, Alias, COMMON_PRACTICE, Complaint, Complaints, ENTRIES, EVIDENCE, Entry, Evidence, JointKind,
-    LAYOUTS, Place, SOURCES, STEPS, Source, Step,
+    ALIASES, Alias, COMMON_PRACTICE, Check as CheckedBy, Complaint, Complaints, ENTRIES, EVIDENCE, Entry,
+    Evidence, INTERVALS, Interval, JointKind, LAYOUTS, LIMITS, Place, SOURCES, STEPS, Scope, Source,
+    SourcedLimit, Step, TEMPLATES, TemplateJoint,
 };
 use crate::joint::{Catalogue, FRICTION, GRADES, HEADS, MATERIALS, THREADS};
 
 /// The sheets of a book, in the order in which they are read and stored.
 pub static SHEETS: &[&Sheet] = &[
-    &SOURCES, &ENTRIES, &EVIDENCE, &ALIASES, &STEPS, &LAYOUTS, &THREADS, &GRADES, &FRICTION, &HEADS,
-    &MATERIALS,
+    &SOURCES, &ENTRIES, &EVIDENCE, &ALIASES, &STEPS, &LAYOUTS, &LIMITS, &INTERVALS, &TEMPLATES, &THREADS,
+    &GRADES, &FRICTION, &HEADS, &MATERIALS,
 ];
 
 /// The files of a book by name, as bytes.
@@ -147,10 +148,9 @@ impl<'a> Check<'a> {
         }
         for row in self.rows(&STEPS) {
             let _ = Step::from_row(row, complaints);
-            if row.text("source") != COMMON_PRACTICE {
-                self.known(row, "source", &SOURCES, complaints);
-            }
+            self.known_source(row, complaints);
         }
+        self.run_workshop(complaints);
         for (sheet, columns) in [
             (&SOURCES, &["source"][..]),
             (&ENTRIES, &["entry"]),
@@ -158,6 +158,10 @@ impl<'a> Check<'a> {
             (&ALIASES, &["alias", "entry"]),
             (&STEPS, &["procedure", "phase", "step"]),
             (&LAYOUTS, &["kind"]),
+            (&LIMITS, &["item", "variant", "source", "allowed"]),
+            (&INTERVALS, &["interval"]),
+            (&TEMPLATES, &["kind", "joint"]),
+            (&TEMPLATES, &["kind", "position"]),
         ] {
             complain_of_duplicates(self.rows(sheet), columns, complaints);
         }
@@ -215,6 +219,51 @@ impl<'a> Check<'a> {
         }
     }
 
+    /// Checks the sheets that the workshop book rests on.
+    fn run_workshop(&self, complaints: &mut Complaints) {
+        for row in self.rows(&LIMITS) {
+            let _ = SourcedLimit::from_row(row, complaints);
+            self.known_source(row, complaints);
+        }
+        let known: BTreeSet<&str> =
+            self.rows(&ENTRIES).iter().flat_map(|row| [row.text("entry"), row.text("family")]).collect();
+        for row in self.rows(&INTERVALS) {
+            self.known_source(row, complaints);
+            let Some(Interval { scope: Scope::Some(words), .. }) = Interval::from_row(row, complaints) else {
+                continue;
+            };
+            if self.whole.contains(ENTRIES.name) {
+                for word in words.iter().filter(|word| !known.contains(word.as_str())) {
+                    let message = format!("`{word}` is neither an entry nor a family");
+                    complaints.error(
+                        &row.cell("scope").at,
+                        message,
+                        "use those of entries.csv, joints or bicycle",
+                    );
+                }
+            }
+        }
+        let items = keys(self.rows(&LIMITS), "item");
+        let entries = keys(self.rows(&ENTRIES), "entry");
+        for row in self.rows(&TEMPLATES) {
+            self.known_source(row, complaints);
+            let Some(joint) = TemplateJoint::from_row(row, complaints) else { continue };
+            let (sheet, known) =
+                if joint.check == CheckedBy::Measure { (&LIMITS, &items) } else { (&ENTRIES, &entries) };
+            // What is checked by hand alone need not be a fastener.
+            let free = joint.check == CheckedBy::Function && joint.entry.is_empty();
+            if self.whole.contains(sheet.name) && !free {
+                complain_of_unknown(row, "entry", known, &sheet.file(), complaints);
+            }
+        }
+    }
+
+    fn known_source(&self, row: &Row, complaints: &mut Complaints) {
+        if row.text("source") != COMMON_PRACTICE {
+            self.known(row, "source", &SOURCES, complaints);
+        }
+    }
+
     /// Complains when a key of `row` is not among those of the sheet it points at.
     fn known(&self, row: &Row, column: &str, target: &Sheet, complaints: &mut Complaints) {
         if self.whole.contains(target.name) {
@@ -227,7 +276,9 @@ impl<'a> Check<'a> {
     /// that is otherwise sound, because every slip in a key leaves its target unused too.
     fn unused(&self, complaints: &mut Complaints) {
         let mut cited = keys(self.rows(&EVIDENCE), "source");
-        cited.extend(keys(self.rows(&STEPS), "source"));
+        for sheet in [&STEPS, &LIMITS, &INTERVALS, &TEMPLATES] {
+            cited.extend(keys(self.rows(sheet), "source"));
+        }
         for row in self.rows(&SOURCES).iter().filter(|row| !cited.contains(row.text("source"))) {
             let message = format!("nothing cites the source `{}`", row.text("source"));
             complaints.error(row.at(), message, "cite it or take it out");

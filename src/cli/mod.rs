@@ -1,23 +1,35 @@
 //! The command line: arguments, dispatch, exit status. Each command is one file that turns its
 //! arguments into a report.
 
+mod backup;
+mod bike;
 mod bolt;
 mod book;
+mod card;
 mod check;
+mod clock;
 mod complete;
 mod context;
 mod convert;
 mod demo;
+mod due;
 mod failure;
 mod file;
 mod find;
 mod geometry;
+mod history;
 mod instrument;
 mod known_bolt;
 mod order;
+mod ready;
+mod record;
+mod ride;
 mod show;
 mod subject;
+mod target;
 mod tool;
+mod transfer;
+mod visit;
 mod words;
 mod wrench;
 
@@ -105,6 +117,19 @@ enum Command {
     Check(check::CheckArgs),
     Bolt(bolt::BoltArgs),
     Wrench(wrench::WrenchArgs),
+    Bike(bike::BikeArgs),
+    Record(Box<record::RecordArgs>),
+    Visit(visit::VisitArgs),
+    Ready(ready::ReadyArgs),
+    Due(due::DueArgs),
+    Ride(ride::RideArgs),
+    Event(ride::EventArgs),
+    History(history::HistoryArgs),
+    Card(card::CardArgs),
+    Backup(backup::BackupArgs),
+    Restore(backup::RestoreArgs),
+    Export(transfer::ExportArgs),
+    Import(transfer::ImportArgs),
     Book(book::BookArgs),
     Demo(demo::DemoArgs),
     Completions(complete::CompletionsArgs),
@@ -202,6 +227,19 @@ fn answer(command: Command, context: &Context) -> Result<Answer, Failure> {
         Command::Check(args) => check::answer(&args, context),
         Command::Bolt(args) => bolt::answer(&args, context),
         Command::Wrench(args) => wrench::answer(&args, context),
+        Command::Bike(args) => bike::answer(&args, context),
+        Command::Record(args) => record::answer(&args, context),
+        Command::Visit(args) => visit::answer(&args, context),
+        Command::Ready(args) => ready::answer(&args, context),
+        Command::Due(args) => due::answer(&args, context),
+        Command::Ride(args) => ride::ride(&args, context),
+        Command::Event(args) => ride::event(&args, context),
+        Command::History(args) => history::answer(&args, context),
+        Command::Card(args) => card::answer(&args, context),
+        Command::Backup(args) => backup::backup(&args, context),
+        Command::Restore(args) => backup::restore(&args, context),
+        Command::Export(args) => transfer::export(&args, context),
+        Command::Import(args) => transfer::import(&args, context),
         Command::Book(args) => book::answer(&args, context),
         Command::Demo(_) => demo::answer(context),
         Command::Completions(args) => Ok(complete::completions(&args)),

@@ -1,7 +1,7 @@
 //! What a torque is checked against: a literal value, range or limit, or an entry of the book.
 
 use super::{Context, Failure};
-use crate::book::{Consensus, Hand, Page, State};
+use crate::book::{Consensus, Hand, Page};
 use crate::conformity::{Aim, Instrument, Limits, SettingScale, aim, chance_inside};
 use crate::quantity::{Resolution, Spec, Stated, Torque, TorqueUnit, parse_spec};
 use crate::report::{resolution_of, spec_text};
@@ -60,12 +60,7 @@ impl Subject {
     /// The band of an entry.
     pub fn entry(page: Page) -> Subject {
         let consensus = page.consensus();
-        let ground = match consensus.state {
-            State::Agreed => format!("band of {}, {} issuers", page.entry.entry, consensus.issuers),
-            State::Thin => format!("{}, thin: on the word of {} alone", page.entry.entry, page.lone_issuer()),
-            State::Disputed => format!("{}: the published figures do not meet", page.entry.entry),
-            State::None => format!("{}: no published value was read", page.entry.entry),
-        };
+        let ground = page.word_of_band();
         Subject {
             spec: consensus.spec,
             core: core_of(&consensus),

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use crate::book::Stretch;
+use crate::conformity::Limits;
 use crate::quantity::{Spec, in_newton_metres};
 
 /// A stretch of torque in N·m; an absent end is limited by nobody.
@@ -31,6 +32,12 @@ impl From<Spec> for Band {
 }
 
 impl Band {
+    /// The limits as a stretch.
+    #[must_use]
+    pub fn of_limits(limits: &Limits) -> Band {
+        Band { low_nm: limits.low().map(in_newton_metres), high_nm: limits.high().map(in_newton_metres) }
+    }
+
     /// Both ends as text for a spreadsheet, empty where nobody limits.
     #[must_use]
     pub fn texts(self) -> (String, String) {

@@ -22,11 +22,13 @@ mod style;
 mod sweep;
 mod sweep_plot;
 mod table;
+mod workshop;
 mod wrench;
 
 use serde::Serialize;
 
 pub use aim::{ShownSetting, chance_text, small_torque_text};
+pub use band::Band;
 pub use bolt::BoltReport;
 pub use book::{BookChanged, BookCheck, BookStatus};
 pub use check::{BoltDoubt, CheckReport};
@@ -43,6 +45,10 @@ pub use show::EntryReport;
 pub use style::Style;
 pub use sweep_plot::{nice_step, sweep_plot};
 pub use table::{columns, records};
+pub use workshop::{
+    BicycleReport, CardReport, DueReport, FleetDue, FleetList, FleetReady, HistoryReport, ImportReport,
+    ReadyReport, RecordReport, card_html, governing_text, history_svg, layout_of, told,
+};
 pub use wrench::{WrenchList, WrenchReport};
 
 /// How a report is written.

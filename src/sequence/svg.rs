@@ -15,7 +15,7 @@ pub(crate) fn open(svg: &mut String, (width, height): (f64, f64), more: &str, ti
     writeln!(svg, "<rect width=\"{width}\" height=\"{height}\" fill=\"#ffffff\"/>")
 }
 
-/// Text as XML writes it; characters that XML 1.0 does not allow become the replacement character.
+/// Text as XML and HTML write it, also between quotes; characters that XML 1.0 does not allow become the replacement character.
 pub(crate) fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for character in text.chars() {
@@ -23,6 +23,7 @@ pub(crate) fn escaped(text: &str) -> String {
             '&' => out.push_str("&amp;"),
             '<' => out.push_str("&lt;"),
             '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
             '\t' | '\n' | '\r' => out.push(' '),
             '\0'..='\u{1f}' | '\u{fffe}' | '\u{ffff}' => out.push(char::REPLACEMENT_CHARACTER),
             other => out.push(other),

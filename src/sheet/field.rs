@@ -45,3 +45,28 @@ pub(crate) fn one_of<T: Copy>(
     }
     found
 }
+
+/// The words for a fact that is so or not.
+pub(crate) const YES_NO: &[(&str, bool)] = &[("yes", true), ("no", false)];
+
+/// A number above 0, or nothing: none for a field that is neither.
+#[expect(clippy::option_option, reason = "a faulty field and an empty one are two things")]
+pub(crate) fn amount(cell: &Cell, column: &str, complaints: &mut Complaints) -> Option<Option<f64>> {
+    if cell.text.is_empty() {
+        return Some(None);
+    }
+    let number = cell.text.parse().ok().filter(|number: &f64| *number > 0.0 && number.is_finite());
+    if number.is_none() {
+        complaints.error(
+            &cell.at,
+            format!("{column} `{}` is not an amount", cell.text),
+            "use a number above 0 or leave it empty",
+        );
+    }
+    number.map(Some)
+}
+
+/// The words of a list that is parted by semicolons.
+pub(crate) fn list(text: &str) -> Vec<String> {
+    text.split(';').map(str::trim).filter(|word| !word.is_empty()).map(str::to_owned).collect()
+}

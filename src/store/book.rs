@@ -1,14 +1,15 @@
 //! The spec book in the database: load, full-text search, pages.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 use std::path::PathBuf;
 
 use rusqlite::{OptionalExtension, Transaction, TransactionBehavior, params_from_iter};
 
 use super::{Store, StoreError};
 use crate::book::{
-    ALIASES, Book, Complaints, ENTRIES, EVIDENCE, Entry, Evidence, JointKind, LAYOUTS, Page, Row, SHEETS,
-    SOURCES, STEPS, Sheet, Source, Step, corrected, nearest_words, words_of,
+    ALIASES, Book, Complaints, ENTRIES, EVIDENCE, Entry, Evidence, INTERVALS, Interval, JointKind, LAYOUTS,
+    LIMITS, MeasuredItem, Page, Row, SHEETS, SOURCES, STEPS, Sheet, Source, SourcedLimit, Step, TEMPLATES,
+    TemplateJoint, corrected, nearest_words, words_of,
 };
 use crate::joint::{CATALOGUE_SHEETS, Catalogue};
 
@@ -203,6 +204,50 @@ impl Store {
             evidence.entry(value.entry.clone()).or_default().push(value);
         }
         Ok(evidence)
+    }
+
+    /// The kinds of bicycle that have a template, in order.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails.
+    pub fn bicycle_kinds(&self) -> Result<Vec<String>, StoreError> {
+        let mut query =
+            self.connection.prepare_cached("SELECT DISTINCT kind FROM book_templates ORDER BY kind")?;
+        let kinds = query.query_map([], |row| row.get(0))?;
+        Ok(kinds.collect::<Result<_, _>>()?)
+    }
+
+    /// The joints of a kind of bicycle, in the order in which one walks round.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails or the stored book does not pass its checks.
+    pub fn template(&self, kind: &str) -> Result<Vec<TemplateJoint>, StoreError> {
+        let rows = self.rows_among(&TEMPLATES, "kind", &[kind.to_owned()])?;
+        rows.iter().map(|row| checked(|complaints| TemplateJoint::from_row(row, complaints))).collect()
+    }
+
+    /// What comes round.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails or the stored book does not pass its checks.
+    pub fn intervals(&self) -> Result<Vec<Interval>, StoreError> {
+        let rows = self.query(&INTERVALS, "", &[])?;
+        rows.iter().map(|row| checked(|complaints| Interval::from_row(row, complaints))).collect()
+    }
+
+    /// The measured checks with their limits, by item.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails or the stored book does not pass its checks.
+    pub fn measured_items(&self) -> Result<BTreeMap<String, MeasuredItem>, StoreError> {
+        let mut items: BTreeMap<String, MeasuredItem> = BTreeMap::new();
+        for row in self.query(&LIMITS, "", &[])? {
+            let (item, name, limit) = checked(|complaints| SourcedLimit::from_row(&row, complaints))?;
+            let known =
+                items.entry(item.clone()).or_insert_with(|| MeasuredItem { item, name, limits: Vec::new() });
+            known.limits.push(limit);
+        }
+        Ok(items)
     }
 
     /// The rows of the loaded book, sheet by sheet, in canonical order.

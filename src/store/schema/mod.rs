@@ -53,16 +53,21 @@ const STEPS: &[&str] = &[
        BEGIN SELECT RAISE(ABORT, 'a calibration is not changed; add another'); END;
      CREATE TRIGGER calibration_stays BEFORE DELETE ON calibration
        BEGIN SELECT RAISE(ABORT, 'a calibration is not deleted; add another'); END;",
+    // 3: bicycles, joints, readings, events, visits.
+    include_str!("workshop.sql"),
 ];
+
+/// The schema number of a database that this version knows; 0 for one that it did not make.
+pub(super) fn check(connection: &Connection) -> Result<i64, StoreError> {
+    let known = i64::try_from(STEPS.len()).unwrap_or(i64::MAX);
+    let found = version(connection)?;
+    if found > known { Err(StoreError::Newer { found, known }) } else { Ok(found) }
+}
 
 /// Applies the steps that the database lacks, all or none.
 pub(super) fn bring_up_to_date(connection: &mut Connection) -> Result<(), StoreError> {
     let known = i64::try_from(STEPS.len()).unwrap_or(i64::MAX);
-    let found = version(connection)?;
-    if found > known {
-        return Err(StoreError::Newer { found, known });
-    }
-    if found == known {
+    if check(connection)? == known {
         return Ok(());
     }
     switch_to_wal(connection)?;
