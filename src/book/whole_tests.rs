@@ -13,6 +13,13 @@ const EVIDENCE_CSV: &str = "entry,variant,form,low_nm,high_nm,printed_value,prin
     test-clamp,,range,4.971,6.779,44-60,in-lb,,,manual-b,p. 2,published,\n";
 const ALIASES_CSV: &str = "alias,entry\nthe clamp,test-clamp\n";
 const STEPS_CSV: &str = "procedure,phase,step,text,source\nclamp,prepare,1,Clean it.,common-practice\n";
+const LIMITS_CSV: &str = "item,name,measured,variant,allowed,source,locator,grade\n\
+    rotor-thickness,Rotor thickness,thinnest point,steel,min 1.5 mm,manual-a,p. 3,published\n";
+const INTERVALS_CSV: &str = "interval,name,kinds,scope,due_by,hours_low,hours_high,days,km,decides,text,source,grade\n\
+    full-check,Full check,,test-clamp,every,,,365,,yes,Check it.,manual-b,published\n";
+const TEMPLATES_CSV: &str = "kind,position,joint,place,checked_by,entry,bolts,hand,critical,source,grade\n\
+    hardtail,1,bar-clamp,stem,torque,test-clamp,2,,yes,common-practice,common-practice\n\
+    hardtail,2,rotor,wheel,measure,rotor-thickness,1,,no,common-practice,common-practice\n";
 
 fn files(changes: &[(&str, &str, &str)]) -> Files {
     let mut texts = [
@@ -21,6 +28,9 @@ fn files(changes: &[(&str, &str, &str)]) -> Files {
         ("evidence.csv", EVIDENCE_CSV.to_owned()),
         ("aliases.csv", ALIASES_CSV.to_owned()),
         ("steps.csv", STEPS_CSV.to_owned()),
+        ("limits.csv", LIMITS_CSV.to_owned()),
+        ("intervals.csv", INTERVALS_CSV.to_owned()),
+        ("templates.csv", TEMPLATES_CSV.to_owned()),
     ];
     for (file, from, to) in changes {
         let (_, text) = texts.iter_mut().find(|(name, _)| name == file).unwrap();
@@ -115,6 +125,26 @@ const FAULTS: &[(&str, &str, &str, &str)] = &[
     ("steps.csv", "prepare", "afterwards", "steps.csv:2:7: unknown phase `afterwards`"),
     ("steps.csv", "1,Clean", "one,Clean", "steps.csv:2:15: `one` is not a step number"),
     ("steps.csv", "Clean it.", "\"Clean it.", "steps.csv:2:17: a double quote is opened and never closed"),
+    ("limits.csv", "min 1.5 mm", "1.5 mm", "limits.csv:2:54: `1.5 mm` is not a limit"),
+    ("limits.csv", "min 1.5 mm", "min 1.5 furlong", "limits.csv:2:54: `furlong` is not a unit"),
+    ("limits.csv", "manual-a", "manual-x", "limits.csv:2:65: unknown source `manual-x`"),
+    ("limits.csv", "thinnest point", "", "limits.csv:2:33: `measured` is empty"),
+    ("limits.csv", "published", "rumour", "limits.csv:2:79: unknown grade `rumour`"),
+    ("intervals.csv", ",every,", ",sometimes,", "intervals.csv:2:35: unknown due_by `sometimes`"),
+    ("intervals.csv", "365", "-1", "intervals.csv:2:43: days `-1` is not an amount"),
+    ("intervals.csv", ",365,", ",,", "intervals.csv:2:1: nothing makes the interval due"),
+    ("intervals.csv", ",test-clamp,", ",test-clmap,", "intervals.csv:2:24: `test-clmap` is neither an entry"),
+    ("intervals.csv", "manual-b", "manual-x", "intervals.csv:2:62: unknown source `manual-x`"),
+    ("templates.csv", ",torque,", ",weight,", "templates.csv:2:27: unknown checked_by `weight`"),
+    ("templates.csv", "test-clamp,2", "test-clmap,2", "templates.csv:2:34: unknown entry `test-clmap`"),
+    ("templates.csv", "rotor-thickness,1", "test-clamp,1", "templates.csv:3:32: unknown entry `test-clamp`"),
+    ("templates.csv", ",2,,yes", ",0,,yes", "templates.csv:2:45: bolts `0` is not a count"),
+    (
+        "templates.csv",
+        "hardtail,2,rotor",
+        "hardtail,1,rotor",
+        "templates.csv:3:1: the same kind, position stands",
+    ),
 ];
 
 /// One fault at a time: exactly one complaint, at its place, naming what is wrong.
