@@ -66,7 +66,7 @@ impl SourcedLimit {
         let limit = match MeasureLimit::parse(&cell.text) {
             Ok(limit) => Some(limit),
             Err(error) => {
-                complaints.error(&cell.at, error.to_string(), "use min 1.5 mm, max 0.5 % or 2.5-4.5 bar");
+                complaints.error(&cell.at, error.to_string(), "give it as its source does");
                 None
             }
         };

@@ -37,7 +37,7 @@ pub(super) fn day(text: &str) -> Result<Date, String> {
 /// Today where this machine is.
 pub(super) fn today() -> Date {
     // A held clock that is no time is told by the commands that need the time of day.
-    super::clock::now().map_or_else(|_| jiff::ZonedDateTime::now().date(), |now| now.date())
+    super::clock::now().map_or_else(|_| jiff::ZonedDateTime::now().date(), crate::workshop::Moment::date)
 }
 
 fn split(text: &str) -> (&str, &str) {

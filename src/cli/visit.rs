@@ -8,7 +8,7 @@ use super::record::entry::{Details, Entry};
 use super::target::{Target, bicycle};
 use super::tool::registered;
 use super::{Answer, Context, Failure, clock, ready};
-use crate::book::Check;
+use crate::book::{Check, MeasuredItem};
 use crate::conformity::Kind;
 use crate::quantity::Resolution;
 use crate::report::{ReadyReport, governing_text, layout_of, told, torque_text};
@@ -64,16 +64,13 @@ pub(super) fn answer(args: &VisitArgs, context: &Context) -> Result<Answer, Fail
     if args.anew {
         store.end_visit(stored.id, now)?;
     }
-    let started = match store.open_visit(stored.id)? {
-        Some(started) => {
-            say(&format!("going on with the visit of {}; ? for help", started.short()));
-            started
-        }
-        None => {
-            store.start_visit(stored.id, now)?;
-            say("a number and Enter moves on; Enter alone leaves a joint out; q leaves; ? for help");
-            now
-        }
+    let started = if let Some(started) = store.open_visit(stored.id)? {
+        say(&format!("going on with the visit of {}; ? for help", started.short()));
+        started
+    } else {
+        store.start_visit(stored.id, now)?;
+        say("a number and Enter moves on; Enter alone leaves a joint out; q leaves; ? for help");
+        now
     };
     let mut visit = Visit {
         args,
@@ -145,7 +142,7 @@ impl Visit<'_> {
     fn heading(&self, joint: &Joint, verdict: Option<&JointVerdict>, shop: &crate::store::Shop) -> String {
         let what = match joint.check {
             Check::Function => "by hand: no play, turns freely, quiet".to_owned(),
-            Check::Measure => shop.items.get(&joint.entry).map(|item| item.measured()).unwrap_or_default(),
+            Check::Measure => shop.items.get(&joint.entry).map(MeasuredItem::measured).unwrap_or_default(),
             Check::Torque => verdict.map_or_else(String::new, |verdict| self.torque_heading(verdict)),
         };
         let star = if joint.critical { "*" } else { " " };

@@ -290,7 +290,7 @@ fn bicycle(row: &Row<'_>) -> Result<StoredBicycle, StoreError> {
     Ok(StoredBicycle {
         id: row.get(0)?,
         bicycle: Bicycle {
-            name: Name::new(&name).map_err(|error| damaged(&name, error))?,
+            name: Name::new(&name).map_err(|error| damaged(&name, &error))?,
             kind: row.get(2)?,
             frame: row.get(3)?,
             owner: row.get(4)?,
@@ -311,8 +311,8 @@ fn joint(row: &Row<'_>) -> Result<StoredJoint, StoreError> {
         joint: Joint {
             place: row.get(3)?,
             order: row.get(4)?,
-            check: Check::parse(&check).ok_or_else(|| damaged(&name, format!("unknown check `{check}`")))?,
-            name: Name::new(&name).map_err(|error| damaged(&name, error))?,
+            check: Check::parse(&check).ok_or_else(|| damaged(&name, &format!("unknown check `{check}`")))?,
+            name: Name::new(&name).map_err(|error| damaged(&name, &error))?,
             entry: row.get(6)?,
             bolts: row.get(7)?,
             critical: row.get(8)?,
@@ -338,13 +338,13 @@ fn hand_word(hand: Option<Hand>) -> Option<&'static str> {
     }
 }
 
-pub(super) fn damaged(name: &str, reason: impl ToString) -> StoreError {
+pub(super) fn damaged(name: &str, reason: &dyn std::fmt::Display) -> StoreError {
     StoreError::DamagedRecord { name: name.to_owned(), reason: reason.to_string() }
 }
 
 /// A stored time.
 pub(super) fn moment(text: &str) -> Result<Moment, StoreError> {
-    Moment::parse(text, &jiff::tz::TimeZone::UTC).map_err(|error| damaged(text, error))
+    Moment::parse(text, &jiff::tz::TimeZone::UTC).map_err(|error| damaged(text, &error))
 }
 
 fn name_taken(error: rusqlite::Error, name: &Name) -> StoreError {

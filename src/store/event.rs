@@ -47,7 +47,7 @@ impl Store {
         while let Some(row) = rows.next()? {
             let kind: String = row.get(1)?;
             events.entry(row.get(0)?).or_default().push(Event {
-                kind: EventKind::parse(&kind).ok_or_else(|| damaged(&kind, "unknown kind of event"))?,
+                kind: EventKind::parse(&kind).ok_or_else(|| damaged(&kind, &"unknown kind of event"))?,
                 at: moment(&row.get::<_, String>(2)?)?,
                 hours: row.get(3)?,
                 km: row.get(4)?,

@@ -307,7 +307,7 @@ impl Appending<'_> {
 /// The part of a row that decides.
 fn deciding(row: &Row<'_>, wrenches: &HashMap<i64, String>) -> Result<Reading, StoreError> {
     let id: i64 = row.get(4)?;
-    let wrong = |what: &str| damaged(&format!("reading {id}"), format!("{what} cannot be read"));
+    let wrong = |what: &str| damaged(&format!("reading {id}"), &format!("{what} cannot be read"));
     let word = |index: usize| -> Result<Option<String>, rusqlite::Error> { row.get(index) };
     Ok(Reading {
         id,

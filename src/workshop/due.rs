@@ -110,6 +110,7 @@ pub(super) fn deciding(entry: &str, family: &str, since: Moment, bench: &Bench<'
 }
 
 /// Every interval of the bicycle as a whole, and of a joint with its newest evidence where given.
+#[must_use]
 pub fn every_interval<'a>(
     joint: Option<(&str, &str, Moment)>,
     taken_in: Moment,

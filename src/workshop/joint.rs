@@ -108,4 +108,4 @@ fn with_due(judgement: Judgement, joint: &Joint, bench: &Bench<'_>) -> Judgement
 
 #[cfg(test)]
 #[path = "joint_tests.rs"]
-mod tests;
+pub(in crate::workshop) mod tests;

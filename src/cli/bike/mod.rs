@@ -29,7 +29,7 @@ pub(super) struct BikeArgs {
 
 #[derive(Debug, Subcommand)]
 enum Action {
-    Add(add::AddArgs),
+    Add(Box<add::AddArgs>),
     /// Show a bicycle with its joints and the figure that counts for each
     Show {
         /// Its name
@@ -48,7 +48,7 @@ enum Action {
         bike: String,
     },
     #[command(subcommand)]
-    Joint(joint::JointAction),
+    Joint(Box<joint::JointAction>),
 }
 
 /// Change what is written about a bicycle

@@ -285,12 +285,11 @@ impl<'a> Entry<'a> {
         if read.unit_given {
             return Ok(Value::Torque(read));
         }
-        let unit = match unit {
-            Some(unit) => TorqueUnit::parse(unit).map_err(crate::quantity::QuantityError::from)?,
-            None => {
-                self.unit_assumed = Some(self.bare);
-                self.bare
-            }
+        let unit = if let Some(unit) = unit {
+            TorqueUnit::parse(unit).map_err(crate::quantity::QuantityError::from)?
+        } else {
+            self.unit_assumed = Some(self.bare);
+            self.bare
         };
         Ok(Value::Torque(AsRead { torque: unit.of(read.number.value), unit, ..read }))
     }

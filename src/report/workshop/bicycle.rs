@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::words::governing_text;
+use super::reason::governing_text;
 use crate::book::{Check, MeasuredItem};
 use crate::quantity::TorqueUnit;
 use crate::report::{Band, Report, Style, columns, records};

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::words::governing_text;
+use super::reason::governing_text;
 use crate::book::{Check, Hand, MeasuredItem};
 use crate::quantity::{Resolution, TorqueUnit};
 use crate::report::{Report, Style, records, torque_text};

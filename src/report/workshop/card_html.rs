@@ -27,8 +27,8 @@ tr.first td { border-top: 0.9mm solid #000; }
 .joint { font-weight: bold; font-size: 11pt; white-space: nowrap; }
 .what { font-size: 12pt; white-space: nowrap; }
 .small { font-size: 10pt; white-space: nowrap; }
-.boxes { display: flex; flex-wrap: wrap; gap: 1mm; width: 89mm; }
-.box { border: 0.5mm solid #000; width: 14mm; height: 7.6mm; font-size: 8pt; padding: 0 1mm; }
+.boxes { display: flex; flex-wrap: wrap; gap: 1mm; width: 87mm; }
+.box { border: 0.5mm solid #000; width: 13.6mm; height: 7.6mm; font-size: 8pt; padding: 0 1mm; }
 .warn { font-weight: bold; }
 .pictures { display: flex; flex-wrap: wrap; gap: 4mm; margin-top: 2mm; }
 figure { margin: 0; width: 50mm; break-inside: avoid; }
@@ -66,8 +66,9 @@ pub fn card_html(card: &CardReport) -> String {
 
 /// Name, blanks to fill in, and the cautions, where the hand is about to act.
 fn head(card: &CardReport) -> String {
-    let cautions: String =
-        card.cautions.iter().map(|caution| format!("<li>{}</li>\n", escaped(caution))).collect();
+    let cautions: Vec<String> =
+        card.cautions.iter().map(|caution| format!("<li>{}</li>", escaped(caution))).collect();
+    let cautions = cautions.join("\n");
     let about = [card.kind.as_str(), &card.about].into_iter().filter(|text| !text.is_empty());
     let about = about.collect::<Vec<_>>().join(", ");
     let fill = "<span class=\"fill\"></span>";
@@ -105,12 +106,13 @@ fn line(row: &CardRow, first: bool) -> String {
     } else {
         ("", String::new())
     };
-    let boxes: String = (1..=row.bolts)
+    let boxes: Vec<String> = (1..=row.bolts)
         .map(|bolt| {
             let number = if row.bolts > 1 { bolt.to_string() } else { String::new() };
             format!("<span class=\"box\">{number}</span>")
         })
         .collect();
+    let boxes = boxes.concat();
     format!(
         "<tr{class}><td class=\"joint\">{place}{star}{}</td><td>{what}</td><td><div class=\"boxes\">{boxes}</div></td></tr>\n",
         escaped(&row.joint)

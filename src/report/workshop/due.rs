@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use super::words::due_text;
+use super::reason::due_text;
 use crate::report::{Report, Style, columns, records};
 use crate::store::{JudgedBicycle, Shop};
 use crate::workshop::{Due, every_interval};

@@ -2,8 +2,8 @@
 
 use serde::Serialize;
 
+use super::reason::{governing_text, reason_text};
 use super::record::value_text;
-use super::words::{governing_text, reason_text};
 use crate::quantity::{TorqueUnit, in_newton_metres};
 use crate::report::{Band, Report, Style, columns, records};
 use crate::store::Logged;

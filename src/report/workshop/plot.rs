@@ -31,16 +31,7 @@ pub fn history_svg(history: &HistoryReport) -> String {
     svg += &format!(
         "<text x=\"{LEFT}\" y=\"54\">N·m; limits dashed; ● tightened, ○ re-check, × corrected</text>\n"
     );
-    let right = WIDTH - RIGHT;
-    let limits = history.limits.map(|band| [("low", band.low_nm), ("high", band.high_nm)]);
-    for (word, nm) in limits.into_iter().flatten().filter_map(|(word, nm)| Some((word, nm?))) {
-        svg += &format!(
-            "<line x1=\"{LEFT}\" y1=\"{0:.1}\" x2=\"{right}\" y2=\"{0:.1}\" stroke=\"#000000\" stroke-width=\"2\" \
-             stroke-dasharray=\"10 6\"/>\n<text x=\"6\" y=\"{1:.1}\">{word} {nm:.1}</text>\n",
-            y(nm),
-            y(nm) + 5.0
-        );
-    }
+    svg += &limit_lines(history, &y);
     for (index, row) in drawn.iter().enumerate() {
         let (x, y) = (x(index), y(row.reading_nm.unwrap_or_default()));
         svg += &match (row.corrected_by, row.kind) {
@@ -56,7 +47,7 @@ pub fn history_svg(history: &HistoryReport) -> String {
         };
     }
     for (index, row) in [drawn.first(), drawn.last()].into_iter().enumerate() {
-        let anchor = if index == 0 { ("start", LEFT) } else { ("end", right) };
+        let anchor = if index == 0 { ("start", LEFT) } else { ("end", WIDTH - RIGHT) };
         let day = row.and_then(|row| row.taken_at.get(..10)).unwrap_or_default();
         svg += &format!(
             "<text x=\"{}\" y=\"{}\" text-anchor=\"{}\">{day}</text>\n",
@@ -66,5 +57,21 @@ pub fn history_svg(history: &HistoryReport) -> String {
         );
     }
     svg += "</svg>\n";
+    svg
+}
+
+/// The limits as dashed lines with their figures.
+fn limit_lines(history: &HistoryReport, y: &dyn Fn(f64) -> f64) -> String {
+    let mut svg = String::new();
+    let right = WIDTH - RIGHT;
+    let limits = history.limits.map(|band| [("low", band.low_nm), ("high", band.high_nm)]);
+    for (word, nm) in limits.into_iter().flatten().filter_map(|(word, nm)| Some((word, nm?))) {
+        svg += &format!(
+            "<line x1=\"{LEFT}\" y1=\"{0:.1}\" x2=\"{right}\" y2=\"{0:.1}\" stroke=\"#000000\" stroke-width=\"2\" \
+             stroke-dasharray=\"10 6\"/>\n<text x=\"6\" y=\"{1:.1}\">{word} {nm:.1}</text>\n",
+            y(nm),
+            y(nm) + 5.0
+        );
+    }
     svg
 }

@@ -2,7 +2,8 @@
 
 use serde::Serialize;
 
-use super::words::{governing_text, next_text, reason_text};
+use super::next::next_text;
+use super::reason::{governing_text, reason_text};
 use crate::quantity::TorqueUnit;
 use crate::report::{Report, Style, columns, records};
 use crate::store::{JudgedBicycle, Shop};

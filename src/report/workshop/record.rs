@@ -2,7 +2,8 @@
 
 use serde::Serialize;
 
-use super::words::{governing_text, next_text, reason_text};
+use super::next::next_text;
+use super::reason::{governing_text, reason_text};
 use crate::book::MeasuredItem;
 use crate::quantity::{TorqueUnit, in_newton_metres};
 use crate::report::{Report, Style, records, torque_text};
