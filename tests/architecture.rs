@@ -5,7 +5,7 @@
 
 use std::path::{Path, PathBuf};
 
-const CORE: &[&str] = &["book", "conformity", "joint", "quantity", "sequence", "trend", "wrench"];
+const CORE: &[&str] = &["book", "conformity", "joint", "quantity", "sequence", "sheet", "trend", "wrench"];
 const FORBIDDEN: &[&str] = &[
     "rusqlite",
     "clap::",
@@ -47,7 +47,7 @@ fn the_core_knows_no_edges() {
             for (number, line) in code.enumerate() {
                 for word in FORBIDDEN {
                     // The sheet writer hands on the CSV crate's own error.
-                    let allowed = file.ends_with("book/sheet.rs") && *word == "std::io";
+                    let allowed = file.ends_with("sheet/row.rs") && *word == "std::io";
                     assert!(allowed || !line.contains(word), "{}:{}: {word}", file.display(), number + 1);
                 }
             }

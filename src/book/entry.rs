@@ -22,6 +22,8 @@ pub static ENTRIES: Sheet = Sheet {
         "hand",
         "critical",
         "procedure",
+        "kind",
+        "needs",
     ],
     sort_key: Row::all_texts,
 };
@@ -61,6 +63,10 @@ pub struct Entry {
     pub critical: bool,
     /// Key of the joint procedure.
     pub procedure: String,
+    /// Key of the kind of joint.
+    pub kind: String,
+    /// Key of the entry that must be set first, where there is one.
+    pub needs: Option<String>,
 }
 
 const FAMILIES: &[(&str, ())] = &[
@@ -101,6 +107,8 @@ impl Entry {
             hand: hand?,
             critical: critical?,
             procedure: text("procedure"),
+            kind: text("kind"),
+            needs: Some(text("needs")).filter(|key| !key.is_empty()),
         })
     }
 }

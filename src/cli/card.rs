@@ -35,7 +35,7 @@ pub(super) fn answer(args: &CardArgs, context: &Context) -> Result<Answer, Failu
     let card = CardReport::new(&judged, &shop, wrench.as_ref(), context.unit);
     match &args.html {
         Some(file) => {
-            super::files::write(file, card_html(&card).as_bytes())?;
+            super::file::write_whole(file, card_html(&card).as_bytes())?;
             Ok(Answer::text(String::new()).remark(format!("the card is in {}", file.display())))
         }
         None => Answer::of(&card, context, Outcome::Good),

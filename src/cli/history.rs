@@ -45,7 +45,7 @@ pub(super) fn answer(args: &HistoryArgs, context: &Context) -> Result<Answer, Fa
     let bike = target.bicycle.bicycle.name.text();
     let report = HistoryReport::new(bike, joint, verdict, log, context.unit);
     if let Some(file) = &args.svg {
-        super::files::write(file, history_svg(&report).as_bytes())?;
+        super::file::write_whole(file, history_svg(&report).as_bytes())?;
         context.say(format!("the plot is in {}", file.display()));
     }
     Answer::of(&report, context, Outcome::Good)

@@ -1,10 +1,13 @@
 //! What a torque is checked against: a literal value, range or limit, or an entry of the book.
 
 use super::{Context, Failure};
-use crate::book::{Hand, Page};
+use crate::book::{Consensus, Hand, Page};
 use crate::conformity::{Aim, Instrument, Limits, SettingScale, aim, chance_inside};
-use crate::quantity::{Resolution, Spec, Stated, TorqueUnit, parse_spec};
+use crate::quantity::{Resolution, Spec, Stated, Torque, TorqueUnit, parse_spec};
 use crate::report::{resolution_of, spec_text};
+
+/// A figure beyond this many times the band's upper end is asked about.
+const FAR: f64 = 1.25;
 
 /// What is specified, on whose word, and with how many digits.
 #[derive(Debug, Clone)]
@@ -17,7 +20,9 @@ pub struct Subject {
     pub resolution: Resolution,
     /// On whose word.
     pub ground: String,
-    /// The entry it came from.
+    /// The best-backed stretch inside the band of an entry, where it is narrower than the band.
+    pub core: Option<Spec>,
+    /// The entry it came from, or that the literal is for.
     pub page: Option<Page>,
 }
 
@@ -47,6 +52,7 @@ impl Subject {
             unit: stated.unit,
             resolution: stated.resolution,
             ground: "as given".to_owned(),
+            core: None,
             page: None,
         }
     }
@@ -57,11 +63,43 @@ impl Subject {
         let ground = page.word_of_band();
         Subject {
             spec: consensus.spec,
+            core: core_of(&consensus),
             unit: TorqueUnit::NewtonMetre,
             resolution: resolution_of(&consensus),
             ground,
             page: Some(page),
         }
+    }
+
+    /// What to know of the turning direction, where one side of the joint is left-handed.
+    pub fn side_note(&self) -> Option<String> {
+        let either = self.page.as_ref().is_some_and(|page| page.entry.hand == Hand::Either);
+        either.then(|| {
+            "one side has a left-hand thread: for that side say --left-hand, and use a wrench that measures both ways"
+                .to_owned()
+        })
+    }
+
+    /// What to know of a torque inside the band that most issuers do not go to.
+    pub fn core_note(&self, torque: Torque, unit: TorqueUnit) -> Option<String> {
+        let limits = self.limits()?;
+        let core = Limits::new(self.core?, String::new());
+        (limits.contain(torque) && !core.contain(torque))
+            .then(|| format!("most issuers keep to {}", spec_text(core.spec(), self.resolution, unit)))
+    }
+
+    /// What to know of a literal that lies far from what the book has for the entry it is for.
+    pub(super) fn far_from_band(&self, unit: TorqueUnit) -> Option<String> {
+        let (given, page) = (self.spec?, self.page.as_ref()?);
+        let band = Subject::entry(page.clone());
+        let (_, high) = band.spec?.limits();
+        (given.largest() > high? * FAR).then(|| {
+            format!(
+                "the book has {} for this: is {} the figure on the part, and in the right unit?",
+                band.text(unit).unwrap_or_default(),
+                self.text(unit).unwrap_or_default()
+            )
+        })
     }
 
     /// Whether the thread is left-hand for certain.
@@ -78,22 +116,13 @@ impl Subject {
     /// one, else within the limits; the chance given is that of landing within the limits.
     pub fn aim(&self, instrument: &Instrument, scale: &SettingScale) -> Option<Aim> {
         let limits = self.limits()?;
-        let at_core = self.core().and_then(|core| {
+        let at_core = self.core.and_then(|core| {
             let found = aim(&Limits::new(core, String::new()), instrument, scale).ok()?;
             let standard = instrument.standard(found.setting);
             let chance = chance_inside(limits.low(), limits.high(), found.setting, standard);
             Some(Aim { chance_inside: chance, ..found })
         });
         at_core.or_else(|| aim(&limits, instrument, scale).ok())
-    }
-
-    /// The best-backed stretch inside the band of an entry, where it has both ends.
-    fn core(&self) -> Option<Spec> {
-        let core = self.page.as_ref()?.consensus().core?;
-        match (self.spec?, core.low, core.high) {
-            (Spec::Range { .. }, Some(low), Some(high)) => Some(Spec::Range { low, high }),
-            _ => None,
-        }
     }
 
     /// What is specified, in `unit`.
@@ -110,9 +139,20 @@ impl Subject {
             Failure::new(
                 "no-band",
                 self.ground.clone(),
-                "read the marking on the part or ask its maker, then give it with --torque, such as --torque \"5 N·m\"",
+                "read the marking on the part or ask its maker, then give that figure with --torque",
             )
         })
+    }
+}
+
+/// The best-backed stretch of a band, where it has both ends and is narrower than the band.
+fn core_of(consensus: &Consensus) -> Option<Spec> {
+    let (band, core) = (consensus.band?, consensus.core?);
+    match (consensus.spec?, core.low, core.high) {
+        (Spec::Range { .. }, Some(low), Some(high)) if core.issuers > band.issuers => {
+            Some(Spec::Range { low, high })
+        }
+        _ => None,
     }
 }
 

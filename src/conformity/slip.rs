@@ -6,7 +6,7 @@
 
 use super::slack::{SLACK, more_than};
 use super::{Label, Limits};
-use crate::quantity::{Reading, Resolution, Rounding, Torque, TorqueUnit, in_newton_metres};
+use crate::quantity::{Reading, Resolution, Rounding, Torque, TorqueUnit};
 
 /// A suspicion that a unit was mistaken.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -153,12 +153,7 @@ impl Slip {
 
 /// A torque in `unit` to three significant digits.
 fn three_digits(torque: Torque, unit: TorqueUnit) -> String {
-    let value = unit.value_of(torque);
-    if value <= 0.0 || in_newton_metres(torque) <= 0.0 {
-        return "0".to_owned();
-    }
-    let last_digit = 10f64.powf(value.log10().floor() - 2.0);
-    Resolution(unit.of(last_digit)).text(torque, unit, Rounding::Nearest)
+    Resolution::significant(torque, unit, 3).text(torque, unit, Rounding::Nearest)
 }
 
 #[cfg(test)]

@@ -3,8 +3,12 @@
 //! A report holds SI numbers and words; nothing is rounded or laid out before it gets here.
 
 mod aim;
+mod band;
+mod bolt;
+mod bolt_keys;
 mod book;
 mod check;
+mod condition;
 mod convert;
 mod demo;
 mod doubt;
@@ -15,6 +19,8 @@ mod pick;
 mod setting;
 mod show;
 mod style;
+mod sweep;
+mod sweep_plot;
 mod table;
 mod workshop;
 mod wrench;
@@ -22,19 +28,22 @@ mod wrench;
 use serde::Serialize;
 
 pub use aim::{ShownSetting, chance_text, small_torque_text};
+pub use band::Band;
+pub use bolt::BoltReport;
 pub use book::{BookChanged, BookCheck, BookStatus};
-pub use check::CheckReport;
+pub use check::{BoltDoubt, CheckReport};
+pub use condition::{ConditionReport, StatedCondition};
 pub use convert::Conversion;
 pub use demo::{DemoReport, DemoStep};
 pub use doubt::doubt_text;
 pub use figure::{band_text, resolution_of, spec_text, stretch_text, torque_text};
 pub use find::FoundEntries;
-pub use order::{OrderReport, Procedure};
+pub use order::{Joint, OrderReport, Passes, Procedure, StepAt};
 pub use pick::{PickReport, PickedFor};
 pub use setting::SettingReport;
-pub use show::Band;
 pub use show::EntryReport;
 pub use style::Style;
+pub use sweep_plot::{nice_step, sweep_plot};
 pub use table::{columns, records};
 pub use workshop::{
     BicycleReport, CardReport, DueReport, FleetDue, FleetList, FleetReady, HistoryReport, ImportReport,

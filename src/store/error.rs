@@ -69,6 +69,19 @@ pub enum StoreError {
 }
 
 impl StoreError {
+    /// True when the place of the database cannot be written.
+    #[must_use]
+    pub fn is_read_only(&self) -> bool {
+        match self {
+            StoreError::Folder { .. } => true,
+            StoreError::Sql(error) => matches!(
+                error.sqlite_error_code(),
+                Some(ErrorCode::ReadOnly | ErrorCode::PermissionDenied | ErrorCode::CannotOpen)
+            ),
+            _ => false,
+        }
+    }
+
     /// What to do about it.
     #[must_use]
     pub fn hint(&self) -> String {
@@ -79,7 +92,7 @@ impl StoreError {
             }
             StoreError::DamagedBook(_) => "load it again with `evenclamp book load --compiled-in`".to_owned(),
             StoreError::WrenchExists(_) => {
-                "choose another name, or record a calibration with `evenclamp wrench calibrated`".to_owned()
+                "choose another name (a retired wrench keeps its own), or record a calibration with `evenclamp wrench calibrated`".to_owned()
             }
             StoreError::NameTaken(_) => "choose another name".to_owned(),
             StoreError::NotCorrectable(_) => {

@@ -200,13 +200,15 @@ impl Torques<'_> {
 
     fn held(&self, reading: &Reading) -> Option<Said> {
         let read = reading.as_read()?;
-        let Outcome::ReCheck { finding: Shown::HeldAtLeast { torque, reaches_low }, doubts } =
+        let Outcome::ReCheck { finding: Shown::HeldAtLeast { torque, reaches_low, above_high }, doubts } =
             self.assess(reading, read)
         else {
             return None;
         };
         Some(if reaches_low != Some(true) {
             (State::NeverChecked, Why::HeldTooLow { torque }, Some(reading.at))
+        } else if above_high {
+            (State::TooClose, Why::HeldTooHigh { torque }, Some(reading.at))
         } else if doubts.is_empty() {
             (State::Sound, Why::Held { read, doubts }, Some(reading.at))
         } else {

@@ -86,6 +86,12 @@ pub enum Why {
         /// The setting.
         torque: Torque,
     },
+    /// It held, but the setting was above the upper limit: that shows no more than that it may be too
+    /// tight.
+    HeldTooHigh {
+        /// The setting.
+        torque: Torque,
+    },
     /// Nobody gives a figure to act on.
     NoFigure,
     /// A tightening, judged.

@@ -5,6 +5,7 @@
 
 mod bench;
 mod bike;
+mod bolt;
 mod book;
 mod card;
 mod check;
@@ -20,5 +21,7 @@ mod ready;
 mod record;
 mod shell;
 mod show;
+#[path = "../table/mod.rs"]
+mod table;
 mod visit;
 mod wrench;

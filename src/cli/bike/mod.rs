@@ -48,7 +48,7 @@ enum Action {
         bike: String,
     },
     #[command(subcommand)]
-    Joint(joint::JointAction),
+    Joint(Box<joint::JointAction>),
 }
 
 /// Change what is written about a bicycle

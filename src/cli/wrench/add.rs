@@ -72,6 +72,13 @@ pub(in super::super) struct AddArgs {
 pub(in super::super) fn answer(args: &AddArgs, context: &Context) -> Result<Answer, Failure> {
     let today = geometry::today();
     let scale = parse_spec(&args.scale)?;
+    if !scale.unit_given {
+        let hint = format!(
+            "write it with the unit on the wrench, such as \"{} N·m\" or \"{} lbf·in\"",
+            args.scale, args.scale
+        );
+        return Err(Failure::new("value", format!("the scale `{}` has no unit", args.scale), hint));
+    }
     let wrench = Wrench::new(parts(args, &scale)?, today).map_err(|error| refused(&error))?;
     context.store()?.add_wrench(&wrench, scale.unit, today)?;
     if args.calibrated.is_none() {

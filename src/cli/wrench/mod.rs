@@ -74,7 +74,7 @@ pub(super) fn answer(args: &WrenchArgs, context: &Context) -> Result<Answer, Fai
             if wrenches.is_empty() {
                 context.say("no wrench is registered: `evenclamp wrench add --help` shows how".to_owned());
             }
-            Answer::of(&WrenchList::new(&wrenches, geometry::today()), context, Outcome::Good)
+            Answer::of(&WrenchList::new(&wrenches, geometry::today(), context.unit), context, Outcome::Good)
         }
         Action::Show { name } => shown(name, context),
         Action::Calibrated { name, on, failed, note } => {

@@ -39,6 +39,7 @@ pub(in super::super) fn answer(args: &PickArgs, context: &Context) -> Result<Ans
     let day = args.on.unwrap_or_else(geometry::today);
     let mut unserved: Vec<Limits> = Vec::new();
     let mut picked = Vec::new();
+    let mut anticlockwise = false;
     for (text, subject) in args.specs.iter().zip(&subjects) {
         let limits = subject.limits();
         let left_hand_thread = args.left_hand || subject.is_left_hand();
@@ -50,15 +51,21 @@ pub(in super::super) fn answer(args: &PickArgs, context: &Context) -> Result<Ans
         if let Some(limits) = limits.filter(|_| !candidates.iter().any(crate::wrench::Candidate::serves)) {
             unserved.push(limits);
         }
-        picked.push(PickedFor::new(
-            text,
-            subject.text(context.shown_unit()),
-            &subject.ground,
-            &candidates,
-            context.shown_unit(),
-        ));
+        let unit = context.shown_unit();
+        let mut picked_for = PickedFor::new(text, subject.text(unit), &subject.ground);
+        for candidate in &candidates {
+            let wrench = candidate.wrench;
+            let aim = subject.aim(&wrench.instrument(None), &wrench.settings(None));
+            picked_for.add(candidate, aim, unit);
+        }
+        anticlockwise |= left_hand_thread && !picked_for.is_served();
+        picked.push(picked_for);
     }
     let (to_buy, beyond) = needs(&unserved);
     let outcome = if picked.iter().all(PickedFor::is_served) { Outcome::Good } else { Outcome::Bad };
-    Answer::of(&PickReport::new(picked, &to_buy, beyond.len(), context.shown_unit()), context, outcome)
+    Answer::of(
+        &PickReport::new(picked, &to_buy, anticlockwise, beyond.len(), context.shown_unit()),
+        context,
+        outcome,
+    )
 }

@@ -4,7 +4,7 @@
 use qrcode::{Color, QrCode};
 
 use super::card::{CardReport, CardRow};
-use crate::sequence::escaped;
+use crate::sequence::svg::escaped;
 
 /// A4 and Letter alike: nothing is wider than the page less its margins, and no line is parted.
 const LOOK: &str = "

@@ -25,6 +25,9 @@ pub fn next_text(
         (Why::Nothing | Why::NoTorque(_), _) => first_check(joint, item, &tighten),
         (Why::NoFigure, _) => format!("read the marking on the part or ask its maker, and {note_figure}"),
         (Why::MakersDiffer { .. }, _) => format!("ask for the part's own figure and {note_figure}"),
+        (Why::HeldTooHigh { .. }, _) => {
+            format!("loosen it, tighten it anew within {spec} and record that")
+        }
         (Why::HeldTooLow { .. }, _) => format!("set the wrench to the lower limit of {spec} and check again"),
         (Why::Measured { .. }, State::Low | State::High) => {
             "put it right or replace it, and measure again".to_owned()

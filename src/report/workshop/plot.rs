@@ -1,7 +1,7 @@
 //! The history of a joint as SVG: black on white, limits as lines, one sign for each kind of reading.
 
 use super::history::{HistoryReport, HistoryRow};
-use crate::sequence::escaped;
+use crate::sequence::svg::escaped;
 
 const WIDTH: f64 = 900.0;
 const HEIGHT: f64 = 420.0;

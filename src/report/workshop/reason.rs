@@ -33,6 +33,10 @@ pub fn reason_text(joint: &Joint, verdict: &JointVerdict, unit: Option<TorqueUni
             let spec = governing_text(&verdict.governing, unit);
             format!("held at {}, which does not reach the lower limit of {spec}{when}", torque(*held))
         }
+        Why::HeldTooHigh { torque: held } => {
+            let spec = governing_text(&verdict.governing, unit);
+            format!("held at {}, above the upper limit of {spec}{when}", torque(*held))
+        }
         Why::Moved { torque: Some(at) } => format!("it turned at {} when it was checked{when}", torque(*at)),
         Why::Moved { torque: None } => format!("it turned when it was checked{when}"),
         Why::Loosened => format!("loosened and not tightened since{when}"),

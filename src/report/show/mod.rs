@@ -1,71 +1,25 @@
 //! One entry on one screen: what to do with the part in hand first, the evidence after it.
 
-use std::collections::BTreeMap;
+mod evidence;
+mod headline;
+mod order;
 
 use serde::Serialize;
 
-use super::figure::{band_text, resolution_of, spec_text, stretch_text};
+use super::band::Band;
+use super::condition::ConditionReport;
 use super::{Report, ShownSetting, Style, columns, records};
-use crate::book::{Consensus, Evidence, Hand, Page, Phase, Source, State, Stretch};
-use crate::conformity::Limits;
-use crate::quantity::{TorqueUnit, in_newton_metres};
-use crate::sequence::{Bolt, order};
-
-/// A stretch of torque in N·m; an absent end is limited by nobody.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct Band {
-    /// Lowest torque.
-    pub low_nm: Option<f64>,
-    /// Highest torque.
-    pub high_nm: Option<f64>,
-}
-
-impl From<Stretch> for Band {
-    fn from(stretch: Stretch) -> Band {
-        Band { low_nm: stretch.low.map(in_newton_metres), high_nm: stretch.high.map(in_newton_metres) }
-    }
-}
-
-impl Band {
-    /// The limits as a stretch.
-    #[must_use]
-    pub fn of_limits(limits: &Limits) -> Band {
-        Band { low_nm: limits.low().map(in_newton_metres), high_nm: limits.high().map(in_newton_metres) }
-    }
-
-    /// Both ends as text for a spreadsheet, empty where nobody limits.
-    #[must_use]
-    pub fn texts(self) -> (String, String) {
-        let text = |end: Option<f64>| end.map_or_else(String::new, |nm| nm.to_string());
-        (text(self.low_nm), text(self.high_nm))
-    }
-}
+use crate::book::{Hand, Page, Phase, Source};
+use crate::quantity::{Spec, TorqueUnit};
+use evidence::{EvidenceLine, evidence_line, sources};
+use headline::{Headline, boxed, headline};
+use order::{bolt_groups, order_text};
 
 #[derive(Debug, Serialize)]
 struct BackedBand {
     #[serde(flatten)]
     band: Band,
     issuers: usize,
-}
-
-#[derive(Debug, Serialize)]
-struct EvidenceLine {
-    #[serde(flatten)]
-    band: Band,
-    form: &'static str,
-    printed_value: String,
-    printed_unit: String,
-    variant: String,
-    condition: String,
-    material: String,
-    source: String,
-    issuer: String,
-    locator: String,
-    grade: &'static str,
-    counted: bool,
-    reason: String,
-    #[serde(skip)]
-    text: String,
 }
 
 /// All that the book says about an entry.
@@ -77,6 +31,7 @@ pub struct EntryReport {
     hardware: String,
     state: &'static str,
     band: Option<Band>,
+    form: Option<&'static str>,
     core: Option<Band>,
     stretches: Vec<BackedBand>,
     evidence: Vec<EvidenceLine>,
@@ -86,28 +41,27 @@ pub struct EntryReport {
     layout: String,
     hand: Hand,
     critical: bool,
+    kind: String,
+    needs: Option<String>,
     order: Vec<usize>,
     prepare: Vec<String>,
     before: Vec<String>,
+    next: Vec<String>,
     during: Vec<String>,
     after: Vec<String>,
     cautions: Vec<String>,
     sources: Vec<Source>,
     wrench: Option<String>,
     aim: Option<ShownSetting>,
+    condition: Option<ConditionReport>,
     #[serde(skip)]
     wrench_unit: TorqueUnit,
     #[serde(skip)]
     headline: Headline,
     #[serde(skip)]
     brief: bool,
-}
-
-/// What stands in the box, ready for the eye.
-#[derive(Debug)]
-struct Headline {
-    torque: String,
-    beside: Vec<String>,
+    #[serde(skip)]
+    order_text: String,
 }
 
 impl EntryReport {
@@ -118,14 +72,18 @@ impl EntryReport {
         let consensus = page.consensus();
         let entry = page.entry.clone();
         let phase = |phase| page.phase(phase).into_iter().map(str::to_owned).collect();
+        let groups = bolt_groups(page);
         EntryReport {
+            order_text: order_text(page, &groups),
             headline: headline(page, &consensus, unit),
             wrench: None,
             aim: None,
+            condition: None,
             wrench_unit: unit,
             brief,
             state: consensus.state.word(),
             band: consensus.band.map(Band::from),
+            form: consensus.spec.map(Spec::form),
             core: consensus.core.map(Band::from),
             stretches: consensus
                 .stretches
@@ -136,10 +94,11 @@ impl EntryReport {
             sources: sources(page),
             prepare: phase(Phase::Prepare),
             before: phase(Phase::Before),
+            next: phase(Phase::Next),
             during: phase(Phase::During),
             after: phase(Phase::After),
             cautions: phase(Phase::Caution),
-            order: order(&entry.layout).into_iter().map(Bolt::number).collect(),
+            order: groups.concat(),
             entry: entry.entry,
             name: entry.name,
             family: entry.family,
@@ -150,6 +109,8 @@ impl EntryReport {
             layout: entry.layout.shape().to_string(),
             hand: entry.hand,
             critical: entry.critical,
+            kind: entry.kind,
+            needs: entry.needs,
         }
     }
 
@@ -162,11 +123,28 @@ impl EntryReport {
         unit: Option<TorqueUnit>,
     ) -> EntryReport {
         let wrench_unit = unit.unwrap_or(self.wrench_unit);
+        let setting = setting.filter(|_| !self.is_of_another_condition());
         EntryReport { wrench: Some(name.to_owned()), aim: setting, wrench_unit, ..self }
+    }
+
+    /// The same report with what is said of the condition of the thread. A wrench that is added after
+    /// it gets no setting from figures for another condition.
+    #[must_use]
+    pub fn with_condition(self, condition: ConditionReport) -> EntryReport {
+        EntryReport { condition: Some(condition), ..self }
+    }
+
+    fn is_of_another_condition(&self) -> bool {
+        self.condition.as_ref().is_some_and(ConditionReport::differs)
     }
 
     fn wrench_text(&self) -> Option<String> {
         let name = self.wrench.as_ref()?;
+        if self.is_of_another_condition() {
+            return Some(format!(
+                "{name}: no setting, since the figures are for another condition of the thread"
+            ));
+        }
         Some(match (&self.aim, self.band) {
             (Some(aim), _) => format!("{name}: {}", aim.text(self.wrench_unit)),
             (None, Some(_)) => {
@@ -195,18 +173,6 @@ impl EntryReport {
         parts.join(", ")
     }
 
-    fn order_text(&self) -> String {
-        if self.bolts == 1 {
-            return "in one go, the last part slowly".to_owned();
-        }
-        let order: Vec<String> = self.order.iter().map(ToString::to_string).collect();
-        format!(
-            "{} in small steps, then once more until no bolt moves (`evenclamp order {}`)",
-            order.join("-"),
-            self.entry
-        )
-    }
-
     fn evidence_text(&self, style: &Style) -> String {
         if self.evidence.is_empty() {
             return "Evidence  none\n".to_owned();
@@ -225,76 +191,6 @@ impl EntryReport {
     }
 }
 
-/// The box and what stands beside it. A disputed entry or one without a value shows no number.
-fn headline(page: &Page, consensus: &Consensus, unit: TorqueUnit) -> Headline {
-    let other =
-        if unit == TorqueUnit::NewtonMetre { TorqueUnit::PoundForceInch } else { TorqueUnit::NewtonMetre };
-    let resolution = resolution_of(consensus);
-    let mut beside = Vec::new();
-    let torque = match (consensus.state, consensus.band) {
-        (State::Agreed | State::Thin, Some(band)) => {
-            beside.push(backing(page, consensus, band));
-            beside.push(format!("also {}", band_text(consensus, other)));
-            if let Some(core) = consensus.core.filter(|core| core.issuers > band.issuers) {
-                let aim = stretch_text(core, resolution, unit);
-                beside.push(format!("best backed: {aim} by {} issuers", core.issuers));
-            }
-            band_text(consensus, unit)
-        }
-        (State::Disputed, _) => {
-            beside.push("DISPUTED: the published figures do not meet".to_owned());
-            for stretch in &consensus.stretches {
-                let text = stretch_text(*stretch, resolution, unit);
-                beside.push(format!("{} of {} issuers: {text}", stretch.issuers, consensus.issuers));
-            }
-            "read the part".to_owned()
-        }
-        _ => {
-            beside.push("NONE: no published value was read for this hardware".to_owned());
-            "ask the maker".to_owned()
-        }
-    };
-    Headline { torque, beside }
-}
-
-/// Who stands behind a band.
-fn backing(page: &Page, consensus: &Consensus, band: Stretch) -> String {
-    match consensus.state {
-        State::Agreed => format!("AGREED: {} of {} issuers allow it", band.issuers, consensus.issuers),
-        _ => format!("THIN: on the word of {} alone", page.lone_issuer()),
-    }
-}
-
-fn evidence_line(value: &Evidence, unit: TorqueUnit) -> EvidenceLine {
-    let (low, high) = match value.stated.spec {
-        crate::quantity::Spec::Set(v) => (Some(v), Some(v)),
-        spec => spec.limits(),
-    };
-    EvidenceLine {
-        band: Band { low_nm: low.map(in_newton_metres), high_nm: high.map(in_newton_metres) },
-        form: value.stated.spec.form(),
-        printed_value: value.printed_value.clone(),
-        printed_unit: value.printed_unit.clone(),
-        variant: value.variant.clone(),
-        condition: value.condition.clone(),
-        material: value.material.clone(),
-        source: value.source.source.clone(),
-        issuer: value.source.issuer.clone(),
-        locator: value.locator.clone(),
-        grade: value.grade.word(),
-        counted: value.counted(),
-        reason: value.reason(),
-        text: spec_text(value.stated.spec, value.stated.resolution, unit),
-    }
-}
-
-/// The documents cited, once each.
-fn sources(page: &Page) -> Vec<Source> {
-    let cited: BTreeMap<&str, &Source> =
-        page.evidence.iter().map(|value| (value.source.source.as_str(), &value.source)).collect();
-    cited.into_values().cloned().collect()
-}
-
 impl Report for EntryReport {
     fn text(&self, style: &Style) -> String {
         let mut text = format!("{}  ({})\n", style.strong(&self.name), self.entry);
@@ -306,14 +202,16 @@ impl Report for EntryReport {
             .listed("First", &["The figure on the part and its maker's instructions come before this one."]);
         text += &style.listed("Wrench", self.wrench_text().as_slice());
         text += &style.listed("Bolt", &[self.bolt_text()]);
+        text += &self.condition.as_ref().map(|condition| condition.text(style)).unwrap_or_default();
         if self.brief {
-            text += &style.listed("Order", &[self.order_text()]);
+            text += &style.listed("Order", &[&self.order_text]);
             text += &style.listed("Caution", &self.cautions);
             return text;
         }
         text += &style.listed("Prepare", &self.prepare);
         text += &style.listed("Before", &self.before);
-        text += &style.listed("Order", &[self.order_text()]);
+        text += &style.listed("Next", &self.next);
+        text += &style.listed("Order", &[&self.order_text]);
         text += &style.listed("Watch", &self.during);
         text += &style.listed("After", &self.after);
         text += &style.listed("Caution", &self.cautions);
@@ -368,21 +266,4 @@ impl Report for EntryReport {
         });
         records(&header, rows)
     }
-}
-
-/// The torque in a box, its backing beside it.
-fn boxed(headline: &Headline, style: &Style) -> String {
-    let width = textwrap::core::display_width(&headline.torque) + 4;
-    let mut lines = vec![
-        format!("  ┏{}┓", "━".repeat(width)),
-        format!("  ┃  {}  ┃", style.strong(&headline.torque)),
-        format!("  ┗{}┛", "━".repeat(width)),
-    ];
-    for (index, beside) in headline.beside.iter().enumerate() {
-        match lines.get_mut(index) {
-            Some(line) => *line += &format!("  {beside}"),
-            None => lines.push(format!("{}{beside}", " ".repeat(width + 6))),
-        }
-    }
-    lines.join("\n") + "\n"
 }

@@ -1,10 +1,9 @@
 //! Checks of single fields that several sheets share.
 
-use super::Complaints;
-use super::sheet::Cell;
+use super::{Cell, Complaints};
 
 /// A key: lower-case letters, digits and single hyphens.
-pub(super) fn key(cell: &Cell, complaints: &mut Complaints) -> Option<()> {
+pub(crate) fn key(cell: &Cell, complaints: &mut Complaints) -> Option<()> {
     let well_formed = !cell.text.is_empty()
         && cell.text.split('-').all(|part| {
             !part.is_empty() && part.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit())
@@ -20,7 +19,7 @@ pub(super) fn key(cell: &Cell, complaints: &mut Complaints) -> Option<()> {
 }
 
 /// A field that must say something.
-pub(super) fn not_empty(cell: &Cell, column: &str, complaints: &mut Complaints) -> Option<()> {
+pub(crate) fn not_empty(cell: &Cell, column: &str, complaints: &mut Complaints) -> Option<()> {
     let filled = !cell.text.trim().is_empty();
     if !filled {
         complaints.error(&cell.at, format!("`{column}` is empty"), "fill it in");
@@ -29,7 +28,7 @@ pub(super) fn not_empty(cell: &Cell, column: &str, complaints: &mut Complaints) 
 }
 
 /// One of a fixed set of words.
-pub(super) fn one_of<T: Copy>(
+pub(crate) fn one_of<T: Copy>(
     cell: &Cell,
     column: &str,
     words: &[(&str, T)],
@@ -48,11 +47,11 @@ pub(super) fn one_of<T: Copy>(
 }
 
 /// The words for a fact that is so or not.
-pub(super) const YES_NO: &[(&str, bool)] = &[("yes", true), ("no", false)];
+pub(crate) const YES_NO: &[(&str, bool)] = &[("yes", true), ("no", false)];
 
 /// A number above 0, or nothing: none for a field that is neither.
 #[expect(clippy::option_option, reason = "a faulty field and an empty one are two things")]
-pub(super) fn amount(cell: &Cell, column: &str, complaints: &mut Complaints) -> Option<Option<f64>> {
+pub(crate) fn amount(cell: &Cell, column: &str, complaints: &mut Complaints) -> Option<Option<f64>> {
     if cell.text.is_empty() {
         return Some(None);
     }
@@ -68,6 +67,6 @@ pub(super) fn amount(cell: &Cell, column: &str, complaints: &mut Complaints) -> 
 }
 
 /// The words of a list that is parted by semicolons.
-pub(super) fn list(text: &str) -> Vec<String> {
+pub(crate) fn list(text: &str) -> Vec<String> {
     text.split(';').map(str::trim).filter(|word| !word.is_empty()).map(str::to_owned).collect()
 }

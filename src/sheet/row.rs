@@ -1,4 +1,4 @@
-//! A sheet of the book: one CSV file with fixed columns, read strictly.
+//! A sheet: one CSV file with fixed columns, read strictly.
 //!
 //! RFC 4180, UTF-8, header first, columns by name in any order. Every cell keeps its place, so that
 //! a complaint can name file, line and column.
@@ -84,6 +84,12 @@ impl Row {
     pub fn texts(&self) -> impl Iterator<Item = &str> {
         self.cells.iter().map(|cell| cell.text.as_str())
     }
+}
+
+/// A number as a sort key, so that 10 comes after 9; text that is no number sorts as it is.
+#[must_use]
+pub fn by_size(text: &str) -> String {
+    text.parse().map_or_else(|_| text.to_owned(), |number: f64| format!("{number:>16.4}"))
 }
 
 /// Reads a sheet; faults of form go to `complaints` and their rows are left out.

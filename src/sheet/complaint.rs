@@ -81,6 +81,13 @@ impl Complaints {
         self.0.iter().any(|complaint| complaint.severity == Severity::Error)
     }
 
+    /// The errors in the order of file and line.
+    #[must_use]
+    pub fn into_errors(mut self) -> Vec<Complaint> {
+        self.0.retain(|complaint| complaint.severity == Severity::Error);
+        self.into_sorted()
+    }
+
     /// All complaints in the order of file and line.
     #[must_use]
     pub fn into_sorted(mut self) -> Vec<Complaint> {
