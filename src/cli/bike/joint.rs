@@ -14,9 +14,9 @@ use crate::workshop::{Figures, Joint, Marking, Name};
 #[derive(Debug, Subcommand)]
 pub(super) enum JointAction {
     /// Add a joint
-    Add(JointArgs),
+    Add(Box<JointArgs>),
     /// Change a joint: the figure on the part, its bolts, its entry
-    Edit(JointArgs),
+    Edit(Box<JointArgs>),
     /// Take a joint off; its readings stay in the log
     Remove {
         /// The bicycle
