@@ -134,6 +134,21 @@ impl Outcome {
     }
 }
 
+/// What a reading of a kind that is not judged shows, given the lower limit where one is known; none for
+/// a tightening.
+#[must_use]
+pub fn finding(kind: Kind, low: Option<Torque>, torque: Torque) -> Option<Finding> {
+    match kind {
+        Kind::Tightened => None,
+        Kind::Held => {
+            Some(Finding::HeldAtLeast { torque, reaches_low: low.map(|low| at_least(torque, low)) })
+        }
+        Kind::Moved => Some(Finding::MovedAt { torque }),
+        Kind::Loosening | Kind::BackToMark => Some(Finding::Noted { kind, torque }),
+        Kind::ByHand | Kind::Skipped => Some(Finding::NoTorque { kind }),
+    }
+}
+
 /// Says what a reading of any kind shows. The torque of a kind without one is not looked at.
 #[must_use]
 pub fn assess(
@@ -143,15 +158,8 @@ pub fn assess(
     instrument: &Instrument,
     doubts: &[Doubt],
 ) -> Outcome {
-    let finding = match kind {
-        Kind::Tightened => return Outcome::Judged(judge(limits, torque, instrument, doubts)),
-        Kind::Held => {
-            let low = limits.and_then(Limits::low);
-            Finding::HeldAtLeast { torque, reaches_low: low.map(|low| at_least(torque, low)) }
-        }
-        Kind::Moved => Finding::MovedAt { torque },
-        Kind::Loosening | Kind::BackToMark => Finding::Noted { kind, torque },
-        Kind::ByHand | Kind::Skipped => Finding::NoTorque { kind },
+    let Some(finding) = finding(kind, limits.and_then(Limits::low), torque) else {
+        return Outcome::Judged(judge(limits, torque, instrument, doubts));
     };
     Outcome::ReCheck { finding, doubts: if kind.has_torque() { doubts.to_vec() } else { Vec::new() } }
 }

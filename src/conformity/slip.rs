@@ -63,40 +63,51 @@ pub const WRONG_SCALES: [(TorqueUnit, TorqueUnit); 6] = [
 /// ```
 #[must_use]
 pub fn suspect(limits: &Limits, reading: Reading, label: Label) -> Vec<Slip> {
-    if label == Label::Inside || limits.contain(reading.torque) || reading.number.value <= 0.0 {
+    if !is_outside(limits, reading, label) {
         return Vec::new();
     }
-    let mut slips = other_units(limits, reading);
+    let mut slips: Vec<Slip> = Vec::new();
+    for slip in other_units(limits, reading) {
+        // Of units of the same size the first alone is named.
+        if !slips.iter().any(|named| same_size(named.torque(), slip.torque())) {
+            slips.push(slip);
+        }
+    }
     slips.extend(other_scales(limits, reading));
     slips
 }
 
-/// The number read in every other unit; of units of the same size the first alone is named.
-fn other_units(limits: &Limits, reading: Reading) -> Vec<Slip> {
+/// Whether [`suspect`] would name a slip; nothing is allocated.
+#[must_use]
+pub fn is_suspected(limits: &Limits, reading: Reading, label: Label) -> bool {
+    is_outside(limits, reading, label)
+        && (other_units(limits, reading).next().is_some() || other_scales(limits, reading).next().is_some())
+}
+
+/// Slips are looked for only when the reading itself lies outside the limits.
+fn is_outside(limits: &Limits, reading: Reading, label: Label) -> bool {
+    label != Label::Inside && !limits.contain(reading.torque) && reading.number.value > 0.0
+}
+
+/// The number read in every other unit.
+fn other_units(limits: &Limits, reading: Reading) -> impl Iterator<Item = Slip> {
     let rest = TorqueUnit::ALL.iter().copied().filter(|unit| !ON_WRENCHES.contains(unit));
-    let mut slips: Vec<Slip> = Vec::new();
-    for unit in ON_WRENCHES.into_iter().chain(rest) {
+    ON_WRENCHES.into_iter().chain(rest).filter_map(move |unit| {
         let torque = unit.of(reading.number.value);
-        let named = slips.iter().any(|slip| same_size(slip.torque(), torque));
-        if would_fit(limits, torque) && !named {
-            slips.push(Slip::OtherUnit { reading, unit, torque });
-        }
-    }
-    slips
+        would_fit(limits, torque).then_some(Slip::OtherUnit { reading, unit, torque })
+    })
 }
 
 /// The six wrong scales. One whose scale has the unit of the log is left out: the number logged is
 /// then the figure itself, which [`other_units`] names.
-fn other_scales(limits: &Limits, reading: Reading) -> Vec<Slip> {
-    WRONG_SCALES
-        .into_iter()
-        .filter(|(_, scale)| *scale != reading.unit)
-        .filter_map(|(meant, scale)| {
+fn other_scales(limits: &Limits, reading: Reading) -> impl Iterator<Item = Slip> {
+    WRONG_SCALES.into_iter().filter(move |(_, scale)| *scale != reading.unit).filter_map(
+        move |(meant, scale)| {
             let figure = scale.value_of(reading.torque);
             let wanted = meant.of(figure);
             would_fit(limits, wanted).then_some(Slip::OtherScale { figure, meant, scale, wanted })
-        })
-        .collect()
+        },
+    )
 }
 
 /// Whether a torque is within the limits and, where one of them is not known, no further from the other
