@@ -1,0 +1,4 @@
+//! A whole log judged at speed.
+
+mod number;
+mod record;
