@@ -97,13 +97,15 @@ impl AuditError {
             AuditError::Read { source } => match source.kind() {
                 io::ErrorKind::UnexpectedEof => "fetch or pack it again".to_owned(),
                 io::ErrorKind::IsADirectory | io::ErrorKind::NotFound => {
-                    "name a CSV file, as it is or packed with gzip or zstd, or - for standard input".to_owned()
+                    "name a CSV file, as it is or packed with gzip or zstd, or - for standard input"
+                        .to_owned()
                 }
                 _ => "see that the file is whole and can be read".to_owned(),
             },
             AuditError::NotUtf8 => "save it as CSV in UTF-8".to_owned(),
             AuditError::MissingColumns { found, .. } if found.len() < 2 => {
-                "the first line names the columns with commas between them, such as entry,value,unit".to_owned()
+                "the first line names the columns with commas between them, such as entry,value,unit"
+                    .to_owned()
             }
             AuditError::MissingColumns { found, .. } => format!("the header has {}", found.join(", ")),
             AuditError::Empty => "the first line names the columns, such as entry,value,unit".to_owned(),

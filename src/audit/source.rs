@@ -24,7 +24,9 @@ pub fn unpacked<'a>(mut input: impl Read + Send + 'a) -> io::Result<Box<dyn Read
     let packed = magic.clone();
     let input = io::Cursor::new(magic).chain(input);
     Ok(match packed.as_slice() {
-        [0x1f, 0x8b, ..] => Box::new(flate2::bufread::MultiGzDecoder::new(BufReader::with_capacity(CHUNK, input))),
+        [0x1f, 0x8b, ..] => {
+            Box::new(flate2::bufread::MultiGzDecoder::new(BufReader::with_capacity(CHUNK, input)))
+        }
         [0x28, 0xb5, 0x2f, 0xfd] => Box::new(zstd::Decoder::new(input)?),
         _ => Box::new(input),
     })
@@ -66,7 +68,11 @@ impl<'a> Source<'a> {
     pub(super) fn next(&mut self, buffer: &mut Vec<u8>) -> Result<Option<Chunk>, AuditError> {
         let mut wanted = CHUNK;
         let mut filled = self.fill(buffer, wanted)?;
-        let mut length = if self.ended { filled } else { last_end(buffer.get(..filled).unwrap_or_default(), &mut self.quoted) };
+        let mut length = if self.ended {
+            filled
+        } else {
+            last_end(buffer.get(..filled).unwrap_or_default(), &mut self.quoted)
+        };
         while length == 0 && !self.ended {
             if wanted >= LONGEST_LINE {
                 return Err(AuditError::LongLine { bytes: LONGEST_LINE });
@@ -74,7 +80,11 @@ impl<'a> Source<'a> {
             self.carry(buffer, 0, filled);
             wanted *= 2;
             filled = self.fill(buffer, wanted)?;
-            length = if self.ended { filled } else { last_end(buffer.get(..filled).unwrap_or_default(), &mut self.quoted) };
+            length = if self.ended {
+                filled
+            } else {
+                last_end(buffer.get(..filled).unwrap_or_default(), &mut self.quoted)
+            };
         }
         self.carry(buffer, length, filled);
         if length == 0 {

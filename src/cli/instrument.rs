@@ -30,7 +30,7 @@ impl InstrumentArgs {
     pub(super) fn instrument(&self, upper: Torque, unit: TorqueUnit) -> Result<Instrument, Failure> {
         let accuracy = self.accuracy.map_or_else(|| Accuracy::assumed(upper), Accuracy::given);
         let step = self.step(unit)?;
-        let scatter = self.scatter.as_deref().map(|text| torque(text, unit)).transpose()?;
+        let scatter = self.scatter.as_deref().map(|text| torque_in(text, unit)).transpose()?;
         Instrument::new(accuracy, step, scatter)
             .map_err(|error| Failure::new("value", error.to_string(), "leave it out where it is not known"))
     }
@@ -44,17 +44,17 @@ impl InstrumentArgs {
 
     /// The step of the scale, where given.
     fn step(&self, unit: TorqueUnit) -> Result<Option<Torque>, Failure> {
-        Ok(self.step.as_deref().map(|text| torque(text, unit)).transpose()?)
+        Ok(self.step.as_deref().map(|text| torque_in(text, unit)).transpose()?)
     }
 }
 
 /// A torque whose unit may be left out.
-fn torque(text: &str, unit: TorqueUnit) -> Result<Torque, QuantityError> {
+pub(super) fn torque_in(text: &str, unit: TorqueUnit) -> Result<Torque, QuantityError> {
     let reading = parse_reading(text)?;
     Ok(if reading.unit_given { reading.torque } else { unit.of(reading.number.value) })
 }
 
-fn percent(text: &str) -> Result<Deviation, String> {
+pub(super) fn percent(text: &str) -> Result<Deviation, String> {
     let number = text.trim().trim_end_matches('%').trim().replace(',', ".");
     let percent = number.parse().map_err(|_| format!("`{text}` is not a percentage; write it as 4%"))?;
     Deviation::percent(percent).map_err(|error| error.to_string())

@@ -1,6 +1,8 @@
 //! The command line: arguments, dispatch, exit status. Each command is one file that turns its
 //! arguments into a report.
 
+mod audit;
+mod beside;
 mod book;
 mod check;
 mod complete;
@@ -9,10 +11,14 @@ mod convert;
 mod demo;
 mod failure;
 mod find;
+mod geometry;
 mod instrument;
 mod order;
+mod progress;
 mod show;
 mod subject;
+mod tool;
+mod wrench;
 
 use std::ffi::OsString;
 use std::io::Write as _;
@@ -93,6 +99,8 @@ enum Command {
     Convert(convert::ConvertArgs),
     Order(order::OrderArgs),
     Check(check::CheckArgs),
+    Wrench(wrench::WrenchArgs),
+    Audit(audit::AuditArgs),
     Book(book::BookArgs),
     Demo(demo::DemoArgs),
     Completions(complete::CompletionsArgs),
@@ -192,6 +200,8 @@ fn answer(command: Command, context: &Context) -> Result<Answer, Failure> {
         Command::Convert(args) => convert::answer(&args, context),
         Command::Order(args) => order::answer(&args, context),
         Command::Check(args) => check::answer(&args, context),
+        Command::Wrench(args) => wrench::answer(&args, context),
+        Command::Audit(args) => audit::answer(&args, context),
         Command::Book(args) => book::answer(&args, context),
         Command::Demo(_) => demo::answer(context),
         Command::Completions(args) => Ok(complete::completions(&args)),

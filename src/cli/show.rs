@@ -2,7 +2,10 @@
 
 use clap::Args;
 
+use super::subject::Subject;
+use super::tool::ToolArgs;
 use super::{Answer, Context, Failure, Outcome};
+use crate::quantity::{Spec, Torque};
 use crate::report::EntryReport;
 
 /// Show what to do with one kind of fastener, and who says so
@@ -14,6 +17,7 @@ use crate::report::EntryReport;
 #[command(after_help = "Examples:
   evenclamp show crank-pinch-bolts
   evenclamp show cassette-lockring --unit lbf·ft --brief
+  evenclamp show crank-pinch-bolts --wrench big-click
   evenclamp show rotor-bolt-six --format json")]
 pub(super) struct ShowArgs {
     /// Key of the entry, as `find` lists it
@@ -22,10 +26,23 @@ pub(super) struct ShowArgs {
     /// Leave out preparation, evidence and sources
     #[arg(long)]
     brief: bool,
+    #[command(flatten)]
+    tool: ToolArgs,
 }
 
 pub(super) fn answer(args: &ShowArgs, context: &Context) -> Result<Answer, Failure> {
     let store = context.store_with_book()?;
     let page = context.page(&store, &args.entry)?;
-    Answer::of(&EntryReport::new(&page, context.shown_unit(), args.brief), context, Outcome::Good)
+    let mut report = EntryReport::new(&page, context.shown_unit(), args.brief);
+    if let Some(name) = &args.tool.wrench {
+        let subject = Subject::entry(page);
+        let upper = subject.spec.map_or_else(Torque::default, Spec::largest);
+        let tool = args.tool.tool(context, upper, context.shown_unit())?;
+        report = report.with_wrench(
+            name,
+            tool.setting(&subject, subject.is_left_hand()),
+            context.unit.or(tool.unit()),
+        );
+    }
+    Answer::of(&report, context, Outcome::Good)
 }

@@ -1,7 +1,7 @@
 //! What a torque is checked against: a literal value, range or limit, or an entry of the book.
 
 use super::{Context, Failure};
-use crate::book::{Page, State};
+use crate::book::{Hand, Page, State};
 use crate::conformity::{Aim, Instrument, Limits, SettingScale, aim, chance_inside};
 use crate::quantity::{Resolution, Spec, Stated, TorqueUnit, parse_spec};
 use crate::report::{resolution_of, spec_text};
@@ -67,6 +67,11 @@ impl Subject {
             ground,
             page: Some(page),
         }
+    }
+
+    /// Whether the thread is left-hand for certain.
+    pub fn is_left_hand(&self) -> bool {
+        self.page.as_ref().is_some_and(|page| page.entry.hand == Hand::Left)
     }
 
     /// The limits that a reading is judged against.

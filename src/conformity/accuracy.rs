@@ -4,9 +4,12 @@ use super::ToolClass;
 use super::limits::allowed_deviation;
 use crate::quantity::{Torque, permitted_deviation};
 
-/// A deviation relative to the reading, above 0 and below one half.
+/// A deviation relative to the reading, above 0 and below one half. Kept in percent, as it is stated, so
+/// that 7 % prints as 7 %.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
-pub struct Deviation(f64);
+pub struct Deviation {
+    percent: f64,
+}
 
 /// An accuracy that cannot be one.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
@@ -25,9 +28,9 @@ pub enum AccuracyError {
 
 impl Deviation {
     /// 4 % of the reading.
-    pub const FOUR_PERCENT: Deviation = Deviation(0.04);
+    pub const FOUR_PERCENT: Deviation = Deviation { percent: 4.0 };
     /// 6 % of the reading.
-    pub const SIX_PERCENT: Deviation = Deviation(0.06);
+    pub const SIX_PERCENT: Deviation = Deviation { percent: 6.0 };
 
     /// A deviation of `percent` of the reading.
     ///
@@ -39,32 +42,32 @@ impl Deviation {
         } else if percent >= 50.0 {
             Err(AccuracyError::TooLarge(percent))
         } else {
-            Ok(Deviation(percent / 100.0))
+            Ok(Deviation { percent })
         }
     }
 
     /// What ISO 6789-1 permits a tool of the given largest torque; see
     /// [`permitted_deviation`].
     pub(super) fn permitted(largest: Torque) -> Deviation {
-        Deviation(permitted_deviation(largest))
+        Deviation { percent: permitted_deviation(largest) * 100.0 }
     }
 
     /// The deviation as a share of the reading, such as 0.04.
     #[must_use]
     pub fn share(self) -> f64 {
-        self.0
+        self.percent / 100.0
     }
 
     /// The deviation in percent of the reading.
     #[must_use]
     pub fn in_percent(self) -> f64 {
-        self.0 * 100.0
+        self.percent
     }
 
     /// The deviation at a reading.
     #[must_use]
     pub fn of(self, reading: Torque) -> Torque {
-        reading.abs() * self.0
+        reading.abs() * self.share()
     }
 }
 
@@ -161,6 +164,14 @@ mod tests {
         assert!(Deviation::percent(f64::NAN).is_err());
         assert!(Accuracy::certificate(Deviation::FOUR_PERCENT, 0.5).is_err());
         assert!(Accuracy::certificate(Deviation::FOUR_PERCENT, f64::NAN).is_err());
+    }
+
+    #[test]
+    fn percents_come_back_as_they_were_stated() {
+        // 7.0 / 100.0 * 100.0 is 7.000000000000001.
+        assert_eq!(Deviation::percent(7.0).map(|d| d.in_percent().to_string()), Ok("7".to_owned()));
+        assert_eq!(Deviation::permitted(newton_metres(25.0)), Deviation::FOUR_PERCENT);
+        assert_eq!(Deviation::permitted(newton_metres(5.0)), Deviation::SIX_PERCENT);
     }
 
     #[test]

@@ -5,7 +5,7 @@
 
 use super::slack::{at_least, more_than};
 use super::uncertainty::Spread;
-use super::{Doubt, Instrument, Label, Limits};
+use super::{Instrument, Label, Limits};
 use crate::quantity::{Spec, Torque};
 
 /// Limits and an instrument, ready to give readings their labels.
@@ -42,6 +42,25 @@ impl Gauge {
         }
     }
 
+    /// A gauge that compares readings with the limits as if they were known exactly (simple acceptance).
+    #[must_use]
+    pub fn exact(limits: &Limits) -> Gauge {
+        let spread = Spread { slope: 0.0, constant: Torque::default() };
+        Gauge { low: limits.low(), high: limits.high(), set_value: true, narrow: None, spread }
+    }
+
+    /// The lower limit, where one is known.
+    #[must_use]
+    pub fn low(&self) -> Option<Torque> {
+        self.low
+    }
+
+    /// The upper limit, where one is known.
+    #[must_use]
+    pub fn high(&self) -> Option<Torque> {
+        self.high
+    }
+
     /// The label of a reading whose wrench is to be believed.
     ///
     /// The order of the questions is that of design §5: is the reading beyond a limit by more than U;
@@ -63,13 +82,6 @@ impl Gauge {
         let clear = self.low.is_none_or(|low| at_least(reading, low + guard))
             && self.high.is_none_or(|high| at_least(high, reading + guard));
         if clear { Label::Inside } else { Label::TooClose }
-    }
-
-    /// The label of a reading with the first doubt about its wrench, if any: a wrench that cannot be
-    /// believed settles nothing.
-    #[must_use]
-    pub fn label_with(&self, reading: Torque, doubt: Option<Doubt>) -> Label {
-        if doubt.is_some() { Label::NotSettled } else { self.label(reading) }
     }
 
     /// The width of the range and the 2U that it would have to have, where it is too narrow for the

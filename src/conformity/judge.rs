@@ -81,7 +81,7 @@ pub fn judge(limits: Option<&Limits>, reading: Torque, instrument: &Instrument, 
     reasons.extend(self::reasons(limits, instrument, &gauge, label));
     let (low, high, standard) = (limits.low(), limits.high(), budget.standard());
     Verdict {
-        label: gauge.label_with(reading, doubts.first().copied()),
+        label: if doubts.is_empty() { label } else { Label::NotSettled },
         chance_inside: Some(chance_inside(low, high, reading, standard)),
         lean: lean(limits, reading),
         capability: capability(limits, standard),

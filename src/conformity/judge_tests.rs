@@ -66,6 +66,17 @@ fn a_range_narrower_than_2u_cannot_be_settled_but_far_off_is_far_off() {
     assert_eq!(verdict(Spec::range_nm(12.0, 12.5), 14.0, 4.0).label, Label::High);
 }
 
+/// 2U at the middle is 2·2·0.04/√3 of it: a range from 12 N·m up must be 1.1622 N·m wide, by hand.
+#[test]
+fn the_width_is_compared_with_2u_at_the_middle() {
+    let instrument = wrench(4.0, None, None);
+    let at_middle = |width: f64| {
+        let limits = Limits::new(Spec::range_nm(12.0, 12.0 + width), "test");
+        judge(Some(&limits), nm(12.0 + width / 2.0), &instrument, &[]).label
+    };
+    assert_eq!((at_middle(1.162), at_middle(1.163)), (Label::NotSettled, Label::Inside));
+}
+
 #[test]
 fn a_wrench_that_cannot_be_believed_settles_nothing() {
     let limits = Limits::new(Spec::range_nm(4.0, 6.0), "test");
@@ -102,7 +113,9 @@ fn a_reading_of_nothing_is_low() {
 }
 
 fn any_spec() -> impl Strategy<Value = Spec> {
-    (1.0..60.0f64, 0.01..20.0f64, 0..4u8).prop_map(|(value, wide, form)| match form {
+    // 10 N·m is where the deviation that is allowed and assumed leaps.
+    let value = prop_oneof![4 => 1.0..60.0f64, 1 => Just(10.0)];
+    (value, 0.01..20.0f64, 0..4u8).prop_map(|(value, wide, form)| match form {
         0 => Spec::range_nm(value, value + wide),
         1 => Spec::Set(nm(value)),
         2 => Spec::Ceiling(nm(value)),
@@ -166,8 +179,11 @@ proptest! {
     #[test]
     fn another_unit_never_changes_a_label(spec in any_spec(), reading in 0.1..90.0f64, at_limit in 0..4u8) {
         // Readings right on a limit, or U away from one, are the ones that could flip.
-        let instrument = wrench(6.0, Some(0.1), None);
         let limits = Limits::new(spec, "test");
+        let assumed = |limits: &Limits| {
+            Instrument::new(Accuracy::assumed(limits.largest()), Some(nm(0.1)), None).unwrap()
+        };
+        let instrument = assumed(&limits);
         let edge = limits.high().or(limits.low()).unwrap();
         let reading = match at_limit {
             0 => edge,
@@ -183,7 +199,7 @@ proptest! {
                 Spec::Floor(min) => Spec::Floor(retyped(min, unit)),
             };
             let limits = Limits::new(converted, "test");
-            let again = judge(Some(&limits), retyped(reading, unit), &instrument, &[]).label;
+            let again = judge(Some(&limits), retyped(reading, unit), &assumed(&limits), &[]).label;
             prop_assert_eq!(again, label, "{}", unit);
         }
     }
@@ -191,14 +207,17 @@ proptest! {
     #[test]
     fn a_reading_moved_towards_the_middle_never_gets_a_worse_label(
         low in 1.0..60.0f64,
-        wide in 0.01..20.0f64,
-        reading in 0.1..90.0f64,
+        times_2u in 0.1..4.0f64,
+        from_middle in -2.0..2.0f64,
         share in 0.0..1.0f64,
         percent in 0.5..20.0f64,
         step in proptest::option::of(0.01..1.0f64),
     ) {
-        let limits = Limits::new(Spec::range_nm(low, low + wide), "test");
+        // Widths and readings around the points where the labels change.
         let instrument = wrench(percent, step, None);
+        let wide = times_2u * 2.0 * crate::quantity::in_newton_metres(instrument.expanded(nm(low)));
+        let limits = Limits::new(Spec::range_nm(low, low + wide), "test");
+        let reading = (low + wide / 2.0 + from_middle * wide).max(0.0);
         let nearer = reading + share * (low + wide / 2.0 - reading);
         let before = judge(Some(&limits), nm(reading), &instrument, &[]).label;
         let after = judge(Some(&limits), nm(nearer), &instrument, &[]).label;

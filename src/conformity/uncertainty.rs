@@ -228,8 +228,7 @@ impl fmt::Display for TermKind {
         let TermKind::Accuracy(accuracy) = self else {
             return f.write_str("as given");
         };
-        // Half a thousandth of a percent is beyond any certificate; it hides the last bits.
-        let percent = (accuracy.deviation().in_percent() * 1e3).round() / 1e3;
+        let percent = accuracy.deviation().in_percent();
         match accuracy.ground() {
             Ground::Given => write!(f, "{percent} % as given"),
             Ground::Class(class) => write!(f, "{percent} %, ISO 6789-1 class {class}"),

@@ -3,11 +3,12 @@
 use serde::Serialize;
 use serde::ser::SerializeMap as _;
 
+use super::aim::{ShownSetting, chance_text, small_torque_text};
 use super::figure::torque_text;
 use super::show::Band;
-use super::{Report, Style, columns, records};
+use super::{Report, Style, columns, outcome_word, reasons, records};
 use crate::conformity::slip::Slip;
-use crate::conformity::{Aim, Ground, Instrument, Label, Limits, Probability, Reason, Side, Verdict};
+use crate::conformity::{Instrument, Label, Limits, Outcome, Probability, Side, TermKind, Verdict};
 use crate::quantity::{Reading, Resolution, Torque, TorqueUnit, in_newton_metres};
 
 /// What a check found.
@@ -25,32 +26,28 @@ pub struct CheckReport {
     pub reading: Option<Reading>,
     /// What is known of the wrench.
     pub instrument: Instrument,
-    /// The verdict on the reading.
-    pub verdict: Option<Verdict>,
+    /// The registered wrench, if one was named.
+    pub wrench: Option<String>,
+    /// What the reading shows.
+    pub result: Option<Outcome>,
+    /// The torque at the bolt that the reading stands for; differs from it where an adapter is used.
+    pub at_bolt: Option<Torque>,
     /// Slips of unit that would explain the reading.
     pub hints: Vec<Slip>,
     /// The setting with the best chance.
-    pub aim: Option<Aim>,
+    pub aim: Option<ShownSetting>,
     /// The step on which it is set.
     pub scale_step: Torque,
     /// The unit shown.
     pub shown: TorqueUnit,
     /// Whether the uncertainty is shown term by term.
     pub explain: bool,
-    /// The step of the last digit of what is specified.
-    pub resolution: Resolution,
 }
 
 #[derive(Debug, Serialize)]
 struct Hint {
     kind: &'static str,
     text: String,
-}
-
-#[derive(Debug, Serialize)]
-struct AimKeys {
-    setting_nm: f64,
-    chance_inside: f64,
 }
 
 #[derive(Debug, Serialize)]
@@ -63,6 +60,19 @@ struct BudgetLine {
 }
 
 impl CheckReport {
+    /// The verdict on a tightening.
+    fn verdict(&self) -> Option<&Verdict> {
+        match &self.result {
+            Some(Outcome::Judged(verdict)) => Some(verdict),
+            _ => None,
+        }
+    }
+
+    /// The word for what the reading shows.
+    fn word(&self) -> Option<&'static str> {
+        self.result.as_ref().map(outcome_word)
+    }
+
     fn band(&self) -> Option<Band> {
         self.limits.as_ref().map(|limits| Band {
             low_nm: limits.low().map(in_newton_metres),
@@ -74,15 +84,8 @@ impl CheckReport {
         self.hints.iter().map(|slip| Hint { kind: slip.kind(), text: slip.text(self.shown) }).collect()
     }
 
-    fn aim_keys(&self) -> Option<AimKeys> {
-        self.aim.map(|aim| AimKeys {
-            setting_nm: in_newton_metres(aim.setting),
-            chance_inside: aim.chance_inside.value(),
-        })
-    }
-
     fn budget(&self) -> Vec<BudgetLine> {
-        let terms = self.verdict.as_ref().map(|verdict| verdict.budget.terms()).unwrap_or_default();
+        let terms = self.verdict().map(|verdict| verdict.budget.terms()).unwrap_or_default();
         terms
             .iter()
             .map(|term| BudgetLine {
@@ -97,56 +100,19 @@ impl CheckReport {
 
     /// Why the label, and what would settle what is not settled.
     fn reasons(&self) -> Vec<String> {
-        let mut texts = Vec::new();
-        let Some(verdict) = &self.verdict else { return texts };
-        for reason in &verdict.reasons {
-            texts.push(match reason {
-                Reason::NoLimits => format!(
-                    "{}: read the marking on the part, ask its maker, and check against that figure",
-                    self.ground
-                ),
-                Reason::NarrowRange { width, needed } => format!(
-                    "the range is {} wide, this wrench needs {} to tell inside from outside: a finer or better wrench settles it",
-                    self.small(*width),
-                    self.small(*needed)
-                ),
-                Reason::SetValue { allowed } => format!(
-                    "a set value is an instruction to a conforming wrench: inside means within ±{} % of it",
-                    allowed.in_percent()
-                ),
-                Reason::CoarserThanAllowed { wrench, allowed } => format!(
-                    "this wrench may be off by {} %, the set value counts on {} %",
-                    wrench.in_percent(),
-                    allowed.in_percent()
-                ),
-                // Doubts come with registered wrenches.
-                _ => String::new(),
-            });
-        }
-        if let Some(side) = verdict.not_judged {
-            texts.push(format!("{} side not judged: no limit is known there", side.text()));
-        }
-        texts.retain(|text| !text.is_empty());
-        texts
+        self.result.as_ref().map_or_else(Vec::new, |result| reasons(result, &self.ground, self.shown))
     }
 
-    /// A small torque, such as an uncertainty, with two significant digits.
     fn small(&self, torque: Torque) -> String {
-        let value = self.shown.value_of(torque);
-        if value <= 0.0 {
-            return format!("0 {}", self.shown);
-        }
-        let step = 10f64.powf(value.log10().floor() - 1.0);
-        torque_text(torque, Resolution(self.shown.of(step)), self.shown)
+        small_torque_text(torque, self.shown)
     }
 
     fn wrench_text(&self) -> String {
-        let accuracy = self.instrument.accuracy();
-        let percent = accuracy.deviation().in_percent();
-        let mut text = match accuracy.ground() {
-            Ground::Assumed => format!("accuracy {percent} % assumed, no wrench given"),
-            _ => format!("accuracy {percent} %"),
+        let mut text = match &self.wrench {
+            Some(name) => format!("{name}, accuracy "),
+            None => "accuracy ".to_owned(),
         };
+        text += &TermKind::Accuracy(self.instrument.accuracy()).to_string();
         if let Some(step) = self.instrument.step() {
             text += &format!(", step {}", torque_text(step, Resolution(step), self.shown));
         }
@@ -156,73 +122,67 @@ impl CheckReport {
         text
     }
 
-    /// A setting on the wrench's step.
-    fn setting_text(&self, setting: Torque) -> String {
-        torque_text(setting, Resolution(self.scale_step), self.shown)
-    }
-
-    fn verdict_lines(&self, style: &Style) -> String {
-        let mut text = String::new();
+    fn head(&self, style: &Style) -> String {
         let specified = self.specified.clone().unwrap_or_else(|| "no figure".to_owned());
-        if let (Some(verdict), Some(reading)) = (&self.verdict, &self.reading) {
-            let word = verdict.label.text();
-            let word = match verdict.label {
-                Label::Inside => style.good(word),
-                Label::Low | Label::High => style.bad(word),
-                Label::TooClose | Label::NotSettled => style.open(word),
-            };
-            let read = torque_text(reading.torque, reading.resolution(), self.shown);
-            text += &format!("{word}: {read} against {specified} ({})\n", self.ground);
-            if let Some(chance) = verdict.chance_inside {
-                let lean = match (verdict.label, verdict.lean) {
-                    (Label::Inside, _) | (_, None) => "",
-                    (_, Some(Side::Low)) => ", leans low",
-                    (_, Some(Side::High)) => ", leans high",
-                };
-                text += &style
-                    .listed("Chance", &[format!("{} of being inside{lean}", percent_text(chance.value()))]);
-            }
-            let expanded = self.small(verdict.expanded());
-            text += &style.listed("Wrench", &[format!("U = {expanded} ({})", self.wrench_text())]);
-            text += &style.listed("Note", &self.reasons());
-        } else {
-            text += &format!("{specified} ({})\n", self.ground);
-            text += &style.listed("Wrench", &[self.wrench_text()]);
-            if self.limits.is_none() {
-                text += &style.listed("Note", &["read the marking on the part or ask its maker"]);
-            }
-        }
-        text
+        let (Some(reading), Some(word), Some(result)) = (&self.reading, self.word(), &self.result) else {
+            return format!("{specified} ({})\n", self.ground);
+        };
+        let word = match result.exit_code() {
+            0 => style.good(word),
+            1 => style.bad(word),
+            _ => style.open(word),
+        };
+        let read = torque_text(reading.torque, reading.resolution(), self.shown);
+        let at_bolt = match self.at_bolt {
+            Some(at_bolt) if at_bolt != reading.torque => format!(" = {} at the bolt", self.fine(at_bolt)),
+            _ => String::new(),
+        };
+        format!("{word}: {read}{at_bolt} against {specified} ({})\n", self.ground)
     }
-}
 
-/// A chance in words that never claims certainty.
-fn percent_text(chance: f64) -> String {
-    match chance * 100.0 {
-        p if p > 99.9 => "over 99.9 %".to_owned(),
-        p if p < 0.1 => "under 0.1 %".to_owned(),
-        p => format!("{p:.1} %"),
+    /// A torque with one digit more than the step of the wrench.
+    fn fine(&self, torque: Torque) -> String {
+        torque_text(torque, Resolution(self.scale_step / 10.0), self.shown)
+    }
+
+    fn chance_line(&self, style: &Style) -> String {
+        let Some(verdict) = self.verdict() else { return String::new() };
+        let Some(chance) = verdict.chance_inside else { return String::new() };
+        let lean = match (verdict.label, verdict.lean) {
+            (Label::Inside, _) | (_, None) => "",
+            (_, Some(Side::Low)) => ", leans low",
+            (_, Some(Side::High)) => ", leans high",
+        };
+        style.listed("Chance", &[format!("{} of being inside{lean}", chance_text(chance))])
+    }
+
+    fn aim_line(&self, style: &Style) -> String {
+        let none =
+            "no usable setting of this wrench is safe to aim at: `evenclamp wrench pick` names a better one";
+        match &self.aim {
+            Some(aim) => style.listed("Aim", &[aim.text(self.shown)]),
+            None if self.limits.is_some() && self.wrench.is_some() => style.listed("Aim", &[none]),
+            None => String::new(),
+        }
     }
 }
 
 impl Report for CheckReport {
     fn text(&self, style: &Style) -> String {
-        let mut text = self.verdict_lines(style);
+        let mut text = self.head(style);
+        text += &self.chance_line(style);
+        let expanded = self.verdict().map(|verdict| format!("U = {}, ", self.small(verdict.expanded())));
+        text += &style.listed("Wrench", &[expanded.unwrap_or_default() + &self.wrench_text()]);
+        text += &style.listed("Note", &self.reasons());
+        if self.limits.is_none() && self.reading.is_none() {
+            text += &style.listed("Note", &["read the marking on the part or ask its maker"]);
+        }
         let hints: Vec<String> = self.hint_keys().into_iter().map(|hint| hint.text).collect();
         if !hints.is_empty() {
             text += &style.listed("Unit?", &hints);
             text += &style.listed("", &["Nothing was changed: look at the wrench and the log."]);
         }
-        if let Some(aim) = self.aim {
-            let about = format!(
-                "set {}: true torque {} ± {}, {} inside",
-                self.setting_text(aim.setting),
-                self.setting_text(aim.setting),
-                self.small(aim.expanded),
-                percent_text(aim.chance_inside.value())
-            );
-            text += &style.listed("Aim", &[about]);
-        }
+        text += &self.aim_line(style);
         if self.form == Some("max") {
             text += &style
                 .listed("Caution", &["A ceiling is not a target; slip is never cured with more torque."]);
@@ -237,10 +197,10 @@ impl Report for CheckReport {
     fn rows(&self) -> Vec<Vec<String>> {
         let (low, high) = self.band().map_or_else(Default::default, Band::texts);
         let number = |value: Option<f64>| value.map_or_else(String::new, |value| value.to_string());
-        let verdict = self.verdict.as_ref();
+        let verdict = self.verdict();
         let hints: Vec<String> = self.hint_keys().into_iter().map(|hint| hint.text).collect();
         let row = vec![
-            verdict.map_or_else(String::new, |verdict| verdict.label.text().to_owned()),
+            self.word().unwrap_or_default().to_owned(),
             number(self.reading.map(|reading| in_newton_metres(reading.torque))),
             low,
             high,
@@ -248,7 +208,7 @@ impl Report for CheckReport {
             self.ground.clone(),
             number(verdict.map(|verdict| in_newton_metres(verdict.expanded()))),
             number(verdict.and_then(|verdict| verdict.chance_inside).map(Probability::value)),
-            number(self.aim.map(|aim| in_newton_metres(aim.setting))),
+            number(self.aim.as_ref().map(|aim| in_newton_metres(aim.on_scale))),
             hints.join("; "),
         ];
         let header = [
@@ -282,10 +242,12 @@ fn budget_rows(budget: &[BudgetLine]) -> Vec<Vec<String>> {
 
 impl Serialize for CheckReport {
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let verdict = self.verdict.as_ref();
+        let verdict = self.verdict();
         let mut map = serializer.serialize_map(None)?;
-        map.serialize_entry("verdict", &verdict.map(|verdict| verdict.label.text()))?;
+        map.serialize_entry("verdict", &self.word())?;
         map.serialize_entry("reading_nm", &self.reading.map(|reading| in_newton_metres(reading.torque)))?;
+        map.serialize_entry("at_bolt_nm", &self.at_bolt.map(in_newton_metres))?;
+        map.serialize_entry("wrench", &self.wrench)?;
         map.serialize_entry("limits", &self.band())?;
         map.serialize_entry("form", &self.form)?;
         map.serialize_entry("ground", &self.ground)?;
@@ -300,7 +262,7 @@ impl Serialize for CheckReport {
         )?;
         map.serialize_entry("reasons", &self.reasons())?;
         map.serialize_entry("hints", &self.hint_keys())?;
-        map.serialize_entry("aim", &self.aim_keys())?;
+        map.serialize_entry("aim", &self.aim)?;
         if self.explain {
             map.serialize_entry("budget", &self.budget())?;
         }

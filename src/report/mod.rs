@@ -2,29 +2,47 @@
 //!
 //! A report holds SI numbers and words; nothing is rounded or laid out before it gets here.
 
+mod aim;
+mod audit;
+mod audit_plot;
+mod audit_row;
 mod book;
 mod check;
 mod convert;
 mod demo;
+mod doubt;
 mod figure;
 mod find;
 mod order;
+mod pick;
+mod reason;
+mod setting;
 mod show;
 mod style;
 mod table;
+mod wrench;
 
 use serde::Serialize;
 
+pub use aim::{ShownSetting, chance_text, small_torque_text};
+pub use audit::AuditReport;
+pub use audit_plot::audit_plot;
+pub use audit_row::RowWording;
 pub use book::{BookChanged, BookCheck, BookStatus};
 pub use check::CheckReport;
 pub use convert::Conversion;
 pub use demo::{DemoReport, DemoStep};
+pub use doubt::doubt_text;
 pub use figure::{band_text, resolution_of, spec_text, stretch_text, torque_text};
 pub use find::FoundEntries;
 pub use order::{OrderReport, Procedure};
-pub use show::EntryReport;
+pub use pick::{PickReport, PickedFor};
+pub use reason::{outcome_word, reasons};
+pub use setting::SettingReport;
+pub use show::{Band, EntryReport};
 pub use style::Style;
 pub use table::{columns, records};
+pub use wrench::{WrenchList, WrenchReport};
 
 /// How a report is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

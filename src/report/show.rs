@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::figure::{band_text, resolution_of, spec_text, stretch_text};
-use super::{Report, Style, columns, records};
+use super::{Report, ShownSetting, Style, columns, records};
 use crate::book::{Consensus, Evidence, Hand, Page, Phase, Source, State, Stretch};
 use crate::quantity::{TorqueUnit, in_newton_metres};
 use crate::sequence::{Bolt, order};
@@ -86,6 +86,10 @@ pub struct EntryReport {
     after: Vec<String>,
     cautions: Vec<String>,
     sources: Vec<Source>,
+    wrench: Option<String>,
+    aim: Option<ShownSetting>,
+    #[serde(skip)]
+    wrench_unit: TorqueUnit,
     #[serde(skip)]
     headline: Headline,
     #[serde(skip)]
@@ -109,6 +113,9 @@ impl EntryReport {
         let phase = |phase| page.phase(phase).into_iter().map(str::to_owned).collect();
         EntryReport {
             headline: headline(page, &consensus, unit),
+            wrench: None,
+            aim: None,
+            wrench_unit: unit,
             brief,
             state: consensus.state.word(),
             band: consensus.band.map(Band::from),
@@ -137,6 +144,29 @@ impl EntryReport {
             hand: entry.hand,
             critical: entry.critical,
         }
+    }
+
+    /// The same report with the setting of a wrench, shown in the unit of its scale.
+    #[must_use]
+    pub fn with_wrench(
+        self,
+        name: &str,
+        setting: Option<ShownSetting>,
+        unit: Option<TorqueUnit>,
+    ) -> EntryReport {
+        let wrench_unit = unit.unwrap_or(self.wrench_unit);
+        EntryReport { wrench: Some(name.to_owned()), aim: setting, wrench_unit, ..self }
+    }
+
+    fn wrench_text(&self) -> Option<String> {
+        let name = self.wrench.as_ref()?;
+        Some(match (&self.aim, self.band) {
+            (Some(aim), _) => format!("{name}: {}", aim.text(self.wrench_unit)),
+            (None, Some(_)) => {
+                format!("{name} has no usable setting for this: `evenclamp wrench pick {}`", self.entry)
+            }
+            (None, None) => format!("{name}: no figure to set it to"),
+        })
     }
 
     /// Thread, tool, bolts and turning direction in one line.
@@ -267,6 +297,7 @@ impl Report for EntryReport {
         text += "\n";
         text += &style
             .listed("First", &["The figure on the part and its maker's instructions come before this one."]);
+        text += &style.listed("Wrench", self.wrench_text().as_slice());
         text += &style.listed("Bolt", &[self.bolt_text()]);
         if self.brief {
             text += &style.listed("Order", &[self.order_text()]);

@@ -27,6 +27,17 @@ pub enum StoreError {
     /// The stored spec book does not pass its checks.
     #[error("the spec book in the database is damaged: {0}")]
     DamagedBook(String),
+    /// A name that is taken already.
+    #[error("a wrench called `{0}` is registered already")]
+    WrenchExists(String),
+    /// A stored wrench that does not pass its checks.
+    #[error("the stored wrench `{name}` is damaged: {reason}")]
+    DamagedWrench {
+        /// Its name.
+        name: String,
+        /// What is wrong.
+        reason: String,
+    },
     /// SQLite's own word.
     #[error("database: {0}")]
     Sql(#[from] rusqlite::Error),
@@ -42,6 +53,10 @@ impl StoreError {
                 "use the newer evenclamp; this one has not touched the file".to_owned()
             }
             StoreError::DamagedBook(_) => "load it again with `evenclamp book load --compiled-in`".to_owned(),
+            StoreError::WrenchExists(_) => {
+                "choose another name, or record a calibration with `evenclamp wrench calibrated`".to_owned()
+            }
+            StoreError::DamagedWrench { .. } => "restore the database from a backup".to_owned(),
             StoreError::Sql(error) => match error.sqlite_error_code() {
                 Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => {
                     "another program is writing to it; try again when it has finished".to_owned()

@@ -3,6 +3,7 @@
 mod book;
 mod error;
 mod schema;
+mod wrench;
 
 use std::path::Path;
 use std::time::Duration;
@@ -11,6 +12,7 @@ use rusqlite::Connection;
 
 pub use book::{BookOrigin, Found};
 pub use error::StoreError;
+pub use wrench::RegisteredWrench;
 
 /// How long a command waits for another one that is writing.
 const BUSY_WAIT: Duration = Duration::from_secs(10);

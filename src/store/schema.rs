@@ -16,6 +16,43 @@ const BUSY_PAUSE: Duration = Duration::from_millis(10);
 const STEPS: &[&str] = &[
     // 1: what is known of the loaded spec book.
     "CREATE TABLE book_meta (key TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT, WITHOUT ROWID;",
+    // 2: wrenches and their calibrations; a calibration is never changed, only followed by another.
+    "CREATE TABLE wrench (
+       id INTEGER PRIMARY KEY,
+       name TEXT NOT NULL UNIQUE COLLATE NOCASE,
+       kind TEXT NOT NULL,
+       unit TEXT NOT NULL,
+       low_nm REAL NOT NULL,
+       high_nm REAL NOT NULL,
+       step_nm REAL,
+       usable_low_nm REAL,
+       usable_high_nm REAL,
+       class TEXT,
+       percent REAL,
+       coverage REAL,
+       anticlockwise INTEGER NOT NULL CHECK (anticlockwise IN (0, 1)),
+       owner TEXT,
+       lever_mm REAL,
+       interval_months INTEGER NOT NULL,
+       interval_cycles INTEGER NOT NULL,
+       added_on TEXT NOT NULL,
+       retired_on TEXT
+     ) STRICT;
+     CREATE TABLE wrench_adapter (
+       wrench INTEGER NOT NULL REFERENCES wrench (id),
+       length_mm REAL NOT NULL
+     ) STRICT;
+     CREATE TABLE calibration (
+       id INTEGER PRIMARY KEY,
+       wrench INTEGER NOT NULL REFERENCES wrench (id),
+       done_on TEXT NOT NULL,
+       result TEXT NOT NULL CHECK (result IN ('passed', 'failed')),
+       note TEXT NOT NULL
+     ) STRICT;
+     CREATE TRIGGER calibration_is_kept BEFORE UPDATE ON calibration
+       BEGIN SELECT RAISE(ABORT, 'a calibration is not changed; add another'); END;
+     CREATE TRIGGER calibration_stays BEFORE DELETE ON calibration
+       BEGIN SELECT RAISE(ABORT, 'a calibration is not deleted; add another'); END;",
 ];
 
 /// Applies the steps that the database lacks, all or none.

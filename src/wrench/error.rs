@@ -22,7 +22,7 @@ pub enum WrenchError {
         high_nm: f64,
     },
     /// A scale of one value on a wrench that is not preset.
-    #[error("a scale of {value_nm} N·m alone belongs to a preset wrench: give both ends, such as 2-10 N·m")]
+    #[error("a scale of {value} N·m alone belongs to a preset wrench: give both ends, such as 2-10 N·m", value = tidy(*value_nm))]
     ScaleOfOneValue {
         /// The one value, in N·m.
         value_nm: f64,
@@ -36,7 +36,7 @@ pub enum WrenchError {
         step_nm: f64,
     },
     /// The step is wider than the scale.
-    #[error("a step of {step_nm} N·m is wider than the scale of {span_nm} N·m: give what one mark is worth")]
+    #[error("a step of {step} N·m is wider than the scale of {span} N·m: give what one mark is worth", step = tidy(*step_nm), span = tidy(*span_nm))]
     StepTooWide {
         /// The step as given, in N·m.
         step_nm: f64,
@@ -47,13 +47,13 @@ pub enum WrenchError {
     #[error("the usable part of the scale must lie on the scale, lower end first")]
     Usable,
     /// The lever is 0 or below.
-    #[error("a lever of {lever_mm} mm is not possible: measure from the middle of the handle to the drive")]
+    #[error("a lever of {lever} mm is not possible: measure from the middle of the handle to the drive", lever = tidy(*lever_mm))]
     Lever {
         /// The lever as given, in mm.
         lever_mm: f64,
     },
     /// An adapter length below 0 or without end.
-    #[error("an adapter of {length_mm} mm is not possible: give the distance from the drive to the bolt")]
+    #[error("an adapter of {length} mm is not possible: give the distance from the drive to the bolt", length = tidy(*length_mm))]
     AdapterLength {
         /// The length as given, in mm.
         length_mm: f64,
@@ -72,4 +72,23 @@ pub enum WrenchError {
         /// Today.
         today: Date,
     },
+}
+
+/// A figure of a message to three decimals, without the last bits of a unit conversion.
+fn tidy(value: f64) -> f64 {
+    (value * 1e3).round() / 1e3
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_converted_figure_is_shown_tidily() {
+        let step = WrenchError::StepTooWide { step_nm: 1.3558179483314004, span_nm: 1.0 };
+        assert!(
+            step.to_string().starts_with("a step of 1.356 N·m is wider than the scale of 1 N·m"),
+            "{step}"
+        );
+    }
 }

@@ -12,3 +12,4 @@ mod find;
 mod order;
 mod shell;
 mod show;
+mod wrench;

@@ -1,0 +1,352 @@
+//! One row: what it names, what it reads, and what the rule says of it.
+
+use rustc_hash::FxHashMap;
+
+use super::counts::{Counts, Fault};
+use super::histogram::Histogram;
+use super::interned::Interned;
+use super::record::{Fields, Record};
+use super::reference::{KnownWrench, Reference, WrenchName, assumed, packed};
+use super::summary::{MOST_NAMES, OTHERS, Summary, WrenchCounts, is_counted_apart};
+use super::value::{Values, read_day};
+use super::{Columns, Rule, Terms};
+use crate::conformity::slip::is_suspected;
+use crate::conformity::{Gauge, Kind, Label, finding};
+use crate::quantity::{Reading, Torque, in_newton_metres};
+
+/// Characters of a wrench's name that count where it is not registered.
+const LONGEST_NAME: usize = 100;
+
+/// What was said of a row.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Said {
+    /// A tightening, judged.
+    Label { place: Place, reading: Reading, label: Label, suspected: bool },
+    /// A re-check, or no torque at all.
+    Finding { place: Place, kind: Kind, reading: Option<Reading> },
+    /// It cannot be read.
+    Rejected(Fault),
+}
+
+/// Where a row is counted and how far its wrench is believed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(super) struct Place {
+    /// The slot.
+    pub(super) slot: u32,
+    /// The stretch of equal worth in the life of a registered wrench.
+    pub(super) stretch: u32,
+    /// A day in it, packed.
+    pub(super) day: u32,
+}
+
+/// Everything that rows of one subject and one wrench share.
+#[derive(Debug)]
+pub(super) struct Slot<'a> {
+    pub(super) subject: &'a super::Subject,
+    pub(super) wrench: Option<&'a KnownWrench>,
+    gauge: Option<Gauge>,
+    name: u32,
+    counts: Counts,
+    histogram: Option<Histogram>,
+}
+
+/// Judges rows; every thread has its own.
+#[derive(Debug)]
+pub(super) struct Judge<'a> {
+    reference: &'a Reference,
+    columns: Columns,
+    terms: Terms,
+    today: u32,
+    values: Values,
+    entries: Interned<Option<u32>>,
+    joints: Interned<Option<u32>>,
+    joint_key: Vec<u8>,
+    wrenches: Interned<u32>,
+    /// Names of wrenches by number: none, then the registered ones, then others as they are met.
+    names: Vec<WrenchName<'a>>,
+    crowded: bool,
+    slots: Vec<Slot<'a>>,
+    slot_places: FxHashMap<(u32, u32), u32>,
+    /// Rows of no entry.
+    loose: Counts,
+    faults: [u64; Fault::ALL.len()],
+}
+
+impl<'a> Judge<'a> {
+    pub(super) fn new(reference: &'a Reference, columns: Columns, terms: Terms) -> Judge<'a> {
+        let mut wrenches = Interned::new();
+        wrenches.remember(b"", 0);
+        Judge {
+            reference,
+            columns,
+            terms,
+            today: packed(terms.today),
+            values: Values::new(),
+            entries: Interned::new(),
+            joints: Interned::new(),
+            joint_key: Vec::new(),
+            wrenches,
+            names: reference.wrench_names(),
+            crowded: false,
+            slots: Vec::new(),
+            slot_places: FxHashMap::default(),
+            loose: Counts::default(),
+            faults: [0; Fault::ALL.len()],
+        }
+    }
+
+    /// Judges and counts a record.
+    #[inline]
+    pub(super) fn judge(&mut self, data: &[u8], record: Record, fields: &Fields) -> Said {
+        let slot = match self.slot(data, record, fields) {
+            Ok(slot) => slot,
+            Err(fault) => {
+                self.loose.rows += 1;
+                self.loose.rejected += 1;
+                return self.rejected(fault);
+            }
+        };
+        let said = self.read(slot, data, fields);
+        if let Err(fault) = said {
+            if let Some(slot) = self.slots.get_mut(slot as usize) {
+                slot.counts.rows += 1;
+                slot.counts.rejected += 1;
+            }
+            return self.rejected(fault);
+        }
+        said.unwrap_or(Said::Rejected(Fault::Columns))
+    }
+
+    fn rejected(&mut self, fault: Fault) -> Said {
+        if let Some(count) = self.faults.get_mut(fault as usize) {
+            *count += 1;
+        }
+        Said::Rejected(fault)
+    }
+
+    pub(super) fn slot_at(&self, place: Place) -> Option<&Slot<'a>> {
+        self.slots.get(place.slot as usize)
+    }
+
+    /// The slot of what the record names.
+    #[inline]
+    fn slot(&mut self, data: &[u8], record: Record, fields: &Fields) -> Result<u32, Fault> {
+        if record.unclosed {
+            return Err(Fault::Quote);
+        }
+        if fields.count() != self.columns.count {
+            return Err(Fault::Columns);
+        }
+        let subject = self.subject(data, fields)?;
+        let wrench = self.wrench(fields.get(data, self.columns.wrench));
+        if let Some(&slot) = self.slot_places.get(&(subject, wrench)) {
+            return Ok(slot);
+        }
+        self.new_slot(subject, wrench).ok_or(Fault::Entry)
+    }
+
+    /// The joint, where the row names one that is known, else the entry.
+    #[inline]
+    fn subject(&mut self, data: &[u8], fields: &Fields) -> Result<u32, Fault> {
+        let entry = fields.get(data, self.columns.entry);
+        let by_joint = self.columns.has_joints() && (entry.is_empty() || self.reference.has_joints());
+        if by_joint {
+            let bike = fields.get(data, self.columns.bike);
+            let joint = fields.get(data, self.columns.joint);
+            if let Some(place) = self.joint(bike, joint) {
+                return Ok(place);
+            }
+            if entry.trim_ascii().is_empty() {
+                let named = !bike.trim_ascii().is_empty() && !joint.trim_ascii().is_empty();
+                return Err(if named { Fault::Joint } else { Fault::NoEntry });
+            }
+        }
+        if let Some(known) = self.entries.get(entry) {
+            return known.ok_or(Fault::Entry);
+        }
+        if entry.trim_ascii().is_empty() {
+            return Err(Fault::NoEntry);
+        }
+        let found = std::str::from_utf8(entry).ok().and_then(|key| self.reference.entry(key));
+        self.entries.remember(entry, found).ok_or(Fault::Entry)
+    }
+
+    fn joint(&mut self, bike: &[u8], joint: &[u8]) -> Option<u32> {
+        self.joint_key.clear();
+        self.joint_key.extend_from_slice(bike);
+        // Stands in no UTF-8 text, so that no two pairs make one key.
+        self.joint_key.push(0xff);
+        self.joint_key.extend_from_slice(joint);
+        if let Some(known) = self.joints.get(&self.joint_key) {
+            return known;
+        }
+        let (bike, joint) = (std::str::from_utf8(bike).ok()?, std::str::from_utf8(joint).ok()?);
+        let found = self.reference.joint(bike, joint);
+        self.joints.remember(&self.joint_key, found)
+    }
+
+    #[inline]
+    fn wrench(&mut self, name: &[u8]) -> u32 {
+        if let Some(known) = self.wrenches.get(name) {
+            return known;
+        }
+        let text = String::from_utf8_lossy(name);
+        let text = text.trim();
+        let known = self.names.iter().position(|known| known.is(text));
+        let number = known.unwrap_or_else(|| self.new_name(text));
+        self.wrenches.remember(name, u32::try_from(number).unwrap_or(0))
+    }
+
+    /// A number for a wrench that is not registered.
+    fn new_name(&mut self, name: &str) -> usize {
+        let apart = self.names.iter().filter(|known| is_counted_apart(&known.name, known.wrench.is_some()));
+        let full = apart.count() >= MOST_NAMES;
+        self.crowded |= full;
+        let name: String = if full { OTHERS.to_owned() } else { name.chars().take(LONGEST_NAME).collect() };
+        if let Some(known) = self.names.iter().position(|known| known.is(&name)) {
+            return known;
+        }
+        self.names.push(WrenchName::other(&name));
+        self.names.len() - 1
+    }
+
+    fn new_slot(&mut self, subject_place: u32, name: u32) -> Option<u32> {
+        let subject = self.reference.subject(subject_place)?;
+        let wrench = self.names.get(name as usize)?.wrench;
+        let limits = subject.limits.as_ref();
+        let gauge = limits.map(|limits| match (self.terms.rule, wrench) {
+            (Rule::Plain, _) => Gauge::exact(limits),
+            (Rule::Guarded, Some(known)) => Gauge::new(limits, &known.wrench.instrument(None)),
+            (Rule::Guarded, None) => Gauge::new(limits, &assumed(Some(limits))),
+        });
+        let histogram = self.terms.histograms.then(|| self.reference.limits(&subject.entry)).flatten();
+        let number = u32::try_from(self.slots.len()).ok()?;
+        self.slots.push(Slot {
+            subject,
+            wrench: wrench.filter(|_| self.terms.rule == Rule::Guarded),
+            gauge,
+            name,
+            counts: Counts::default(),
+            histogram: histogram.map(|limits| Histogram::new(limits.largest())),
+        });
+        self.slot_places.insert((subject_place, name), number);
+        Some(number)
+    }
+
+    /// Reads and judges what the record says, and counts it.
+    #[inline]
+    fn read(&mut self, slot: u32, data: &[u8], fields: &Fields) -> Result<Said, Fault> {
+        let kind = match fields.get(data, self.columns.kind) {
+            b"" | b"tightened" => Kind::Tightened,
+            word => read_kind(word)?,
+        };
+        let Some(slot_of_row) = self.slots.get_mut(slot as usize) else { return Err(Fault::Entry) };
+        let mut place = Place { slot, stretch: 0, day: 0 };
+        let reading = if kind.has_torque() {
+            let value = fields.get(data, self.columns.value);
+            Some(self.values.read(value, fields.get(data, self.columns.unit)).ok_or(Fault::Value)?)
+        } else {
+            None
+        };
+        let mut undated = false;
+        if let Some(known) = slot_of_row.wrench
+            && kind.has_torque()
+        {
+            let text = fields.get(data, self.columns.taken_at);
+            undated = text.is_empty();
+            place.day = if undated { self.today } else { read_day(text).ok_or(Fault::Day)? };
+            place.stretch = u32::try_from(known.stretch(place.day)).unwrap_or(u32::MAX);
+        }
+        let counts = &mut slot_of_row.counts;
+        counts.undated += u64::from(undated);
+        counts.no_unit += u64::from(reading.is_some_and(|reading| !reading.unit_given));
+        Ok(match reading {
+            Some(reading) if kind == Kind::Tightened => slot_of_row.label(place, reading),
+            _ => slot_of_row.finding(place, kind, reading),
+        })
+    }
+}
+
+fn read_kind(word: &[u8]) -> Result<Kind, Fault> {
+    let text = std::str::from_utf8(word).map_err(|_| Fault::Kind)?;
+    if text.trim().is_empty() { Ok(Kind::Tightened) } else { Kind::parse(text).ok_or(Fault::Kind) }
+}
+
+impl Slot<'_> {
+    /// Whether the wrench cannot be believed at a reading.
+    #[inline]
+    fn is_doubted(&self, place: Place, torque: Torque) -> bool {
+        self.wrench.is_some_and(|known| {
+            known.is_doubted(place.stretch as usize, self.subject.left_hand)
+                || known.wrench.scale_doubt(torque).is_some()
+        })
+    }
+
+    #[inline]
+    fn label(&mut self, place: Place, reading: Reading) -> Said {
+        let doubted = self.is_doubted(place, reading.torque);
+        let (label, suspected) = match (&self.gauge, &self.subject.limits) {
+            (Some(gauge), Some(limits)) => {
+                let label = if doubted { Label::NotSettled } else { gauge.label(reading.torque) };
+                (label, label != Label::Inside && is_suspected(limits, reading, label))
+            }
+            _ => {
+                self.counts.no_figure += 1;
+                (Label::NotSettled, false)
+            }
+        };
+        self.counts.add_label(label);
+        self.counts.in_doubt += u64::from(doubted);
+        self.counts.unit_slips += u64::from(suspected);
+        if let Some(histogram) = &mut self.histogram {
+            histogram.add(reading.torque);
+        }
+        Said::Label { place, reading, label, suspected }
+    }
+
+    fn finding(&mut self, place: Place, kind: Kind, reading: Option<Reading>) -> Said {
+        let torque = reading.map_or(Torque::default(), |reading| reading.torque);
+        let low = self.subject.limits.as_ref().and_then(crate::conformity::Limits::low);
+        if let Some(found) = finding(kind, low, torque) {
+            let doubted = reading.is_some() && self.is_doubted(place, torque);
+            self.counts.add_finding(found, doubted);
+        }
+        Said::Finding { place, kind, reading }
+    }
+
+    /// How many times over or under its limit a reading is, with the limit.
+    pub(super) fn excess(&self, label: Label, torque: Torque) -> Option<(f64, Torque)> {
+        let gauge = self.gauge.as_ref()?;
+        match label {
+            Label::High => gauge.high().map(|high| (in_newton_metres(torque) / in_newton_metres(high), high)),
+            Label::Low => gauge.low().map(|low| (in_newton_metres(low) / in_newton_metres(torque), low)),
+            _ => None,
+        }
+    }
+}
+
+impl Judge<'_> {
+    /// What was counted.
+    pub(super) fn summary(&self) -> Summary {
+        let mut summary = Summary::new(self.terms.rule);
+        summary.add_loose(self.loose);
+        for (fault, count) in Fault::ALL.into_iter().zip(self.faults) {
+            summary.add_fault(fault, count);
+        }
+        for slot in &self.slots {
+            if let Some(name) = self.names.get(slot.name as usize) {
+                let counts = WrenchCounts { registered: name.wrench.is_some(), counts: slot.counts };
+                summary.add(&slot.subject.entry, &name.name, counts, slot.histogram.as_ref());
+            }
+        }
+        if self.crowded {
+            summary.crowd();
+        }
+        summary
+    }
+
+    /// The name of the wrench of a slot.
+    pub(super) fn wrench_name(&self, slot: &Slot<'_>) -> &str {
+        self.names.get(slot.name as usize).map_or("", |name| name.name.as_str())
+    }
+}

@@ -1,0 +1,163 @@
+//! The wrench of a command: a registered one with its adapter, or what the command line says of it.
+
+use clap::Args;
+use jiff::civil::Date;
+use uom::si::f64::{Angle, Length};
+
+use super::instrument::InstrumentArgs;
+use super::subject::Subject;
+use super::{Context, Failure, geometry};
+use crate::conformity::{Aim, Instrument, Kind, Limits, Outcome, SettingScale, assess};
+use crate::quantity::{Torque, TorqueUnit};
+use crate::report::ShownSetting;
+use crate::store::{RegisteredWrench, Store};
+use crate::wrench::{Adapter, Use};
+
+/// Which wrench is in the hand.
+#[derive(Debug, Clone, Args)]
+pub(super) struct ToolArgs {
+    #[command(flatten)]
+    pub(super) instrument: InstrumentArgs,
+    /// A registered wrench: its accuracy, step, scale, direction and calibration are used
+    #[arg(long, value_name = "NAME", help_heading = "Wrench", conflicts_with_all = ["accuracy", "step", "scatter"])]
+    pub(super) wrench: Option<String>,
+    /// Length of an adapter from the drive to the bolt, such as 40mm
+    #[arg(long, value_name = "LENGTH", help_heading = "Wrench", requires = "wrench", value_parser = geometry::length)]
+    adapter: Option<Length>,
+    /// Angle of the adapter: 0 in line with the wrench, 90 at right angles, 180 pointing back
+    #[arg(long, value_name = "ANGLE", help_heading = "Wrench", requires = "adapter", value_parser = geometry::angle)]
+    angle: Option<Angle>,
+    /// Day of the reading, for the calibration [default: today]
+    #[arg(long, value_name = "DAY", help_heading = "Wrench", requires = "wrench", value_parser = geometry::day)]
+    on: Option<Date>,
+}
+
+/// The wrench in the hand, with all that judging and setting need.
+#[derive(Debug)]
+pub(super) struct Tool {
+    /// What its uncertainty depends on, taken at the bolt.
+    pub instrument: Instrument,
+    /// The settings, taken at the bolt.
+    pub settings: SettingScale,
+    /// The step on which a setting is shown, on the scale of the wrench.
+    pub scale_step: Torque,
+    /// The registered wrench, if one was named.
+    pub registered: Option<RegisteredWrench>,
+    adapter: Option<Adapter>,
+    on: Date,
+}
+
+impl ToolArgs {
+    /// The tool for torques up to `upper`, with bare numbers read in `unit`.
+    pub(super) fn tool(&self, context: &Context, upper: Torque, unit: TorqueUnit) -> Result<Tool, Failure> {
+        match &self.wrench {
+            Some(name) => self.registered(registered(&context.store()?, name)?),
+            None => self.described(upper, unit),
+        }
+    }
+
+    fn registered(&self, registered: RegisteredWrench) -> Result<Tool, Failure> {
+        let wrench = &registered.wrench;
+        let adapter = self
+            .adapter
+            .map(|extension| wrench.adapter(extension, self.angle.unwrap_or_default()))
+            .transpose()
+            .map_err(|error| {
+                Failure::new("adapter", error.to_string(), "see `evenclamp wrench setting --help`")
+            })?;
+        Ok(Tool {
+            instrument: wrench.instrument(adapter.as_ref()),
+            settings: wrench.settings(adapter.as_ref()),
+            scale_step: wrench.parts().step.unwrap_or(wrench.capacity() / 200.0),
+            adapter,
+            on: self.on.unwrap_or_else(geometry::today),
+            registered: Some(registered),
+        })
+    }
+
+    fn described(&self, upper: Torque, unit: TorqueUnit) -> Result<Tool, Failure> {
+        let scale_step = self.instrument.step_or_usual(upper, unit)?;
+        let settings =
+            SettingScale::new(Torque::default(), upper * 2.0, Some(scale_step)).ok_or_else(|| {
+                Failure::new("value", "a wrench step of 0 cannot be set", "give it as --step 0.1")
+            })?;
+        Ok(Tool {
+            instrument: self.instrument.instrument(upper, unit)?,
+            settings,
+            scale_step,
+            registered: None,
+            adapter: None,
+            on: geometry::today(),
+        })
+    }
+}
+
+impl Tool {
+    /// Says what a reading shows. `on_scale` is the value as the wrench showed it.
+    pub(super) fn assess(
+        &self,
+        kind: Kind,
+        limits: Option<&Limits>,
+        on_scale: Torque,
+        left_hand: bool,
+    ) -> Outcome {
+        match &self.registered {
+            Some(registered) => registered.wrench.assess(kind, limits, on_scale, &self.usage(left_hand)),
+            None => assess(kind, limits, on_scale, &self.instrument, &[]),
+        }
+    }
+
+    /// The torque at the bolt that a value on the scale stands for.
+    pub(super) fn at_bolt(&self, on_scale: Torque) -> Torque {
+        self.adapter.map_or(on_scale, |adapter| adapter.at_bolt(on_scale))
+    }
+
+    /// What to set on the scale for a torque at the bolt.
+    pub(super) fn on_scale(&self, at_bolt: Torque) -> Torque {
+        self.adapter.map_or(at_bolt, |adapter| adapter.setting(at_bolt))
+    }
+
+    /// The setting to aim at, taken at the bolt.
+    pub(super) fn aim(&self, subject: &Subject) -> Option<Aim> {
+        subject.aim(&self.instrument, &self.settings)
+    }
+
+    /// The setting to aim at, as set on the scale, with what casts doubt on the wrench there.
+    pub(super) fn setting(&self, subject: &Subject, left_hand: bool) -> Option<ShownSetting> {
+        let aim = self.aim(subject)?;
+        let on_scale = self.on_scale(aim.setting);
+        let doubts = self
+            .registered
+            .as_ref()
+            .map(|registered| registered.wrench.doubts(on_scale, Kind::Tightened, &self.usage(left_hand)));
+        Some(ShownSetting { aim, on_scale, step: self.scale_step, doubts: doubts.unwrap_or_default() })
+    }
+
+    fn usage(&self, left_hand_thread: bool) -> Use<'_> {
+        Use { on: self.on, cycles: None, left_hand_thread, adapter: self.adapter.as_ref() }
+    }
+
+    /// The unit of its scale, for a registered wrench.
+    pub(super) fn unit(&self) -> Option<TorqueUnit> {
+        self.registered.as_ref().map(|registered| registered.unit)
+    }
+}
+
+/// A registered wrench in use, by name.
+pub(super) fn registered(store: &Store, name: &str) -> Result<RegisteredWrench, Failure> {
+    let names = || -> Result<String, Failure> {
+        let in_use = store.wrenches()?.into_iter().filter(|wrench| wrench.retired_on.is_none());
+        let names: Vec<String> = in_use.map(|wrench| wrench.wrench.name().to_owned()).collect();
+        Ok(match names.as_slice() {
+            [] => "none is registered: `evenclamp wrench add --help` shows how".to_owned(),
+            names => format!("registered: {}", names.join(", ")),
+        })
+    };
+    match store.wrench(name)? {
+        Some(RegisteredWrench { retired_on: Some(day), .. }) => {
+            Err(Failure::new("wrench", format!("the wrench `{name}` was retired on {day}"), names()?))
+        }
+        Some(found) => Ok(found),
+        None => Err(Failure::new("wrench", format!("no wrench is called `{name}`"), names()?)),
+    }
+}

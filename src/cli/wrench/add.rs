@@ -1,0 +1,149 @@
+//! `wrench add`: register a wrench.
+
+use clap::{Args, ValueEnum};
+use jiff::civil::Date;
+use uom::si::f64::Length;
+
+use super::super::instrument::{percent, torque_in};
+use super::super::{Answer, Context, Failure, geometry};
+use crate::conformity::{Deviation, ToolClass};
+use crate::quantity::{Spec, Stated, parse_spec};
+use crate::wrench::{
+    Calibration, CalibrationResult, Interval, StatedAccuracy, Wrench, WrenchError, WrenchKind, WrenchParts,
+};
+
+/// Register a torque wrench
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  evenclamp wrench add small-click --type click --scale \"2-10 N·m\" --step 0.1 --calibrated 2026-05-04
+  evenclamp wrench add beam --type beam --scale \"0-60 N·m\" --step 1 --anticlockwise --calibrated 2026-01-15
+  evenclamp wrench add key5 --type preset --scale \"5 N·m\" --class IIB --calibrated 2026-02-01
+  evenclamp wrench add lab --type electronic --scale \"1-20 N·m\" --step 0.01 --certificate 1.2% --coverage 2")]
+pub(in super::super) struct AddArgs {
+    /// What you call it
+    name: String,
+    /// Its type
+    #[arg(long = "type", value_enum)]
+    kind: KindArg,
+    /// Its scale, both ends, such as \"2-10 N·m\"; one value for a preset wrench
+    #[arg(long, value_name = "RANGE")]
+    scale: String,
+    /// What one mark of the scale is worth, in the unit of the scale unless it names one
+    #[arg(long, value_name = "TORQUE")]
+    step: Option<String>,
+    /// Class of ISO 6789-1, such as IIA [default: the usual one of its type, said to be assumed]
+    #[arg(long, value_name = "CLASS", conflicts_with_all = ["accuracy", "certificate"])]
+    class: Option<ToolClass>,
+    /// What it may be off, in percent of the reading
+    #[arg(long, value_name = "PERCENT", value_parser = percent, conflicts_with = "certificate")]
+    accuracy: Option<Deviation>,
+    /// Expanded uncertainty of its certificate, in percent of the reading
+    #[arg(long, value_name = "PERCENT", value_parser = percent)]
+    certificate: Option<Deviation>,
+    /// Coverage factor of the certificate
+    #[arg(long, value_name = "K", default_value_t = 2.0, requires = "certificate")]
+    coverage: f64,
+    /// It measures anticlockwise as well, as left-hand threads need
+    #[arg(long)]
+    anticlockwise: bool,
+    /// Usable part of the scale, where its maker states one [default: 20 to 100 % of its capacity]
+    #[arg(long, value_name = "RANGE")]
+    usable: Option<String>,
+    /// Who owns it
+    #[arg(long, value_name = "NAME")]
+    owner: Option<String>,
+    /// From the middle of the handle to the drive, for adapters, such as 180mm
+    #[arg(long, value_name = "LENGTH", value_parser = geometry::length)]
+    lever: Option<Length>,
+    /// Length of an adapter at hand; may be repeated
+    #[arg(long, value_name = "LENGTH", value_parser = geometry::length)]
+    adapter: Vec<Length>,
+    /// Day of its last good calibration, or of its maker's declaration
+    #[arg(long, value_name = "DAY", value_parser = geometry::day)]
+    calibrated: Option<Date>,
+    /// Months for which a calibration stands
+    #[arg(long, value_name = "MONTHS", default_value_t = 12)]
+    months: u16,
+    /// Operations for which a calibration stands
+    #[arg(long, value_name = "CYCLES", default_value_t = 5000)]
+    cycles: u32,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+enum KindArg {
+    Click,
+    Beam,
+    Dial,
+    Electronic,
+    Preset,
+    Driver,
+}
+
+impl From<KindArg> for WrenchKind {
+    fn from(kind: KindArg) -> WrenchKind {
+        match kind {
+            KindArg::Click => WrenchKind::Click,
+            KindArg::Beam => WrenchKind::Beam,
+            KindArg::Dial => WrenchKind::Dial,
+            KindArg::Electronic => WrenchKind::Electronic,
+            KindArg::Preset => WrenchKind::Preset,
+            KindArg::Driver => WrenchKind::Driver,
+        }
+    }
+}
+
+pub(in super::super) fn answer(args: &AddArgs, context: &Context) -> Result<Answer, Failure> {
+    let today = geometry::today();
+    let scale = parse_spec(&args.scale)?;
+    let wrench = Wrench::new(parts(args, &scale)?, today).map_err(|error| refused(&error))?;
+    context.store()?.add_wrench(&wrench, scale.unit, today)?;
+    if args.calibrated.is_none() {
+        context.say("no calibration is on record, so its readings settle nothing; record one with `wrench calibrated`".to_owned());
+    }
+    super::shown(&args.name, context)
+}
+
+fn parts(args: &AddArgs, scale: &Stated) -> Result<WrenchParts, Failure> {
+    let (low, high) = ends(scale, "scale")?;
+    let usable = match &args.usable {
+        Some(text) => Some(ends(&parse_spec(text)?, "usable")?),
+        None => None,
+    };
+    let accuracy = match (args.class, args.accuracy, args.certificate) {
+        (Some(class), _, _) => StatedAccuracy::Class(class),
+        (_, Some(deviation), _) => StatedAccuracy::Percent(deviation),
+        (_, _, Some(expanded)) => StatedAccuracy::Certificate { expanded, coverage: args.coverage },
+        _ => StatedAccuracy::Unstated,
+    };
+    let passed = |on| Calibration { on, result: CalibrationResult::Passed };
+    Ok(WrenchParts {
+        step: args.step.as_deref().map(|text| torque_in(text, scale.unit)).transpose()?,
+        usable,
+        accuracy,
+        anticlockwise: args.anticlockwise,
+        owner: args.owner.clone(),
+        lever: args.lever,
+        adapters: args.adapter.clone(),
+        calibrations: args.calibrated.map(passed).into_iter().collect(),
+        interval: Interval::new(args.months, args.cycles).map_err(|error| refused(&error))?,
+        ..WrenchParts::new(args.name.trim(), args.kind.into(), low, high)
+    })
+}
+
+fn ends(
+    stated: &Stated,
+    option: &str,
+) -> Result<(crate::quantity::Torque, crate::quantity::Torque), Failure> {
+    match stated.spec {
+        Spec::Range { low, high } => Ok((low, high)),
+        Spec::Set(value) => Ok((value, value)),
+        Spec::Ceiling(_) | Spec::Floor(_) => {
+            Err(Failure::new("value", format!("--{option} needs both ends"), "write it as \"2-10 N·m\""))
+        }
+    }
+}
+
+/// A wrench that cannot be; nothing is stored.
+pub(super) fn refused(error: &WrenchError) -> Failure {
+    Failure::new("wrench", error.to_string(), "nothing was stored")
+}

@@ -1,0 +1,122 @@
+//! `wrench`: register the torque wrenches, choose one, set one.
+
+mod add;
+mod pick;
+mod setting;
+
+use clap::{Args, Subcommand};
+use jiff::civil::Date;
+
+use super::tool::registered;
+use super::{Answer, Context, Failure, Outcome, geometry};
+use crate::report::{WrenchList, WrenchReport};
+use crate::wrench::{Calibration, CalibrationResult, Wrench};
+
+/// Register torque wrenches, choose one for a joint, correct for an adapter
+///
+/// A registered wrench brings its accuracy, step, scale, direction and calibration into every
+/// judgement: `check --wrench`, `show --wrench` and `order --wrench` use them.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  evenclamp wrench add small-click --type click --scale \"2-10 N·m\" --step 0.1 --calibrated 2026-05-04
+  evenclamp wrench list
+  evenclamp wrench pick \"4-6 N·m\"
+  evenclamp wrench setting \"12 N·m\" --wrench big-click --adapter 40mm
+  evenclamp wrench calibrated small-click --on 2026-11-02 --failed --note \"dropped\"")]
+pub(super) struct WrenchArgs {
+    #[command(subcommand)]
+    action: Action,
+}
+
+#[derive(Debug, Subcommand)]
+enum Action {
+    Add(Box<add::AddArgs>),
+    /// List the wrenches and whether their readings stand today
+    List {
+        /// List retired ones as well
+        #[arg(long)]
+        all: bool,
+    },
+    /// Show one wrench with its calibrations
+    Show {
+        /// Its name
+        name: String,
+    },
+    /// Record a calibration; one that failed puts every reading since the last good one in doubt
+    Calibrated {
+        /// Its name
+        name: String,
+        /// The day it was done [default: today]
+        #[arg(long, value_name = "DAY", value_parser = geometry::day)]
+        on: Option<Date>,
+        /// It was found out of tolerance
+        #[arg(long)]
+        failed: bool,
+        /// What else to keep, such as the certificate's number
+        #[arg(long, value_name = "TEXT", default_value = "")]
+        note: String,
+    },
+    /// Take a wrench out of use; its history is kept
+    Retire {
+        /// Its name
+        name: String,
+    },
+    Pick(pick::PickArgs),
+    Setting(setting::SettingArgs),
+}
+
+pub(super) fn answer(args: &WrenchArgs, context: &Context) -> Result<Answer, Failure> {
+    match &args.action {
+        Action::Add(args) => add::answer(args, context),
+        Action::List { all } => {
+            let mut wrenches = context.store()?.wrenches()?;
+            wrenches.retain(|wrench| *all || wrench.retired_on.is_none());
+            if wrenches.is_empty() {
+                context.say("no wrench is registered: `evenclamp wrench add --help` shows how".to_owned());
+            }
+            Answer::of(&WrenchList::new(&wrenches, geometry::today()), context, Outcome::Good)
+        }
+        Action::Show { name } => shown(name, context),
+        Action::Calibrated { name, on, failed, note } => {
+            let today = geometry::today();
+            let result = if *failed { CalibrationResult::Failed } else { CalibrationResult::Passed };
+            calibrated(name, Calibration { on: on.unwrap_or(today), result }, note, today, context)
+        }
+        Action::Retire { name } => {
+            let mut store = context.store()?;
+            registered(&store, name)?;
+            store.retire_wrench(name, geometry::today())?;
+            shown(name, context)
+        }
+        Action::Pick(args) => pick::answer(args, context),
+        Action::Setting(args) => setting::answer(args, context),
+    }
+}
+
+fn shown(name: &str, context: &Context) -> Result<Answer, Failure> {
+    let store = context.store()?;
+    let wrench = match store.wrench(name)? {
+        Some(wrench) => wrench,
+        None => registered(&store, name)?,
+    };
+    Answer::of(&WrenchReport::new(&wrench, geometry::today(), context.unit), context, Outcome::Good)
+}
+
+/// Records a calibration after checking that the wrench with it is one.
+fn calibrated(
+    name: &str,
+    calibration: Calibration,
+    note: &str,
+    today: Date,
+    context: &Context,
+) -> Result<Answer, Failure> {
+    let mut store = context.store()?;
+    let mut parts = registered(&store, name)?.wrench.parts().clone();
+    parts.calibrations.push(calibration);
+    Wrench::new(parts, today).map_err(|error| add::refused(&error))?;
+    store.calibrate_wrench(name, calibration, note)?;
+    if calibration.result == CalibrationResult::Failed {
+        context.say(format!("every reading of {name} since its last good calibration is in doubt"));
+    }
+    shown(name, context)
+}

@@ -1,0 +1,70 @@
+//! `wrench setting`: what to set on the scale where an adapter changes the lever.
+
+use clap::Args;
+use uom::si::f64::{Angle, Length};
+
+use super::super::tool::registered;
+use super::super::{Answer, Context, Failure, Outcome, geometry};
+use crate::quantity::{Resolution, Spec, parse_spec};
+use crate::report::SettingReport;
+use crate::wrench::Adapter;
+
+/// Say what to set on a wrench that carries an adapter
+///
+/// In line the adapter lengthens the lever and the setting is lower; at right angles it changes
+/// nothing; pointing back it shortens the lever.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  evenclamp wrench setting \"12 N·m\" --wrench big-click --adapter 40mm
+  evenclamp wrench setting \"300 lbf·in\" --lever 10in --adapter 4in
+  evenclamp wrench setting \"12 N·m\" --wrench big-click --adapter 40mm --angle 90deg")]
+pub(in super::super) struct SettingArgs {
+    /// The torque wanted at the bolt
+    #[arg(value_name = "VALUE")]
+    value: String,
+    /// A registered wrench with its lever
+    #[arg(long, value_name = "NAME", required_unless_present = "lever")]
+    wrench: Option<String>,
+    /// The lever, from the middle of the handle to the drive
+    #[arg(long, value_name = "LENGTH", value_parser = geometry::length, conflicts_with = "wrench")]
+    lever: Option<Length>,
+    /// The adapter, from the drive to the bolt
+    #[arg(long, value_name = "LENGTH", value_parser = geometry::length)]
+    adapter: Length,
+    /// 0 in line, 90 at right angles, 180 pointing back
+    #[arg(long, value_name = "ANGLE", value_parser = geometry::angle)]
+    angle: Option<Angle>,
+}
+
+pub(in super::super) fn answer(args: &SettingArgs, context: &Context) -> Result<Answer, Failure> {
+    let stated = parse_spec(&args.value)?;
+    let Spec::Set(at_bolt) = stated.spec else {
+        return Err(Failure::new(
+            "value",
+            format!("`{}` is not one torque", args.value),
+            "give the torque to aim at, such as 5 N·m",
+        ));
+    };
+    let angle = args.angle.unwrap_or_default();
+    let made = |error: crate::wrench::AdapterError| {
+        Failure::new(
+            "adapter",
+            error.to_string(),
+            "lengths run from the middle of the handle to the drive, and from the drive to the bolt",
+        )
+    };
+    let (adapter, step, unit) = match (&args.wrench, args.lever) {
+        (Some(name), _) => {
+            let found = registered(&context.store()?, name)?;
+            (found.wrench.adapter(args.adapter, angle).map_err(made)?, found.wrench.parts().step, found.unit)
+        }
+        (None, lever) => {
+            (Adapter::new(lever.unwrap_or_default(), args.adapter, angle).map_err(made)?, None, stated.unit)
+        }
+    };
+    let shown = context.unit.unwrap_or(unit);
+    let exact = adapter.setting(at_bolt);
+    let resolution = step.map_or(Resolution(stated.resolution.0 / 100.0), Resolution);
+    let report = SettingReport::new(at_bolt, exact, step, adapter.factor(), resolution, shown);
+    Answer::of(&report, context, Outcome::Good)
+}

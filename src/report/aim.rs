@@ -1,0 +1,80 @@
+//! The setting to aim at, as it stands on the wrench.
+
+use serde::Serialize;
+
+use super::doubt::doubt_text;
+use super::figure::torque_text;
+use crate::conformity::{Aim, Doubt, Probability};
+use crate::quantity::{Resolution, Torque, TorqueUnit, in_newton_metres};
+
+/// A setting on a wrench's scale, with what it brings at the bolt.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ShownSetting {
+    /// The aim at the bolt.
+    pub aim: Aim,
+    /// What to set on the scale; differs from the torque at the bolt where an adapter is used.
+    pub on_scale: Torque,
+    /// The step of the scale.
+    pub step: Torque,
+    /// Why the wrench cannot be believed there, if so.
+    pub doubts: Vec<Doubt>,
+}
+
+#[derive(Debug, Serialize)]
+struct Keys {
+    setting_nm: f64,
+    at_bolt_nm: f64,
+    expanded_u_nm: f64,
+    chance_inside: f64,
+    doubts: Vec<String>,
+}
+
+impl ShownSetting {
+    /// The setting and what to expect of it, in `unit`.
+    #[must_use]
+    pub fn text(&self, unit: TorqueUnit) -> String {
+        let set = torque_text(self.on_scale, Resolution(self.step), unit);
+        let true_torque = torque_text(self.aim.setting, Resolution(self.step / 10.0), unit);
+        let expanded = small_torque_text(self.aim.expanded, unit);
+        let chance = chance_text(self.aim.chance_inside);
+        let mut text = format!("set {set}: true torque {true_torque} ± {expanded}, {chance} inside");
+        for doubt in &self.doubts {
+            text += &format!("; but {}", doubt_text(*doubt, unit));
+        }
+        text
+    }
+}
+
+impl Serialize for ShownSetting {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let keys = Keys {
+            setting_nm: in_newton_metres(self.on_scale),
+            at_bolt_nm: in_newton_metres(self.aim.setting),
+            expanded_u_nm: in_newton_metres(self.aim.expanded),
+            chance_inside: self.aim.chance_inside.value(),
+            doubts: self.doubts.iter().map(|doubt| doubt_text(*doubt, TorqueUnit::NewtonMetre)).collect(),
+        };
+        keys.serialize(serializer)
+    }
+}
+
+/// A small torque, such as an uncertainty, with two significant digits.
+#[must_use]
+pub fn small_torque_text(torque: Torque, unit: TorqueUnit) -> String {
+    let value = unit.value_of(torque);
+    if value <= 0.0 {
+        return format!("0 {unit}");
+    }
+    let step = 10f64.powf(value.log10().floor() - 1.0);
+    torque_text(torque, Resolution(unit.of(step)), unit)
+}
+
+/// A chance in words that never claims certainty.
+#[must_use]
+pub fn chance_text(chance: Probability) -> String {
+    match chance.value() * 100.0 {
+        p if p > 99.9 => "over 99.9 %".to_owned(),
+        p if p < 0.1 => "under 0.1 %".to_owned(),
+        p => format!("{p:.1} %"),
+    }
+}
