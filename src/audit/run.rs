@@ -173,8 +173,7 @@ impl<'a> Run<'a, '_> {
         spoken: &mut Spoken,
     ) {
         // A reason is put together only for those who ask: under --strict the first suffices.
-        let listed =
-            locked(&self.turns).outputs.rejects.is_some() || (self.terms.strict && spoken.rejects.is_empty());
+        let listed = self.lists_rejects || (self.terms.strict && spoken.rejects.is_empty());
         if !listed && teller.is_none() {
             return;
         }
