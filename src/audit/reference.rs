@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use jiff::civil::Date;
 
-use crate::conformity::{Accuracy, Doubt, Instrument, Kind, Limits};
+use crate::conformity::{Accuracy, Instrument, Kind, Limits};
 use crate::quantity::Torque;
 use crate::wrench::{Use, Wrench};
 
@@ -164,15 +164,4 @@ impl Reference {
 /// What is taken for a wrench that is not registered, where `limits` are judged.
 pub(super) fn assumed(limits: Option<&Limits>) -> Instrument {
     Instrument::of_accuracy(Accuracy::assumed(limits.map_or(Torque::default(), Limits::largest)))
-}
-
-/// The doubts of a registered wrench about a reading.
-pub(super) fn doubts(
-    known: &KnownWrench,
-    kind: Kind,
-    reading: Torque,
-    on: Date,
-    left_hand: bool,
-) -> Vec<Doubt> {
-    known.wrench.doubts(reading, kind, &Use { left_hand_thread: left_hand, ..Use::on(on) })
 }

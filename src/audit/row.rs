@@ -1,14 +1,12 @@
 //! One row: what it names, what it reads, and what the rule says of it.
 
-use rustc_hash::FxHashMap;
-
 use super::counts::{Counts, Fault};
 use super::histogram::Histogram;
 use super::interned::Interned;
 use super::record::{Fields, Record};
 use super::reference::{KnownWrench, Reference, WrenchName, assumed, packed};
 use super::summary::{MOST_NAMES, OTHERS, Summary, WrenchCounts, is_counted_apart};
-use super::value::{Values, read_day};
+use super::value::{Days, Values};
 use super::{Columns, Rule, Terms};
 use crate::conformity::slip::is_suspected;
 use crate::conformity::{Gauge, Kind, Label, finding};
@@ -16,6 +14,9 @@ use crate::quantity::{Reading, Torque, in_newton_metres};
 
 /// Characters of a wrench's name that count where it is not registered.
 const LONGEST_NAME: usize = 100;
+
+/// No slot yet.
+const NO_SLOT: u32 = u32::MAX;
 
 /// What was said of a row.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -44,7 +45,7 @@ pub(super) struct Place {
 pub(super) struct Slot<'a> {
     pub(super) subject: &'a super::Subject,
     pub(super) wrench: Option<&'a KnownWrench>,
-    gauge: Option<Gauge>,
+    pub(super) gauge: Option<Gauge>,
     name: u32,
     counts: Counts,
     histogram: Option<Histogram>,
@@ -66,7 +67,9 @@ pub(super) struct Judge<'a> {
     names: Vec<WrenchName<'a>>,
     crowded: bool,
     slots: Vec<Slot<'a>>,
-    slot_places: FxHashMap<(u32, u32), u32>,
+    /// The slot of every subject and wrench that were met; [`NO_SLOT`] for others.
+    slot_places: Vec<Vec<u32>>,
+    days: Days,
     /// Rows of no entry.
     loose: Counts,
     faults: [u64; Fault::ALL.len()],
@@ -89,7 +92,8 @@ impl<'a> Judge<'a> {
             names: reference.wrench_names(),
             crowded: false,
             slots: Vec::new(),
-            slot_places: FxHashMap::default(),
+            slot_places: Vec::new(),
+            days: Days::default(),
             loose: Counts::default(),
             faults: [0; Fault::ALL.len()],
         }
@@ -139,10 +143,11 @@ impl<'a> Judge<'a> {
         }
         let subject = self.subject(data, fields)?;
         let wrench = self.wrench(fields.get(data, self.columns.wrench));
-        if let Some(&slot) = self.slot_places.get(&(subject, wrench)) {
-            return Ok(slot);
+        let slots = self.slot_places.get(subject as usize);
+        match slots.and_then(|slots| slots.get(wrench as usize)) {
+            Some(&slot) if slot != NO_SLOT => Ok(slot),
+            _ => self.new_slot(subject, wrench).ok_or(Fault::Entry),
         }
-        self.new_slot(subject, wrench).ok_or(Fault::Entry)
     }
 
     /// The joint, where the row names one that is known, else the entry.
@@ -229,7 +234,15 @@ impl<'a> Judge<'a> {
             counts: Counts::default(),
             histogram: histogram.map(|limits| Histogram::new(limits.largest())),
         });
-        self.slot_places.insert((subject_place, name), number);
+        let place = subject_place as usize;
+        if self.slot_places.len() <= place {
+            self.slot_places.resize_with(place + 1, Vec::new);
+        }
+        let slots = self.slot_places.get_mut(place)?;
+        if slots.len() <= name as usize {
+            slots.resize(name as usize + 1, NO_SLOT);
+        }
+        *slots.get_mut(name as usize)? = number;
         Some(number)
     }
 
@@ -254,7 +267,7 @@ impl<'a> Judge<'a> {
         {
             let text = fields.get(data, self.columns.taken_at);
             undated = text.is_empty();
-            place.day = if undated { self.today } else { read_day(text).ok_or(Fault::Day)? };
+            place.day = if undated { self.today } else { self.days.read(text).ok_or(Fault::Day)? };
             place.stretch = u32::try_from(known.stretch(place.day)).unwrap_or(u32::MAX);
         }
         let counts = &mut slot_of_row.counts;

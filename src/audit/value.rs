@@ -64,6 +64,31 @@ pub(super) fn read_day(text: &[u8]) -> Option<u32> {
     Some(packed(date))
 }
 
+/// Reads days, most of which are the day of the row before.
+#[derive(Debug, Default)]
+pub(super) struct Days {
+    last: [u8; 11],
+    day: Option<u32>,
+}
+
+impl Days {
+    /// See [`read_day`].
+    #[inline]
+    pub(super) fn read(&mut self, text: &[u8]) -> Option<u32> {
+        match text.first_chunk::<11>() {
+            // What follows such a beginning is not looked at, so it stands for all that begin with it.
+            Some(head @ [b'0'..=b'9', .., b'T' | b't' | b' ']) => {
+                if *head != self.last {
+                    self.last = *head;
+                    self.day = read_day(text);
+                }
+                self.day
+            }
+            _ => read_day(text),
+        }
+    }
+}
+
 /// The day of a packed number.
 pub(super) fn unpacked(day: u32) -> Date {
     let part = |number: u32| i8::try_from(number % 100).unwrap_or(1);
@@ -87,6 +112,17 @@ mod tests {
         assert_eq!(unpacked(20_260_503), jiff::civil::date(2026, 5, 3));
     }
 
+    proptest! {
+        /// Remembering the last day changes nothing.
+        #[test]
+        fn days_are_read_alike_in_any_order(texts in proptest::collection::vec(" ?202[45]-0[12]-[0-3][0-9][T 1]?.{0,3}", 0..20)) {
+            let mut days = Days::default();
+            for text in texts {
+                prop_assert_eq!(days.read(text.as_bytes()), read_day(text.as_bytes()), "{}", text);
+            }
+        }
+    }
+
     fn values() -> impl Strategy<Value = (String, String)> {
         let number = "[0-9]{1,4}([.,][0-9]{1,4})?|[0-9]{1,3},[0-9]{3}|[-+<>]?[0-9.,]{0,8}|\\PC{0,6}";
         let unit = prop_oneof![
@@ -95,18 +131,7 @@ mod tests {
             1 => "\\PC{0,6}",
             1 => "[0-9]?[a-zN·m.-]{0,6}",
         ];
-        (format!(" ?({number}) ?").as_str().to_owned().prop_flat_map_regex(), unit)
-    }
-
-    /// Strings by a pattern that is put together at run time.
-    trait ByPattern {
-        fn prop_flat_map_regex(self) -> BoxedStrategy<String>;
-    }
-
-    impl ByPattern for String {
-        fn prop_flat_map_regex(self) -> BoxedStrategy<String> {
-            proptest::string::string_regex(&self).unwrap().boxed()
-        }
+        (proptest::string::string_regex(&format!(" ?({number}) ?")).unwrap(), unit)
     }
 
     proptest! {

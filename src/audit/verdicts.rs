@@ -1,13 +1,17 @@
 //! The log written back, with what was said behind every row.
 
+use std::ops::Range;
+
 use rustc_hash::FxHashMap;
 
+use super::Rule;
+use super::reference::assumed;
 use super::row::{Judge, Place, Said, Slot};
 use super::value::unpacked;
-use super::{Rule, reference};
 use crate::conformity::slip::{Slip, suspect};
-use crate::conformity::{Kind, Label, Limits, Outcome, assess};
-use crate::quantity::{Reading, Torque};
+use crate::conformity::{Doubt, Finding, Kind, Label, Limits, Outcome, Probability, Side, assess, finding};
+use crate::quantity::{Reading, Torque, TorqueUnit};
+use crate::wrench::Use;
 
 /// Bytes of wording that are remembered; then all is forgotten and begun anew.
 const ROOM: usize = 4 * 1024 * 1024;
@@ -46,92 +50,124 @@ pub enum Told<'a> {
 pub trait Wording: Sync {
     /// The names of the fields, each behind a comma.
     fn header(&self) -> &'static str;
-    /// Appends the fields, each behind a comma.
-    fn append(&self, told: &Told<'_>, text: &mut Vec<u8>);
+    /// Appends the fields before the chance, each behind a comma.
+    fn before_chance(&self, told: &Told<'_>, text: &mut Vec<u8>);
+    /// Appends the chance of being inside, behind a comma.
+    fn chance(&self, chance: Option<Probability>, text: &mut Vec<u8>);
+    /// Appends the fields after the chance, each behind a comma.
+    fn after_chance(&self, told: &Told<'_>, text: &mut Vec<u8>);
 }
 
-/// Readings that are told in the same words. Logs repeat themselves: of 5 million generated rows, 97 %
-/// were told from memory, which is what lets the chance and the reasons be worked out in full.
+/// Rows that are told in the same words, the chance apart.
 #[derive(Debug, PartialEq, Eq, Hash)]
 struct Alike {
     slot: u32,
     stretch: u32,
-    value: u64,
-    unit: u8,
-    decimals: u8,
-    kind: u8,
+    kind: Kind,
+    said: Gist,
+    scale: Option<Side>,
+    /// The reading, where slips of unit are told: value and unit.
+    slipped: Option<(u64, u8, TorqueUnit)>,
 }
 
-/// Tells rows, and remembers how.
+/// What was said, without its figures.
+#[derive(Debug, PartialEq, Eq, Hash)]
+enum Gist {
+    Label(Label),
+    Held { reaches_low: Option<bool> },
+    Other,
+}
+
+/// The words of a row before and after its chance.
+#[derive(Debug, Clone)]
+struct Words {
+    before: Range<usize>,
+    after: Range<usize>,
+}
+
+/// Tells rows, and remembers how. Logs repeat themselves: only the chance is worked out for every row.
+/// Measured on 5 million rows, it takes 150 ns a row where the whole verdict would take 1600.
 pub(super) struct Teller<'a> {
     wording: &'a dyn Wording,
     rule: Rule,
     columns: usize,
-    known: FxHashMap<Alike, (u32, u32)>,
-    words: Vec<u8>,
+    known: FxHashMap<Alike, Words>,
+    text: Vec<u8>,
 }
 
 impl<'a> Teller<'a> {
     pub(super) fn new(wording: &'a dyn Wording, rule: Rule, columns: usize) -> Teller<'a> {
-        Teller { wording, rule, columns, known: FxHashMap::default(), words: Vec::new() }
+        Teller { wording, rule, columns, known: FxHashMap::default(), text: Vec::new() }
     }
 
     /// Appends a row that was read.
     #[inline]
     pub(super) fn tell(&mut self, judge: &Judge<'_>, said: &Said, text: &mut Vec<u8>) {
-        let (place, kind, reading) = match *said {
-            Said::Label { place, reading, .. } => (place, Kind::Tightened, Some(reading)),
-            Said::Finding { place, kind, reading } => (place, kind, reading),
+        let (place, kind, reading, suspected) = match *said {
+            Said::Label { place, reading, suspected, .. } => {
+                (place, Kind::Tightened, Some(reading), suspected)
+            }
+            Said::Finding { place, kind, reading } => (place, kind, reading, false),
             Said::Rejected(_) => return,
         };
+        let Some(slot) = judge.slot_at(place) else { return };
+        let torque = reading.map_or(Torque::default(), |reading| reading.torque);
         let alike = Alike {
             slot: place.slot,
             stretch: place.stretch,
-            value: reading.map_or(u64::MAX, |reading| reading.number.value.to_bits()),
-            unit: reading.map_or(u8::MAX, |reading| reading.unit as u8),
-            decimals: reading.map_or(0, |reading| reading.number.decimals),
-            kind: kind as u8,
+            kind,
+            said: gist(slot, said, torque),
+            scale: slot.wrench.filter(|_| kind.has_torque()).and_then(|known| {
+                match known.wrench.scale_doubt(torque) {
+                    Some(Doubt::BelowUsableScale { .. }) => Some(Side::Low),
+                    Some(_) => Some(Side::High),
+                    None => None,
+                }
+            }),
+            slipped: reading
+                .filter(|_| suspected)
+                .map(|reading| (reading.number.value.to_bits(), reading.number.decimals, reading.unit)),
         };
-        if let Some(&(from, to)) = self.known.get(&alike) {
-            text.extend_from_slice(self.words.get(from as usize..to as usize).unwrap_or_default());
-            return;
-        }
-        if self.words.len() > ROOM {
-            self.words.clear();
-            self.known.clear();
-        }
-        let from = self.words.len();
-        if let Some(slot) = judge.slot_at(place) {
-            self.tell_anew(slot, place, kind, reading, said);
-        }
-        text.extend_from_slice(self.words.get(from..).unwrap_or_default());
-        if let (Ok(from), Ok(to)) = (u32::try_from(from), u32::try_from(self.words.len())) {
-            self.known.insert(alike, (from, to));
-        }
+        let words = match self.known.get(&alike) {
+            Some(words) => words.clone(),
+            None => self.find_words(slot, place, kind, reading, said, alike),
+        };
+        let chance = match (said, &slot.gauge, self.rule) {
+            (Said::Label { .. }, Some(gauge), Rule::Guarded) => Some(gauge.chance_inside(torque)),
+            _ => None,
+        };
+        text.extend_from_slice(self.text.get(words.before).unwrap_or_default());
+        self.wording.chance(chance, text);
+        text.extend_from_slice(self.text.get(words.after).unwrap_or_default());
     }
 
-    fn tell_anew(
+    /// Finds the words for a row whose like was not told before.
+    fn find_words(
         &mut self,
         slot: &Slot<'_>,
         place: Place,
         kind: Kind,
         reading: Option<Reading>,
         said: &Said,
-    ) {
+        alike: Alike,
+    ) -> Words {
+        if self.text.len() > ROOM {
+            self.text.clear();
+            self.known.clear();
+        }
         let subject = slot.subject;
         let limits = subject.limits.as_ref();
         let ground = subject.ground.as_str();
         if let (Rule::Plain, Said::Label { label, .. }) = (self.rule, *said) {
-            self.wording.append(&Told::Plain { limits, ground, label }, &mut self.words);
-            return;
+            return self.remember(&Told::Plain { limits, ground, label }, alike);
         }
         let torque = reading.map_or(Torque::default(), |reading| reading.torque);
         let outcome = match slot.wrench {
             Some(known) if kind.has_torque() => {
-                let doubts = reference::doubts(known, kind, torque, unpacked(place.day), subject.left_hand);
-                assess(kind, limits, torque, &known.wrench.instrument(None), &doubts)
+                let usage = Use { left_hand_thread: subject.left_hand, ..Use::on(unpacked(place.day)) };
+                known.wrench.assess(kind, limits, torque, &usage)
             }
-            _ => assess(kind, limits, torque, &reference::assumed(limits), &[]),
+            _ => assess(kind, limits, torque, &assumed(limits), &[]),
         };
         let slips = match (&outcome, limits, reading) {
             (Outcome::Judged(verdict), Some(limits), Some(reading)) => {
@@ -139,14 +175,39 @@ impl<'a> Teller<'a> {
             }
             _ => Vec::new(),
         };
-        self.wording
-            .append(&Told::Read { limits, ground, outcome: &outcome, slips: &slips }, &mut self.words);
+        self.remember(&Told::Read { limits, ground, outcome: &outcome, slips: &slips }, alike)
+    }
+
+    fn remember(&mut self, told: &Told<'_>, alike: Alike) -> Words {
+        let start = self.text.len();
+        self.wording.before_chance(told, &mut self.text);
+        let middle = self.text.len();
+        self.wording.after_chance(told, &mut self.text);
+        let words = Words { before: start..middle, after: middle..self.text.len() };
+        self.known.insert(alike, words.clone());
+        words
     }
 
     /// Appends a row that cannot be read; one with too few fields gets the missing ones, so that what
     /// follows stands in its own columns.
     pub(super) fn tell_rejected(&self, fields: usize, reason: &str, text: &mut Vec<u8>) {
         text.extend(std::iter::repeat_n(b',', self.columns.saturating_sub(fields)));
-        self.wording.append(&Told::Rejected { reason }, text);
+        let told = Told::Rejected { reason };
+        self.wording.before_chance(&told, text);
+        self.wording.chance(None, text);
+        self.wording.after_chance(&told, text);
+    }
+}
+
+fn gist(slot: &Slot<'_>, said: &Said, torque: Torque) -> Gist {
+    match *said {
+        Said::Label { label, .. } => Gist::Label(label),
+        Said::Finding { kind, .. } => {
+            match finding(kind, slot.subject.limits.as_ref().and_then(Limits::low), torque) {
+                Some(Finding::HeldAtLeast { reaches_low, .. }) => Gist::Held { reaches_low },
+                _ => Gist::Other,
+            }
+        }
+        Said::Rejected(_) => Gist::Other,
     }
 }

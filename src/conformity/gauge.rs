@@ -5,7 +5,7 @@
 
 use super::slack::{at_least, more_than};
 use super::uncertainty::Spread;
-use super::{Instrument, Label, Limits};
+use super::{Instrument, Label, Limits, Probability, chance_inside};
 use crate::quantity::{Spec, Torque};
 
 /// Limits and an instrument, ready to give readings their labels.
@@ -82,6 +82,12 @@ impl Gauge {
         let clear = self.low.is_none_or(|low| at_least(reading, low + guard))
             && self.high.is_none_or(|high| at_least(high, reading + guard));
         if clear { Label::Inside } else { Label::TooClose }
+    }
+
+    /// The chance that the true torque lies within the limits, given a reading (JCGM 106:2012, clause 7).
+    #[must_use]
+    pub fn chance_inside(&self, reading: Torque) -> Probability {
+        chance_inside(self.low, self.high, reading, self.spread.standard(reading))
     }
 
     /// The width of the range and the 2U that it would have to have, where it is too narrow for the

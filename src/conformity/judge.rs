@@ -8,7 +8,7 @@ use uom::si::f64::Ratio;
 
 use super::allowed_deviation;
 use super::slack::more_than;
-use super::{Budget, Doubt, Gauge, Instrument, Label, Limits, Probability, Reason, Side, chance_inside};
+use super::{Budget, Doubt, Gauge, Instrument, Label, Limits, Probability, Reason, Side};
 use crate::quantity::{Spec, Torque};
 
 /// What is said of a reading, with all that it rests on.
@@ -79,12 +79,11 @@ pub fn judge(limits: Option<&Limits>, reading: Torque, instrument: &Instrument, 
     let gauge = Gauge::new(limits, instrument);
     let label = gauge.label(reading);
     reasons.extend(self::reasons(limits, instrument, &gauge, label));
-    let (low, high, standard) = (limits.low(), limits.high(), budget.standard());
     Verdict {
         label: if doubts.is_empty() { label } else { Label::NotSettled },
-        chance_inside: Some(chance_inside(low, high, reading, standard)),
+        chance_inside: Some(gauge.chance_inside(reading)),
         lean: lean(limits, reading),
-        capability: capability(limits, standard),
+        capability: capability(limits, budget.standard()),
         not_judged: not_judged(limits),
         budget,
         reasons,

@@ -4,7 +4,7 @@
 //! Looked for only when the reading itself lies outside the limits. Ranked by how likely the trade
 //! makes the slip: units that stand beside each other on wrenches come first.
 
-use super::slack::{SLACK, more_than};
+use super::slack::{SLACK, at_least};
 use super::{Label, Limits};
 use crate::quantity::{Reading, Resolution, Rounding, Torque, TorqueUnit, in_newton_metres};
 
@@ -63,25 +63,26 @@ pub const WRONG_SCALES: [(TorqueUnit, TorqueUnit); 6] = [
 /// ```
 #[must_use]
 pub fn suspect(limits: &Limits, reading: Reading, label: Label) -> Vec<Slip> {
-    if !is_outside(limits, reading, label) {
+    let Some(near) = Near::new(limits).filter(|_| is_outside(limits, reading, label)) else {
         return Vec::new();
-    }
+    };
     let mut slips: Vec<Slip> = Vec::new();
-    for slip in other_units(limits, reading) {
+    for slip in other_units(near, reading) {
         // Of units of the same size the first alone is named.
         if !slips.iter().any(|named| same_size(named.torque(), slip.torque())) {
             slips.push(slip);
         }
     }
-    slips.extend(other_scales(limits, reading));
+    slips.extend(other_scales(near, reading));
     slips
 }
 
 /// Whether [`suspect`] would name a slip; nothing is allocated.
 #[must_use]
 pub fn is_suspected(limits: &Limits, reading: Reading, label: Label) -> bool {
-    is_outside(limits, reading, label)
-        && (other_units(limits, reading).next().is_some() || other_scales(limits, reading).next().is_some())
+    let found =
+        |near| other_units(near, reading).next().is_some() || other_scales(near, reading).next().is_some();
+    is_outside(limits, reading, label) && Near::new(limits).is_some_and(found)
 }
 
 /// Slips are looked for only when the reading itself lies outside the limits.
@@ -90,35 +91,48 @@ fn is_outside(limits: &Limits, reading: Reading, label: Label) -> bool {
 }
 
 /// The number read in every other unit.
-fn other_units(limits: &Limits, reading: Reading) -> impl Iterator<Item = Slip> {
+fn other_units(near: Near, reading: Reading) -> impl Iterator<Item = Slip> {
     let rest = TorqueUnit::ALL.iter().copied().filter(|unit| !ON_WRENCHES.contains(unit));
     ON_WRENCHES.into_iter().chain(rest).filter_map(move |unit| {
         let torque = unit.of(reading.number.value);
-        would_fit(limits, torque).then_some(Slip::OtherUnit { reading, unit, torque })
+        near.fits(torque).then_some(Slip::OtherUnit { reading, unit, torque })
     })
 }
 
 /// The six wrong scales. One whose scale has the unit of the log is left out: the number logged is
 /// then the figure itself, which [`other_units`] names.
-fn other_scales(limits: &Limits, reading: Reading) -> impl Iterator<Item = Slip> {
+fn other_scales(near: Near, reading: Reading) -> impl Iterator<Item = Slip> {
     WRONG_SCALES.into_iter().filter(move |(_, scale)| *scale != reading.unit).filter_map(
         move |(meant, scale)| {
             let figure = scale.value_of(reading.torque);
             let wanted = meant.of(figure);
-            would_fit(limits, wanted).then_some(Slip::OtherScale { figure, meant, scale, wanted })
+            near.fits(wanted).then_some(Slip::OtherScale { figure, meant, scale, wanted })
         },
     )
 }
 
-/// Whether a torque is within the limits and, where one of them is not known, no further from the other
-/// than by a factor of two: below a ceiling or above a floor alone, half of all units would fit.
-fn would_fit(limits: &Limits, torque: Torque) -> bool {
-    let far = match (limits.low(), limits.high()) {
-        (None, Some(high)) => more_than(high / 2.0, torque),
-        (Some(low), None) => more_than(torque, low * 2.0),
-        _ => false,
-    };
-    limits.contain(torque) && !far
+/// Torques that one may have meant: those within the limits and, where one of the limits is not known,
+/// no further from the other than by a factor of two. Below a ceiling or above a floor alone, half of all
+/// units would fit.
+#[derive(Clone, Copy)]
+struct Near {
+    low: Torque,
+    high: Torque,
+}
+
+impl Near {
+    fn new(limits: &Limits) -> Option<Near> {
+        match (limits.low(), limits.high()) {
+            (Some(low), Some(high)) => Some(Near { low, high }),
+            (None, Some(high)) => Some(Near { low: high / 2.0, high }),
+            (Some(low), None) => Some(Near { low, high: low * 2.0 }),
+            (None, None) => None,
+        }
+    }
+
+    fn fits(self, torque: Torque) -> bool {
+        at_least(torque, self.low) && at_least(self.high, torque)
+    }
 }
 
 fn same_size(a: Torque, b: Torque) -> bool {

@@ -2,7 +2,7 @@
 
 use super::{Band, outcome_word, reasons};
 use crate::audit::{Told, Wording};
-use crate::conformity::{Limits, Outcome, Probability};
+use crate::conformity::{Limits, Probability};
 use crate::quantity::{TorqueUnit, in_newton_metres};
 
 /// Verdict, limits, chance and reason as fields of a CSV record; limits in N·m, torques in reasons in
@@ -25,42 +25,73 @@ impl Wording for RowWording {
         ",verdict,low_nm,high_nm,chance_inside,reason"
     }
 
-    fn append(&self, told: &Told<'_>, text: &mut Vec<u8>) {
+    fn before_chance(&self, told: &Told<'_>, text: &mut Vec<u8>) {
+        let (verdict, limits) = match told {
+            Told::Read { limits, outcome, .. } => (outcome_word(outcome), *limits),
+            Told::Plain { limits, label, .. } => (label.text(), *limits),
+            Told::Rejected { .. } => ("rejected", None),
+        };
+        let (low, high) = Band {
+            low_nm: limits.and_then(Limits::low).map(in_newton_metres),
+            high_nm: limits.and_then(Limits::high).map(in_newton_metres),
+        }
+        .texts();
+        for field in [verdict, &low, &high] {
+            append_field(text, field);
+        }
+    }
+
+    /// The chance with six decimals, cut and not rounded, and below 1: no chance is a certainty.
+    fn chance(&self, chance: Option<Probability>, text: &mut Vec<u8>) {
+        text.push(b',');
+        let Some(chance) = chance else { return };
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "from 0 to a million")]
+        let mut millionths = ((chance.value() * 1e6) as u32).min(999_999);
+        let mut digits = *b"0.000000";
+        for digit in digits.iter_mut().skip(2).rev() {
+            *digit = b'0' + u8::try_from(millionths % 10).unwrap_or(0);
+            millionths /= 10;
+        }
+        text.extend_from_slice(&digits);
+    }
+
+    fn after_chance(&self, told: &Told<'_>, text: &mut Vec<u8>) {
         match told {
-            Told::Read { limits, ground, outcome, slips } => {
-                let chance = match outcome {
-                    Outcome::Judged(verdict) => verdict.chance_inside,
-                    Outcome::ReCheck { .. } => None,
-                };
+            Told::Read { ground, outcome, slips, .. } => {
                 let mut why = reasons(outcome, ground, self.unit);
                 why.extend(slips.iter().map(|slip| slip.text(self.unit)));
-                fields(text, outcome_word(outcome), *limits, chance, &why.join("; "));
+                append_field(text, &why.join("; "));
             }
-            Told::Plain { limits, label, .. } => fields(text, label.text(), *limits, None, ""),
-            Told::Rejected { reason } => fields(text, "rejected", None, None, reason),
+            Told::Plain { .. } => append_field(text, ""),
+            Told::Rejected { reason } => append_field(text, reason),
         }
     }
 }
 
-fn fields(
-    text: &mut Vec<u8>,
-    verdict: &str,
-    limits: Option<&Limits>,
-    chance: Option<Probability>,
-    reason: &str,
-) {
-    let (low, high) = Band {
-        low_nm: limits.and_then(Limits::low).map(in_newton_metres),
-        high_nm: limits.and_then(Limits::high).map(in_newton_metres),
+/// A field behind a comma, quoted where it has to be.
+fn append_field(text: &mut Vec<u8>, field: &str) {
+    text.push(b',');
+    if field.contains([',', '"', '\n', '\r']) {
+        text.extend_from_slice(format!("\"{}\"", field.replace('"', "\"\"")).as_bytes());
+    } else {
+        text.extend_from_slice(field.as_bytes());
     }
-    .texts();
-    let chance = chance.map_or_else(String::new, |chance| chance.value().to_string());
-    for field in [verdict, &low, &high, &chance, reason] {
-        text.push(b',');
-        if field.contains([',', '"', '\n', '\r']) {
-            text.extend_from_slice(format!("\"{}\"", field.replace('"', "\"\"")).as_bytes());
-        } else {
-            text.extend_from_slice(field.as_bytes());
-        }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_chance_is_never_a_certainty() {
+        let text = |value| {
+            let mut text = Vec::new();
+            RowWording::new(TorqueUnit::NewtonMetre).chance(Probability::new(value), &mut text);
+            String::from_utf8(text).unwrap()
+        };
+        assert_eq!(
+            [0.0, 0.25, 0.9999999, 1.0].map(text),
+            [",0.000000", ",0.250000", ",0.999999", ",0.999999"]
+        );
     }
 }
