@@ -41,15 +41,19 @@ WRENCHES = [  # invented; some lapsed, some clockwise only, two left unregistere
 
 
 def timed(command, env):
-    """Wall seconds, CPU seconds, peak memory in MB and standard output of a program."""
-    reader = subprocess.Popen(command, env=env, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL)
+    """Wall seconds, CPU seconds, peak memory in MB and standard output of a program.
+
+    `time` starts it: the peak of a program that this one starts itself would include this one's.
+    """
     started = time.perf_counter()
-    output = reader.stdout.read()
-    _, status, usage = os.wait4(reader.pid, 0)
+    spent = subprocess.run(
+        ["/usr/bin/time", "-q", "-f", "%U %S %M", *command], env=env, capture_output=True, check=False
+    )
     wall = time.perf_counter() - started
-    if os.waitstatus_to_exitcode(status) not in (0, 1, 3):
-        sys.exit(f"{command} failed")
-    return wall, usage.ru_utime + usage.ru_stime, usage.ru_maxrss / 1024, output
+    if spent.returncode not in (0, 1, 3):
+        sys.exit(f"{command} failed: {spent.stderr.decode()}")
+    user, system, memory = spent.stderr.decode().splitlines()[-1].split()
+    return wall, float(user) + float(system), float(memory) / 1024, spent.stdout
 
 
 def bands(env):

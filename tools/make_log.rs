@@ -56,7 +56,7 @@ const UNITS: [(&str, TorqueUnit, usize); 4] = [
     ("in-lb", TorqueUnit::PoundForceInch, 0),
     ("ft-lb", TorqueUnit::PoundForceFoot, 1),
 ];
-const PEOPLE: [&str; 6] = ["ada", "ben", "cleo", "dov", "eli", "fay"];
+const PEOPLE: [&str; 6] = ["a", "b", "c", "d", "e", "f"];
 const RECHECKS: [&str; 6] = ["held", "moved", "loosening", "back-to-mark", "by-hand", "skipped"];
 
 fn targets() -> Result<Vec<Target>, Box<dyn Error>> {
@@ -108,13 +108,12 @@ fn main() -> Result<(), Box<dyn Error>> {
         let (value, unit) = value(&mut random, target);
         let entry = if random.chance(0.0005) { "seat-post-clmp" } else { target.entry.as_str() };
         let kind = if random.chance(0.04) { RECHECKS[random.below(6)] } else { "tightened" };
-        let (day, minute) = (row * 700 / rows.max(1), random.below(600));
+        let day = row * 700 / rows.max(1);
         let (year, month, of_month) = (2024 + day / 336, day / 28 % 12 + 1, day % 28 + 1);
         writeln!(
             log,
-            "{year}-{month:02}-{of_month:02}T{:02}:{:02},b{},,{entry},{},{value},{unit},{kind},w{},{},",
-            8 + minute / 60,
-            minute % 60,
+            "{year}-{month:02}-{of_month:02}T{:02},b{},,{entry},{},{value},{unit},{kind},w{},{},",
+            8 + random.below(10),
             random.below(2000),
             1 + random.below(4),
             random.below(12),

@@ -2,14 +2,12 @@
 
 use super::Columns;
 use super::counts::Fault;
-use super::record::{Fields, Records};
+use super::record::Fields;
 use super::value::read_slowly;
 
-/// What is wrong with the raw bytes of a row, and what to write instead where that is known.
-pub(super) fn explain(fault: Fault, row: &[u8], columns: &Columns) -> String {
-    let mut fields = Fields::new();
-    let _ = Records::new(row).next(&mut fields);
-    let field = |column: usize| String::from_utf8_lossy(fields.get(row, column)).trim().to_owned();
+/// What is wrong with a row of `data`, and what to write instead where that is known.
+pub(super) fn explain(fault: Fault, data: &[u8], fields: &Fields, columns: &Columns) -> String {
+    let field = |column: usize| String::from_utf8_lossy(fields.get(data, column)).trim().to_owned();
     match fault {
         Fault::Columns => {
             let hint = if fields.count() > columns.count { "; a decimal comma needs quotes" } else { "" };
@@ -20,7 +18,7 @@ pub(super) fn explain(fault: Fault, row: &[u8], columns: &Columns) -> String {
         Fault::Entry => format!("the book has no entry `{}`", field(columns.entry)),
         Fault::Joint => format!("bike `{}` has no joint `{}`", field(columns.bike), field(columns.joint)),
         Fault::Kind => format!("`{}` is no kind of reading", field(columns.kind)),
-        Fault::Value => match read_slowly(fields.get(row, columns.value), fields.get(row, columns.unit)) {
+        Fault::Value => match read_slowly(fields.get(data, columns.value), fields.get(data, columns.unit)) {
             Err(error) => format!("{error}; {}", error.hint()),
             Ok(_) => fault.text().to_owned(),
         },

@@ -3,7 +3,7 @@
 //! Bytes stay bytes: a log is read in chunks that end with a record, each core takes the next chunk, and
 //! results keep the order of the rows. Every row is judged by the core's own functions
 //! ([`Gauge::label`](crate::conformity::Gauge::label), [`finding`](crate::conformity::finding),
-//! [`scale_doubt`](crate::wrench::Wrench::scale_doubt), [`is_suspected`](crate::conformity::slip::is_suspected));
+//! [`scale_doubt`](crate::wrench::Wrench::scale_doubt), [`Watch`](crate::conformity::slip::Watch));
 //! what they need of an entry and a wrench is worked out once. Nothing here knows SQLite, the command line
 //! or how results look.
 

@@ -129,7 +129,7 @@ impl Fields {
     /// A field of the record that was read from `data`; empty where the record has none.
     #[inline]
     pub(super) fn get<'a>(&'a self, data: &'a [u8], column: usize) -> &'a [u8] {
-        if column >= self.count {
+        if column >= self.count || column >= MOST_COLUMNS {
             return &[];
         }
         if self.has_quote {
@@ -142,13 +142,13 @@ impl Fields {
         data.get(from..place(column)).unwrap_or_default()
     }
 
+    /// Ends a field. Those beyond the most that a log may have are counted and not kept: they fall
+    /// around to the front, of a record that has too many fields to be looked at.
     #[inline]
     fn push(&mut self, end: usize) {
-        if let Some(place) = self.ends.get_mut(self.count) {
-            #[expect(clippy::cast_possible_truncation, reason = "a chunk is far smaller than 4 GiB")]
-            let end = end as u32;
-            *place = end;
-        }
+        #[expect(clippy::cast_possible_truncation, reason = "a chunk is far smaller than 4 GiB")]
+        let end = end as u32;
+        self.ends[self.count % MOST_COLUMNS] = end;
         self.count += 1;
     }
 
@@ -177,13 +177,22 @@ pub(super) struct Records<'a> {
     data: &'a [u8],
     start: usize,
     block: usize,
-    mask: u64,
+    /// Those of the block that were not come to yet.
+    signs: Signs,
+}
+
+/// A bit for each sign of a block.
+#[derive(Debug, Clone, Copy)]
+struct Signs {
+    commas: u64,
+    /// Line ends and quotes.
+    stops: u64,
 }
 
 impl<'a> Records<'a> {
     /// The records of `data`, which begins and ends with a record.
     pub(super) fn new(data: &'a [u8]) -> Records<'a> {
-        Records { data, start: 0, block: 0, mask: signs(data, 0) }
+        Records { data, start: 0, block: 0, signs: signs(data, 0) }
     }
 
     /// The next record, its fields put into `fields`; none at the end. Blank lines are passed over.
@@ -199,26 +208,32 @@ impl<'a> Records<'a> {
 
     #[inline]
     fn any(&mut self, fields: &mut Fields) -> Option<Record> {
-        let start = self.start;
-        if start >= self.data.len() {
+        if self.start >= self.data.len() {
             return None;
         }
-        fields.begin(start);
+        fields.begin(self.start);
         loop {
-            while self.mask == 0 {
-                self.block += BLOCK;
-                if self.block >= self.data.len() {
-                    return Some(self.finish(fields, self.data.len(), self.data.len()));
-                }
-                self.mask = signs(self.data, self.block);
+            let Signs { commas, stops } = self.signs;
+            // The commas before the first stop; all of them where there is none.
+            let mut before = commas & (stops & stops.wrapping_neg()).wrapping_sub(1);
+            self.signs.commas = commas ^ before;
+            while before != 0 {
+                fields.push(self.block + before.trailing_zeros() as usize);
+                before &= before - 1;
             }
-            let at = self.block + self.mask.trailing_zeros() as usize;
-            self.mask &= self.mask - 1;
-            match self.data.get(at) {
-                Some(b',') => fields.push(at),
-                Some(b'\n') => return Some(self.finish(fields, at, at + 1)),
-                _ => return Some(self.quoted(fields)),
+            if stops != 0 {
+                let at = self.block + stops.trailing_zeros() as usize;
+                self.signs.stops = stops & (stops - 1);
+                return Some(match self.data.get(at) {
+                    Some(b'\n') => self.finish(fields, at, at + 1),
+                    _ => self.quoted(fields),
+                });
             }
+            self.block += BLOCK;
+            if self.block >= self.data.len() {
+                return Some(self.finish(fields, self.data.len(), self.data.len()));
+            }
+            self.signs = signs(self.data, self.block);
         }
     }
 
@@ -245,7 +260,8 @@ impl<'a> Records<'a> {
         let line_end = next - usize::from(self.data.get(next - 1) == Some(&b'\n'));
         self.start = next;
         self.block = next - next % BLOCK;
-        self.mask = signs(self.data, self.block) & (u64::MAX << (next % BLOCK));
+        let (Signs { commas, stops }, rest) = (signs(self.data, self.block), u64::MAX << (next % BLOCK));
+        self.signs = Signs { commas: commas & rest, stops: stops & rest };
         Record { start, end: without_return(self.data, start, line_end), next, unclosed }
     }
 }
@@ -256,9 +272,9 @@ fn without_return(data: &[u8], start: usize, end: usize) -> usize {
     if end > start && data.get(end - 1) == Some(&b'\r') { end - 1 } else { end }
 }
 
-/// A bit for every comma, line end and quote of the 64 bytes from `block` on.
+/// The signs of the 64 bytes from `block` on.
 #[inline]
-fn signs(data: &[u8], block: usize) -> u64 {
+fn signs(data: &[u8], block: usize) -> Signs {
     let rest = data.get(block..).unwrap_or_default();
     if let Some(bytes) = rest.first_chunk::<BLOCK>() {
         return signs_of(bytes);
@@ -271,15 +287,16 @@ fn signs(data: &[u8], block: usize) -> u64 {
 }
 
 #[inline]
-fn signs_of(bytes: &[u8; BLOCK]) -> u64 {
-    let (commas, lines, quotes) = (u8x16::splat(b','), u8x16::splat(b'\n'), u8x16::splat(b'"'));
-    let mut mask = 0;
+fn signs_of(bytes: &[u8; BLOCK]) -> Signs {
+    let (comma, line, quote) = (u8x16::splat(b','), u8x16::splat(b'\n'), u8x16::splat(b'"'));
+    let mut signs = Signs { commas: 0, stops: 0 };
     for (index, part) in bytes.as_chunks::<16>().0.iter().enumerate() {
         let part = u8x16::from(*part);
-        let found = part.simd_eq(commas) | part.simd_eq(lines) | part.simd_eq(quotes);
-        mask |= u64::from(found.to_bitmask()) << (16 * index);
+        let stops = part.simd_eq(line) | part.simd_eq(quote);
+        signs.commas |= u64::from(part.simd_eq(comma).to_bitmask()) << (16 * index);
+        signs.stops |= u64::from(stops.to_bitmask()) << (16 * index);
     }
-    mask
+    signs
 }
 
 #[cfg(test)]

@@ -83,14 +83,14 @@ impl KnownWrench {
 
     /// The stretch of equal worth in which a packed day lies.
     #[inline]
-    pub(super) fn stretch(&self, day: u32) -> usize {
-        self.turns.partition_point(|&turn| turn <= day)
+    pub(super) fn stretch(&self, day: u32) -> u32 {
+        u32::try_from(self.turns.partition_point(|&turn| turn <= day)).unwrap_or(u32::MAX)
     }
 
     /// Whether the tightenings of a stretch are in doubt whatever they read.
     #[inline]
-    pub(super) fn is_doubted(&self, stretch: usize, left_hand: bool) -> bool {
-        self.doubted[usize::from(left_hand)].get(stretch).copied().unwrap_or(true)
+    pub(super) fn is_doubted(&self, stretch: u32, left_hand: bool) -> bool {
+        self.doubted[usize::from(left_hand)].get(stretch as usize).copied().unwrap_or(true)
     }
 }
 

@@ -6,7 +6,7 @@ use std::sync::{Condvar, Mutex, MutexGuard, PoisonError};
 use super::counts::Fault;
 use super::explain::explain;
 use super::record::{Fields, Record, Records};
-use super::row::{Judge, Said};
+use super::row::Judge;
 use super::source::Source;
 use super::summary::{Summary, WORST_KEPT};
 use super::verdicts::{Teller, Wording};
@@ -150,10 +150,10 @@ impl<'a> Run<'a, '_> {
             let said = judge.judge(data, record, fields);
             worst.see(judge, &said, spoken.rows + 1);
             spoken.rows += 1;
-            match (&said, teller.as_deref_mut()) {
-                (Said::Rejected(fault), teller) => self.reject(*fault, data, record, fields, teller, spoken),
-                (_, None) => {}
-                (_, Some(teller)) => {
+            match (said.fault, teller.as_deref_mut()) {
+                (Some(fault), teller) => self.reject(fault, data, record, fields, teller, spoken),
+                (None, None) => {}
+                (None, Some(teller)) => {
                     spoken.verdicts.extend_from_slice(data.get(record.start..record.end).unwrap_or_default());
                     teller.tell(judge, &said, &mut spoken.verdicts);
                     spoken.verdicts.extend_from_slice(line_end(data, record));
@@ -178,7 +178,7 @@ impl<'a> Run<'a, '_> {
             return;
         }
         let raw = data.get(record.start..record.end).unwrap_or_default();
-        let reason = explain(fault, raw, &self.columns);
+        let reason = explain(fault, data, fields, &self.columns);
         if let Some(teller) = teller {
             spoken.verdicts.extend_from_slice(raw);
             teller.tell_rejected(fields.count(), &reason, &mut spoken.verdicts);

@@ -1,16 +1,17 @@
 //! The log written back, with what was said behind every row.
 
+use std::mem::Discriminant;
 use std::ops::Range;
 
 use rustc_hash::FxHashMap;
 
 use super::Rule;
 use super::reference::assumed;
-use super::row::{Judge, Place, Said, Slot};
+use super::row::{Judge, Said, Slot};
 use super::value::unpacked;
 use crate::conformity::slip::{Slip, suspect};
-use crate::conformity::{Doubt, Finding, Kind, Label, Limits, Outcome, Probability, Side, assess, finding};
-use crate::quantity::{Reading, Torque, TorqueUnit};
+use crate::conformity::{Doubt, Finding, Kind, Label, Limits, Outcome, Probability, assess, finding};
+use crate::quantity::TorqueUnit;
 use crate::wrench::Use;
 
 /// Bytes of wording that are remembered; then all is forgotten and begun anew.
@@ -64,18 +65,11 @@ struct Alike {
     slot: u32,
     stretch: u32,
     kind: Kind,
-    said: Gist,
-    scale: Option<Side>,
+    label: Option<Label>,
+    reaches_low: Option<bool>,
+    scale: Option<Discriminant<Doubt>>,
     /// The reading, where slips of unit are told: value and unit.
     slipped: Option<(u64, u8, TorqueUnit)>,
-}
-
-/// What was said, without its figures.
-#[derive(Debug, PartialEq, Eq, Hash)]
-enum Gist {
-    Label(Label),
-    Held { reaches_low: Option<bool> },
-    Other,
 }
 
 /// The words of a row before and after its chance.
@@ -103,54 +97,37 @@ impl<'a> Teller<'a> {
     /// Appends a row that was read.
     #[inline]
     pub(super) fn tell(&mut self, judge: &Judge<'_>, said: &Said, text: &mut Vec<u8>) {
-        let (place, kind, reading, suspected) = match *said {
-            Said::Label { place, reading, suspected, .. } => {
-                (place, Kind::Tightened, Some(reading), suspected)
-            }
-            Said::Finding { place, kind, reading } => (place, kind, reading, false),
-            Said::Rejected(_) => return,
-        };
+        let Said { place, kind, reading, .. } = *said;
         let Some(slot) = judge.slot_at(place) else { return };
-        let torque = reading.map_or(Torque::default(), |reading| reading.torque);
+        let wrench = slot.wrench.filter(|_| kind.has_torque());
+        let scale = wrench.and_then(|known| known.wrench.scale_doubt(reading.torque));
         let alike = Alike {
             slot: place.slot,
             stretch: place.stretch,
             kind,
-            said: gist(slot, said, torque),
-            scale: slot.wrench.filter(|_| kind.has_torque()).and_then(|known| {
-                match known.wrench.scale_doubt(torque) {
-                    Some(Doubt::BelowUsableScale { .. }) => Some(Side::Low),
-                    Some(_) => Some(Side::High),
-                    None => None,
-                }
-            }),
-            slipped: reading
-                .filter(|_| suspected)
-                .map(|reading| (reading.number.value.to_bits(), reading.number.decimals, reading.unit)),
+            label: said.label,
+            reaches_low: match finding(kind, slot.low, reading.torque) {
+                Some(Finding::HeldAtLeast { reaches_low, .. }) => reaches_low,
+                _ => None,
+            },
+            scale: scale.map(|doubt| std::mem::discriminant(&doubt)),
+            slipped: said
+                .suspected
+                .then(|| (reading.number.value.to_bits(), reading.number.decimals, reading.unit)),
         };
         let words = match self.known.get(&alike) {
             Some(words) => words.clone(),
-            None => self.find_words(slot, place, kind, reading, said, alike),
+            None => self.find_words(slot, said, alike),
         };
-        let chance = match (said, &slot.gauge, self.rule) {
-            (Said::Label { .. }, Some(gauge), Rule::Guarded) => Some(gauge.chance_inside(torque)),
-            _ => None,
-        };
+        let gauge = slot.gauge.as_ref().filter(|_| said.label.is_some() && self.rule == Rule::Guarded);
+        let chance = gauge.map(|gauge| gauge.chance_inside(reading.torque));
         text.extend_from_slice(self.text.get(words.before).unwrap_or_default());
         self.wording.chance(chance, text);
         text.extend_from_slice(self.text.get(words.after).unwrap_or_default());
     }
 
     /// Finds the words for a row whose like was not told before.
-    fn find_words(
-        &mut self,
-        slot: &Slot<'_>,
-        place: Place,
-        kind: Kind,
-        reading: Option<Reading>,
-        said: &Said,
-        alike: Alike,
-    ) -> Words {
+    fn find_words(&mut self, slot: &Slot<'_>, said: &Said, alike: Alike) -> Words {
         if self.text.len() > ROOM {
             self.text.clear();
             self.known.clear();
@@ -158,21 +135,19 @@ impl<'a> Teller<'a> {
         let subject = slot.subject;
         let limits = subject.limits.as_ref();
         let ground = subject.ground.as_str();
-        if let (Rule::Plain, Said::Label { label, .. }) = (self.rule, *said) {
+        if let (Rule::Plain, Some(label)) = (self.rule, said.label) {
             return self.remember(&Told::Plain { limits, ground, label }, alike);
         }
-        let torque = reading.map_or(Torque::default(), |reading| reading.torque);
+        let (kind, torque) = (said.kind, said.reading.torque);
         let outcome = match slot.wrench {
             Some(known) if kind.has_torque() => {
-                let usage = Use { left_hand_thread: subject.left_hand, ..Use::on(unpacked(place.day)) };
+                let usage = Use { left_hand_thread: subject.left_hand, ..Use::on(unpacked(said.place.day)) };
                 known.wrench.assess(kind, limits, torque, &usage)
             }
             _ => assess(kind, limits, torque, &assumed(limits), &[]),
         };
-        let slips = match (&outcome, limits, reading) {
-            (Outcome::Judged(verdict), Some(limits), Some(reading)) => {
-                suspect(limits, reading, verdict.label)
-            }
+        let slips = match (&outcome, limits) {
+            (Outcome::Judged(verdict), Some(limits)) => suspect(limits, said.reading, verdict.label),
             _ => Vec::new(),
         };
         self.remember(&Told::Read { limits, ground, outcome: &outcome, slips: &slips }, alike)
@@ -196,18 +171,5 @@ impl<'a> Teller<'a> {
         self.wording.before_chance(&told, text);
         self.wording.chance(None, text);
         self.wording.after_chance(&told, text);
-    }
-}
-
-fn gist(slot: &Slot<'_>, said: &Said, torque: Torque) -> Gist {
-    match *said {
-        Said::Label { label, .. } => Gist::Label(label),
-        Said::Finding { kind, .. } => {
-            match finding(kind, slot.subject.limits.as_ref().and_then(Limits::low), torque) {
-                Some(Finding::HeldAtLeast { reaches_low, .. }) => Gist::Held { reaches_low },
-                _ => Gist::Other,
-            }
-        }
-        Said::Rejected(_) => Gist::Other,
     }
 }

@@ -22,14 +22,15 @@ impl WorstSoFar {
     /// Keeps a reading if it is among the worst.
     #[inline]
     pub(super) fn see(&mut self, judge: &Judge<'_>, said: &Said, row: u64) {
-        let Said::Label { place, reading, label: label @ (Label::Low | Label::High), .. } = *said else {
-            return;
-        };
-        let Some((slot, (times, limit))) =
-            judge.slot_at(place).and_then(|slot| Some((slot, slot.excess(label, reading.torque)?)))
-        else {
-            return;
-        };
+        if let Some(label @ (Label::Low | Label::High)) = said.label {
+            self.consider(judge, said, label, row);
+        }
+    }
+
+    fn consider(&mut self, judge: &Judge<'_>, said: &Said, label: Label, row: u64) {
+        let torque = said.reading.torque;
+        let Some(slot) = judge.slot_at(said.place) else { return };
+        let Some((times, limit)) = slot.excess(label, torque) else { return };
         // A tie is lost to the rows before, but rows of other threads' chunks may come before this one.
         if self.is_full() && self.kept.last().and_then(|last| last.times).is_some_and(|last| times < last) {
             return;
@@ -39,7 +40,7 @@ impl WorstSoFar {
             entry: slot.subject.entry.clone(),
             wrench: judge.wrench_name(slot).to_owned(),
             verdict: label.text().to_owned(),
-            reading_nm: in_newton_metres(reading.torque),
+            reading_nm: in_newton_metres(torque),
             limit_nm: in_newton_metres(limit),
             times: times.is_finite().then_some(times),
         });

@@ -77,12 +77,58 @@ pub fn suspect(limits: &Limits, reading: Reading, label: Label) -> Vec<Slip> {
     slips
 }
 
-/// Whether [`suspect`] would name a slip; nothing is allocated.
-#[must_use]
-pub fn is_suspected(limits: &Limits, reading: Reading, label: Label) -> bool {
-    let found =
-        |near| other_units(near, reading).next().is_some() || other_scales(near, reading).next().is_some();
-    is_outside(limits, reading, label) && Near::new(limits).is_some_and(found)
+/// Limits worked out once, to tell of many readings whether [`suspect`] would name a slip.
+#[derive(Debug, Clone)]
+pub struct Watch {
+    limits: Limits,
+    near: Option<Near>,
+    /// Numbers that would fit in some unit, in order; drawn a little wider than the limits.
+    numbers: Vec<(f64, f64)>,
+    /// Torques in N·m that would fit if they were set on a wrong scale, likewise.
+    torques: Vec<(f64, f64)>,
+}
+
+/// By how much the stretches of a [`Watch`] are wider: far more than rounding can matter.
+const WIDER: f64 = 1e-6;
+
+impl Watch {
+    /// A watch over readings against `limits`.
+    #[must_use]
+    pub fn new(limits: &Limits) -> Watch {
+        let near = Near::new(limits);
+        let stretches = |factors: &mut dyn Iterator<Item = f64>| {
+            let mut stretches: Vec<(f64, f64)> = near.map_or_else(Vec::new, |near| {
+                let (low, high) = (in_newton_metres(near.low), in_newton_metres(near.high));
+                factors.map(|factor| (low / factor * (1.0 - WIDER), high / factor * (1.0 + WIDER))).collect()
+            });
+            stretches.sort_by(|a, b| a.0.total_cmp(&b.0));
+            stretches
+        };
+        let size = |unit: TorqueUnit| in_newton_metres(unit.of(1.0));
+        Watch {
+            limits: limits.clone(),
+            near,
+            numbers: stretches(&mut TorqueUnit::ALL.iter().map(|unit| size(*unit))),
+            torques: stretches(&mut WRONG_SCALES.iter().map(|(meant, scale)| size(*meant) / size(*scale))),
+        }
+    }
+
+    /// Whether [`suspect`] would name a slip; nothing is allocated.
+    ///
+    /// Most readings outside fit in no unit at all, and few in one so closely that it has to be looked at.
+    #[must_use]
+    pub fn suspects(&self, reading: Reading, label: Label) -> bool {
+        let may_fit = |stretches: &[(f64, f64)], value: f64| {
+            stretches.iter().take_while(|(from, _)| *from <= value).any(|(_, to)| value <= *to)
+        };
+        let found = |near| {
+            other_units(near, reading).next().is_some() || other_scales(near, reading).next().is_some()
+        };
+        is_outside(&self.limits, reading, label)
+            && (may_fit(&self.numbers, reading.number.value)
+                || may_fit(&self.torques, in_newton_metres(reading.torque)))
+            && self.near.is_some_and(found)
+    }
 }
 
 /// Slips are looked for only when the reading itself lies outside the limits.
@@ -114,7 +160,7 @@ fn other_scales(near: Near, reading: Reading) -> impl Iterator<Item = Slip> {
 /// Torques that one may have meant: those within the limits and, where one of the limits is not known,
 /// no further from the other than by a factor of two. Below a ceiling or above a floor alone, half of all
 /// units would fit.
-#[derive(Clone, Copy)]
+#[derive(Debug, Clone, Copy)]
 struct Near {
     low: Torque,
     high: Torque,
