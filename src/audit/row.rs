@@ -9,7 +9,7 @@ use super::record::{Fields, Record};
 use super::reference::{KnownWrench, Reference, WrenchName, assumed, packed};
 use super::summary::{MOST_NAMES, OTHERS, Summary, WrenchCounts, is_counted_apart};
 use super::value::{Days, Values};
-use super::{Columns, Rule, Terms};
+use super::{Columns, Rule, Subject, Terms};
 use crate::conformity::slip::Watch;
 use crate::conformity::{Gauge, Kind, Label, Limits, finding};
 use crate::quantity::{Number, Reading, Torque, TorqueUnit, in_newton_metres};
@@ -72,7 +72,8 @@ pub(super) struct Place {
 /// Everything that rows of one subject and one wrench share.
 #[derive(Debug)]
 pub(super) struct Slot<'a> {
-    pub(super) subject: &'a super::Subject,
+    pub(super) subject: &'a Subject,
+    pub(super) subject_place: u32,
     pub(super) wrench: Option<&'a KnownWrench>,
     pub(super) gauge: Option<Gauge>,
     watch: Option<Watch>,
@@ -256,6 +257,7 @@ impl<'a> Judge<'a> {
         let number = u32::try_from(self.slots.len()).ok()?;
         self.slots.push(Slot {
             subject,
+            subject_place,
             wrench: wrench.filter(|_| self.terms.rule == Rule::Guarded),
             gauge,
             watch: limits.map(Watch::new),

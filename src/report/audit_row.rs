@@ -2,6 +2,7 @@
 
 use super::{Band, outcome_word, reasons};
 use crate::audit::{Told, Wording};
+use crate::conformity::slip::Slip;
 use crate::conformity::{Limits, Probability};
 use crate::quantity::{TorqueUnit, in_newton_metres};
 
@@ -25,7 +26,7 @@ impl Wording for RowWording {
         ",verdict,low_nm,high_nm,chance_inside,reason"
     }
 
-    fn before_chance(&self, told: &Told<'_>, text: &mut Vec<u8>) {
+    fn verdict(&self, told: &Told<'_>, text: &mut Vec<u8>) {
         let (verdict, limits) = match told {
             Told::Read { limits, outcome, .. } => (outcome_word(outcome), *limits),
             Told::Plain { limits, label, .. } => (label.text(), *limits),
@@ -37,7 +38,8 @@ impl Wording for RowWording {
         }
         .texts();
         for field in [verdict, &low, &high] {
-            append_field(text, field);
+            text.push(b',');
+            text.extend_from_slice(field.as_bytes());
         }
     }
 
@@ -55,26 +57,17 @@ impl Wording for RowWording {
         text.extend_from_slice(&digits);
     }
 
-    fn after_chance(&self, told: &Told<'_>, text: &mut Vec<u8>) {
+    fn reason(&self, told: &Told<'_>) -> String {
         match told {
-            Told::Read { ground, outcome, slips, .. } => {
-                let mut why = reasons(outcome, ground, self.unit);
-                why.extend(slips.iter().map(|slip| slip.text(self.unit)));
-                append_field(text, &why.join("; "));
-            }
-            Told::Plain { .. } => append_field(text, ""),
-            Told::Rejected { reason } => append_field(text, reason),
+            Told::Read { ground, outcome, .. } => reasons(outcome, ground, self.unit).join("; "),
+            Told::Plain { .. } => String::new(),
+            Told::Rejected { reason } => (*reason).to_owned(),
         }
     }
-}
 
-/// A field behind a comma, quoted where it has to be.
-fn append_field(text: &mut Vec<u8>, field: &str) {
-    text.push(b',');
-    if field.contains([',', '"', '\n', '\r']) {
-        text.extend_from_slice(format!("\"{}\"", field.replace('"', "\"\"")).as_bytes());
-    } else {
-        text.extend_from_slice(field.as_bytes());
+    fn slips(&self, slips: &[Slip]) -> String {
+        let texts: Vec<String> = slips.iter().map(|slip| slip.text(self.unit)).collect();
+        texts.join("; ")
     }
 }
 
