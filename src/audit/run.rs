@@ -271,3 +271,7 @@ fn write(file: &mut dyn Write, what: &'static str, parts: &[&[u8]]) -> Result<()
         .try_for_each(|part| file.write_all(part))
         .map_err(|source| AuditError::Write { what, source })
 }
+
+#[cfg(test)]
+#[path = "run_tests.rs"]
+mod tests;

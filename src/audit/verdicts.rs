@@ -64,6 +64,8 @@ struct Alike {
     stretch: u32,
     kind: Kind,
     label: Option<Label>,
+    /// The label that it would have with a wrench to be believed; reasons hang on it.
+    otherwise: Option<Label>,
     reaches_low: Option<bool>,
     scale: Option<Discriminant<Doubt>>,
 }
@@ -116,6 +118,10 @@ impl<'a> Teller<'a> {
             stretch: place.stretch,
             kind,
             label: said.label,
+            otherwise: match (said.label, &slot.gauge) {
+                (Some(Label::NotSettled), Some(gauge)) => Some(gauge.label(reading.torque)),
+                _ => None,
+            },
             reaches_low: match finding(kind, slot.low, reading.torque) {
                 Some(Finding::HeldAtLeast { reaches_low, .. }) => reaches_low,
                 _ => None,

@@ -64,7 +64,7 @@ proptest! {
     /// A watch suspects what is named one by one.
     #[test]
     fn a_watch_sees_what_is_named(
-        form in 0..4, low in 0.5..60.0_f64, width in 0.0..30.0_f64, value in 0.0..900.0_f64,
+        form in 0..4_usize, low in 0.5..60.0_f64, width in 0.0..30.0_f64, value in 0.0..900.0_f64,
         decimals in 0..4_usize, unit in proptest::sample::select(TorqueUnit::ALL), exact in any::<bool>(),
     ) {
         let limits = Limits::new([
