@@ -7,6 +7,7 @@
 #[macro_use]
 extern crate uom;
 
+pub mod audit;
 pub mod book;
 pub mod cli;
 pub mod conformity;

@@ -1,7 +1,9 @@
 //! The command line: arguments, dispatch, exit status. Each command is one file that turns its
 //! arguments into a report.
 
+mod audit;
 mod backup;
+mod beside;
 mod bike;
 mod bolt;
 mod book;
@@ -21,6 +23,7 @@ mod history;
 mod instrument;
 mod known_bolt;
 mod order;
+mod progress;
 mod ready;
 mod record;
 mod ride;
@@ -130,6 +133,7 @@ enum Command {
     Restore(backup::RestoreArgs),
     Export(transfer::ExportArgs),
     Import(transfer::ImportArgs),
+    Audit(audit::AuditArgs),
     Book(book::BookArgs),
     Demo(demo::DemoArgs),
     Completions(complete::CompletionsArgs),
@@ -240,6 +244,7 @@ fn answer(command: Command, context: &Context) -> Result<Answer, Failure> {
         Command::Restore(args) => backup::restore(&args, context),
         Command::Export(args) => transfer::export(&args, context),
         Command::Import(args) => transfer::import(&args, context),
+        Command::Audit(args) => audit::answer(&args, context),
         Command::Book(args) => book::answer(&args, context),
         Command::Demo(_) => demo::answer(context),
         Command::Completions(args) => Ok(complete::completions(&args)),

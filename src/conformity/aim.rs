@@ -11,6 +11,7 @@
 
 use super::chance::chances_outside;
 use super::slack::{SLACK, at_least, more_than};
+use super::uncertainty::Spread;
 use super::{Instrument, Limits, Probability, SettingScale, chance_inside};
 use crate::quantity::{Spec, Torque, in_newton_metres, newton_metres};
 
@@ -83,7 +84,7 @@ pub fn aim(limits: &Limits, instrument: &Instrument, scale: &SettingScale) -> Re
 /// The setting with the best chance on a scale without steps; none where a limit is missing.
 fn best_setting(limits: &Limits, instrument: &Instrument) -> Option<Torque> {
     let (low, high) = (in_newton_metres(limits.low()?), in_newton_metres(limits.high()?));
-    let (slope, constant) = instrument.parts();
+    let Spread { slope, constant } = instrument.spread();
     let (a2, b2) = (slope * slope, in_newton_metres(constant).powi(2));
     let chance_rises_at = |s: f64| {
         let u2 = a2 * s * s + b2;

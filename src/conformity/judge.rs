@@ -7,8 +7,8 @@
 use uom::si::f64::Ratio;
 
 use super::allowed_deviation;
-use super::slack::{at_least, more_than};
-use super::{Budget, Doubt, Instrument, Label, Limits, Probability, Reason, Side, chance_inside};
+use super::slack::more_than;
+use super::{Budget, Doubt, Gauge, Instrument, Label, Limits, Probability, Reason, Side};
 use crate::quantity::{Spec, Torque};
 
 /// What is said of a reading, with all that it rests on.
@@ -49,9 +49,8 @@ impl Verdict {
 /// Judges a `reading` against `limits` as far as `instrument` can know it.
 ///
 /// `limits` is none where nothing is agreed; `doubts` are those about the wrench that were found
-/// before (scale, calibration, direction). The order of the questions is that of design §5: can the
-/// wrench be believed; is the reading beyond a limit by more than U; is the range wide enough for
-/// this wrench; is the reading U inside every limit.
+/// before (scale, calibration, direction). Design §5 asks first whether the wrench can be believed; the
+/// other questions are those of [`Gauge::label`].
 ///
 /// ```
 /// use evenclamp::conformity::{Accuracy, Deviation, Instrument, Label, Limits, judge};
@@ -77,51 +76,26 @@ pub fn judge(limits: Option<&Limits>, reading: Torque, instrument: &Instrument, 
             reasons,
         };
     };
-    let (label, why) = label(limits, reading, instrument);
-    reasons.extend(why);
-    let (low, high, standard) = (limits.low(), limits.high(), budget.standard());
+    let gauge = Gauge::new(limits, instrument);
+    let label = gauge.label(reading);
+    reasons.extend(self::reasons(limits, instrument, &gauge, label));
     Verdict {
         label: if doubts.is_empty() { label } else { Label::NotSettled },
-        chance_inside: Some(chance_inside(low, high, reading, standard)),
+        chance_inside: Some(gauge.chance_inside(reading)),
         lean: lean(limits, reading),
-        capability: capability(limits, standard),
+        capability: capability(limits, budget.standard()),
         not_judged: not_judged(limits),
         budget,
         reasons,
     }
 }
 
-/// The label of a reading whose wrench is to be believed, with what else to say of it.
-fn label(limits: &Limits, reading: Torque, instrument: &Instrument) -> (Label, Vec<Reason>) {
-    let expanded = instrument.expanded(reading);
-    if limits.low().is_some_and(|low| more_than(low, reading + expanded)) {
-        return (Label::Low, set_value_reasons(limits, instrument));
+/// What to say of a label besides the doubts.
+fn reasons(limits: &Limits, instrument: &Instrument, gauge: &Gauge, label: Label) -> Vec<Reason> {
+    match gauge.narrow() {
+        Some((width, needed)) if label == Label::NotSettled => vec![Reason::NarrowRange { width, needed }],
+        _ => set_value_reasons(limits, instrument),
     }
-    if limits.high().is_some_and(|high| more_than(reading, high + expanded)) {
-        return (Label::High, set_value_reasons(limits, instrument));
-    }
-    if let Spec::Set(_) = limits.spec() {
-        let label = if limits.contain(reading) { Label::Inside } else { Label::TooClose };
-        return (label, set_value_reasons(limits, instrument));
-    }
-    if let Some(narrow) = narrow(limits, instrument) {
-        return (Label::NotSettled, vec![narrow]);
-    }
-    let clear = limits.low().is_none_or(|low| at_least(reading, low + expanded))
-        && limits.high().is_none_or(|high| at_least(high, reading + expanded));
-    (if clear { Label::Inside } else { Label::TooClose }, Vec::new())
-}
-
-/// Whether the range is narrower than 2U.
-///
-/// U is taken at the middle of the range, not at the reading: then the answer belongs to the range
-/// and the wrench alone, says whether a reading in the middle could be called inside, and a reading
-/// moved towards the middle can never get a worse label. (U grows with the reading, so a reading just
-/// below the middle might still clear both limits where the middle itself does not.)
-fn narrow(limits: &Limits, instrument: &Instrument) -> Option<Reason> {
-    let width = limits.width()?;
-    let needed = instrument.expanded(limits.middle()?) * 2.0;
-    more_than(needed, width).then_some(Reason::NarrowRange { width, needed })
 }
 
 /// A set value is judged by simple acceptance; that is said, and so is a wrench it did not count on.

@@ -135,6 +135,23 @@ impl Outcome {
     }
 }
 
+/// What a reading of a kind that is not judged shows, given the limits where they are known; none for a
+/// tightening.
+#[must_use]
+pub fn finding(kind: Kind, low: Option<Torque>, high: Option<Torque>, torque: Torque) -> Option<Finding> {
+    match kind {
+        Kind::Tightened => None,
+        Kind::Held => {
+            let reaches_low = low.map(|low| at_least(torque, low));
+            let above_high = high.is_some_and(|high| more_than(torque, high));
+            Some(Finding::HeldAtLeast { torque, reaches_low, above_high })
+        }
+        Kind::Moved => Some(Finding::MovedAt { torque }),
+        Kind::Loosening | Kind::BackToMark => Some(Finding::Noted { kind, torque }),
+        Kind::ByHand | Kind::Skipped => Some(Finding::NoTorque { kind }),
+    }
+}
+
 /// Says what a reading of any kind shows. The torque of a kind without one is not looked at.
 #[must_use]
 pub fn assess(
@@ -144,19 +161,9 @@ pub fn assess(
     instrument: &Instrument,
     doubts: &[Doubt],
 ) -> Outcome {
-    let finding = match kind {
-        Kind::Tightened => return Outcome::Judged(judge(limits, torque, instrument, doubts)),
-        Kind::Held => {
-            let (low, high) = (limits.and_then(Limits::low), limits.and_then(Limits::high));
-            Finding::HeldAtLeast {
-                torque,
-                reaches_low: low.map(|low| at_least(torque, low)),
-                above_high: high.is_some_and(|high| more_than(torque, high)),
-            }
-        }
-        Kind::Moved => Finding::MovedAt { torque },
-        Kind::Loosening | Kind::BackToMark => Finding::Noted { kind, torque },
-        Kind::ByHand | Kind::Skipped => Finding::NoTorque { kind },
+    let (low, high) = (limits.and_then(Limits::low), limits.and_then(Limits::high));
+    let Some(finding) = finding(kind, low, high, torque) else {
+        return Outcome::Judged(judge(limits, torque, instrument, doubts));
     };
     Outcome::ReCheck { finding, doubts: if kind.has_torque() { doubts.to_vec() } else { Vec::new() } }
 }

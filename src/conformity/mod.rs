@@ -7,6 +7,7 @@
 mod accuracy;
 mod aim;
 mod chance;
+mod gauge;
 mod judge;
 mod kind;
 mod label;
@@ -23,8 +24,9 @@ mod uncertainty;
 pub use accuracy::{Accuracy, AccuracyError, Deviation, Ground};
 pub use aim::{Aim, NoAim, aim};
 pub use chance::{chance_inside, chances_outside};
+pub use gauge::Gauge;
 pub use judge::{Verdict, judge};
-pub use kind::{Finding, Kind, Outcome, assess};
+pub use kind::{Finding, Kind, Outcome, assess, finding};
 pub use label::{Label, Side};
 pub use limits::{Limits, LimitsError, allowed_deviation};
 pub use probability::Probability;

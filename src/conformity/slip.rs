@@ -4,9 +4,9 @@
 //! Looked for only when the reading itself lies outside the limits. Ranked by how likely the trade
 //! makes the slip: units that stand beside each other on wrenches come first.
 
-use super::slack::{SLACK, more_than};
+use super::slack::{SLACK, at_least};
 use super::{Label, Limits};
-use crate::quantity::{Reading, Resolution, Rounding, Torque, TorqueUnit};
+use crate::quantity::{Reading, Resolution, Rounding, Torque, TorqueUnit, in_newton_metres};
 
 /// A suspicion that a unit was mistaken.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -63,51 +63,122 @@ pub const WRONG_SCALES: [(TorqueUnit, TorqueUnit); 6] = [
 /// ```
 #[must_use]
 pub fn suspect(limits: &Limits, reading: Reading, label: Label) -> Vec<Slip> {
-    if label == Label::Inside || limits.contain(reading.torque) || reading.number.value <= 0.0 {
+    let Some(near) = Near::new(limits).filter(|_| is_outside(limits, reading, label)) else {
         return Vec::new();
+    };
+    let mut slips: Vec<Slip> = Vec::new();
+    for slip in other_units(near, reading) {
+        // Of units of the same size the first alone is named.
+        if !slips.iter().any(|named| same_size(named.torque(), slip.torque())) {
+            slips.push(slip);
+        }
     }
-    let mut slips = other_units(limits, reading);
-    slips.extend(other_scales(limits, reading));
+    slips.extend(other_scales(near, reading));
     slips
 }
 
-/// The number read in every other unit; of units of the same size the first alone is named.
-fn other_units(limits: &Limits, reading: Reading) -> Vec<Slip> {
-    let rest = TorqueUnit::ALL.iter().copied().filter(|unit| !ON_WRENCHES.contains(unit));
-    let mut slips: Vec<Slip> = Vec::new();
-    for unit in ON_WRENCHES.into_iter().chain(rest) {
-        let torque = unit.of(reading.number.value);
-        let named = slips.iter().any(|slip| same_size(slip.torque(), torque));
-        if would_fit(limits, torque) && !named {
-            slips.push(Slip::OtherUnit { reading, unit, torque });
+/// Limits worked out once, to tell of many readings whether [`suspect`] would name a slip.
+#[derive(Debug, Clone)]
+pub struct Watch {
+    limits: Limits,
+    near: Option<Near>,
+    /// Numbers that would fit in some unit, in order; drawn a little wider than the limits.
+    numbers: Vec<(f64, f64)>,
+    /// Torques in N·m that would fit if they were set on a wrong scale, likewise.
+    torques: Vec<(f64, f64)>,
+}
+
+/// By how much the stretches of a [`Watch`] are wider: far more than rounding can matter.
+const WIDER: f64 = 1e-6;
+
+impl Watch {
+    /// A watch over readings against `limits`.
+    #[must_use]
+    pub fn new(limits: &Limits) -> Watch {
+        let near = Near::new(limits);
+        let stretches = |factors: &mut dyn Iterator<Item = f64>| {
+            let mut stretches: Vec<(f64, f64)> = near.map_or_else(Vec::new, |near| {
+                let (low, high) = (in_newton_metres(near.low), in_newton_metres(near.high));
+                factors.map(|factor| (low / factor * (1.0 - WIDER), high / factor * (1.0 + WIDER))).collect()
+            });
+            stretches.sort_by(|a, b| a.0.total_cmp(&b.0));
+            stretches
+        };
+        let size = |unit: TorqueUnit| in_newton_metres(unit.of(1.0));
+        Watch {
+            limits: limits.clone(),
+            near,
+            numbers: stretches(&mut TorqueUnit::ALL.iter().map(|unit| size(*unit))),
+            torques: stretches(&mut WRONG_SCALES.iter().map(|(meant, scale)| size(*meant) / size(*scale))),
         }
     }
-    slips
+
+    /// Whether [`suspect`] would name a slip; nothing is allocated.
+    ///
+    /// Most readings outside fit in no unit at all, and few in one so closely that it has to be looked at.
+    #[must_use]
+    pub fn suspects(&self, reading: Reading, label: Label) -> bool {
+        let may_fit = |stretches: &[(f64, f64)], value: f64| {
+            stretches.iter().take_while(|(from, _)| *from <= value).any(|(_, to)| value <= *to)
+        };
+        let found = |near| {
+            other_units(near, reading).next().is_some() || other_scales(near, reading).next().is_some()
+        };
+        is_outside(&self.limits, reading, label)
+            && (may_fit(&self.numbers, reading.number.value)
+                || may_fit(&self.torques, in_newton_metres(reading.torque)))
+            && self.near.is_some_and(found)
+    }
+}
+
+/// Slips are looked for only when the reading itself lies outside the limits.
+fn is_outside(limits: &Limits, reading: Reading, label: Label) -> bool {
+    label != Label::Inside && !limits.contain(reading.torque) && reading.number.value > 0.0
+}
+
+/// The number read in every other unit.
+fn other_units(near: Near, reading: Reading) -> impl Iterator<Item = Slip> {
+    let rest = TorqueUnit::ALL.iter().copied().filter(|unit| !ON_WRENCHES.contains(unit));
+    ON_WRENCHES.into_iter().chain(rest).filter_map(move |unit| {
+        let torque = unit.of(reading.number.value);
+        near.fits(torque).then_some(Slip::OtherUnit { reading, unit, torque })
+    })
 }
 
 /// The six wrong scales. One whose scale has the unit of the log is left out: the number logged is
 /// then the figure itself, which [`other_units`] names.
-fn other_scales(limits: &Limits, reading: Reading) -> Vec<Slip> {
-    WRONG_SCALES
-        .into_iter()
-        .filter(|(_, scale)| *scale != reading.unit)
-        .filter_map(|(meant, scale)| {
+fn other_scales(near: Near, reading: Reading) -> impl Iterator<Item = Slip> {
+    WRONG_SCALES.into_iter().filter(move |(_, scale)| *scale != reading.unit).filter_map(
+        move |(meant, scale)| {
             let figure = scale.value_of(reading.torque);
             let wanted = meant.of(figure);
-            would_fit(limits, wanted).then_some(Slip::OtherScale { figure, meant, scale, wanted })
-        })
-        .collect()
+            near.fits(wanted).then_some(Slip::OtherScale { figure, meant, scale, wanted })
+        },
+    )
 }
 
-/// Whether a torque is within the limits and, where one of them is not known, no further from the other
-/// than by a factor of two: below a ceiling or above a floor alone, half of all units would fit.
-fn would_fit(limits: &Limits, torque: Torque) -> bool {
-    let far = match (limits.low(), limits.high()) {
-        (None, Some(high)) => more_than(high / 2.0, torque),
-        (Some(low), None) => more_than(torque, low * 2.0),
-        _ => false,
-    };
-    limits.contain(torque) && !far
+/// Torques that one may have meant: those within the limits and, where one of the limits is not known,
+/// no further from the other than by a factor of two. Below a ceiling or above a floor alone, half of all
+/// units would fit.
+#[derive(Debug, Clone, Copy)]
+struct Near {
+    low: Torque,
+    high: Torque,
+}
+
+impl Near {
+    fn new(limits: &Limits) -> Option<Near> {
+        match (limits.low(), limits.high()) {
+            (Some(low), Some(high)) => Some(Near { low, high }),
+            (None, Some(high)) => Some(Near { low: high / 2.0, high }),
+            (Some(low), None) => Some(Near { low, high: low * 2.0 }),
+            (None, None) => None,
+        }
+    }
+
+    fn fits(self, torque: Torque) -> bool {
+        at_least(torque, self.low) && at_least(self.high, torque)
+    }
 }
 
 fn same_size(a: Torque, b: Torque) -> bool {

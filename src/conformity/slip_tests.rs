@@ -61,6 +61,27 @@ fn units_of_one_size_are_named_once() {
 }
 
 proptest! {
+    /// A watch suspects what is named one by one.
+    #[test]
+    fn a_watch_sees_what_is_named(
+        form in 0..4_usize, low in 0.5..60.0_f64, width in 0.0..30.0_f64, value in 0.0..900.0_f64,
+        decimals in 0..4_usize, unit in proptest::sample::select(TorqueUnit::ALL), exact in any::<bool>(),
+    ) {
+        let limits = Limits::new([
+            Spec::range_nm(low, low + width),
+            Spec::Set(newton_metres(low)),
+            Spec::Ceiling(newton_metres(low)),
+            Spec::Floor(newton_metres(low)),
+        ][form], "test");
+        // Half of the numbers are a limit itself, in some unit.
+        let value = if exact { unit.value_of(newton_metres(low)) } else { value };
+        let reading = parse_reading(&format!("{value:.decimals$} N·m")).unwrap();
+        let watch = Watch::new(&limits);
+        for label in [Label::Inside, Label::Low, Label::High, Label::TooClose, Label::NotSettled] {
+            prop_assert_eq!(watch.suspects(reading, label), !suspect(&limits, reading, label).is_empty());
+        }
+    }
+
     #[test]
     fn every_suspicion_lies_within_the_limits(low in 1.0..50.0f64, wide in 0.0..50.0f64, read in 0.0..500.0f64) {
         let limits = Limits::new(Spec::range_nm(low, low + wide), "test");

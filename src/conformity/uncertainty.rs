@@ -21,6 +21,27 @@ pub struct Instrument {
     scatter: Option<Torque>,
 }
 
+/// The parts of u that do not depend on the reading y: `u² = (slope·y)² + constant²`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Spread {
+    /// The relative part of u.
+    pub(crate) slope: f64,
+    /// The part that stays.
+    pub(crate) constant: Torque,
+}
+
+impl Spread {
+    /// The standard uncertainty u of a reading.
+    pub(crate) fn standard(self, reading: Torque) -> Torque {
+        newton_metres((self.slope * in_newton_metres(reading)).hypot(in_newton_metres(self.constant)))
+    }
+
+    /// The expanded uncertainty U = 2u of a reading.
+    pub(crate) fn expanded(self, reading: Torque) -> Torque {
+        self.standard(reading) * COVERAGE
+    }
+}
+
 /// A step or scatter that cannot be one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
 #[non_exhaustive]
@@ -89,24 +110,22 @@ impl Instrument {
     /// The standard uncertainty u of a reading.
     #[must_use]
     pub fn standard(&self, reading: Torque) -> Torque {
-        let (slope, constant) = self.parts();
-        newton_metres((slope * in_newton_metres(reading)).hypot(in_newton_metres(constant)))
+        self.spread().standard(reading)
     }
 
     /// The expanded uncertainty U = 2u of a reading.
     #[must_use]
     pub fn expanded(&self, reading: Torque) -> Torque {
-        self.standard(reading) * COVERAGE
+        self.spread().expanded(reading)
     }
 
-    /// The relative part of u, and the part that does not depend on the reading:
-    /// `u² = (slope·y)² + constant²`.
-    pub(crate) fn parts(&self) -> (f64, Torque) {
+    /// The parts of u that do not depend on the reading.
+    pub(crate) fn spread(&self) -> Spread {
         let share = self.accuracy.deviation().share();
         let slope = share / self.accuracy_divisor();
         let step = self.step.map_or(0.0, in_newton_metres) / 12f64.sqrt();
         let scatter = self.scatter.map_or(0.0, in_newton_metres);
-        (slope, newton_metres(step.hypot(scatter)))
+        Spread { slope, constant: newton_metres(step.hypot(scatter)) }
     }
 
     /// What turns the size of the accuracy into a standard uncertainty.

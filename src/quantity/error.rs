@@ -1,6 +1,6 @@
 //! What can be wrong with the text of a torque, and what to type instead.
 
-use super::TorqueUnit;
+use super::{TorqueUnit, spelling};
 
 /// A unit spelling that cannot be read as one torque unit.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -19,8 +19,6 @@ pub enum UnitError {
     Unknown {
         /// The spelling as typed.
         text: String,
-        /// The nearest known symbols, best first.
-        nearest: Vec<&'static str>,
     },
 }
 
@@ -33,11 +31,13 @@ impl UnitError {
                 let names: Vec<&str> = meanings.iter().map(|unit| unit.symbol()).collect();
                 format!("it may stand for {}: write the one you mean", names.join(" or "))
             }
-            UnitError::Unknown { nearest, .. } if nearest.is_empty() => {
-                "units are N·m, lbf·in, lbf·ft, kgf·cm and their usual spellings such as Nm, in-lb, ft-lb"
-                    .to_owned()
-            }
-            UnitError::Unknown { nearest, .. } => format!("nearest known: {}", nearest.join(", ")),
+            UnitError::Unknown { text } => match spelling::nearest(text).as_slice() {
+                [] => {
+                    "units are N·m, lbf·in, lbf·ft, kgf·cm and their usual spellings such as Nm, in-lb, ft-lb"
+                        .to_owned()
+                }
+                nearest => format!("nearest known: {}", nearest.join(", ")),
+            },
         }
     }
 }

@@ -155,7 +155,7 @@ pub(super) fn read(text: &str) -> Result<TorqueUnit, UnitError> {
             return Err(UnitError::Unclear { text: trimmed.to_owned(), meanings });
         }
     }
-    Err(UnitError::Unknown { text: trimmed.to_owned(), nearest: nearest(&folded) })
+    Err(UnitError::Unknown { text: trimmed.to_owned() })
 }
 
 /// `mNm` and `MNm` differ by 10⁹, so their case counts.
@@ -182,8 +182,9 @@ fn is_joint(c: char) -> bool {
         || matches!(c, '.' | '·' | '•' | '⋅' | '∙' | '*' | '×' | '-' | '–' | '—' | '‑' | '−' | '_')
 }
 
-/// Up to three unit symbols whose spellings look most like `folded`.
-fn nearest(folded: &str) -> Vec<&'static str> {
+/// Up to three unit symbols whose spellings look most like `text`, best first.
+pub(super) fn nearest(text: &str) -> Vec<&'static str> {
+    let folded = &fold(text);
     let mut scored: Vec<(f64, &'static str)> = SPELLINGS
         .iter()
         .map(|(unit, spellings)| {
@@ -252,9 +253,10 @@ mod tests {
 
     #[test]
     fn an_unknown_spelling_offers_the_nearest() {
-        let UnitError::Unknown { nearest, .. } = read("lbin s").unwrap_err() else { panic!("not unknown") };
-        assert_eq!(nearest.first(), Some(&"lbf·in"));
-        assert_eq!(read("☃"), Err(UnitError::Unknown { text: "☃".to_owned(), nearest: vec![] }));
+        let error = read("lbin s").unwrap_err();
+        assert!(error.hint().starts_with("nearest known: lbf·in"), "{}", error.hint());
+        assert_eq!(read("☃"), Err(UnitError::Unknown { text: "☃".to_owned() }));
+        assert_eq!(nearest("☃"), Vec::<&str>::new());
     }
 
     #[test]

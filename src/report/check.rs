@@ -6,13 +6,10 @@ use serde::ser::SerializeMap as _;
 use super::aim::{ShownSetting, chance_text, small_torque_text};
 use super::band::Band;
 use super::condition::ConditionReport;
-use super::doubt::doubt_text;
 use super::figure::{step_text, torque_text};
-use super::{Report, Style, columns, records};
+use super::{Report, Style, columns, outcome_word, reasons, records};
 use crate::conformity::slip::Slip;
-use crate::conformity::{
-    Finding, Instrument, Label, Limits, Outcome, Probability, Reason, Side, TermKind, Verdict,
-};
+use crate::conformity::{Instrument, Label, Limits, Outcome, Probability, Side, TermKind, Verdict};
 use crate::quantity::{Reading, Resolution, Torque, TorqueUnit, in_newton_metres};
 
 /// What a check found.
@@ -89,14 +86,7 @@ impl CheckReport {
 
     /// The word for what the reading shows.
     fn word(&self) -> Option<&'static str> {
-        Some(match self.result.as_ref()? {
-            Outcome::Judged(verdict) => verdict.label.text(),
-            Outcome::ReCheck { finding, .. } => match finding {
-                Finding::HeldAtLeast { .. } => "held",
-                Finding::MovedAt { .. } => "moved",
-                Finding::Noted { kind, .. } | Finding::NoTorque { kind } => kind.text(),
-            },
-        })
+        self.result.as_ref().map(outcome_word)
     }
 
     fn band(&self) -> Option<Band> {
@@ -127,46 +117,7 @@ impl CheckReport {
 
     /// Why the label, and what would settle what is not settled.
     fn reasons(&self) -> Vec<String> {
-        match &self.result {
-            None => Vec::new(),
-            Some(Outcome::Judged(verdict)) => {
-                let mut texts: Vec<String> =
-                    verdict.reasons.iter().map(|reason| self.reason_text(reason)).collect();
-                if let Some(side) = verdict.not_judged {
-                    texts.push(format!("{} side not judged: no limit is known there", side.text()));
-                }
-                texts
-            }
-            Some(Outcome::ReCheck { finding, doubts }) => {
-                let mut texts = vec![finding_text(*finding)];
-                texts.extend(doubts.iter().map(|doubt| doubt_text(*doubt, self.shown)));
-                texts
-            }
-        }
-    }
-
-    fn reason_text(&self, reason: &Reason) -> String {
-        match reason {
-            Reason::Doubt(doubt) => doubt_text(*doubt, self.shown),
-            Reason::NoLimits => format!(
-                "{}: read the marking on the part, ask its maker, and check against that figure",
-                self.ground
-            ),
-            Reason::NarrowRange { width, needed } => format!(
-                "the range is {} wide, this wrench needs {} to tell inside from outside: a finer or better wrench settles it",
-                self.small(*width),
-                self.small(*needed)
-            ),
-            Reason::SetValue { allowed } => format!(
-                "a set value is an instruction to a conforming wrench: inside means within ±{} % of it",
-                allowed.in_percent()
-            ),
-            Reason::CoarserThanAllowed { wrench, allowed } => format!(
-                "this wrench may be off by {} %, the set value counts on {} %",
-                wrench.in_percent(),
-                allowed.in_percent()
-            ),
-        }
+        self.result.as_ref().map_or_else(Vec::new, |result| reasons(result, &self.ground, self.shown))
     }
 
     fn small(&self, torque: Torque) -> String {
@@ -255,29 +206,6 @@ impl CheckReport {
             None if self.limits.is_some() => style.listed("Aim", &[none]),
             None => String::new(),
         }
-    }
-}
-
-/// What a re-check shows, in words.
-fn finding_text(finding: Finding) -> String {
-    match finding {
-        Finding::HeldAtLeast { above_high: true, .. } => {
-            "held, but the setting is above the upper limit: a check is made at the lower limit, never above".to_owned()
-        }
-        Finding::HeldAtLeast { reaches_low: Some(true), .. } => {
-            "held: it is still at least that tight; whether it was over-tightened is not shown".to_owned()
-        }
-        Finding::HeldAtLeast { reaches_low: Some(false), .. } => {
-            "held, but the setting is below the lower limit: set the wrench to the lower limit".to_owned()
-        }
-        Finding::HeldAtLeast { reaches_low: None, .. } => {
-            "held, but no lower limit is known to hold it against".to_owned()
-        }
-        Finding::MovedAt { .. } => {
-            "moved: a finding. Look for missing locking, a stretched thread, a crack; then tighten anew and log that".to_owned()
-        }
-        Finding::Noted { .. } => "noted, not compared with the limits: it is no tightening torque".to_owned(),
-        Finding::NoTorque { .. } => "no torque was measured".to_owned(),
     }
 }
 

@@ -3,6 +3,9 @@
 //! A report holds SI numbers and words; nothing is rounded or laid out before it gets here.
 
 mod aim;
+mod audit;
+mod audit_plot;
+mod audit_row;
 mod band;
 mod bolt;
 mod bolt_keys;
@@ -16,6 +19,7 @@ mod figure;
 mod find;
 mod order;
 mod pick;
+mod reason;
 mod setting;
 mod show;
 mod style;
@@ -28,6 +32,9 @@ mod wrench;
 use serde::Serialize;
 
 pub use aim::{ShownSetting, chance_text, small_torque_text};
+pub use audit::AuditReport;
+pub use audit_plot::audit_plot;
+pub use audit_row::RowWording;
 pub use band::Band;
 pub use bolt::BoltReport;
 pub use book::{BookChanged, BookCheck, BookStatus};
@@ -40,6 +47,7 @@ pub use figure::{band_text, resolution_of, spec_text, stretch_text, torque_text}
 pub use find::FoundEntries;
 pub use order::{Joint, OrderReport, Passes, Procedure, StepAt};
 pub use pick::{PickReport, PickedFor};
+pub use reason::{outcome_word, reasons};
 pub use setting::SettingReport;
 pub use show::EntryReport;
 pub use style::Style;

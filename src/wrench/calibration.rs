@@ -169,6 +169,27 @@ impl History {
         }
     }
 
+    /// The days on which the worth of a reading may change, in order: those of the calibrations, the days
+    /// after, and the first days after a lapse. From one to the day before the next, it stays the same.
+    #[must_use]
+    pub fn turning_days(&self) -> Vec<Date> {
+        let lapse = i32::from(self.interval.months).months();
+        let mut days: Vec<Date> = self
+            .records
+            .iter()
+            .flat_map(|record| {
+                [
+                    record.on,
+                    record.on.saturating_add(1.day()),
+                    record.on.saturating_add(lapse).saturating_add(1.day()),
+                ]
+            })
+            .collect();
+        days.sort_unstable();
+        days.dedup();
+        days
+    }
+
     /// The doubt that a later failed calibration casts on a reading of `date`.
     ///
     /// The next calibration after the reading decides. A failure on the very day counts, because the

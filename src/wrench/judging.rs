@@ -60,17 +60,23 @@ impl Wrench {
     /// the calibration by that day and after it, the direction.
     #[must_use]
     pub fn doubts(&self, on_scale: Torque, kind: Kind, usage: &Use<'_>) -> Vec<Doubt> {
+        self.scale_doubt(on_scale).into_iter().chain(self.lasting_doubts(kind, usage)).collect()
+    }
+
+    /// The doubt about a reading that does not lie on the usable part of the scale.
+    #[must_use]
+    pub fn scale_doubt(&self, on_scale: Torque) -> Option<Doubt> {
         let (lowest, highest) = self.usable();
-        let scale = if more_than(lowest, on_scale) {
+        if more_than(lowest, on_scale) {
             Some(Doubt::BelowUsableScale { lowest })
         } else {
             (!at_least(highest, on_scale)).then_some(Doubt::AboveUsableScale { highest })
-        };
-        scale.into_iter().chain(self.lasting_doubts(kind, usage)).collect()
+        }
     }
 
     /// The doubts that do not depend on the reading: calibration and direction.
-    pub(super) fn lasting_doubts(&self, kind: Kind, usage: &Use<'_>) -> Vec<Doubt> {
+    #[must_use]
+    pub fn lasting_doubts(&self, kind: Kind, usage: &Use<'_>) -> Vec<Doubt> {
         let history = self.history();
         let wrong_way =
             Turn::of(usage.left_hand_thread, kind) == Turn::Anticlockwise && !self.parts().anticlockwise;

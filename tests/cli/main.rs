@@ -3,6 +3,7 @@
 // A test that cannot set itself up has failed, and says so by panicking.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod audit;
 mod bench;
 mod bike;
 mod bolt;

@@ -1,0 +1,185 @@
+//! What is counted, and how pieces add up. Everything is a whole number, so the order of adding does
+//! not matter and the sum of pieces equals the whole to the bit.
+
+use std::ops::AddAssign;
+
+use serde::{Deserialize, Serialize};
+
+use crate::conformity::{Finding, Label};
+
+macro_rules! counts {
+    ($($(#[$doc:meta])+ $name:ident,)+) => {
+        /// Rows by what was said of them.
+        ///
+        /// `inside + low + high + too_close + not_settled + rejected = rows`, always. The counts after
+        /// `rejected` say more about rows that are among these.
+        #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+        pub struct Counts {
+            $($(#[$doc])+ pub $name: u64,)+
+        }
+
+        impl AddAssign for Counts {
+            fn add_assign(&mut self, other: Counts) {
+                $(self.$name += other.$name;)+
+            }
+        }
+    };
+}
+
+counts! {
+    /// Rows of the log; blank lines are none.
+    rows,
+    /// At least U inside every limit.
+    inside,
+    /// Below the lower limit by more than U.
+    low,
+    /// Above the upper limit by more than U.
+    high,
+    /// Within U of a limit.
+    too_close,
+    /// Not decided: by this wrench, without an agreed figure, or not a tightening.
+    not_settled,
+    /// Rows that cannot be read.
+    rejected,
+    /// Readings outside their limits that make sense in another unit or on another scale.
+    unit_slips,
+    /// Not settled: the wrench cannot be believed (scale, calibration, direction).
+    in_doubt,
+    /// Not settled: nothing is agreed to judge by.
+    no_figure,
+    /// Not settled: re-checks at which the bolt held, set at or above the lower limit and not above the upper.
+    held,
+    /// Not settled: re-checks at which it held below the lower limit, or set above the upper, or with a wrench in doubt.
+    held_low,
+    /// Not settled: re-checks at which it moved, a finding.
+    moved,
+    /// Not settled: loosening and back-to-mark torques.
+    noted,
+    /// Not settled: tightened by hand, or skipped.
+    no_torque,
+    /// Values without a unit, read as N·m.
+    no_unit,
+    /// Readings of a registered wrench without a day, judged as of the day of the audit.
+    undated,
+}
+
+impl Counts {
+    #[inline]
+    pub(super) fn add_label(&mut self, label: Label) {
+        self.rows += 1;
+        match label {
+            Label::Inside => self.inside += 1,
+            Label::Low => self.low += 1,
+            Label::High => self.high += 1,
+            Label::TooClose => self.too_close += 1,
+            Label::NotSettled => self.not_settled += 1,
+        }
+    }
+
+    /// Counts what a re-check shows; `doubted` tells whether its wrench is.
+    pub(super) fn add_finding(&mut self, finding: Finding, doubted: bool) {
+        self.rows += 1;
+        self.not_settled += 1;
+        match finding {
+            Finding::HeldAtLeast { reaches_low: Some(true), above_high: false, .. } if !doubted => {
+                self.held += 1
+            }
+            Finding::HeldAtLeast { .. } => self.held_low += 1,
+            Finding::MovedAt { .. } => self.moved += 1,
+            Finding::Noted { .. } => self.noted += 1,
+            Finding::NoTorque { .. } => self.no_torque += 1,
+        }
+    }
+
+    /// The sum of the six that are always all rows.
+    #[must_use]
+    pub fn judged_and_rejected(&self) -> u64 {
+        self.inside + self.low + self.high + self.too_close + self.not_settled + self.rejected
+    }
+
+    /// The exit status of the whole: 1 where something is outside, moved or unreadable; else 3 where
+    /// something is undecided; else 0.
+    #[must_use]
+    pub fn exit_code(&self) -> u8 {
+        if self.low + self.high + self.moved + self.rejected > 0 {
+            Label::High.exit_code()
+        } else if self.too_close + self.not_settled > self.held {
+            Label::NotSettled.exit_code()
+        } else {
+            Label::Inside.exit_code()
+        }
+    }
+}
+
+/// Why rows were rejected, counted.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Fault {
+    /// The row does not have the columns of the header.
+    #[default]
+    Columns,
+    /// A quote is not closed.
+    Quote,
+    /// It names neither an entry nor a joint.
+    NoEntry,
+    /// The book has no such entry.
+    Entry,
+    /// The bicycle has no such joint.
+    Joint,
+    /// No kind of reading is called that.
+    Kind,
+    /// The value is not one torque.
+    Value,
+    /// The day cannot be read, and the wrench's calibration hangs on it.
+    Day,
+}
+
+impl Fault {
+    /// Every fault.
+    pub const ALL: [Fault; 8] = [
+        Fault::Columns,
+        Fault::Quote,
+        Fault::NoEntry,
+        Fault::Entry,
+        Fault::Joint,
+        Fault::Kind,
+        Fault::Value,
+        Fault::Day,
+    ];
+
+    /// What is wrong, in a few words.
+    #[must_use]
+    pub fn text(self) -> &'static str {
+        match self {
+            Fault::Columns => "not the columns of the header",
+            Fault::Quote => "a quote is not closed",
+            Fault::NoEntry => "neither an entry nor a joint",
+            Fault::Entry => "unknown entry",
+            Fault::Joint => "unknown joint",
+            Fault::Kind => "unknown kind of reading",
+            Fault::Value => "not one torque",
+            Fault::Day => "no day for the calibration",
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_log_of_bolts_that_held_is_good_and_one_that_moved_is_bad() {
+        let of = |change: fn(&mut Counts)| {
+            let mut counts = Counts { rows: 1, ..Counts::default() };
+            change(&mut counts);
+            counts.exit_code()
+        };
+        assert_eq!(of(|c| c.inside = 1), 0);
+        assert_eq!(of(|c| (c.not_settled, c.held) = (1, 1)), 0);
+        assert_eq!(of(|c| (c.not_settled, c.held_low) = (1, 1)), 3);
+        assert_eq!(of(|c| (c.not_settled, c.moved) = (1, 1)), 1);
+        assert_eq!(of(|c| c.too_close = 1), 3);
+        assert_eq!(of(|c| c.rejected = 1), 1);
+        assert_eq!(Counts::default().exit_code(), 0);
+    }
+}

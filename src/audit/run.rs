@@ -1,0 +1,277 @@
+//! The run: cores take chunks in turn, results keep the order of the rows.
+
+use std::io::{Read, Write};
+use std::sync::{Condvar, Mutex, MutexGuard, PoisonError};
+
+use super::counts::Fault;
+use super::explain::explain;
+use super::record::{Fields, Record, Records};
+use super::row::Judge;
+use super::source::Source;
+use super::summary::{Summary, WORST_KEPT};
+use super::verdicts::{Teller, Wording};
+use super::worst::WorstSoFar;
+use super::{AuditError, Columns, Reference, Terms};
+
+/// Where results go besides the summary.
+pub struct Outputs<'a> {
+    /// The log with what was said of every row, and who puts that into words.
+    pub verdicts: Option<(&'a mut (dyn Write + Send), &'a dyn Wording)>,
+    /// The rows that were rejected: number, reason, the row as it stands.
+    pub rejects: Option<&'a mut (dyn Write + Send)>,
+    /// Told the number of rows after every chunk.
+    pub progress: &'a (dyn Fn(u64) + Sync),
+}
+
+/// Judges every row of `log` by `reference`.
+///
+/// # Errors
+/// [`AuditError`] when the log cannot be read or has not the columns of one, when results cannot be
+/// written, and under `strict` at the first row that cannot be judged.
+pub fn audit<'a>(
+    log: Box<dyn Read + Send + 'a>,
+    reference: &Reference,
+    terms: Terms,
+    outputs: Outputs<'_>,
+) -> Result<Summary, AuditError> {
+    let mut source = Source::new(log);
+    let (header, columns) = source.header()?;
+    let wording = outputs.verdicts.as_ref().map(|(_, wording)| *wording);
+    let lists_rejects = outputs.rejects.is_some();
+    let mut turns = Turns { next: 0, rows: 0, outputs, failed: None };
+    turns.write_headers(&header)?;
+    let run = Run {
+        source: Mutex::new(source),
+        turns: Mutex::new(turns),
+        changed: Condvar::new(),
+        reference,
+        columns,
+        terms,
+        wording,
+        lists_rejects,
+    };
+    let mut summary = Summary::new(terms.rule);
+    summary.worst_kept = terms.worst.max(WORST_KEPT);
+    std::thread::scope(|scope| {
+        let workers: Vec<_> = (0..terms.threads.max(1)).map(|_| scope.spawn(|| run.work())).collect();
+        for worker in workers {
+            match worker.join() {
+                Ok(found) => summary.absorb(&found),
+                Err(panic) => std::panic::resume_unwind(panic),
+            }
+        }
+    });
+    match locked(&run.turns).failed.take() {
+        Some(error) => Err(error),
+        None => {
+            summary.take_limits(reference);
+            Ok(summary)
+        }
+    }
+}
+
+/// What the threads share.
+struct Run<'a, 'o> {
+    source: Mutex<Source<'a>>,
+    turns: Mutex<Turns<'o>>,
+    changed: Condvar,
+    reference: &'a Reference,
+    columns: Columns,
+    terms: Terms,
+    wording: Option<&'o dyn Wording>,
+    lists_rejects: bool,
+}
+
+/// What is done chunk after chunk, in order.
+struct Turns<'o> {
+    /// The chunk whose turn it is.
+    next: u64,
+    /// Rows before it.
+    rows: u64,
+    outputs: Outputs<'o>,
+    failed: Option<AuditError>,
+}
+
+/// What a chunk has to say in its turn.
+#[derive(Default)]
+struct Spoken {
+    rows: u64,
+    verdicts: Vec<u8>,
+    /// Number in the chunk, reason, and where the raw row is.
+    rejects: Vec<(u64, String, Record)>,
+}
+
+fn locked<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
+    mutex.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+impl<'a> Run<'a, '_> {
+    /// Judges chunks until there are none left.
+    fn work(&self) -> Summary {
+        let mut judge = Judge::new(self.reference, self.columns, self.terms);
+        let mut teller =
+            self.wording.map(|wording| Teller::new(wording, self.terms.rule, self.columns.count));
+        let mut worst = WorstSoFar::new(self.terms.worst.max(WORST_KEPT));
+        let (mut buffer, mut fields, mut spoken) = (Vec::new(), Fields::new(), Spoken::default());
+        loop {
+            let chunk = locked(&self.source).next(&mut buffer);
+            let chunk = match chunk {
+                Ok(Some(chunk)) => chunk,
+                Ok(None) => break,
+                Err(error) => {
+                    self.fail(error);
+                    break;
+                }
+            };
+            let data = buffer.get(..chunk.length).unwrap_or_default();
+            self.judge(data, &mut judge, &mut fields, &mut worst, teller.as_mut(), &mut spoken);
+            match self.take_turn(chunk.number, data, &mut spoken) {
+                Some(rows) => worst.end_chunk(rows),
+                None => break,
+            }
+        }
+        let mut summary = judge.summary();
+        summary.worst = worst.into_kept();
+        summary
+    }
+
+    /// Judges the rows of a chunk.
+    fn judge(
+        &self,
+        data: &[u8],
+        judge: &mut Judge<'a>,
+        fields: &mut Fields,
+        worst: &mut WorstSoFar,
+        mut teller: Option<&mut Teller<'_>>,
+        spoken: &mut Spoken,
+    ) {
+        let mut records = Records::new(data);
+        while let Some(record) = records.next(fields) {
+            let said = judge.judge(data, record, fields);
+            worst.see(judge, &said, spoken.rows + 1);
+            spoken.rows += 1;
+            match (said.fault, teller.as_deref_mut()) {
+                (Some(fault), teller) => self.reject(fault, data, record, fields, teller, spoken),
+                (None, None) => {}
+                (None, Some(teller)) => {
+                    spoken.verdicts.extend_from_slice(data.get(record.start..record.end).unwrap_or_default());
+                    teller.tell(judge, &said, &mut spoken.verdicts);
+                    spoken.verdicts.extend_from_slice(line_end(data, record));
+                }
+            }
+        }
+    }
+
+    /// Notes a row that was rejected, where anybody wants to know.
+    fn reject(
+        &self,
+        fault: Fault,
+        data: &[u8],
+        record: Record,
+        fields: &Fields,
+        teller: Option<&mut Teller<'_>>,
+        spoken: &mut Spoken,
+    ) {
+        // A reason is put together only for those who ask: under --strict the first suffices.
+        let listed = self.lists_rejects || (self.terms.strict && spoken.rejects.is_empty());
+        if !listed && teller.is_none() {
+            return;
+        }
+        let raw = data.get(record.start..record.end).unwrap_or_default();
+        let reason = explain(fault, data, fields, &self.columns);
+        if let Some(teller) = teller {
+            spoken.verdicts.extend_from_slice(raw);
+            teller.tell_rejected(fields.count(), &reason, &mut spoken.verdicts);
+            spoken.verdicts.extend_from_slice(line_end(data, record));
+        }
+        if listed {
+            spoken.rejects.push((spoken.rows, reason, record));
+        }
+    }
+
+    /// Waits for the turn of a chunk and has its say; how many rows came before, or none after a failure.
+    fn take_turn(&self, number: u64, data: &[u8], spoken: &mut Spoken) -> Option<u64> {
+        let mut turns = locked(&self.turns);
+        while turns.next != number && turns.failed.is_none() {
+            turns = self.changed.wait(turns).unwrap_or_else(PoisonError::into_inner);
+        }
+        if turns.failed.is_some() {
+            return None;
+        }
+        let before = turns.rows;
+        let result = turns.speak(data, spoken, self.terms.strict);
+        turns.next += 1;
+        spoken.rows = 0;
+        spoken.verdicts.clear();
+        spoken.rejects.clear();
+        if let Err(error) = result {
+            turns.failed = Some(error);
+        }
+        self.changed.notify_all();
+        turns.failed.is_none().then_some(before)
+    }
+
+    fn fail(&self, error: AuditError) {
+        locked(&self.turns).failed.get_or_insert(error);
+        self.changed.notify_all();
+    }
+}
+
+/// The line end of a record as it stands; one that the last row lacks is added.
+fn line_end(data: &[u8], record: Record) -> &[u8] {
+    match data.get(record.end..record.next) {
+        Some(end) if !end.is_empty() => end,
+        _ => b"\n",
+    }
+}
+
+impl Turns<'_> {
+    fn write_headers(&mut self, header: &[u8]) -> Result<(), AuditError> {
+        if let Some((file, wording)) = &mut self.outputs.verdicts {
+            let names = header.trim_ascii_end();
+            let end = header.get(names.len()..).filter(|end| !end.is_empty()).unwrap_or(b"\n");
+            write(*file, "verdicts", &[names, wording.header().as_bytes(), end])?;
+        }
+        if let Some(file) = &mut self.outputs.rejects {
+            write(*file, "rejected rows", &[b"row,reason,raw\n"])?;
+        }
+        Ok(())
+    }
+
+    /// Writes what a chunk has to say.
+    fn speak(&mut self, data: &[u8], spoken: &Spoken, strict: bool) -> Result<(), AuditError> {
+        if let (true, Some((row, reason, _))) = (strict, spoken.rejects.first()) {
+            return Err(AuditError::Rejected { row: self.rows + row, reason: reason.clone() });
+        }
+        if let Some((file, _)) = &mut self.outputs.verdicts {
+            write(*file, "verdicts", &[&spoken.verdicts])?;
+        }
+        if let Some(file) = &mut self.outputs.rejects {
+            let mut writer = csv::Writer::from_writer(Vec::new());
+            for (row, reason, record) in &spoken.rejects {
+                let raw = data.get(record.start..record.end).unwrap_or_default();
+                let row = (self.rows + row).to_string();
+                let written = writer.write_record([row.as_bytes(), reason.as_bytes(), raw]);
+                written.map_err(|error| AuditError::Write { what: "rejected rows", source: error.into() })?;
+            }
+            let lines = writer
+                .into_inner()
+                .map_err(|error| AuditError::Write { what: "rejected rows", source: error.into_error() })?;
+            write(*file, "rejected rows", &[&lines])?;
+        }
+        self.rows += spoken.rows;
+        (self.outputs.progress)(self.rows);
+        Ok(())
+    }
+}
+
+fn write(file: &mut dyn Write, what: &'static str, parts: &[&[u8]]) -> Result<(), AuditError> {
+    parts
+        .iter()
+        .try_for_each(|part| file.write_all(part))
+        .map_err(|source| AuditError::Write { what, source })
+}
+
+#[cfg(test)]
+#[path = "run_tests.rs"]
+mod tests;

@@ -1,0 +1,414 @@
+//! The engine against the core, row by row, and against itself, however a log is cut and by however many
+//! threads it is judged.
+
+use std::collections::BTreeMap;
+use std::io::Cursor;
+
+use jiff::civil::{Date, date};
+use proptest::prelude::*;
+
+use super::super::{Counts, Rule, Subject, Told, WrenchCounts};
+use super::*;
+use crate::conformity::slip::{Slip, suspect};
+use crate::conformity::{
+    Accuracy, Deviation, Finding, Instrument, Kind, Label, Limits, Outcome, Probability, assess,
+};
+use crate::quantity::{Spec, Torque, newton_metres as nm, parse_reading};
+use crate::wrench::{Calibration, CalibrationResult, StatedAccuracy, Use, Wrench, WrenchKind, WrenchParts};
+
+const TODAY: Date = date(2026, 6, 1);
+const HEADER: &str = "wrench,kind,value,entry,unit,taken_at,bike,joint\n";
+
+/// Subjects of every form and state.
+fn subjects() -> Vec<(&'static str, Option<Spec>, bool)> {
+    vec![
+        ("range", Some(Spec::range_nm(4.0, 6.0)), false),
+        ("wide", Some(Spec::range_nm(35.0, 50.0)), false),
+        ("sliver", Some(Spec::range_nm(5.0, 5.1)), false),
+        ("set", Some(Spec::Set(nm(12.0))), false),
+        ("ceiling", Some(Spec::Ceiling(nm(5.0))), false),
+        ("floor", Some(Spec::Floor(nm(30.0))), true),
+        ("left", Some(Spec::range_nm(35.0, 40.0)), true),
+        ("disputed", None, false),
+    ]
+}
+
+fn wrenches() -> Vec<Wrench> {
+    let passed = |on| Calibration { on, result: CalibrationResult::Passed };
+    let failed = |on| Calibration { on, result: CalibrationResult::Failed };
+    let make = |name: &str, high: f64, change: fn(&mut WrenchParts), calibrations: Vec<Calibration>| {
+        let mut parts = WrenchParts::new(name, WrenchKind::Click, nm(high / 5.0), nm(high));
+        change(&mut parts);
+        parts.calibrations = calibrations;
+        Wrench::new(parts, TODAY).unwrap()
+    };
+    vec![
+        make(
+            "Small",
+            10.0,
+            |parts| parts.step = Some(nm(0.1)),
+            vec![passed(date(2025, 3, 1)), passed(date(2026, 2, 1))],
+        ),
+        make("mid", 25.0, |parts| parts.anticlockwise = true, vec![passed(date(2024, 5, 5))]),
+        make(
+            "big",
+            60.0,
+            |_| (),
+            vec![passed(date(2025, 1, 1)), failed(date(2025, 9, 1)), passed(date(2025, 9, 2))],
+        ),
+        make(
+            "certified",
+            60.0,
+            |parts| {
+                parts.accuracy =
+                    StatedAccuracy::Certificate { expanded: Deviation::percent(1.5).unwrap(), coverage: 2.0 };
+            },
+            vec![passed(date(2026, 1, 1))],
+        ),
+        make("never", 60.0, |_| (), vec![]),
+    ]
+}
+
+fn reference() -> Reference {
+    let mut reference = Reference::new();
+    for (entry, spec, left_hand) in subjects() {
+        let subject = Subject {
+            entry: entry.to_owned(),
+            limits: spec.map(|spec| Limits::new(spec, entry)),
+            ground: entry.to_owned(),
+            left_hand,
+        };
+        reference.add_entry(subject.clone());
+        let marked = Limits::new(Spec::Ceiling(nm(5.5)), "marking");
+        reference.add_joint("b1", entry, Subject { limits: Some(marked), ..subject });
+    }
+    for wrench in wrenches() {
+        reference.add_wrench(wrench);
+    }
+    reference
+}
+
+const TERMS: Terms =
+    Terms { rule: Rule::Guarded, today: TODAY, threads: 2, worst: 20, histograms: true, strict: false };
+
+fn run(log: &[u8], reference: &Reference, terms: Terms) -> (Summary, String) {
+    let mut verdicts = Vec::new();
+    let outputs = Outputs { verdicts: Some((&mut verdicts, &Bare)), rejects: None, progress: &|_| () };
+    let found = audit(Box::new(Cursor::new(log.to_vec())), reference, terms, outputs).unwrap();
+    (found, String::from_utf8_lossy(&verdicts).into_owned())
+}
+
+/// Words that hold all that was said, as it is.
+struct Bare;
+
+impl Wording for Bare {
+    fn header(&self) -> &'static str {
+        ",said"
+    }
+
+    fn verdict(&self, told: &Told<'_>, text: &mut Vec<u8>) {
+        let said = match told {
+            Told::Read { outcome, .. } => told_as(outcome),
+            Told::Plain { label, .. } => label.text().to_owned(),
+            Told::Rejected { .. } => "rejected".to_owned(),
+        };
+        text.extend_from_slice(format!(",{said}").as_bytes());
+    }
+
+    fn chance(&self, chance: Option<Probability>, text: &mut Vec<u8>) {
+        text.extend_from_slice(format!("|{:?}|", chance.map(Probability::value)).as_bytes());
+    }
+
+    fn reason(&self, told: &Told<'_>) -> String {
+        match told {
+            Told::Read { outcome: Outcome::Judged(verdict), .. } => {
+                format!("{:?}", verdict.reasons).replace(',', "")
+            }
+            Told::Read { outcome: Outcome::ReCheck { doubts, .. }, .. } => {
+                format!("{doubts:?}").replace(',', "")
+            }
+            _ => String::new(),
+        }
+    }
+
+    fn slips(&self, slips: &[Slip]) -> String {
+        slips.iter().map(|slip| format!("{:e}", slip.torque().value)).collect::<Vec<_>>().join(" ")
+    }
+}
+
+fn told_as(outcome: &Outcome) -> String {
+    match outcome {
+        Outcome::Judged(verdict) => verdict.label.text().to_owned(),
+        Outcome::ReCheck { finding: Finding::HeldAtLeast { reaches_low, above_high, .. }, .. } => {
+            format!("held {reaches_low:?} {above_high}")
+        }
+        Outcome::ReCheck { finding: Finding::MovedAt { .. }, .. } => "moved".to_owned(),
+        Outcome::ReCheck { finding: Finding::Noted { kind, .. } | Finding::NoTorque { kind }, .. } => {
+            kind.text().to_owned()
+        }
+    }
+}
+
+/// A row before it is written.
+#[derive(Debug, Clone)]
+struct Row {
+    wrench: String,
+    kind: String,
+    value: String,
+    entry: String,
+    unit: String,
+    taken_at: String,
+    joint: String,
+}
+
+impl Row {
+    fn line(&self) -> String {
+        let mut writer = csv::Writer::from_writer(Vec::new());
+        let bike = if self.joint.is_empty() { "" } else { "b1" };
+        writer
+            .write_record([
+                &self.wrench,
+                &self.kind,
+                &self.value,
+                &self.entry,
+                &self.unit,
+                &self.taken_at,
+                bike,
+                &self.joint,
+            ])
+            .unwrap();
+        String::from_utf8(writer.into_inner().unwrap()).unwrap()
+    }
+
+    /// What `check` would say, by the functions it calls; none where it would refuse the row.
+    fn checked(&self) -> Option<String> {
+        let by_joint = subjects().into_iter().find(|(entry, ..)| *entry == self.joint);
+        let by_entry = || subjects().into_iter().find(|(entry, ..)| *entry == self.entry.trim());
+        let (entry, spec, left_hand_thread) = match by_joint {
+            Some((entry, _, left)) => (entry, Some(Spec::Ceiling(nm(5.5))), left),
+            None => by_entry()?,
+        };
+        let limits = spec.map(|spec| Limits::new(spec, entry));
+        let kind = if self.kind.trim().is_empty() { Kind::Tightened } else { Kind::parse(&self.kind)? };
+        let reading = match kind.has_torque() {
+            true => Some(parse_reading(&format!("{} {}", self.value, self.unit)).ok()?),
+            false => None,
+        };
+        let torque = reading.map_or(Torque::default(), |reading| reading.torque);
+        let wrench =
+            wrenches().into_iter().find(|wrench| wrench.name().eq_ignore_ascii_case(self.wrench.trim()));
+        let outcome = match wrench.filter(|_| kind.has_torque()) {
+            Some(wrench) => {
+                let on =
+                    if self.taken_at.is_empty() { TODAY } else { self.taken_at.get(..10)?.parse().ok()? };
+                wrench.assess(kind, limits.as_ref(), torque, &Use { left_hand_thread, ..Use::on(on) })
+            }
+            None => {
+                let largest = limits.as_ref().map_or(torque, Limits::largest);
+                let unknown = Instrument::of_accuracy(Accuracy::assumed(largest));
+                assess(kind, limits.as_ref(), torque, &unknown, &[])
+            }
+        };
+        let told = Told::Read { limits: limits.as_ref(), ground: entry, outcome: &outcome };
+        let mut text = Vec::new();
+        Bare.verdict(&told, &mut text);
+        let (chance, slips) = match (&outcome, &limits, reading) {
+            (Outcome::Judged(verdict), Some(limits), Some(reading)) => {
+                (verdict.chance_inside, suspect(limits, reading, verdict.label))
+            }
+            _ => (None, Vec::new()),
+        };
+        Bare.chance(chance, &mut text);
+        let why = [Bare.reason(&told), Bare.slips(&slips)];
+        let why: Vec<&str> = why.iter().map(String::as_str).filter(|text| !text.is_empty()).collect();
+        Some(format!("{},{}", String::from_utf8(text).unwrap(), why.join("; ")))
+    }
+}
+
+fn rows() -> impl Strategy<Value = Row> {
+    let entries: Vec<String> = subjects().into_iter().map(|(entry, ..)| entry.to_owned()).collect();
+    let entry = prop_oneof![
+        12 => proptest::sample::select(entries.clone()),
+        1 => Just(" range ".to_owned()),
+        1 => Just("nothing".to_owned()),
+    ];
+    let joint = prop_oneof![6 => Just(String::new()), 1 => proptest::sample::select(entries)];
+    let value = prop_oneof![
+        6 => (0.0..80.0_f64, 0..3_usize).prop_map(|(value, decimals)| format!("{value:.decimals$}")),
+        4 => (proptest::sample::select(vec![4.0, 6.0, 5.0, 5.1, 12.0, 11.28, 12.72, 30.0, 35.0, 40.0, 50.0, 2.0, 10.0]))
+            .prop_map(|value: f64| value.to_string()),
+        2 => (30.0..500.0_f64).prop_map(|value| format!("{value:.0}")),
+        1 => "[0-9]{1,2},[0-9]{1,3}",
+        1 => prop_oneof![Just(String::new()), Just("-5".to_owned()), Just("5-6".to_owned()), Just(" 7 ".to_owned())],
+    ];
+    let unit = prop_oneof![
+        6 => Just("N·m".to_owned()),
+        4 => proptest::sample::select(vec!["in-lb", "ft-lb", "Nm", "kgf·cm", "cN·m", "IN LBS"]).prop_map(str::to_owned),
+        1 => proptest::sample::select(vec!["", "lb", "kg", "furlong"]).prop_map(str::to_owned),
+    ];
+    let kind = prop_oneof![
+        8 => Just("tightened".to_owned()),
+        1 => Just(String::new()),
+        4 => proptest::sample::select(Kind::ALL.to_vec()).prop_map(|kind| kind.text().to_owned()),
+        1 => proptest::sample::select(vec!["HELD", " moved", "guessed"]).prop_map(str::to_owned),
+    ];
+    let wrench =
+        proptest::sample::select(vec!["", "small", "SMALL", "mid", "big", "certified", "never", "borrowed"]);
+    let day = prop_oneof![
+        9 => (2024..2027_i32, 1..13, 1..29).prop_map(|(y, m, d)| format!("{y}-{m:02}-{d:02}T10:00")),
+        1 => proptest::sample::select(vec!["", "2025-09-01", "2025-09-02 08:00", "2026-03-01", "2026-03-02", "last week"])
+            .prop_map(str::to_owned),
+    ];
+    (wrench, kind, value, entry, unit, day, joint).prop_map(
+        |(wrench, kind, value, entry, unit, taken_at, joint)| Row {
+            wrench: wrench.to_owned(),
+            kind,
+            value,
+            entry,
+            unit,
+            taken_at,
+            joint,
+        },
+    )
+}
+
+fn log_of(rows: &[Row]) -> String {
+    HEADER.to_owned() + &rows.iter().map(Row::line).collect::<String>()
+}
+
+/// Counts by what was said, from the words behind the rows.
+fn tally(verdicts: &str) -> BTreeMap<String, u64> {
+    let mut counts = BTreeMap::new();
+    for line in verdicts.lines().skip(1) {
+        let (said, _) = line.split_once('|').unwrap();
+        *counts.entry(said.rsplit(',').next().unwrap().to_owned()).or_default() += 1;
+    }
+    counts
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(10))]
+
+    /// Ten logs of a thousand rows: every row gets the verdict, the chance to the bit, the reasons and the
+    /// slips that `check` would give it, and the sum counts them so.
+    #[test]
+    fn rows_are_judged_as_check_judges_them(rows in proptest::collection::vec(rows(), 1000)) {
+        let log = log_of(&rows);
+        let (summary, verdicts) = run(log.as_bytes(), &reference(), TERMS);
+        let lines: Vec<&str> = verdicts.lines().collect();
+        prop_assert_eq!(lines.len(), rows.len() + 1);
+        let mut slips = 0;
+        for (row, line) in rows.iter().zip(&lines[1..]) {
+            let said = line.strip_prefix(row.line().trim_end()).unwrap();
+            match row.checked() {
+                Some(checked) => prop_assert_eq!(said, checked, "{:?}", row),
+                None => prop_assert!(said.starts_with(",rejected|None|,"), "{}: {:?}", said, row),
+            }
+            slips += u64::from(said.contains("e0") || said.contains("e1") || said.contains("e-"));
+        }
+        let (total, told) = (summary.total(), tally(&verdicts));
+        let of = |word: &str| told.get(word).copied().unwrap_or(0);
+        let labels = [Label::Inside, Label::Low, Label::High, Label::TooClose].map(|label| of(label.text()));
+        prop_assert_eq!([total.inside, total.low, total.high, total.too_close], labels);
+        prop_assert_eq!((total.rows, total.rejected, total.moved), (1000, of("rejected"), of("moved")));
+        prop_assert_eq!(total.judged_and_rejected(), total.rows);
+        prop_assert!(total.unit_slips > 0 && total.in_doubt > 0 && slips > 0);
+        prop_assert!(total.held + total.held_low > 0);
+    }
+
+    /// One thread or many, whole or in pieces: the same to the bit.
+    #[test]
+    fn threads_and_cuts_change_nothing(
+        rows in proptest::collection::vec(rows(), 300), repeat in 1..30_usize, cuts in proptest::collection::vec(0..300_usize, 1..5),
+    ) {
+        let lines = rows.len() * repeat;
+        let body: Vec<String> = rows.iter().map(Row::line).cycle().take(lines).collect();
+        let log = HEADER.to_owned() + &body.concat();
+        let reference = reference();
+        let one = run(log.as_bytes(), &reference, Terms { threads: 1, ..TERMS });
+        prop_assert_eq!(&run(log.as_bytes(), &reference, Terms { threads: 5, ..TERMS }), &one);
+        let mut cuts: Vec<usize> = cuts.into_iter().map(|cut| cut * repeat).chain([0, body.len()]).collect();
+        cuts.sort_unstable();
+        let mut pieces = cuts.windows(2).map(|pair| {
+            run((HEADER.to_owned() + &body[pair[0]..pair[1]].concat()).as_bytes(), &reference, TERMS).0
+        });
+        let mut sum = pieces.next().unwrap();
+        for piece in pieces {
+            sum.append(piece).unwrap();
+        }
+        prop_assert_eq!(serde_json::to_string(&sum).unwrap(), serde_json::to_string(&one.0).unwrap());
+        let read: Summary = serde_json::from_str(&serde_json::to_string(&sum).unwrap()).unwrap();
+        prop_assert_eq!(read, sum);
+    }
+}
+
+/// Bytes that begin like a log and go wrong in every way.
+fn wild_bytes() -> impl Strategy<Value = Vec<u8>> {
+    let piece = prop_oneof![
+        6 => rows().prop_map(|row| row.line().into_bytes()),
+        2 => proptest::collection::vec(any::<u8>(), 0..60),
+        2 => "[,\"\n\r0-9.a-z ]{0,40}".prop_map(String::into_bytes),
+        1 => Just(b"\"".to_vec()),
+        1 => Just(b",\"\n".to_vec()),
+    ];
+    proptest::collection::vec(piece, 0..60).prop_map(|pieces| pieces.concat())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(500))]
+
+    /// Whatever the bytes, no row is lost and every row is told once.
+    #[test]
+    fn no_bytes_lose_a_row(bytes in wild_bytes(), plain in any::<bool>()) {
+        let log = [HEADER.as_bytes(), &bytes].concat();
+        let mut records = Records::new(&bytes);
+        let mut fields = Fields::new();
+        let rows = std::iter::from_fn(|| records.next(&mut fields)).count() as u64;
+        let rule = if plain { Rule::Plain } else { Rule::Guarded };
+        let (summary, verdicts) = run(&log, &reference(), Terms { rule, ..TERMS });
+        let total = summary.total();
+        prop_assert_eq!((total.rows, total.judged_and_rejected()), (rows, rows));
+        prop_assert_eq!(verdicts.matches('|').count() as u64 >= 2 * rows, true);
+        for counts in summary.entries.values().map(|entry| entry.counts()) {
+            prop_assert_eq!(counts.rows, counts.judged_and_rejected());
+        }
+    }
+
+    /// Bytes that are no log at all are refused or judged, and nothing breaks.
+    #[test]
+    fn no_bytes_break_it(bytes in proptest::collection::vec(any::<u8>(), 0..400)) {
+        let outputs = Outputs { verdicts: None, rejects: None, progress: &|_| () };
+        if let Ok(log) = super::super::unpacked(Cursor::new(bytes)) {
+            let _ = audit(log, &reference(), TERMS, outputs);
+        }
+    }
+}
+
+#[test]
+fn the_worst_come_in_order_with_their_rows() {
+    let values = ["7", "9", "2", "9", "0", "5"];
+    let log: String = values.iter().map(|value| format!(",,{value},range,N·m,,,\n")).collect();
+    let (summary, _) =
+        run((HEADER.to_owned() + &log.repeat(2)).as_bytes(), &reference(), Terms { worst: 5, ..TERMS });
+    let rows: Vec<u64> = summary.worst.iter().map(|worst| worst.row).take(8).collect();
+    assert_eq!(rows, [5, 11, 3, 9, 2, 4, 8, 10]);
+    assert_eq!((summary.worst[0].times, summary.worst[2].times), (None, Some(2.0)));
+}
+
+#[test]
+fn a_joint_is_judged_by_its_own_limits_and_counted_by_its_entry() {
+    let log = HEADER.to_owned()
+        + ",,5.8,,N·m,,b1,range\n,,5.8,range,N·m,,b2,range\n,,5.8,,N·m,,b2,range\n,,5.8,,N·m,,,\n";
+    let (summary, verdicts) = run(log.as_bytes(), &reference(), TERMS);
+    let total = summary.total();
+    assert_eq!((total.too_close, total.rejected), (2, 2), "{verdicts}");
+    assert_eq!(summary.faults, BTreeMap::from([(Fault::Joint, 1), (Fault::NoEntry, 1)]));
+    assert_eq!(summary.entries["range"].counts().rows, 2);
+    assert_eq!(
+        summary.by_wrench()[""],
+        WrenchCounts {
+            registered: false,
+            counts: Counts { rows: 2, too_close: 2, ..summary.by_wrench()[""].counts }
+        }
+    );
+}

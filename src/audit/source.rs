@@ -1,0 +1,123 @@
+//! The bytes of a log, unpacked where packed, in chunks that end with a record.
+
+use std::io::{self, BufReader, Read};
+
+use super::record::{Quoted, last_end};
+use super::{AuditError, Columns};
+
+/// Bytes of a chunk: small enough to stay in a core's own cache from reading to judging. Measured on
+/// 5 million rows: 128 KiB to 512 KiB alike, 4 MiB 20 % slower.
+const CHUNK: usize = 256 * 1024;
+/// Bytes of the longest line.
+const LONGEST_LINE: usize = 1024 * 1024;
+/// Bytes that tell how a file is packed.
+const MAGIC: usize = 4;
+
+/// Unpacks a log that is packed with gzip or zstd, told by its first bytes; several packed one behind
+/// the other are one log.
+///
+/// # Errors
+/// What the system says.
+pub fn unpacked<'a>(mut input: impl Read + Send + 'a) -> io::Result<Box<dyn Read + Send + 'a>> {
+    let mut magic = Vec::with_capacity(MAGIC);
+    input.by_ref().take(MAGIC as u64).read_to_end(&mut magic)?;
+    let packed = magic.clone();
+    let input = io::Cursor::new(magic).chain(input);
+    Ok(match packed.as_slice() {
+        [0x1f, 0x8b, ..] => {
+            Box::new(flate2::bufread::MultiGzDecoder::new(BufReader::with_capacity(CHUNK, input)))
+        }
+        [0x28, 0xb5, 0x2f, 0xfd] => Box::new(zstd::Decoder::new(input)?),
+        _ => Box::new(input),
+    })
+}
+
+/// A log that is handed out chunk by chunk.
+pub(super) struct Source<'a> {
+    input: Box<dyn Read + Send + 'a>,
+    /// What was read beyond the last record handed out.
+    carried: Vec<u8>,
+    quoted: Quoted,
+    /// Whether everything was read.
+    ended: bool,
+    chunks: u64,
+}
+
+/// A chunk that was handed out: the first `length` bytes of the buffer.
+pub(super) struct Chunk {
+    pub(super) number: u64,
+    pub(super) length: usize,
+}
+
+impl<'a> Source<'a> {
+    pub(super) fn new(input: Box<dyn Read + Send + 'a>) -> Source<'a> {
+        Source { input, carried: Vec::new(), quoted: Quoted::new(), ended: false, chunks: 0 }
+    }
+
+    /// Reads the header, byte order mark included, and what its columns are.
+    pub(super) fn header(&mut self) -> Result<(Vec<u8>, Columns), AuditError> {
+        let mut buffer = Vec::new();
+        let filled = self.fill(&mut buffer, CHUNK)?;
+        buffer.truncate(filled);
+        let (length, columns) = Columns::read(&buffer)?;
+        self.carried = buffer.split_off(length);
+        Ok((buffer, columns))
+    }
+
+    /// Fills `buffer` with whole records; none when there are no more.
+    pub(super) fn next(&mut self, buffer: &mut Vec<u8>) -> Result<Option<Chunk>, AuditError> {
+        let mut wanted = CHUNK;
+        let mut filled = self.fill(buffer, wanted)?;
+        let mut length = if self.ended {
+            filled
+        } else {
+            last_end(buffer.get(..filled).unwrap_or_default(), &mut self.quoted)
+        };
+        while length == 0 && !self.ended {
+            if wanted >= LONGEST_LINE {
+                return Err(AuditError::LongLine { bytes: LONGEST_LINE });
+            }
+            self.carry(buffer, 0, filled);
+            wanted *= 2;
+            filled = self.fill(buffer, wanted)?;
+            length = if self.ended {
+                filled
+            } else {
+                last_end(buffer.get(..filled).unwrap_or_default(), &mut self.quoted)
+            };
+        }
+        self.carry(buffer, length, filled);
+        if length == 0 {
+            return Ok(None);
+        }
+        let number = self.chunks;
+        self.chunks += 1;
+        Ok(Some(Chunk { number, length }))
+    }
+
+    fn carry(&mut self, buffer: &[u8], from: usize, to: usize) {
+        self.carried.clear();
+        self.carried.extend_from_slice(buffer.get(from..to).unwrap_or_default());
+    }
+
+    /// Fills `buffer` up to `wanted` bytes, beginning with what was carried over; how many there are.
+    fn fill(&mut self, buffer: &mut Vec<u8>, wanted: usize) -> Result<usize, AuditError> {
+        let wanted = wanted.max(self.carried.len());
+        if buffer.len() < wanted {
+            buffer.resize(wanted, 0);
+        }
+        let mut filled = self.carried.len();
+        if let Some(head) = buffer.get_mut(..filled) {
+            head.copy_from_slice(&self.carried);
+        }
+        while !self.ended && filled < wanted {
+            match self.input.read(buffer.get_mut(filled..wanted).unwrap_or_default()) {
+                Ok(0) => self.ended = true,
+                Ok(read) => filled += read,
+                Err(error) if error.kind() == io::ErrorKind::Interrupted => {}
+                Err(source) => return Err(AuditError::Read { source }),
+            }
+        }
+        Ok(filled)
+    }
+}

@@ -1,0 +1,150 @@
+//! The value, unit and day of a row.
+
+use jiff::civil::Date;
+
+use super::interned::Interned;
+use super::number::plain;
+use super::reference::packed;
+use crate::quantity::{QuantityError, Reading, TorqueUnit, parse_reading};
+
+/// Reads values the way `check` reads them, quickly where a number is plain and its unit was met before.
+#[derive(Debug)]
+pub(super) struct Values {
+    /// The unit and whether it was given; none where the spelling is refused.
+    units: Interned<Option<(TorqueUnit, bool)>>,
+}
+
+impl Values {
+    pub(super) fn new() -> Values {
+        Values { units: Interned::new() }
+    }
+
+    /// The reading that value and unit give; none where `check` would refuse it.
+    #[inline]
+    pub(super) fn read(&mut self, value: &[u8], unit: &[u8]) -> Option<Reading> {
+        match plain(value.trim_ascii()) {
+            Some(number) => {
+                let (unit, unit_given) = self.unit(unit)?;
+                Some(Reading { torque: unit.of(number.value), number, unit, unit_given })
+            }
+            None => read_slowly(value, unit).ok(),
+        }
+    }
+
+    #[inline]
+    fn unit(&mut self, spelling: &[u8]) -> Option<(TorqueUnit, bool)> {
+        if let Some(known) = self.units.get(spelling) {
+            return known;
+        }
+        let read = read_slowly(b"1", spelling).ok();
+        self.units.remember(spelling, read.map(|reading| (reading.unit, reading.unit_given)))
+    }
+}
+
+/// Reads value and unit as one text. Bytes that are no UTF-8 stand in no number and no unit.
+pub(super) fn read_slowly(value: &[u8], unit: &[u8]) -> Result<Reading, QuantityError> {
+    parse_reading(&format!("{} {}", String::from_utf8_lossy(value), String::from_utf8_lossy(unit)))
+}
+
+/// The day that a time such as `2026-05-03` or `2026-05-03T10:20:00Z` begins with, as one number.
+pub(super) fn read_day(text: &[u8]) -> Option<u32> {
+    let text = text.trim_ascii();
+    let (day, rest) = text.split_first_chunk::<10>()?;
+    let [y1, y2, y3, y4, b'-', m1, m2, b'-', d1, d2] = *day else { return None };
+    if !matches!(rest.first(), None | Some(b'T' | b't' | b' ')) {
+        return None;
+    }
+    let number = |digits: &[u8]| {
+        digits
+            .iter()
+            .try_fold(0_i16, |sum, digit| digit.is_ascii_digit().then(|| sum * 10 + i16::from(digit - b'0')))
+    };
+    let small = |digits: &[u8]| number(digits).and_then(|number| i8::try_from(number).ok());
+    let date = Date::new(number(&[y1, y2, y3, y4])?, small(&[m1, m2])?, small(&[d1, d2])?).ok()?;
+    Some(packed(date))
+}
+
+/// Reads days, most of which are the day of the row before.
+#[derive(Debug, Default)]
+pub(super) struct Days {
+    last: [u8; 11],
+    day: Option<u32>,
+}
+
+impl Days {
+    /// See [`read_day`].
+    #[inline]
+    pub(super) fn read(&mut self, text: &[u8]) -> Option<u32> {
+        match text.first_chunk::<11>() {
+            // What follows such a beginning is not looked at, so it stands for all that begin with it.
+            Some(head @ [b'0'..=b'9', .., b'T' | b't' | b' ']) => {
+                if *head != self.last {
+                    self.last = *head;
+                    self.day = read_day(text);
+                }
+                self.day
+            }
+            _ => read_day(text),
+        }
+    }
+}
+
+/// The day of a packed number.
+pub(super) fn unpacked(day: u32) -> Date {
+    let part = |number: u32| i8::try_from(number % 100).unwrap_or(1);
+    let year = i16::try_from(day / 10_000).unwrap_or(1);
+    Date::new(year, part(day / 100), part(day)).unwrap_or(Date::MIN)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    #[test]
+    fn days_are_read_from_the_front_of_a_time() {
+        for text in ["2026-05-03", " 2026-05-03 ", "2026-05-03T10:20:00Z", "2026-05-03 10:20"] {
+            assert_eq!(read_day(text.as_bytes()), Some(20_260_503), "{text}");
+        }
+        for text in ["", "2026-02-30", "2026-5-3", "03/05/2026", "2026-05-031", "202a-05-03", "2026-13-01"] {
+            assert_eq!(read_day(text.as_bytes()), None, "{text}");
+        }
+        assert_eq!(unpacked(20_260_503), jiff::civil::date(2026, 5, 3));
+    }
+
+    proptest! {
+        /// Remembering the last day changes nothing.
+        #[test]
+        fn days_are_read_alike_in_any_order(texts in proptest::collection::vec(" ?202[45]-0[12]-[0-3][0-9][T 1]?.{0,3}", 0..20)) {
+            let mut days = Days::default();
+            for text in texts {
+                prop_assert_eq!(days.read(text.as_bytes()), read_day(text.as_bytes()), "{}", text);
+            }
+        }
+    }
+
+    fn values() -> impl Strategy<Value = (String, String)> {
+        let number = "[0-9]{1,4}([.,][0-9]{1,4})?|[0-9]{1,3},[0-9]{3}|[-+<>]?[0-9.,]{0,8}|\\PC{0,6}";
+        let unit = prop_oneof![
+            4 => proptest::sample::select(TorqueUnit::ALL).prop_map(|unit| unit.symbol().to_owned()),
+            2 => "in-lbs?|ft[ .-]?lb|NM|nm|mNm|MNm|lb|kg|kgf.cm|in/lb| N m ",
+            1 => "\\PC{0,6}",
+            1 => "[0-9]?[a-zN·m.-]{0,6}",
+        ];
+        (proptest::string::string_regex(&format!(" ?({number}) ?")).unwrap(), unit)
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(20_000))]
+
+        /// The quick way and the parser that `check` uses agree on every value, refusals included.
+        #[test]
+        fn the_quick_way_reads_what_check_reads((value, unit) in values()) {
+            let mut quick = Values::new();
+            for _ in 0..2 {
+                let read = quick.read(value.as_bytes(), unit.as_bytes());
+                prop_assert_eq!(read, parse_reading(&format!("{value} {unit}")).ok());
+            }
+        }
+    }
+}

@@ -1,0 +1,266 @@
+//! `audit`: a whole log judged row by row.
+
+use std::fs::File;
+use std::io::{Read, Write as _};
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicU64, Ordering};
+
+use clap::{Args, ValueEnum};
+use xxhash_rust::xxh3::xxh3_64;
+
+use super::beside::Beside;
+use super::progress::Progress;
+use super::subject::Subject;
+use super::{Answer, Context, Failure, Outcome, geometry};
+use crate::audit::{self, AuditError, Outputs, Reference, Rule, Subject as Judged, Summary, Terms, Wording};
+use crate::report::{AuditReport, RowWording, audit_plot};
+
+/// Cores used at most: a log is then read faster than most disks give it.
+const MOST_THREADS: usize = 8;
+
+/// Judge every row of a log
+///
+/// A log is a CSV file whose first line names its columns, in any order: `entry` (or `bike` and
+/// `joint`), `value` and `unit`; also `kind`, `wrench` and `taken_at`, if it has them. Each row is
+/// judged as `check` would judge it, with the registered wrench that it names. Re-checks (`held`,
+/// `moved` and the like) are counted as not settled, and by what they show.
+///
+/// Logs packed with gzip or zstd are read as they are. Rows that cannot be read are counted and listed,
+/// and do not stop the rest.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  evenclamp audit log.csv
+  evenclamp audit log.csv.gz --worst 10 --rejects rejects.csv
+  evenclamp audit log.csv --verdicts judged.csv --plot spread.svg
+  zcat old/*.csv.gz | evenclamp audit - --format json
+  evenclamp audit january.csv --partial january.json
+  evenclamp audit --merge january.json february.json
+
+Exit status: 0 all inside or held, 1 some low, high, moved or rejected, 2 wrong request or no log,
+3 some too close or not settled.")]
+pub(super) struct AuditArgs {
+    /// The log; - for standard input
+    #[arg(value_name = "FILE", required_unless_present = "merge")]
+    file: Option<PathBuf>,
+    /// Write the log back with verdict, limits, chance and reason behind every row
+    #[arg(long, value_name = "FILE")]
+    verdicts: Option<PathBuf>,
+    /// List the rows that cannot be read: number, reason, the row as it stands
+    #[arg(long, value_name = "FILE")]
+    rejects: Option<PathBuf>,
+    /// Show the readings furthest outside their limits
+    #[arg(long, value_name = "N", default_value_t = 0, hide_default_value = true)]
+    worst: usize,
+    /// Draw how the readings of each entry are spread against its band
+    #[arg(long, value_name = "FILE.svg")]
+    plot: Option<PathBuf>,
+    /// Stop at the first row that cannot be read
+    #[arg(long)]
+    strict: bool,
+    /// How readings are compared with their limits
+    #[arg(long, value_enum, default_value = "guarded")]
+    rule: RuleArg,
+    /// Write the summary of this piece of a log, to be added up by --merge
+    #[arg(long, value_name = "FILE")]
+    partial: Option<PathBuf>,
+    /// Add up the summaries of pieces, in the order of the log
+    #[arg(long, value_name = "FILE", num_args = 1..,
+          conflicts_with_all = ["file", "verdicts", "rejects", "strict", "rule", "threads"])]
+    merge: Vec<PathBuf>,
+    /// Cores to use [default: all]
+    #[arg(long, value_name = "N")]
+    threads: Option<usize>,
+}
+
+/// How readings are compared with their limits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum RuleArg {
+    /// As check does, with the uncertainty of the wrench
+    Guarded,
+    /// As if readings were exact, to compare with other programs
+    Plain,
+}
+
+pub(super) fn answer(args: &AuditArgs, context: &Context) -> Result<Answer, Failure> {
+    let summary = match &args.file {
+        Some(file) => judged(args, file, context)?,
+        None => merged(&args.merge, args.worst)?,
+    };
+    let unit = context.shown_unit();
+    if let Some(path) = &args.partial {
+        write_whole(
+            path,
+            &(serde_json::to_string(&summary).map_err(crate::report::WriteError::from)? + "\n"),
+        )?;
+    }
+    if let Some(path) = &args.plot {
+        write_whole(path, &audit_plot(&summary, unit))?;
+    }
+    remarks(&summary, context);
+    let outcome = match summary.total().exit_code() {
+        0 => Outcome::Good,
+        1 => Outcome::Bad,
+        _ => Outcome::Undecided,
+    };
+    Answer::of(&AuditReport::new(&summary, args.worst, unit), context, outcome)
+}
+
+/// The summary of a log, with its result files written.
+fn judged(args: &AuditArgs, file: &Path, context: &Context) -> Result<Summary, Failure> {
+    let place = |error: AuditError| Failure::from(error).at(file.display().to_string());
+    let (reference, basis) = reference(context)?;
+    let terms = Terms {
+        rule: match args.rule {
+            RuleArg::Guarded => Rule::Guarded,
+            RuleArg::Plain => Rule::Plain,
+        },
+        today: geometry::today(),
+        threads: args.threads.unwrap_or_else(cores).max(1),
+        worst: args.worst,
+        histograms: args.plot.is_some() || args.partial.is_some(),
+        strict: args.strict,
+    };
+    let (log, read, size) = open(file).map_err(place)?;
+    let progress = Progress::new(read, size);
+    let mut verdicts = args.verdicts.as_deref().map(Beside::begin).transpose()?;
+    let mut rejects = args.rejects.as_deref().map(Beside::begin).transpose()?;
+    let wording = RowWording::new(context.shown_unit());
+    let outputs = Outputs {
+        verdicts: verdicts.as_mut().map(|file| (file as _, &wording as &dyn Wording)),
+        rejects: rejects.as_mut().map(|file| file as _),
+        progress: &|rows| progress.show(rows),
+    };
+    let log = audit::unpacked(log).map_err(|source| place(AuditError::Read { source }))?;
+    let found = audit::audit(log, &reference, terms, outputs);
+    progress.clear();
+    let mut summary = found.map_err(place)?;
+    summary.basis = basis;
+    for file in [verdicts, rejects].into_iter().flatten() {
+        file.put_in_place()?;
+    }
+    Ok(summary)
+}
+
+fn cores() -> usize {
+    std::thread::available_parallelism().map_or(1, usize::from).min(MOST_THREADS)
+}
+
+/// Entries of the book and registered wrenches, with a hash that tells whether pieces were judged by
+/// the same ones.
+fn reference(context: &Context) -> Result<(Reference, String), Failure> {
+    let store = context.store_with_book()?;
+    let mut reference = Reference::new();
+    for page in store.pages(&store.entry_keys()?)? {
+        let entry = page.entry.entry.clone();
+        let subject = Subject::entry(page);
+        reference.add_entry(Judged {
+            entry,
+            limits: subject.limits(),
+            left_hand: subject.is_left_hand(),
+            ground: subject.ground,
+        });
+    }
+    let book = store.loaded_book()?.map(|(hash, _)| hash).unwrap_or_default();
+    let mut described = book;
+    for registered in store.wrenches()? {
+        described += &format!("{:?}", registered.wrench);
+        reference.add_wrench(registered.wrench);
+    }
+    Ok((reference, format!("{:016x}", xxh3_64(described.as_bytes()))))
+}
+
+/// Reads and counts the bytes read.
+struct Counted<R> {
+    inner: R,
+    read: Arc<AtomicU64>,
+}
+
+impl<R: Read> Read for Counted<R> {
+    fn read(&mut self, buffer: &mut [u8]) -> std::io::Result<usize> {
+        let read = self.inner.read(buffer)?;
+        self.read.fetch_add(read as u64, Ordering::Relaxed);
+        Ok(read)
+    }
+}
+
+/// A log, how much of it was read, and its size where that is known.
+type Opened = (Box<dyn Read + Send>, Arc<AtomicU64>, Option<u64>);
+
+fn open(file: &Path) -> Result<Opened, AuditError> {
+    let read = Arc::new(AtomicU64::new(0));
+    if file == Path::new("-") {
+        let inner = std::io::stdin();
+        return Ok((Box::new(Counted { inner, read: read.clone() }), read, None));
+    }
+    let refused = |source| AuditError::Read { source };
+    let inner = File::open(file).map_err(refused)?;
+    let found = inner.metadata().map_err(refused)?;
+    if found.is_dir() {
+        return Err(refused(std::io::ErrorKind::IsADirectory.into()));
+    }
+    let size = found.is_file().then_some(found.len());
+    Ok((Box::new(Counted { inner, read: read.clone() }), read, size))
+}
+
+/// The sum of pieces.
+fn merged(files: &[PathBuf], worst: usize) -> Result<Summary, Failure> {
+    let mut sum: Option<Summary> = None;
+    for file in files {
+        let place = |failure: Failure| failure.at(file.display().to_string());
+        let text = std::fs::read(file).map_err(|source| place(AuditError::Read { source }.into()))?;
+        let piece: Summary = serde_json::from_slice(&text).map_err(|error| {
+            place(Failure::new(
+                "pieces",
+                format!("this is no summary of a piece: {error}"),
+                "make one with `evenclamp audit LOG --partial FILE`",
+            ))
+        })?;
+        match &mut sum {
+            Some(sum) => sum.append(piece).map_err(|error| place(error.into()))?,
+            None => sum = Some(piece),
+        }
+    }
+    let sum = sum.ok_or_else(|| Failure::new("usage", "there are no pieces", "name them behind --merge"))?;
+    if worst > sum.worst_kept {
+        let message = format!("the pieces keep the {} worst", sum.worst_kept);
+        return Err(Failure::new("pieces", message, format!("make them with --worst {worst} as well")));
+    }
+    Ok(sum)
+}
+
+fn write_whole(path: &Path, text: &str) -> Result<(), Failure> {
+    let mut file = Beside::begin(path)?;
+    file.write_all(text.as_bytes()).map_err(|source| {
+        Failure::from(AuditError::Write { what: "result", source }).at(path.display().to_string())
+    })?;
+    file.put_in_place()
+}
+
+/// What was assumed, so that nothing is guessed silently.
+fn remarks(summary: &Summary, context: &Context) {
+    let total = summary.total();
+    if total.no_unit > 0 {
+        context.say(format!("{} values have no unit: read as N·m", total.no_unit));
+    }
+    if total.undated > 0 {
+        context.say(format!("{} readings have no day: calibrations taken as of today", total.undated));
+    }
+    let others: Vec<&str> = summary
+        .by_wrench()
+        .into_iter()
+        .filter(|(name, counts)| !counts.registered && !name.is_empty())
+        .map(|(name, _)| name)
+        .collect();
+    if let (false, Rule::Guarded) = (others.is_empty(), summary.rule) {
+        let named = others.iter().take(5).copied().collect::<Vec<_>>().join(", ");
+        let more = if others.len() > 5 { " and more" } else { "" };
+        context.say(format!("accuracy assumed for wrenches that are not registered: {named}{more}"));
+    }
+}
+
+impl From<AuditError> for Failure {
+    fn from(error: AuditError) -> Failure {
+        Failure::new(error.kind(), error.to_string(), error.hint())
+    }
+}

@@ -1,0 +1,111 @@
+//! The rule of design §5 with limits and instrument worked out once: for one reading or for many.
+//!
+//! [`judge`](super::judge) puts one reading to it; a log of millions puts its rows to it. Nothing here
+//! allocates.
+
+use super::slack::{at_least, more_than};
+use super::uncertainty::Spread;
+use super::{Instrument, Label, Limits, Probability, chance_inside};
+use crate::quantity::{Spec, Torque};
+
+/// Limits and an instrument, ready to give readings their labels.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Gauge {
+    low: Option<Torque>,
+    high: Option<Torque>,
+    set_value: bool,
+    /// The width of the range and 2U at its middle, where the range is the narrower one.
+    narrow: Option<(Torque, Torque)>,
+    spread: Spread,
+}
+
+impl Gauge {
+    /// The gauge for readings that `instrument` took against `limits`.
+    ///
+    /// ```
+    /// use evenclamp::conformity::{Accuracy, Deviation, Gauge, Instrument, Label, Limits};
+    /// use evenclamp::quantity::{Spec, newton_metres as nm};
+    /// let limits = Limits::new(Spec::range_nm(4.0, 6.0), "marking");
+    /// let wrench = Instrument::of_accuracy(Accuracy::given(Deviation::SIX_PERCENT));
+    /// let gauge = Gauge::new(&limits, &wrench);
+    /// assert_eq!([3.5, 5.0, 5.9].map(|y| gauge.label(nm(y))), [Label::Low, Label::Inside, Label::TooClose]);
+    /// ```
+    #[must_use]
+    pub fn new(limits: &Limits, instrument: &Instrument) -> Gauge {
+        let set_value = matches!(limits.spec(), Spec::Set(_));
+        Gauge {
+            low: limits.low(),
+            high: limits.high(),
+            set_value,
+            narrow: if set_value { None } else { narrow(limits, instrument) },
+            spread: instrument.spread(),
+        }
+    }
+
+    /// A gauge that compares readings with the limits as if they were known exactly (simple acceptance).
+    #[must_use]
+    pub fn exact(limits: &Limits) -> Gauge {
+        let spread = Spread { slope: 0.0, constant: Torque::default() };
+        Gauge { low: limits.low(), high: limits.high(), set_value: true, narrow: None, spread }
+    }
+
+    /// The lower limit, where one is known.
+    #[must_use]
+    pub fn low(&self) -> Option<Torque> {
+        self.low
+    }
+
+    /// The upper limit, where one is known.
+    #[must_use]
+    pub fn high(&self) -> Option<Torque> {
+        self.high
+    }
+
+    /// The label of a reading whose wrench is to be believed.
+    ///
+    /// The order of the questions is that of design §5: is the reading beyond a limit by more than U;
+    /// is the range wide enough for this wrench; is the reading U inside every limit.
+    #[must_use]
+    pub fn label(&self, reading: Torque) -> Label {
+        let expanded = self.spread.expanded(reading);
+        if self.low.is_some_and(|low| more_than(low, reading + expanded)) {
+            return Label::Low;
+        }
+        if self.high.is_some_and(|high| more_than(reading, high + expanded)) {
+            return Label::High;
+        }
+        if self.narrow.is_some() {
+            return Label::NotSettled;
+        }
+        // What a set value allows is spent by the wrench it counts on: simple acceptance.
+        let guard = if self.set_value { Torque::default() } else { expanded };
+        let clear = self.low.is_none_or(|low| at_least(reading, low + guard))
+            && self.high.is_none_or(|high| at_least(high, reading + guard));
+        if clear { Label::Inside } else { Label::TooClose }
+    }
+
+    /// The chance that the true torque lies within the limits, given a reading (JCGM 106:2012, clause 7).
+    #[must_use]
+    pub fn chance_inside(&self, reading: Torque) -> Probability {
+        chance_inside(self.low, self.high, reading, self.spread.standard(reading))
+    }
+
+    /// The width of the range and the 2U that it would have to have, where it is too narrow for the
+    /// wrench.
+    #[must_use]
+    pub fn narrow(&self) -> Option<(Torque, Torque)> {
+        self.narrow
+    }
+}
+
+/// Whether the range is narrower than 2U: its width, and 2U.
+///
+/// U is taken at the middle of the range, not at the reading: then the answer belongs to the range
+/// and the wrench alone, says whether a reading in the middle could be called inside, and a reading
+/// moved towards the middle can never get a worse label. (U grows with the reading, so a reading just
+/// below the middle might still clear both limits where the middle itself does not.)
+fn narrow(limits: &Limits, instrument: &Instrument) -> Option<(Torque, Torque)> {
+    let width = limits.width()?;
+    let needed = instrument.expanded(limits.middle()?) * 2.0;
+    more_than(needed, width).then_some((width, needed))
+}

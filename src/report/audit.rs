@@ -1,0 +1,285 @@
+//! What an audit found: the sum first, then entries, wrenches, what could not be read, the worst.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use super::{Band, Report, Style, columns, records, stretch_text, torque_text};
+use crate::audit::{Counts, Fault, Rule, Summary, Worst, WrenchCounts};
+use crate::book::Stretch;
+use crate::quantity::{Resolution, Torque, TorqueUnit, newton_metres};
+
+/// The findings of an audit.
+#[derive(Debug, Serialize)]
+pub struct AuditReport {
+    #[serde(flatten)]
+    total: Counts,
+    rule: Rule,
+    faults: BTreeMap<Fault, u64>,
+    entries: Vec<EntryRows>,
+    wrenches: Vec<WrenchRows>,
+    worst: Vec<Worst>,
+    #[serde(skip)]
+    unit: TorqueUnit,
+}
+
+#[derive(Debug, Serialize)]
+struct EntryRows {
+    entry: String,
+    #[serde(flatten)]
+    band: Band,
+    #[serde(flatten)]
+    counts: Counts,
+    wrenches: Vec<WrenchRows>,
+}
+
+#[derive(Debug, Serialize)]
+struct WrenchRows {
+    wrench: String,
+    #[serde(flatten)]
+    counts: WrenchCounts,
+}
+
+impl WrenchRows {
+    fn new((wrench, counts): (&str, WrenchCounts)) -> WrenchRows {
+        WrenchRows { wrench: wrench.to_owned(), counts }
+    }
+}
+
+impl AuditReport {
+    /// The findings of `summary` with at most `worst` readings furthest outside, torques in `unit`.
+    #[must_use]
+    pub fn new(summary: &Summary, worst: usize, unit: TorqueUnit) -> AuditReport {
+        let entries = summary.entries.iter().map(|(entry, found)| EntryRows {
+            entry: entry.clone(),
+            band: Band { low_nm: found.low_nm, high_nm: found.high_nm },
+            counts: found.counts(),
+            wrenches: found.wrenches.iter().map(|(name, counts)| WrenchRows::new((name, *counts))).collect(),
+        });
+        AuditReport {
+            total: summary.total(),
+            rule: summary.rule,
+            faults: summary.faults.clone(),
+            entries: entries.collect(),
+            wrenches: summary.by_wrench().into_iter().map(WrenchRows::new).collect(),
+            worst: summary.worst.iter().take(worst).cloned().collect(),
+            unit,
+        }
+    }
+
+    fn band_text(&self, band: Band) -> String {
+        if band == (Band { low_nm: None, high_nm: None }) {
+            return "–".to_owned();
+        }
+        let low = band.low_nm.map(newton_metres);
+        let high = band.high_nm.map(newton_metres);
+        let finest = low.or(high).map_or(newton_metres(0.1), |end| resolution(end).0);
+        stretch_text(Stretch { low, high, issuers: 0 }, Resolution(finest), self.unit)
+    }
+
+    fn head(&self, style: &Style) -> String {
+        let total = &self.total;
+        let mut text = format!("{} rows", grouped(total.rows));
+        for (count, word) in [
+            (total.inside, style.good("inside")),
+            (total.low, style.bad("low")),
+            (total.high, style.bad("high")),
+            (total.too_close, style.open("too close")),
+            (total.not_settled, style.open("not settled")),
+            (total.rejected, style.bad("rejected")),
+        ] {
+            text += &format!("  {word} {}", grouped(count));
+        }
+        text += "\n";
+        if self.rule == Rule::Plain {
+            text += "Readings were taken as exact (--rule plain): no wrench was looked at.\n";
+        }
+        text
+    }
+
+    fn tables(&self, style: &Style) -> String {
+        let mut text = String::new();
+        if !self.entries.is_empty() {
+            let rows = self.entries.iter().map(|found| {
+                [vec![found.entry.clone(), self.band_text(found.band)], cells(&found.counts)].concat()
+            });
+            text += "\n";
+            text += &columns(&records(&[&["entry", "torque"][..], &HEADER[..]].concat(), rows), style);
+        }
+        let named = self.wrenches.iter().any(|found| !found.wrench.is_empty());
+        if named {
+            let rows = self.wrenches.iter().map(|found| {
+                let name = match (found.wrench.as_str(), found.counts.registered) {
+                    ("", _) => "none named".to_owned(),
+                    (name, true) => name.to_owned(),
+                    (name, false) => format!("{name} (not registered)"),
+                };
+                [vec![name], cells(&found.counts.counts)].concat()
+            });
+            text += "\n";
+            text += &columns(&records(&[&["wrench"][..], &HEADER[..]].concat(), rows), style);
+        }
+        text
+    }
+
+    /// What stands behind the counts.
+    fn notes(&self, style: &Style) -> String {
+        let total = &self.total;
+        let counted = |pairs: &[(u64, &str)]| -> Vec<String> {
+            let met = pairs.iter().filter(|(count, _)| *count > 0);
+            met.map(|(count, what)| format!("{} {what}", grouped(*count))).collect()
+        };
+        let open = counted(&[
+            (total.in_doubt, "by a wrench that cannot be believed: calibration, scale or direction"),
+            (total.no_figure, "for entries without an agreed figure: read the marking, ask the maker"),
+            (total.held, "re-checks held, set within the limits"),
+            (
+                total.held_low,
+                "re-checks held below the lower limit, above the upper, or without one, or with a wrench in doubt",
+            ),
+            (total.moved, "re-checks moved: a finding; look for the cause, tighten anew and log that"),
+            (total.noted, "loosening or back-to-mark torques, not compared with limits"),
+            (total.no_torque, "by hand or skipped"),
+        ]);
+        let faults: Vec<(u64, &str)> =
+            self.faults.iter().map(|(fault, count)| (*count, fault.text())).collect();
+        let slips = counted(&[(total.unit_slips, "readings make sense in another unit or on another scale")]);
+        let mut text = String::new();
+        for (label, lines) in [("Open", open), ("Rejected", counted(&faults)), ("Unit?", slips)] {
+            if !lines.is_empty() {
+                text += "\n";
+                text += &style.listed(label, &lines);
+            }
+        }
+        text
+    }
+
+    fn worst_table(&self, style: &Style) -> String {
+        if self.worst.is_empty() {
+            return String::new();
+        }
+        let rows = self.worst.iter().map(|worst| {
+            let shown = |nm: f64| torque_text(newton_metres(nm), resolution(newton_metres(nm)), self.unit);
+            vec![
+                worst.row.to_string(),
+                worst.verdict.clone(),
+                shown(worst.reading_nm),
+                shown(worst.limit_nm),
+                worst.times.map_or_else(|| "–".to_owned(), |times| format!("{times:.2}")),
+                worst.wrench.clone(),
+                worst.entry.clone(),
+            ]
+        });
+        let header = ["row", "verdict", "read", "limit", "times", "wrench", "entry"];
+        format!("\n{}", columns(&records(&header, rows), style))
+    }
+}
+
+/// A digit that shows a torque to a few parts in a hundred.
+fn resolution(torque: Torque) -> Resolution {
+    let step = if torque < newton_metres(2.0) { 0.01 } else { 0.1 };
+    Resolution(newton_metres(step))
+}
+
+/// The counts of a table's row.
+const HEADER: [&str; 7] = ["rows", "inside", "low", "high", "too close", "not settled", "rejected"];
+
+fn cells(counts: &Counts) -> Vec<String> {
+    [
+        counts.rows,
+        counts.inside,
+        counts.low,
+        counts.high,
+        counts.too_close,
+        counts.not_settled,
+        counts.rejected,
+    ]
+    .map(grouped)
+    .to_vec()
+}
+
+/// A count with its thousands apart.
+fn grouped(count: u64) -> String {
+    let digits = count.to_string();
+    let mut text = String::new();
+    for (index, digit) in digits.chars().enumerate() {
+        if index > 0 && (digits.len() - index).is_multiple_of(3) {
+            text.push('\u{a0}');
+        }
+        text.push(digit);
+    }
+    text
+}
+
+impl Report for AuditReport {
+    fn text(&self, style: &Style) -> String {
+        self.head(style) + &self.tables(style) + &self.notes(style) + &self.worst_table(style)
+    }
+
+    /// A row for every entry and wrench.
+    fn rows(&self) -> Vec<Vec<String>> {
+        let header = [
+            "entry",
+            "wrench",
+            "registered",
+            "low_nm",
+            "high_nm",
+            "rows",
+            "inside",
+            "low",
+            "high",
+            "too_close",
+            "not_settled",
+            "rejected",
+            "unit_slips",
+            "in_doubt",
+            "no_figure",
+            "held",
+            "held_low",
+            "moved",
+            "noted",
+            "no_torque",
+        ];
+        let rows = self.entries.iter().flat_map(|found| {
+            found.wrenches.iter().map(|wrench| {
+                let (low, high) = found.band.texts();
+                let counts = &wrench.counts.counts;
+                let more = [
+                    counts.unit_slips,
+                    counts.in_doubt,
+                    counts.no_figure,
+                    counts.held,
+                    counts.held_low,
+                    counts.moved,
+                    counts.noted,
+                    counts.no_torque,
+                ];
+                let registered = if wrench.counts.registered { "yes" } else { "no" };
+                let counted = [
+                    counts.rows,
+                    counts.inside,
+                    counts.low,
+                    counts.high,
+                    counts.too_close,
+                    counts.not_settled,
+                    counts.rejected,
+                ];
+                [found.entry.clone(), wrench.wrench.clone(), registered.to_owned(), low, high]
+                    .into_iter()
+                    .chain(counted.into_iter().chain(more).map(|count| count.to_string()))
+                    .collect()
+            })
+        });
+        records(&header, rows)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn thousands_stand_apart() {
+        assert_eq!([0, 999, 1000, 5_000_000].map(grouped), ["0", "999", "1\u{a0}000", "5\u{a0}000\u{a0}000"]);
+    }
+}

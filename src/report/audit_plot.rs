@@ -1,0 +1,129 @@
+//! A picture of an audit: how the readings of each entry are spread against its band.
+//!
+//! One strip per entry, each on its own scale from 0 to twice the largest torque that its limits name.
+//! Black on white: the limits are lines, the allowed torques a hatched ground, the readings bars.
+
+use std::fmt::{self, Write};
+
+use crate::audit::{EntrySummary, Histogram, Summary};
+use crate::quantity::{TorqueUnit, newton_metres};
+
+const WIDTH: f64 = 900.0;
+/// Room for names on the left.
+const LEFT: f64 = 330.0;
+const RIGHT: f64 = 30.0;
+const TOP: f64 = 70.0;
+const STRIP: f64 = 64.0;
+/// Height of the tallest bar.
+const BAR: f64 = 40.0;
+
+/// The picture as an SVG document; entries without known limits or without readings are left out.
+#[must_use]
+pub fn audit_plot(summary: &Summary, unit: TorqueUnit) -> String {
+    let mut svg = String::new();
+    // Writing to a String does not fail.
+    let _ = write_plot(&mut svg, summary, unit);
+    svg
+}
+
+fn write_plot(svg: &mut String, summary: &Summary, unit: TorqueUnit) -> fmt::Result {
+    let strips: Vec<(&String, &EntrySummary, &Histogram)> = summary
+        .entries
+        .iter()
+        .filter_map(|(entry, found)| Some((entry, found, found.histogram.as_ref()?)))
+        .filter(|(_, _, histogram)| histogram.bins.iter().any(|count| *count > 0))
+        .collect();
+    let height = strips.iter().fold(TOP, |height, _| height + STRIP) + 20.0;
+    writeln!(
+        svg,
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {WIDTH} {height}\" width=\"{WIDTH}\" \
+         height=\"{height}\" font-family=\"sans-serif\" role=\"img\">"
+    )?;
+    writeln!(svg, "<title>Readings against their bands</title>")?;
+    writeln!(
+        svg,
+        "<defs><pattern id=\"band\" width=\"6\" height=\"6\" patternUnits=\"userSpaceOnUse\">\
+         <path d=\"M0 6 L6 0\" stroke=\"black\" stroke-width=\"0.5\"/></pattern></defs>"
+    )?;
+    writeln!(svg, "<rect width=\"{WIDTH}\" height=\"{height}\" fill=\"white\"/>")?;
+    writeln!(
+        svg,
+        "<text x=\"20\" y=\"32\" font-size=\"20\" font-weight=\"bold\">Readings against their bands</text>"
+    )?;
+    let what = format!("Bars: tightenings by torque in {unit}. Hatched: what the entry allows.");
+    writeln!(svg, "<text x=\"20\" y=\"54\" font-size=\"14\">{what}</text>")?;
+    let mut top = TOP;
+    for (entry, found, histogram) in strips {
+        write_strip(svg, top, entry, found, histogram, unit)?;
+        top += STRIP;
+    }
+    writeln!(svg, "</svg>")
+}
+
+fn write_strip(
+    svg: &mut String,
+    top: f64,
+    entry: &str,
+    found: &EntrySummary,
+    histogram: &Histogram,
+    unit: TorqueUnit,
+) -> fmt::Result {
+    let (foot, room) = (top + BAR + 4.0, WIDTH - LEFT - RIGHT);
+    let at = |nm: f64| LEFT + (nm / histogram.reach_nm).clamp(0.0, 1.0) * room;
+    let (from, to) = (at(found.low_nm.unwrap_or(0.0)), at(found.high_nm.unwrap_or(histogram.reach_nm)));
+    writeln!(svg, "<text x=\"20\" y=\"{:.1}\" font-size=\"14\">{}</text>", foot - 18.0, escaped(entry))?;
+    let counts = found.counts();
+    let said =
+        format!("{} rows, {} inside, {} outside", counts.rows, counts.inside, counts.low + counts.high);
+    writeln!(svg, "<text x=\"20\" y=\"{foot:.1}\" font-size=\"12\">{said}</text>")?;
+    writeln!(
+        svg,
+        "<rect x=\"{from:.1}\" y=\"{top:.1}\" width=\"{:.1}\" height=\"{:.1}\" fill=\"url(#band)\"/>",
+        to - from,
+        foot - top
+    )?;
+    write_bars(svg, foot, room, histogram)?;
+    writeln!(
+        svg,
+        "<path d=\"M{LEFT} {foot:.1} H{:.1}\" stroke=\"black\" stroke-width=\"1\" fill=\"none\"/>",
+        WIDTH - RIGHT
+    )?;
+    for limit in [found.low_nm, found.high_nm].into_iter().flatten() {
+        let (x, shown) = (at(limit), unit.value_of(newton_metres(limit)));
+        writeln!(
+            svg,
+            "<path d=\"M{x:.1} {top:.1} V{:.1}\" stroke=\"black\" stroke-width=\"1.5\" fill=\"none\"/>\
+             <text x=\"{x:.1}\" y=\"{:.1}\" font-size=\"11\" text-anchor=\"middle\">{shown:.1}</text>",
+            foot + 3.0,
+            foot + 14.0
+        )?;
+    }
+    Ok(())
+}
+
+/// The bars; the tallest bin fills the strip, and the last one holds all beyond the scale.
+fn write_bars(svg: &mut String, foot: f64, room: f64, histogram: &Histogram) -> fmt::Result {
+    #[expect(clippy::cast_precision_loss, reason = "a bar is drawn to a tenth of a pixel")]
+    let sizes: Vec<f64> = histogram.bins.iter().map(|count| *count as f64).collect();
+    let tallest = sizes.iter().copied().fold(1.0, f64::max);
+    #[expect(clippy::cast_precision_loss, reason = "some eighty bins")]
+    let width = room / (sizes.len().max(2) - 1) as f64;
+    let mut x = LEFT;
+    for size in sizes {
+        if size > 0.0 {
+            // One reading among millions is still seen.
+            let height = (size / tallest * BAR).max(1.0);
+            let (y, width) = (foot - height, (width - 1.0).max(1.0));
+            writeln!(
+                svg,
+                "<rect x=\"{x:.1}\" y=\"{y:.1}\" width=\"{width:.1}\" height=\"{height:.1}\" fill=\"black\"/>"
+            )?;
+        }
+        x += width;
+    }
+    Ok(())
+}
+
+fn escaped(text: &str) -> String {
+    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
+}

@@ -1,0 +1,374 @@
+//! `audit`: a whole log, its results, its pieces, and everything that can be wrong with a file.
+
+use std::io::Write as _;
+use std::path::Path;
+use std::process::Stdio;
+
+use serde_json::Value;
+
+use crate::bench::{Bench, Said, said};
+
+const LOG: &str = "taken_at,bike,joint,entry,bolt,value,unit,kind,wrench,who,note\n\
+    2026-05-01T09:00,b1,,crank-pinch-bolts,1,13.4,N·m,tightened,,a,\n\
+    2026-05-01T09:05,b1,,crank-pinch-bolts,2,20,N·m,tightened,,a,\n\
+    2026-05-01T09:06,b1,,crank-pinch-bolts,2,8,Nm,,,a,\"left, then right\"\n\
+    2026-05-01T09:07,b1,,crank-pinch-bolts,2,\"12,2\",N·m,tightened,,a,\n\
+    2026-05-01T09:08,b1,,rotor-bolt-six,2,5,N·m,tightened,,a,\n\
+    2026-05-01T09:09,b1,,crank-pinch-bolts,2,12,N·m,held,,a,\n\
+    2026-05-01T09:10,b1,,crank-pinch-bolts,2,,,skipped,,a,\n\
+    2026-05-01T09:11,b1,,no-such-entry,2,5,N·m,tightened,,a,\n\
+    2026-05-01T09:12,b1,,crank-pinch-bolts,2,5,lb,tightened,,a,\n\
+    2026-05-01T09:13,b1,,crank-pinch-bolts,2,115,N·m,tightened,,a,\n";
+
+fn bench_with(log: impl AsRef<[u8]>) -> Bench {
+    let bench = Bench::new();
+    std::fs::write(bench.path("log.csv"), log).unwrap();
+    bench
+}
+
+fn count(answer: &Value, key: &str) -> u64 {
+    answer[key].as_u64().unwrap_or_else(|| panic!("{key} in {answer}"))
+}
+
+fn lines(path: &Path) -> Vec<String> {
+    std::fs::read_to_string(path).unwrap().lines().map(str::to_owned).collect()
+}
+
+fn six(answer: &Value) -> [u64; 7] {
+    ["rows", "inside", "low", "high", "too_close", "not_settled", "rejected"].map(|key| count(answer, key))
+}
+
+#[test]
+fn a_log_is_summed_up_by_entry_wrench_and_verdict() {
+    let bench = bench_with(LOG);
+    let (status, answer) = bench.json(&["audit", "log.csv"]);
+    assert_eq!((status, six(&answer)), (1, [10, 1, 1, 2, 1, 3, 2]));
+    assert_eq!(["unit_slips", "no_figure", "held", "no_torque"].map(|key| count(&answer, key)), [2, 1, 1, 1]);
+    let crank = &answer["entries"][0];
+    assert_eq!(
+        (crank["entry"].as_str(), count(crank, "rows"), crank["low_nm"].as_f64()),
+        (Some("crank-pinch-bolts"), 8, Some(12.0))
+    );
+    assert_eq!(answer["faults"], serde_json::json!({"entry": 1, "value": 1}));
+    let text = bench.run(&["audit", "log.csv", "--worst", "2"]);
+    for words in ["10 rows", "not settled", "unknown entry", "read the marking", "another unit", "times"] {
+        assert!(text.out.contains(words), "{words}: {}", text.out);
+    }
+    let csv = bench.run(&["audit", "log.csv", "--format", "csv"]).out;
+    assert!(csv.starts_with("entry,wrench,registered,low_nm") && csv.lines().count() == 3, "{csv}");
+}
+
+#[test]
+fn the_log_comes_back_with_what_was_said() {
+    let bench = bench_with(LOG);
+    bench.run(&["audit", "log.csv", "--verdicts", "judged.csv", "--rejects", "rejects.csv"]);
+    let judged = lines(&bench.path("judged.csv"));
+    for (line, raw) in judged.iter().zip(LOG.lines()) {
+        assert!(line.starts_with(raw), "{line}");
+    }
+    assert!(judged[0].ends_with("note,verdict,low_nm,high_nm,chance_inside,reason"));
+    assert!(judged[1].contains(",inside,12,") && judged[2].contains(",high,12,"), "{}", judged[1]);
+    assert!(judged[6].contains(",held,") && judged[7].contains(",skipped,"), "{}", judged[6]);
+    assert!(judged[10].contains("115 lbf·in would be 13.0 N·m"), "{}", judged[10]);
+    let mut reader = csv::Reader::from_path(bench.path("judged.csv")).unwrap();
+    assert_eq!(reader.records().filter(|record| record.as_ref().unwrap().len() == 16).count(), 10);
+    let rejects = lines(&bench.path("rejects.csv"));
+    assert!(rejects[1].starts_with("8,the book has no entry `no-such-entry`,") && rejects.len() == 3);
+    assert!(rejects[2].starts_with("9,") && rejects[2].contains("lbf·in or lbf·ft"), "{}", rejects[2]);
+}
+
+/// Every row of a log gets the word, the chance and the slips that `check` gives its reading.
+#[test]
+fn rows_are_judged_as_check_judges_them() {
+    let bench = Bench::new();
+    for words in [
+        &[
+            "wrench",
+            "add",
+            "small",
+            "--type",
+            "click",
+            "--scale",
+            "2-10 N·m",
+            "--step",
+            "0.1",
+            "--calibrated",
+            "2026-01-10",
+        ][..],
+        &["wrench", "add", "lapsed", "--type", "click", "--scale", "5-25 N·m", "--calibrated", "2024-01-10"],
+    ] {
+        assert_eq!(bench.run(words).status, 0, "{words:?}");
+    }
+    let mut log = "entry,value,unit,kind,wrench,taken_at\n".to_owned();
+    let mut rows = Vec::new();
+    for entry in [
+        "crank-pinch-bolts",
+        "stem-face-plate-four-bolt",
+        "rotor-bolt-six",
+        "bottom-bracket-cup-carbon-frame",
+    ] {
+        for (value, unit) in
+            [("5.5", "N·m"), ("13.1", "Nm"), ("44", "in-lb"), ("4,9", "N·m"), ("115", "N·m"), ("6.6", "N·m")]
+        {
+            for wrench in ["", "SMALL", "lapsed"] {
+                log += &format!("{entry},\"{value}\",{unit},tightened,{wrench},2026-05-01\n");
+                rows.push((entry, format!("{value} {unit}"), wrench));
+            }
+        }
+    }
+    std::fs::write(bench.path("log.csv"), log).unwrap();
+    bench.run(&["audit", "log.csv", "--verdicts", "judged.csv"]);
+    let mut judged = csv::Reader::from_path(bench.path("judged.csv")).unwrap();
+    let judged: Vec<csv::StringRecord> = judged.records().map(Result::unwrap).collect();
+    assert_eq!(judged.len(), rows.len());
+    for (record, (entry, reading, wrench)) in judged.iter().zip(&rows) {
+        let used = ["--wrench", *wrench, "--on", "2026-05-01"];
+        let used = if wrench.is_empty() { &[][..] } else { &used };
+        let (_, answer) = bench.json(&[&["check", *entry, reading, "--unit", "N·m"], used].concat());
+        let place = format!("{entry} {reading} {wrench}: {answer}");
+        assert_eq!(&record[6], answer["verdict"].as_str().unwrap(), "{place}");
+        let chance = answer["chance_inside"].as_f64();
+        let told = record[9].parse::<f64>().ok();
+        assert_eq!(told.is_some(), chance.is_some(), "{place}");
+        assert!((told.unwrap_or(0.0) - chance.unwrap_or(0.0)).abs() <= 1.01e-6, "{place}"); // cut at six decimals, below 1
+        let all =
+            [&answer["reasons"], &answer["hints"]].map(|list| list.as_array().unwrap().clone()).concat();
+        // What the bolt could bear is a question for one reading at a time; the audit leaves it out.
+        let told = all.iter().filter(|said| said["kind"] != "bolt");
+        let texts: Vec<&str> = told.map(|said| said["text"].as_str().or(said.as_str()).unwrap()).collect();
+        assert_eq!(&record[10], texts.join("; "), "{place}");
+    }
+}
+
+#[test]
+fn packed_logs_and_standard_input_are_read_as_they_are() {
+    let bench = bench_with(LOG);
+    let plain = bench.json(&["audit", "log.csv"]);
+    let mut packer = flate2::write::GzEncoder::new(Vec::new(), flate2::Compression::fast());
+    packer.write_all(&LOG.as_bytes()[..300]).unwrap();
+    let mut gzip = packer.finish().unwrap();
+    let mut packer = flate2::write::GzEncoder::new(&mut gzip, flate2::Compression::fast());
+    packer.write_all(&LOG.as_bytes()[300..]).unwrap();
+    packer.finish().unwrap();
+    let zstd = zstd::encode_all(LOG.as_bytes(), 3).unwrap();
+    let marked = ["\u{feff}", &LOG.replace('\n', "\r\n")].concat();
+    for (name, bytes) in [("log.gz", &gzip[..]), ("log.zst", &zstd), ("crlf.csv", marked.as_bytes())] {
+        std::fs::write(bench.path(name), bytes).unwrap();
+        assert_eq!(bench.json(&["audit", name]), plain, "{name}");
+        let mut child = bench
+            .command(&["audit", "-", "--format", "json"])
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .spawn()
+            .unwrap();
+        child.stdin.take().unwrap().write_all(bytes).unwrap();
+        let answer = said(&child.wait_with_output().unwrap());
+        assert_eq!((answer.status, serde_json::from_str(&answer.out).unwrap()), plain, "{name}");
+    }
+    let cut = |bytes: &[u8]| bytes[..bytes.len() - 20].to_vec();
+    for (name, bytes) in [("cut.gz", cut(&gzip)), ("cut.zst", cut(&zstd))] {
+        std::fs::write(bench.path(name), bytes).unwrap();
+        let answer = bench.run(&["audit", name, "--verdicts", "out.csv"]);
+        refused(&bench, &answer, "cut off");
+    }
+    gzip[40] ^= 0xff;
+    std::fs::write(bench.path("bad.gz"), gzip).unwrap();
+    refused(&bench, &bench.run(&["audit", "bad.gz", "--verdicts", "out.csv"]), "damaged");
+}
+
+/// Exit status 2, a reason, and nothing left behind.
+fn refused(bench: &Bench, answer: &Said, words: &str) {
+    assert_eq!((answer.status, answer.out.as_str()), (2, ""), "{words}: {}", answer.err);
+    assert!(answer.err.contains(words) && answer.err.lines().count() >= 2, "{words}: {}", answer.err);
+    let left: Vec<String> = std::fs::read_dir(bench.path(""))
+        .unwrap()
+        .map(|file| file.unwrap().file_name().to_string_lossy().into_owned())
+        .collect();
+    assert!(!left.iter().any(|name| name.starts_with("out") || name.starts_with(".evenclamp")), "{left:?}");
+}
+
+#[test]
+fn what_is_no_log_is_refused_and_leaves_nothing() {
+    let bench = Bench::new();
+    std::fs::create_dir(bench.path("folder")).unwrap();
+    for (name, bytes) in [
+        ("empty.csv", ""),
+        ("semicolons.csv", "entry;value;unit\n"),
+        ("short.csv", "entry,value\nx,1\n"),
+        ("twice.csv", "entry,value,unit,unit\n"),
+    ] {
+        std::fs::write(bench.path(name), bytes).unwrap();
+    }
+    std::fs::write(bench.path("long.csv"), ["entry,value,unit\n", &"x".repeat(3_000_000)].concat()).unwrap();
+    std::fs::write(bench.path("wide.csv"), b"\xff\xfee\0n\0t\0r\0y\0").unwrap();
+    for (name, words) in [
+        ("missing.csv", "no such file"),
+        ("folder", "a folder"),
+        ("empty.csv", "empty"),
+        ("semicolons.csv", "no column"),
+        ("short.csv", "no column unit"),
+        ("twice.csv", "twice"),
+        ("long.csv", "longer than"),
+        ("wide.csv", "UTF-16"),
+    ] {
+        refused(
+            &bench,
+            &bench.run(&["audit", name, "--verdicts", "out.csv", "--partial", "out.json"]),
+            words,
+        );
+    }
+    refused(&bench, &bench.run(&["audit"]), "FILE");
+}
+
+#[test]
+fn strict_ends_at_the_first_row_that_cannot_be_read() {
+    let bench = bench_with(LOG);
+    let answer =
+        bench.run(&["audit", "log.csv", "--strict", "--verdicts", "out.csv", "--rejects", "out2.csv"]);
+    refused(&bench, &answer, "row 8 cannot be judged: the book has no entry `no-such-entry`");
+}
+
+#[test]
+fn an_older_result_stays_when_the_new_one_fails() {
+    let bench = bench_with(LOG);
+    std::fs::write(bench.path("kept.csv"), "kept").unwrap();
+    assert_eq!(bench.run(&["audit", "log.csv", "--strict", "--verdicts", "kept.csv"]).status, 2);
+    assert_eq!(std::fs::read_to_string(bench.path("kept.csv")).unwrap(), "kept");
+    assert_eq!(bench.run(&["audit", "log.csv", "--verdicts", "kept.csv"]).status, 1);
+    assert!(lines(&bench.path("kept.csv")).len() == 11);
+}
+
+/// A disk that fills: the shell limits the size of files, and a device that is always full.
+#[test]
+#[cfg(target_os = "linux")]
+fn a_disk_that_fills_is_told_and_leaves_nothing() {
+    let row = LOG.lines().nth(1).unwrap();
+    let log = [LOG, &format!("{row}\n").repeat(20_000)].concat();
+    let bench = bench_with(log);
+    bench.run(&["find"]);
+    for option in ["--verdicts", "--rejects"] {
+        refused(&bench, &bench.run(&["audit", "log.csv", option, "/dev/full"]), "No space left");
+    }
+    let script = format!(
+        "trap '' XFSZ; ulimit -f 200; exec {} audit log.csv --verdicts out.csv",
+        env!("CARGO_BIN_EXE_evenclamp")
+    );
+    let output = std::process::Command::new("sh")
+        .args(["-c", &script])
+        .env("EVENCLAMP_DB", bench.database())
+        .current_dir(bench.path(""))
+        .output()
+        .unwrap();
+    refused(&bench, &said(&output), "cannot write the verdicts");
+    let nowhere = bench.run(&["audit", "log.csv", "--verdicts", "no/such/folder/out.csv"]);
+    refused(&bench, &nowhere, "cannot write it");
+}
+
+#[test]
+fn pieces_add_up_to_the_whole_to_the_bit() {
+    let bench = Bench::new();
+    let rows: Vec<&str> = LOG.lines().skip(1).cycle().take(5000).collect();
+    let header = LOG.lines().next().unwrap();
+    let write = |name: &str, rows: &[&str]| {
+        std::fs::write(bench.path(name), [header, "\n", &rows.join("\n"), "\n"].concat()).unwrap()
+    };
+    write("log.csv", &rows);
+    let whole = bench.run(&[
+        "audit",
+        "log.csv",
+        "--partial",
+        "whole.json",
+        "--plot",
+        "whole.svg",
+        "--worst",
+        "7",
+        "--format",
+        "json",
+    ]);
+    let mut names = Vec::new();
+    for (number, piece) in rows.chunks(1234).enumerate() {
+        write("piece.csv", piece);
+        let name = format!("{number}.json");
+        bench.run(&["audit", "piece.csv", "--partial", &name]);
+        names.push(name);
+    }
+    let names: Vec<&str> = names.iter().map(String::as_str).collect();
+    let merge = [
+        &[
+            "audit",
+            "--worst",
+            "7",
+            "--format",
+            "json",
+            "--partial",
+            "sum.json",
+            "--plot",
+            "sum.svg",
+            "--merge",
+        ],
+        &names[..],
+    ]
+    .concat();
+    let merged = bench.run(&merge);
+    assert_eq!((merged.status, merged.out), (whole.status, whole.out));
+    for (sum, whole) in [("sum.json", "whole.json"), ("sum.svg", "whole.svg")] {
+        assert_eq!(std::fs::read(bench.path(sum)).unwrap(), std::fs::read(bench.path(whole)).unwrap());
+    }
+    bench.run(&["audit", "piece.csv", "--rule", "plain", "--partial", "plain.json"]);
+    refused(&bench, &bench.run(&["audit", "--merge", "0.json", "plain.json"]), "different rules");
+    refused(&bench, &bench.run(&["audit", "--merge", "log.csv"]), "no summary of a piece");
+    refused(&bench, &bench.run(&["audit", "--worst", "101", "--merge", "0.json"]), "100 worst");
+}
+
+/// The spread run that the manual shows, with tools that every Unix has.
+#[test]
+#[cfg(unix)]
+fn a_shell_spreads_a_log_over_processes() {
+    let bench = bench_with(
+        LOG.lines().next().unwrap().to_owned() + "\n" + &LOG[LOG.find('\n').unwrap() + 1..].repeat(300),
+    );
+    let whole = bench.run(&["audit", "log.csv"]);
+    let script = concat!(env!("CARGO_MANIFEST_DIR"), "/tools/audit_in_pieces.sh");
+    let output = std::process::Command::new("sh")
+        .args([script, "log.csv", "4"])
+        .env("EVENCLAMP", env!("CARGO_BIN_EXE_evenclamp"))
+        .env("EVENCLAMP_DB", bench.database())
+        .current_dir(bench.path(""))
+        .output()
+        .unwrap();
+    let merged = said(&output);
+    assert_eq!((merged.status, merged.out, merged.err.as_str()), (whole.status, whole.out, ""));
+}
+
+#[test]
+fn the_picture_shows_every_entry_with_limits() {
+    let bench = bench_with(LOG);
+    bench.run(&["audit", "log.csv", "--plot", "spread.svg"]);
+    let svg = std::fs::read_to_string(bench.path("spread.svg")).unwrap();
+    roxmltree::Document::parse(&svg).unwrap();
+    assert!(svg.contains("crank-pinch-bolts") && !svg.contains("rotor-bolt-six"));
+}
+
+#[test]
+fn what_was_assumed_is_said() {
+    let bench = bench_with("entry,value,unit,wrench\ncrank-pinch-bolts,13,,borrowed\n");
+    let answer = bench.run(&["audit", "log.csv"]);
+    assert!(
+        answer.err.contains("no unit") && answer.err.contains("not registered: borrowed"),
+        "{}",
+        answer.err
+    );
+    bench.run(&[
+        "wrench",
+        "add",
+        "Borrowed",
+        "--type",
+        "click",
+        "--scale",
+        "5-25 N·m",
+        "--calibrated",
+        "2026-01-10",
+    ]);
+    let answer = bench.run(&["audit", "log.csv"]);
+    assert!(answer.err.contains("have no day") && !answer.err.contains("registered"), "{}", answer.err);
+}

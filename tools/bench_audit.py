@@ -1,0 +1,195 @@
+#!/usr/bin/env python3
+"""Times `audit` beside DuckDB and Polars on the same generated log in the same run.
+
+The engines do less: plain unit conversion and counting of what lies inside, below and above the band
+(two threads). `audit` does the full judgement. Under `--rule plain` all three must count the same.
+Best of several rounds, taken in turn, so that other work on the machine hits all alike; an engine's time
+is that of its query alone, `audit`'s that of the whole program.
+
+    cargo build --release --bin evenclamp --example make_log
+    python3 -m venv /tmp/bench && /tmp/bench/bin/pip install duckdb polars
+    /tmp/bench/bin/python tools/bench_audit.py [--rows 5000000] [--rounds 5] [--sizes] [--keep]
+"""
+
+import argparse
+import csv
+import io
+import json
+import os
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+os.environ["POLARS_MAX_THREADS"] = "2"
+import duckdb  # noqa: E402
+import polars as pl  # noqa: E402
+
+ROOT = Path(__file__).resolve().parent.parent
+PROGRAM = ROOT / "target/release/evenclamp"
+MAKE_LOG = ROOT / "target/release/examples/make_log"
+SLACK = 1e-9  # the slack of every comparison, as in src/conformity/slack.rs
+UNITS = {"N·m": 1.0, "Nm": 1.0, "in-lb": 0.1129848290276167, "ft-lb": 1.3558179483314004}
+RECHECKS = ["held", "moved", "loosening", "back-to-mark", "by-hand", "skipped"]
+WRENCHES = [  # invented; some lapsed, some clockwise only, two left unregistered
+    ("w0", "2", "10", "2025-01-10"), ("w1", "2", "10", "2024-01-05"), ("w2", "5", "25", "2025-03-01"),
+    ("w3", "5", "25", "2024-06-01"), ("w4", "10", "60", "2025-05-20"), ("w5", "10", "60", "2023-11-01"),
+    ("w6", "20", "100", "2025-02-02"), ("w7", "4", "20", "2024-12-12"), ("w8", "1", "6", "2025-06-30"),
+    ("w9", "40", "200", "2024-03-03"),
+]  # fmt: skip
+
+
+def timed(command, env):
+    """Wall seconds, CPU seconds, peak memory in MB and standard output of a program.
+
+    `time` starts it: the peak of a program that this one starts itself would include this one's.
+    """
+    started = time.perf_counter()
+    spent = subprocess.run(
+        ["/usr/bin/time", "-q", "-f", "%U %S %M", *command], env=env, capture_output=True, check=False
+    )
+    wall = time.perf_counter() - started
+    if spent.returncode not in (0, 1, 3):
+        sys.exit(f"{command} failed: {spent.stderr.decode()}")
+    user, system, memory = spent.stderr.decode().splitlines()[-1].split()
+    return wall, float(user) + float(system), float(memory) / 1024, spent.stdout
+
+
+def bands(env):
+    """The band of every entry with limits, ends widened by the slack of the program."""
+    text = subprocess.run([PROGRAM, "find", "--format", "csv"], env=env, capture_output=True, check=True).stdout
+    rows = csv.DictReader(io.StringIO(text.decode()))
+    number = lambda text: float(text) if text else None
+    found = [(row["entry"], number(row["low_nm"]), number(row["high_nm"])) for row in rows]
+    return [
+        (entry, low and low * (1 - SLACK), high and high * (1 + SLACK)) for entry, low, high in found
+    ]
+
+
+def in_duckdb(log, entries):
+    connection = duckdb.connect()
+    connection.execute("SET threads = 2")
+    connection.execute("CREATE TABLE bands (entry VARCHAR, low DOUBLE, high DOUBLE)")
+    connection.executemany("INSERT INTO bands VALUES (?, ?, ?)", entries)
+    connection.execute("CREATE TABLE units (unit VARCHAR, factor DOUBLE)")
+    connection.executemany("INSERT INTO units VALUES (?, ?)", list(UNITS.items()))
+    query = f"""
+        WITH readings AS (
+            SELECT bands.entry, low, high, kind,
+                   try_cast(replace(value, ',', '.') AS DOUBLE) * factor AS torque
+            FROM read_csv('{log}', all_varchar = true) AS log
+            LEFT JOIN bands ON log.entry = bands.entry
+            LEFT JOIN units ON log.unit = units.unit)
+        SELECT CASE WHEN entry IS NULL THEN 'rejected'
+                    WHEN kind IN ('by-hand', 'skipped') THEN 'not_settled'
+                    WHEN torque IS NULL THEN 'rejected'
+                    WHEN kind <> 'tightened' OR (low IS NULL AND high IS NULL) THEN 'not_settled'
+                    WHEN torque < low THEN 'low' WHEN torque > high THEN 'high' ELSE 'inside' END AS verdict,
+               entry, count(*)
+        FROM readings GROUP BY ALL"""
+    started = time.perf_counter(), time.process_time()
+    rows = connection.execute(query).fetchall()
+    spent = time.perf_counter() - started[0], time.process_time() - started[1]
+    counts = {}
+    for verdict, _, count in rows:
+        counts[verdict] = counts.get(verdict, 0) + count
+    return *spent, counts
+
+
+def in_polars(log, entries):
+    limits = pl.DataFrame(
+        entries, schema={"entry": pl.String, "low": pl.Float64, "high": pl.Float64}, orient="row"
+    ).with_columns(known=True)
+    factors = pl.DataFrame({"unit": list(UNITS), "factor": list(UNITS.values())})
+    torque = pl.col("value").str.replace(",", ".", literal=True).cast(pl.Float64, strict=False) * pl.col("factor")
+    verdict = (
+        pl.when(pl.col("known").is_null()).then(pl.lit("rejected"))
+        .when(pl.col("kind").is_in(["by-hand", "skipped"])).then(pl.lit("not_settled"))
+        .when(pl.col("torque").is_null()).then(pl.lit("rejected"))
+        .when((pl.col("kind") != "tightened") | (pl.col("low").is_null() & pl.col("high").is_null()))
+        .then(pl.lit("not_settled"))
+        .when(pl.col("torque") < pl.col("low")).then(pl.lit("low"))
+        .when(pl.col("torque") > pl.col("high")).then(pl.lit("high"))
+        .otherwise(pl.lit("inside"))
+    )  # fmt: skip
+    lazy = (
+        pl.scan_csv(log, infer_schema=False)
+        .join(limits.lazy(), on="entry", how="left")
+        .join(factors.lazy(), on="unit", how="left")
+        .with_columns(torque=torque)
+        .group_by(verdict.alias("verdict"), "entry")
+        .len()
+    )
+    started = time.perf_counter(), time.process_time()
+    rows = lazy.collect(engine="streaming")
+    spent = time.perf_counter() - started[0], time.process_time() - started[1]
+    return *spent, dict(rows.group_by("verdict").agg(pl.col("len").sum()).iter_rows())
+
+
+def make(folder, rows):
+    log = folder / f"{rows}.csv"
+    subprocess.run([MAKE_LOG, str(rows), "7", log], check=True)
+    return log
+
+
+def compare(log, env, rounds):
+    """The best wall and CPU times of all, checked to count the same."""
+    entries = bands(env)
+    audit = [PROGRAM, "audit", log, "--format", "json"]
+    counted = json.loads(timed([*audit, "--rule", "plain"], env)[3])
+    keys = ["inside", "low", "high", "not_settled", "rejected"]
+    counted = {key: counted[key] for key in keys}
+    best, memory = {}, 0
+    verdicts = log.with_suffix(".verdicts")
+    for _ in range(rounds):
+        found = {"audit": timed(audit, env), "audit --verdicts": timed([*audit, "--verdicts", verdicts], env)}
+        memory = max(memory, *(spent[2] for spent in found.values()))
+        verdicts.unlink()
+        for name, engine in (("DuckDB", in_duckdb), ("Polars", in_polars)):
+            *spent, counts = engine(log, entries)
+            if {key: counts.get(key, 0) for key in keys} != counted:
+                sys.exit(f"{name} counts {counts}, audit --rule plain {counted}")
+            found[name] = spent
+        for name, spent in found.items():
+            known = best.get(name, (float("inf"),) * 2)
+            best[name] = min(known[0], spent[0]), min(known[1], spent[1])
+    return best, memory
+
+
+def main():
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("--rows", type=int, default=5_000_000)
+    parser.add_argument("--rounds", type=int, default=5)
+    parser.add_argument("--sizes", action="store_true", help="also 1, 5 and 20 million rows by audit alone")
+    parser.add_argument("--folder", type=Path, help="where logs are made (and left) [default: a throw-away folder]")
+    arguments = parser.parse_args()
+    with tempfile.TemporaryDirectory() as throw_away:
+        folder = arguments.folder or Path(throw_away)
+        env = {"EVENCLAMP_DB": str(Path(throw_away) / "bench.db"), "PATH": os.environ["PATH"]}
+        for name, low, high, day in WRENCHES:
+            add = [PROGRAM, "wrench", "add", name, "--scale", f"{low}-{high} N·m", "--type", "click", "--calibrated", day]
+            subprocess.run(add, env=env, check=True, stdout=subprocess.DEVNULL)
+        log = make(folder, arguments.rows)
+        size = log.stat().st_size
+        best, memory = compare(log, env, arguments.rounds)
+        print(f"{arguments.rows} rows, {size / 1e6:.0f} MB; best of {arguments.rounds}; counts agree under --rule plain")
+        print(f"{'':18} {'wall s':>8} {'CPU s':>8} {'ns/row':>8}  audit is faster by")
+        for name, (wall, cpu) in best.items():
+            ratio = f"{wall / best['audit'][0]:.1f} (CPU {cpu / best['audit'][1]:.1f})"
+            print(f"{name:18} {wall:8.3f} {cpu:8.3f} {wall / arguments.rows * 1e9:8.1f}  {ratio}")
+        print(f"peak memory of audit: {memory:.0f} MB")
+        if arguments.sizes:
+            for rows in (1_000_000, 5_000_000, 20_000_000):
+                log = make(folder, rows)
+                runs = [timed([PROGRAM, "audit", log], env) for _ in range(arguments.rounds)]
+                wall, cpu, memory = (min(run[k] for run in runs) for k in range(3))
+                print(
+                    f"{rows:>10} rows: {wall:6.3f} s, {wall / rows * 1e9:6.1f} ns/row,"
+                    f" CPU {cpu / rows * 1e9:6.1f} ns/row, {memory:.0f} MB"
+                )
+                log.unlink()
+
+
+if __name__ == "__main__":
+    main()
