@@ -28,7 +28,7 @@ use crate::report::CheckReport;
 Exit status: 0 inside or held, 1 low, high, moved or more than the bolt can hold, 2 wrong request,
 3 too close or not settled.")]
 pub(super) struct CheckArgs {
-    /// What is specified: an entry, or a literal such as "12-14 N·m", "max 5 N·m", "5 N·m"
+    /// What is specified: an entry, a joint as BIKE/JOINT, or a literal such as "12-14 N·m", "max 5 N·m", "5 N·m"
     #[arg(value_name = "SPEC")]
     spec: String,
     /// The value as read, with its unit

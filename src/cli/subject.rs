@@ -1,10 +1,14 @@
-//! What a torque is checked against: a literal value, range or limit, or an entry of the book.
+//! What a torque is checked against: a literal value, range or limit, an entry of the book, or a joint
+//! of a bicycle.
 
+use super::target::target;
 use super::{Context, Failure};
-use crate::book::{Consensus, Hand, Page};
+use crate::book::{Check, Consensus, Hand, Page};
 use crate::conformity::{Aim, Instrument, Limits, SettingScale, aim, chance_inside};
 use crate::quantity::{Resolution, Spec, Stated, Torque, TorqueUnit, parse_spec};
 use crate::report::{resolution_of, spec_text};
+use crate::store::Store;
+use crate::workshop::{Hardware, governing};
 
 /// A figure beyond this many times the band's upper end is asked about.
 const FAR: f64 = 1.25;
@@ -20,6 +24,8 @@ pub struct Subject {
     pub resolution: Resolution,
     /// On whose word.
     pub ground: String,
+    /// The side that a ceiling or floor leaves open, where the band knows it.
+    pub other_side: Option<Torque>,
     /// The best-backed stretch inside the band of an entry, where it is narrower than the band.
     pub core: Option<Spec>,
     /// The entry it came from, or that the literal is for.
@@ -27,7 +33,7 @@ pub struct Subject {
 }
 
 impl Subject {
-    /// Reads a literal such as `12-14 N·m`, or the key of an entry.
+    /// Reads a literal such as `12-14 N·m`, the key of an entry, or a joint as BIKE/JOINT.
     ///
     /// # Errors
     /// [`Failure`] that says what is wrong with the literal, or names the nearest entries.
@@ -37,6 +43,9 @@ impl Subject {
             Err(error) if looks_literal(text) => Err(error.into()),
             Err(_) => {
                 let store = context.store_with_book()?;
+                if text.contains('/') {
+                    return Subject::joint(text, &store);
+                }
                 Ok(Subject::entry(context.page(&store, text)?))
             }
         }
@@ -52,6 +61,7 @@ impl Subject {
             unit: stated.unit,
             resolution: stated.resolution,
             ground: "as given".to_owned(),
+            other_side: None,
             core: None,
             page: None,
         }
@@ -64,11 +74,48 @@ impl Subject {
         Subject {
             spec: consensus.spec,
             core: core_of(&consensus),
+            other_side: None,
             unit: TorqueUnit::NewtonMetre,
             resolution: resolution_of(&consensus),
             ground,
             page: Some(page),
         }
+    }
+
+    /// A joint of a bicycle, with the figure that counts for it.
+    fn joint(text: &str, store: &Store) -> Result<Subject, Failure> {
+        let found = target(store, text)?;
+        let joint = &found.joint.joint;
+        if joint.check != Check::Torque {
+            return Err(Failure::new(
+                "joint",
+                format!("{} is not checked by torque", joint.name),
+                format!("`evenclamp record {text}` takes what is found or measured"),
+            ));
+        }
+        let mut page = store.page(&joint.entry)?;
+        let counts = governing(&joint.figures, page.as_ref().map(Hardware::of).as_ref());
+        if let Some(page) = &mut page {
+            page.entry.hand = joint.hand.unwrap_or(page.entry.hand);
+            if !joint.thread.is_empty() {
+                page.entry.thread.clone_from(&joint.thread);
+            }
+        }
+        let limits = counts.limits;
+        let other_side = limits.as_ref().and_then(|limits| match limits.spec() {
+            Spec::Ceiling(_) => limits.low(),
+            Spec::Floor(_) => limits.high(),
+            Spec::Range { .. } | Spec::Set(_) => None,
+        });
+        Ok(Subject {
+            spec: limits.map(|limits| limits.spec()),
+            unit: counts.unit,
+            resolution: counts.resolution,
+            ground: counts.word,
+            other_side,
+            core: None,
+            page,
+        })
     }
 
     /// What to know of the turning direction, where one side of the joint is left-handed.
@@ -109,7 +156,9 @@ impl Subject {
 
     /// The limits that a reading is judged against.
     pub fn limits(&self) -> Option<Limits> {
-        self.spec.map(|spec| Limits::new(spec, self.ground.clone()))
+        let limits = self.spec.map(|spec| Limits::new(spec, self.ground.clone()))?;
+        let completed = self.other_side.and_then(|other| limits.clone().with_other_side(other).ok());
+        Some(completed.unwrap_or(limits))
     }
 
     /// The setting to aim at on `scale`: within the stretch that most issuers back, where there is

@@ -183,6 +183,9 @@ fn apply(args: &JointArgs, joint: &mut Joint, store: &Store) -> Result<(), Failu
     if !args.marking.is_empty() {
         joint.figures.markings = markings(&args.marking)?;
     }
+    if !joint.thread.is_empty() {
+        store.catalogue()?.thread(&joint.thread)?;
+    }
     check_figures(joint)
 }
 
