@@ -3,12 +3,12 @@
 
 use super::target::target;
 use super::{Context, Failure};
-use crate::book::{Check, Consensus, Hand, Page};
+use crate::book::{Consensus, Hand, Page};
 use crate::conformity::{Aim, Instrument, Limits, SettingScale, aim, chance_inside};
 use crate::quantity::{Resolution, Spec, Stated, Torque, TorqueUnit, parse_spec};
 use crate::report::{resolution_of, spec_text};
 use crate::store::Store;
-use crate::workshop::{Hardware, governing};
+use crate::workshop::{Ground, Hardware, Joint, governing};
 
 /// A figure beyond this many times the band's upper end is asked about.
 const FAR: f64 = 1.25;
@@ -24,12 +24,14 @@ pub struct Subject {
     pub resolution: Resolution,
     /// On whose word.
     pub ground: String,
-    /// The side that a ceiling or floor leaves open, where the band knows it.
-    pub other_side: Option<Torque>,
     /// The best-backed stretch inside the band of an entry, where it is narrower than the band.
     pub core: Option<Spec>,
     /// The entry it came from, or that the literal is for.
     pub page: Option<Page>,
+    /// Limits of a joint whose ceiling or floor has a known other side.
+    whole: Option<Limits>,
+    /// The turning direction of a joint, where the bicycle says it.
+    hand: Option<Hand>,
 }
 
 impl Subject {
@@ -40,12 +42,13 @@ impl Subject {
     pub fn read(text: &str, context: &Context) -> Result<Subject, Failure> {
         match parse_spec(text) {
             Ok(stated) => Ok(Subject::literal(&stated, context)),
+            Err(_) if names_joint(text) => {
+                let store = context.store_with_book()?;
+                Subject::joint(&target(&store, text)?.joint.joint, &store)
+            }
             Err(error) if looks_literal(text) => Err(error.into()),
             Err(_) => {
                 let store = context.store_with_book()?;
-                if text.contains('/') {
-                    return Subject::joint(text, &store);
-                }
                 Ok(Subject::entry(context.page(&store, text)?))
             }
         }
@@ -61,10 +64,16 @@ impl Subject {
             unit: stated.unit,
             resolution: stated.resolution,
             ground: "as given".to_owned(),
-            other_side: None,
             core: None,
             page: None,
+            whole: None,
+            hand: None,
         }
+    }
+
+    /// The same page with a figure that the user states for it.
+    pub fn with_figure(self, stated: &Stated, context: &Context) -> Subject {
+        Subject { page: self.page, ..Subject::literal(stated, context) }
     }
 
     /// The band of an entry.
@@ -74,53 +83,40 @@ impl Subject {
         Subject {
             spec: consensus.spec,
             core: core_of(&consensus),
-            other_side: None,
             unit: TorqueUnit::NewtonMetre,
             resolution: resolution_of(&consensus),
             ground,
             page: Some(page),
+            whole: None,
+            hand: None,
         }
     }
 
-    /// A joint of a bicycle, with the figure that counts for it.
-    fn joint(text: &str, store: &Store) -> Result<Subject, Failure> {
-        let found = target(store, text)?;
-        let joint = &found.joint.joint;
-        if joint.check != Check::Torque {
-            return Err(Failure::new(
-                "joint",
-                format!("{} is not checked by torque", joint.name),
-                format!("`evenclamp record {text}` takes what is found or measured"),
-            ));
-        }
-        let mut page = store.page(&joint.entry)?;
-        let counts = governing(&joint.figures, page.as_ref().map(Hardware::of).as_ref());
-        if let Some(page) = &mut page {
-            page.entry.hand = joint.hand.unwrap_or(page.entry.hand);
-            if !joint.thread.is_empty() {
-                page.entry.thread.clone_from(&joint.thread);
-            }
-        }
-        let limits = counts.limits;
-        let other_side = limits.as_ref().and_then(|limits| match limits.spec() {
-            Spec::Ceiling(_) => limits.low(),
-            Spec::Floor(_) => limits.high(),
-            Spec::Range { .. } | Spec::Set(_) => None,
-        });
+    /// The figure that counts for a joint of a bicycle, with its ground.
+    ///
+    /// # Errors
+    /// [`Failure`] when the database fails.
+    pub fn joint(joint: &Joint, store: &Store) -> Result<Subject, Failure> {
+        let page = store.page(&joint.entry)?;
+        let governing = governing(&joint.figures, page.as_ref().map(Hardware::of).as_ref());
+        let of_band = governing.ground == Ground::Band;
+        let band = page.as_ref().filter(|_| of_band).map(|page| core_of(&page.consensus()));
         Ok(Subject {
-            spec: limits.map(|limits| limits.spec()),
-            unit: counts.unit,
-            resolution: counts.resolution,
-            ground: counts.word,
-            other_side,
-            core: None,
+            spec: governing.limits.as_ref().map(Limits::spec),
+            core: band.flatten(),
+            unit: governing.unit,
+            resolution: governing.resolution,
+            ground: governing.word,
             page,
+            whole: governing.limits,
+            hand: joint.hand,
         })
     }
 
     /// What to know of the turning direction, where one side of the joint is left-handed.
     pub fn side_note(&self) -> Option<String> {
-        let either = self.page.as_ref().is_some_and(|page| page.entry.hand == Hand::Either);
+        let of_entry = self.page.as_ref().map(|page| page.entry.hand);
+        let either = self.hand.or(of_entry) == Some(Hand::Either);
         either.then(|| {
             "one side has a left-hand thread: for that side say --left-hand, and use a wrench that measures both ways"
                 .to_owned()
@@ -151,14 +147,12 @@ impl Subject {
 
     /// Whether the thread is left-hand for certain.
     pub fn is_left_hand(&self) -> bool {
-        self.page.as_ref().is_some_and(|page| page.entry.hand == Hand::Left)
+        self.hand.or(self.page.as_ref().map(|page| page.entry.hand)) == Some(Hand::Left)
     }
 
     /// The limits that a reading is judged against.
     pub fn limits(&self) -> Option<Limits> {
-        let limits = self.spec.map(|spec| Limits::new(spec, self.ground.clone()))?;
-        let completed = self.other_side.and_then(|other| limits.clone().with_other_side(other).ok());
-        Some(completed.unwrap_or(limits))
+        self.whole.clone().or_else(|| self.spec.map(|spec| Limits::new(spec, self.ground.clone())))
     }
 
     /// The setting to aim at on `scale`: within the stretch that most issuers back, where there is
@@ -203,6 +197,11 @@ fn core_of(consensus: &Consensus) -> Option<Spec> {
         }
         _ => None,
     }
+}
+
+/// Whether a text has the form BIKE/JOINT.
+fn names_joint(text: &str) -> bool {
+    text.split_once('/').is_some_and(|(_, joint)| joint.trim_start().starts_with(char::is_alphabetic))
 }
 
 /// Whether a text is meant as a value rather than as a name.

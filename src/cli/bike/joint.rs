@@ -58,7 +58,7 @@ pub(super) struct JointArgs {
     /// Turning direction, where the side decides it: right or left
     #[arg(long, value_name = "HAND")]
     hand: Option<String>,
-    /// What stands on the part, such as \"max 5 N·m\" or \"stem: max 5 N·m\"; given twice for the two
+    /// What stands on the part, such as "max 5 N·m" or "stem: max 5 N·m"; given twice for the two
     /// parts of a clamp. Empty takes it away
     #[arg(long, value_name = "FIGURE")]
     marking: Vec<String>,

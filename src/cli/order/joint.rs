@@ -72,7 +72,7 @@ pub(super) fn planned_entry(
     let key = page.entry.entry.clone();
     let mut subject = Subject::entry(page);
     if let Some(torque) = &args.torque {
-        subject = Subject { page: subject.page, ..Subject::literal(&parse_spec(torque)?, context) };
+        subject = subject.with_figure(&parse_spec(torque)?, context);
     }
     let planned = planned(&subject, bolts, args, context)?;
     let unit = planned.unit;

@@ -43,7 +43,7 @@ pub(super) struct RecordArgs {
     /// How the values came about
     #[arg(long, value_name = "KIND", value_parser = words::reading_kind(), default_value = "tightened")]
     kind: Kind,
-    /// What was found before the values were set, one for each value, such as \"4.2 4.4\"
+    /// What was found before the values were set, one for each value, such as "4.2 4.4"
     #[arg(long, value_name = "VALUES")]
     found: Option<String>,
     /// How the found values came about

@@ -25,7 +25,7 @@ pub(in super::super) struct AddArgs {
     /// Its type
     #[arg(long = "type", value_name = "TYPE", value_parser = words::wrench_kind())]
     kind: WrenchKind,
-    /// Its scale, both ends, such as \"2-10 N·m\"; one value for a preset wrench
+    /// Its scale, both ends, such as "2-10 N·m"; one value for a preset wrench
     #[arg(long, value_name = "RANGE")]
     scale: String,
     /// What one mark of the scale is worth, in the unit of the scale unless it names one

@@ -2,8 +2,8 @@
 
 use super::reason::governing_text;
 use crate::book::{Check, MeasuredItem};
-use crate::conformity::Side;
-use crate::quantity::TorqueUnit;
+use crate::conformity::{Limits, Side};
+use crate::quantity::{Spec, TorqueUnit};
 use crate::workshop::{Finding, Joint, JointVerdict, State, Why};
 
 /// What to do next; empty for a sound joint. `path` is its bicycle and joint as a command takes them.
@@ -16,7 +16,11 @@ pub fn next_text(
     unit: Option<TorqueUnit>,
 ) -> String {
     let spec = governing_text(&verdict.governing, unit);
-    let tighten = format!("tighten to {spec} and record it");
+    let tighten = match verdict.governing.limits.as_ref().map(Limits::spec) {
+        Some(Spec::Ceiling(_)) => format!("tighten from below until it holds, {spec}, and record it"),
+        Some(Spec::Floor(_)) => format!("tighten to {spec} or a little more and record it"),
+        _ => format!("tighten to {spec} and record it"),
+    };
     let note_figure =
         format!("note it with `evenclamp bike joint edit {} --marking …`", path.replacen('/', " ", 1));
     match (&verdict.worst.why, verdict.state()) {
