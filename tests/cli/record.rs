@@ -219,5 +219,7 @@ fn check_takes_a_joint_of_a_bicycle() {
         let said = bench.at(NOW, &["check", wrong, "5 N·m"]);
         assert_eq!((said.status, said.out.as_str()), (2, ""), "{wrong}");
     }
-    assert!(bench.json_at(NOW, &["history", "loan-7/caliper-front"]).1["readings"].as_array().unwrap().is_empty());
+    assert!(
+        bench.json_at(NOW, &["history", "loan-7/caliper-front"]).1["readings"].as_array().unwrap().is_empty()
+    );
 }
