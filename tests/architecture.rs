@@ -5,7 +5,8 @@
 
 use std::path::{Path, PathBuf};
 
-const CORE: &[&str] = &["book", "conformity", "joint", "quantity", "sequence", "sheet", "trend", "wrench"];
+const CORE: &[&str] =
+    &["book", "conformity", "joint", "quantity", "sequence", "sheet", "trend", "workshop", "wrench"];
 const FORBIDDEN: &[&str] = &[
     "rusqlite",
     "clap::",
