@@ -3,7 +3,7 @@
 
 use super::target::target;
 use super::{Context, Failure};
-use crate::book::{Consensus, Hand, Page};
+use crate::book::{Check, Consensus, Hand, Page};
 use crate::conformity::{Aim, Instrument, Limits, SettingScale, aim, chance_inside};
 use crate::quantity::{Resolution, Spec, Stated, Torque, TorqueUnit, parse_spec};
 use crate::report::{resolution_of, spec_text};
@@ -44,7 +44,15 @@ impl Subject {
             Ok(stated) => Ok(Subject::literal(&stated, context)),
             Err(_) if names_joint(text) => {
                 let store = context.store_with_book()?;
-                Subject::joint(&target(&store, text)?.joint.joint, &store)
+                let joint = target(&store, text)?.joint.joint;
+                if joint.check != Check::Torque {
+                    return Err(Failure::new(
+                        "joint",
+                        format!("{} is not checked by torque", joint.name),
+                        format!("`evenclamp record {text}` takes what is found or measured"),
+                    ));
+                }
+                Subject::joint(&joint, &store)
             }
             Err(error) if looks_literal(text) => Err(error.into()),
             Err(_) => {

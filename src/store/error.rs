@@ -115,6 +115,9 @@ impl StoreError {
                 Some(ErrorCode::ReadOnly | ErrorCode::PermissionDenied | ErrorCode::CannotOpen) => {
                     "the file or its folder cannot be written; name another with --db PATH".to_owned()
                 }
+                Some(ErrorCode::SystemIoFailure) => {
+                    "the disk cannot be read or written; see whether it is full and make room; nothing was changed".to_owned()
+                }
                 Some(ErrorCode::DiskFull) => "the disk is full; make room and repeat the command".to_owned(),
                 _ => "nothing was changed".to_owned(),
             },

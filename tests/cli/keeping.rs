@@ -121,14 +121,11 @@ fn eight_processes_at_once_lose_nothing_and_write_nothing_twice() {
                     let answer = if writer % 2 == 0 {
                         five_entries(bench, writer, batch)
                     } else {
-                        let lines: String = (0..50)
-                            .map(|line| {
-                                format!(
-                                    "loan-7,plate,{},5.{line},N·m,{writer}-{batch}-{line}\n",
-                                    line % 10 + 1
-                                )
-                            })
-                            .collect();
+                        let line = |line: usize| {
+                            let bolt = line % 10 + 1;
+                            format!("loan-7,plate,{bolt},5.{line},N·m,{writer}-{batch}-{line}")
+                        };
+                        let lines = (0..50).map(line).collect::<Vec<_>>().join("\n");
                         let log = format!("bike,joint,bolt,value,unit,note\n{lines}");
                         // Each batch has its own moment, so that no line looks like another's twin.
                         let now = format!("2026-06-01T10:00:00.{writer}{batch:02}+02:00");
@@ -203,10 +200,6 @@ fn what_is_no_backup_is_refused_and_changes_nothing() {
 fn a_database_that_cannot_be_written_gets_a_clear_error_and_loses_nothing() {
     let bench = shop();
     bench.at(NOW, &["record", "loan-7/plate#1", "5 N·m"]);
-    // Full: no page more than there are.
-    let connection = open(&bench);
-    let pages = count(&connection, "PRAGMA page_count");
-    drop(connection);
     // Locked by another program for longer than the program waits.
     let locker = open(&bench);
     locker.execute_batch("BEGIN IMMEDIATE").unwrap();
@@ -214,7 +207,6 @@ fn a_database_that_cannot_be_written_gets_a_clear_error_and_loses_nothing() {
     assert!(said.status == 2 && said.err.contains("another program is writing"), "{}", said.err);
     locker.execute_batch("ROLLBACK").unwrap();
     drop(locker);
-    assert!(pages > 0);
     let rows = bench.at(NOW, &["history", "loan-7/plate", "--format", "csv"]).out.lines().count();
     assert_eq!(rows, 2);
     // Damaged in the middle: refused, and the file is left as it is.
@@ -226,6 +218,24 @@ fn a_database_that_cannot_be_written_gets_a_clear_error_and_loses_nothing() {
     let said = bench.at(NOW, &["record", "loan-7/plate#2", "5 N·m", "--db", damaged.to_str().unwrap()]);
     assert!(said.status == 2 && said.err.contains("no sound database"), "{}", said.err);
     assert_eq!(std::fs::read(&damaged).unwrap(), bytes);
+}
+
+#[test]
+#[cfg(unix)]
+fn a_full_disk_gets_a_clear_error_and_loses_nothing() {
+    let bench = shop();
+    bench.at(NOW, &["record", "loan-7/plate#1", "5 N·m"]);
+    // A limit on the size of files stands for the end of the disk: the write-ahead log cannot grow.
+    let program = env!("CARGO_BIN_EXE_evenclamp");
+    let script = format!("trap '' XFSZ; ulimit -f 0; exec '{program}' record 'loan-7/plate#2' '5 N·m'");
+    let mut command = std::process::Command::new("sh");
+    command.args(["-c", &script]).env("EVENCLAMP_DB", bench.database()).env("EVENCLAMP_NOW", NOW);
+    let full = said(&command.output().unwrap());
+    assert!(full.status == 2 && full.out.is_empty(), "{} {}", full.status, full.out);
+    assert!(full.err.contains("room"), "{}", full.err);
+    assert_sound(&open(&bench));
+    assert_eq!(bench.at(NOW, &["history", "loan-7/plate", "--format", "csv"]).out.lines().count(), 2);
+    assert_eq!(bench.at(NOW, &["record", "loan-7/plate#2", "5 N·m"]).status, 3);
 }
 
 /// Every earlier schema, as it was dumped when it was the newest.

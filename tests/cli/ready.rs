@@ -122,7 +122,12 @@ fn a_wrench_that_fails_its_calibration_puts_its_joints_in_doubt() {
     );
     assert_eq!(ready(&bench, NOON).1["verdict"], "fit");
     let later = "2026-08-01T12:00:00+02:00";
-    bench.at(later, &["wrench", "calibrated", "small", "--failed", "--on", "2026-08-01"]);
+    let said = bench.at(later, &["wrench", "calibrated", "small", "--failed", "--on", "2026-08-01"]);
+    assert!(
+        said.err.contains("do these joints again with a sound wrench: errand/rack-front, errand/rotor-front"),
+        "{}",
+        said.err
+    );
     let (status, answer) = ready(&bench, later);
     assert_eq!((status, answer["verdict"].as_str()), (3, Some("unproven")));
     assert_eq!(

@@ -195,3 +195,31 @@ fn measured_checks_stand_on_the_same_footing() {
     let (status, answer) = bench.json_at(NOW, &["record", "loan-7/chain", "0.9 %"]);
     assert_eq!((status, answer["verdict"].as_str()), (1, Some("high")));
 }
+
+#[test]
+fn a_torque_that_would_tear_the_bolt_asks_to_be_repeated_even_without_a_figure() {
+    let bench = shop();
+    // Nobody's figure counts for these bolts, but their thread is known.
+    let said = bench.at(NOW, &["record", "loan-7/rotor-front#1", "44 N·m"]);
+    assert!(said.status == 2 && said.err.contains("would tear"), "{}", said.err);
+    assert_eq!(bench.at(NOW, &["record", "loan-7/rotor-front#1", "5 N·m"]).status, 3);
+    let said = bench.at(NOW, &["bike", "joint", "edit", "loan-7", "seat-collar", "--thread", "M5.5x9"]);
+    assert_eq!((said.status, said.out.as_str()), (2, ""));
+}
+
+#[test]
+fn check_takes_a_joint_of_a_bicycle() {
+    let bench = shop();
+    bench.at(NOW, &["bike", "joint", "edit", "loan-7", "caliper-front", "--marking", "max 7 N·m"]);
+    let (status, answer) = bench.json_at(NOW, &["check", "loan-7/caliper-front", "5 N·m"]);
+    assert_eq!((status, answer["verdict"].as_str(), answer["form"].as_str()), (1, Some("low"), Some("max")));
+    assert_eq!(answer["limits"]["low_nm"].as_f64(), Some(6.0), "the low side is the band's");
+    assert!(answer["ground"].as_str().unwrap().starts_with("marking on the part"), "{answer}");
+    for wrong in ["loan-7/headset", "loan-7/no-such", "nobody/headset"] {
+        let said = bench.at(NOW, &["check", wrong, "5 N·m"]);
+        assert_eq!((said.status, said.out.as_str()), (2, ""), "{wrong}");
+    }
+    assert!(
+        bench.json_at(NOW, &["history", "loan-7/caliper-front"]).1["readings"].as_array().unwrap().is_empty()
+    );
+}

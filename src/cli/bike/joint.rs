@@ -150,20 +150,8 @@ fn apply(args: &JointArgs, joint: &mut Joint, store: &Store) -> Result<(), Failu
         }
         joint.bolts = bolts;
     }
-    if let Some(word) = &args.critical {
-        joint.critical = match word.as_str() {
-            "yes" => true,
-            "no" => false,
-            _ => return Err(Failure::new("value", format!("--critical `{word}`"), "say yes or no")),
-        };
-    }
-    if let Some(word) = &args.hand {
-        joint.hand = match word.as_str() {
-            "right" => Some(Hand::Right),
-            "left" => Some(Hand::Left),
-            _ => return Err(Failure::new("value", format!("--hand `{word}`"), "say right or left")),
-        };
-    }
+    joint.critical = args.critical.as_deref().map_or(Ok(joint.critical), yes_or_no)?;
+    joint.hand = args.hand.as_deref().map_or(Ok(joint.hand), |word| hand(word).map(Some))?;
     if let Some(entry) = &args.entry {
         entry.trim().clone_into(&mut joint.entry);
     }
@@ -183,7 +171,26 @@ fn apply(args: &JointArgs, joint: &mut Joint, store: &Store) -> Result<(), Failu
     if !args.marking.is_empty() {
         joint.figures.markings = markings(&args.marking)?;
     }
+    if !joint.thread.is_empty() {
+        store.catalogue()?.thread(&joint.thread)?;
+    }
     check_figures(joint)
+}
+
+fn yes_or_no(word: &str) -> Result<bool, Failure> {
+    match word {
+        "yes" => Ok(true),
+        "no" => Ok(false),
+        _ => Err(Failure::new("value", format!("--critical `{word}`"), "say yes or no")),
+    }
+}
+
+fn hand(word: &str) -> Result<Hand, Failure> {
+    match word {
+        "right" => Ok(Hand::Right),
+        "left" => Ok(Hand::Left),
+        _ => Err(Failure::new("value", format!("--hand `{word}`"), "say right or left")),
+    }
 }
 
 /// The entry or item must be one of the book; only a check by hand may do without.

@@ -3,11 +3,12 @@
 
 use super::super::target::Target;
 use super::super::{Context, Failure, clock};
-use crate::book::Check;
+use crate::book::{Check, Page};
 use crate::conformity::{Kind, Label, Limits, slip};
+use crate::joint::{BoltWords, KnownBolt};
 use crate::quantity::{Measure, MeasureUnit, Reading as AsRead, TorqueUnit, parse_reading};
 use crate::store::{NewReading, Store};
-use crate::workshop::{Action, Finding, Hardware, Moment, Reading, Value, governing};
+use crate::workshop::{Action, Finding, Hardware, Joint, Moment, Reading, Value, governing};
 
 /// A torque of more than this many times the upper limit is not plausible (own choice).
 const FAR_ABOVE: f64 = 3.0;
@@ -34,6 +35,8 @@ pub(in super::super) struct Entry<'a> {
     now: Moment,
     limits: Option<Limits>,
     usual: Option<MeasureUnit>,
+    /// The bolt, where its thread is known.
+    bolt: Option<KnownBolt>,
     /// The unit of a torque without one: that of the wrench's scale, else N·m.
     bare: TorqueUnit,
     lines: Vec<Reading>,
@@ -78,11 +81,14 @@ impl<'a> Entry<'a> {
             (None, None) => now,
         };
         clock::refuse_future(at, now)?;
-        let hardware = store.page(&stored.joint.entry)?.map(|page| Hardware::of(&page));
+        let page = store.page(&stored.joint.entry)?;
+        let bolt = known_bolt(store, &stored.joint, page.as_ref())?;
+        let hardware = page.as_ref().map(Hardware::of);
         let item = store.measured_items()?.remove(&stored.joint.entry);
         Ok(Entry {
             limits: governing(&stored.joint.figures, hardware.as_ref()).limits,
             usual: item.and_then(|item| item.unit()),
+            bolt,
             bare,
             unit_assumed: None,
             target,
@@ -136,26 +142,42 @@ impl<'a> Entry<'a> {
     /// What speaks against the values: slips of unit that would explain them. Refused unless the user
     /// is sure.
     pub(in super::super) fn doubtful(&self, sure: bool) -> Result<Vec<String>, Failure> {
-        let Some(limits) = &self.limits else { return Ok(Vec::new()) };
         let mut hints = Vec::new();
-        for reading in &self.lines {
-            let Some(read) = reading.as_read() else { continue };
-            let shown = self.context.unit.unwrap_or(read.unit);
-            let slips = slip::suspect(limits, read, Label::High);
-            let far = limits.high().is_some_and(|high| read.torque > high * FAR_ABOVE);
-            hints.extend(slips.iter().map(|slip| slip.text(shown)));
-            if (far || (!slips.is_empty() && far_off(limits, read))) && !sure {
-                let meant = if hints.is_empty() { String::new() } else { format!(": {}", hints.join("; ")) };
-                let said = crate::report::torque_text(read.torque, read.resolution(), read.unit);
+        for read in self.lines.iter().filter_map(Reading::as_read) {
+            let (implausible, said) = self.doubts_about(read)?;
+            if implausible && !sure {
+                let value = crate::report::torque_text(read.torque, read.resolution(), read.unit);
+                let meant = if said.is_empty() { String::new() } else { format!(": {}", said.join("; ")) };
                 return Err(Failure::new(
                     "implausible",
-                    format!("{said} is not plausible for {}{meant}", self.target.joint.joint.name),
+                    format!("{value} is not plausible for {}{meant}", self.target.joint.joint.name),
                     "nothing was recorded; if it was read like that, repeat the command with --yes",
                 ));
             }
+            hints.extend(said);
         }
         hints.dedup();
         Ok(hints)
+    }
+
+    /// Whether a value is not plausible, and what would explain it: a slip of unit, or a bolt that it
+    /// would tear.
+    fn doubts_about(&self, read: AsRead) -> Result<(bool, Vec<String>), Failure> {
+        let shown = self.context.unit.unwrap_or(read.unit);
+        let (mut implausible, mut said) = (false, Vec::new());
+        if let Some(limits) = &self.limits {
+            let slips = slip::suspect(limits, read, Label::High);
+            let far = limits.high().is_some_and(|high| read.torque > high * FAR_ABOVE);
+            implausible = far || (!slips.is_empty() && far_off(limits, read));
+            said.extend(slips.iter().map(|slip| slip.text(shown)));
+        }
+        if let Some(bolt) = self.bolt.as_ref().filter(|_| read.number.value > 0.0)
+            && let Some(doubt) = bolt.doubt(read.number.value, read.unit)?
+        {
+            implausible |= doubt.is_impossible();
+            said.push(doubt.text(shown));
+        }
+        Ok((implausible, said))
     }
 
     /// Says in which unit values without one were read.
@@ -293,6 +315,18 @@ impl<'a> Entry<'a> {
         };
         Ok(Value::Torque(AsRead { torque: unit.of(read.number.value), unit, ..read }))
     }
+}
+
+/// The bolt of a joint, by its own thread or that of its entry.
+fn known_bolt(store: &Store, joint: &Joint, page: Option<&Page>) -> Result<Option<KnownBolt>, Failure> {
+    let of_entry = page.map_or("", |page| page.entry.thread.as_str());
+    let thread = if joint.thread.is_empty() { of_entry } else { &joint.thread };
+    if thread.is_empty() || joint.check != Check::Torque {
+        return Ok(None);
+    }
+    let material = page.and_then(Page::bolt_material).map_or("", |material| material.name());
+    let words = BoltWords { thread, grade: None, material, condition: &joint.condition };
+    Ok(store.catalogue()?.known_bolt(words)?)
 }
 
 fn one_at_a_time() -> Failure {

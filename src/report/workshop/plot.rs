@@ -1,6 +1,7 @@
 //! The history of a joint as SVG: black on white, limits as lines, one sign for each kind of reading.
 
 use super::history::{HistoryReport, HistoryRow};
+use crate::quantity::{Resolution, Rounding, TorqueUnit, newton_metres};
 use crate::sequence::svg::escaped;
 
 const WIDTH: f64 = 900.0;
@@ -64,11 +65,15 @@ pub fn history_svg(history: &HistoryReport) -> String {
 fn limit_lines(history: &HistoryReport, y: &dyn Fn(f64) -> f64) -> String {
     let mut svg = String::new();
     let right = WIDTH - RIGHT;
-    let limits = history.limits.map(|band| [("low", band.low_nm), ("high", band.high_nm)]);
-    for (word, nm) in limits.into_iter().flatten().filter_map(|(word, nm)| Some((word, nm?))) {
+    let limits = history
+        .limits
+        .map(|band| [("low", Rounding::Up, band.low_nm), ("high", Rounding::Down, band.high_nm)]);
+    for (word, inward, nm) in limits.into_iter().flatten() {
+        let Some(nm) = nm else { continue };
+        let figure = Resolution(newton_metres(0.1)).text(newton_metres(nm), TorqueUnit::NewtonMetre, inward);
         svg += &format!(
             "<line x1=\"{LEFT}\" y1=\"{0:.1}\" x2=\"{right}\" y2=\"{0:.1}\" stroke=\"#000000\" stroke-width=\"2\" \
-             stroke-dasharray=\"10 6\"/>\n<text x=\"6\" y=\"{1:.1}\">{word} {nm:.1}</text>\n",
+             stroke-dasharray=\"10 6\"/>\n<text x=\"6\" y=\"{1:.1}\">{word} {figure}</text>\n",
             y(nm),
             y(nm) + 5.0
         );

@@ -2,7 +2,7 @@
 
 use crate::book::EventKind;
 use crate::conformity::{Kind, Label};
-use crate::quantity::{Reading, Torque, TorqueUnit};
+use crate::quantity::{Reading, Resolution, Torque, TorqueUnit};
 use crate::report::{doubt_text, spec_text, torque_text};
 use crate::workshop::{DueWhy, Governing, Joint, JointVerdict, Moment, Why};
 
@@ -22,7 +22,7 @@ pub fn reason_text(joint: &Joint, verdict: &JointVerdict, unit: Option<TorqueUni
     let worst = &verdict.worst;
     let when = worst.at.map(|at| format!(", {}", at.short())).unwrap_or_default();
     let shown = unit.unwrap_or(verdict.governing.unit);
-    let torque = |torque: Torque| torque_text(torque, verdict.governing.resolution, shown);
+    let torque = |torque: Torque| torque_text(torque, Resolution::significant(torque, shown, 3), shown);
     let text = match &worst.why {
         Why::Nothing => return nothing_text(joint, &verdict.bolts_without),
         Why::NoFigure => return verdict.governing.word.clone(),
