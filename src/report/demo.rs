@@ -42,8 +42,8 @@ impl Report for DemoReport {
         }
         text += &style.wrapped(
             "",
-            "That was the bench job. The bicycle and its readings are invented; every answer came from the \
-             commands shown.",
+            "That was the bench job. The bicycle and its readings are invented, and its list of joints was cut \
+             short beforehand; every answer came from the commands shown.",
         );
         text
     }

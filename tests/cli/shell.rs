@@ -60,6 +60,9 @@ fn the_demonstration_ends_well_and_leaves_nothing() {
     for word in ["$ evenclamp find", "$ evenclamp check", "inside", "too close", "high", "not settled"] {
         assert!(demo.out.contains(word), "{word}");
     }
+    let verdicts =
+        ["loan-7: unproven", "loan-7: unfit", "loan-7: fit (every joint"].map(|word| demo.out.find(word));
+    assert!(verdicts.is_sorted() && verdicts[0].is_some(), "{verdicts:?}");
     assert!(!bench.database().exists());
 }
 
