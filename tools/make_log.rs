@@ -76,6 +76,33 @@ fn targets() -> Result<Vec<Target>, Box<dyn Error>> {
     Ok(targets)
 }
 
+/// The wrenches of the workshop with their scales in N·m; the last two are nobody's.
+const WRENCHES: [(&str, f64, f64); 12] = [
+    ("w0", 2.0, 10.0),
+    ("w1", 2.0, 10.0),
+    ("w2", 5.0, 25.0),
+    ("w3", 5.0, 25.0),
+    ("w4", 10.0, 60.0),
+    ("w5", 10.0, 60.0),
+    ("w6", 20.0, 100.0),
+    ("w7", 4.0, 20.0),
+    ("w8", 0.5, 5.0),
+    ("w9", 0.5, 5.0),
+    ("w10", 0.5, 200.0),
+    ("w11", 0.5, 200.0),
+];
+
+/// A wrench that serves the torque, as a rule.
+fn wrench(random: &mut Random, target: &Target) -> &'static str {
+    let aim = in_newton_metres(target.aim);
+    let any = WRENCHES[random.below(WRENCHES.len())];
+    let serves = |(_, low, high): (&str, f64, f64)| low * 1.2 < aim && aim < high * 0.9;
+    if random.chance(0.03) {
+        return any.0;
+    }
+    (0..20).map(|_| WRENCHES[random.below(WRENCHES.len())]).find(|wrench| serves(*wrench)).unwrap_or(any).0
+}
+
 /// The value and unit of a row, as written.
 fn value(random: &mut Random, target: &Target) -> (String, &'static str) {
     let (word, unit, decimals) = UNITS[[0, 0, 0, 1, 2, 2, 3][random.below(7)]];
@@ -112,11 +139,11 @@ fn main() -> Result<(), Box<dyn Error>> {
         let (year, month, of_month) = (2024 + day / 336, day / 28 % 12 + 1, day % 28 + 1);
         writeln!(
             log,
-            "{year}-{month:02}-{of_month:02}T{:02},b{},,{entry},{},{value},{unit},{kind},w{},{},",
+            "{year}-{month:02}-{of_month:02}T{:02},b{},,{entry},{},{value},{unit},{kind},{},{},",
             8 + random.below(10),
             random.below(2000),
             1 + random.below(4),
-            random.below(12),
+            wrench(&mut random, target),
             PEOPLE[random.below(6)],
         )?;
     }

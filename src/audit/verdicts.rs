@@ -1,7 +1,7 @@
 //! The log written back, with what was said behind every row.
 
+use std::hash::{Hash, Hasher};
 use std::mem::Discriminant;
-use std::ops::Range;
 
 use rustc_hash::FxHashMap;
 
@@ -58,7 +58,7 @@ pub trait Wording: Sync {
 }
 
 /// Rows that are told in the same words, the chance and the slips of unit apart.
-#[derive(Debug, PartialEq, Eq, Hash)]
+#[derive(Debug, PartialEq, Eq)]
 struct Alike {
     slot: u32,
     stretch: u32,
@@ -70,15 +70,26 @@ struct Alike {
     scale: Option<Discriminant<Doubt>>,
 }
 
-/// The words of a row.
-#[derive(Debug, Clone)]
+impl Hash for Alike {
+    /// Slots and stretches tell most rows apart; the rest is mixed in where it seldom collides.
+    #[inline]
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        let label = |label: Option<Label>| label.map_or(7, |label| label as u64);
+        let little = label(self.label) | label(self.otherwise) << 3 | (self.kind as u64) << 6;
+        state.write_u64(u64::from(self.slot) << 32 | u64::from(self.stretch) << 9 | little);
+    }
+}
+
+/// The words of a row, by where they end; each begins where the one before ends.
+#[derive(Debug, Clone, Copy)]
 struct Words {
+    start: u32,
     /// Verdict and limits, as CSV fields.
-    verdict: Range<usize>,
+    verdict: u32,
     /// The reason, as a CSV field.
-    field: Range<usize>,
+    field: u32,
     /// The reason as plain text.
-    reason: Range<usize>,
+    reason: u32,
 }
 
 /// Readings that slip alike: the number, its decimals and unit, and the place of what it was judged
@@ -91,7 +102,7 @@ pub(super) struct Teller<'a> {
     rule: Rule,
     columns: usize,
     words: FxHashMap<Alike, Words>,
-    slips: FxHashMap<Slipped, Range<usize>>,
+    slips: FxHashMap<Slipped, (u32, u32)>,
     text: Vec<u8>,
 }
 
@@ -129,20 +140,19 @@ impl<'a> Teller<'a> {
             scale: scale.map(|doubt| std::mem::discriminant(&doubt)),
         };
         let words = match self.words.get(&alike) {
-            Some(words) => words.clone(),
+            Some(words) => *words,
             None => self.find_words(slot, said, alike),
         };
         let gauge = slot.gauge.as_ref().filter(|_| said.label.is_some() && self.rule == Rule::Guarded);
         let chance = gauge.map(|gauge| gauge.chance_inside(reading.torque));
-        text.extend_from_slice(self.text.get(words.verdict).unwrap_or_default());
+        text.extend_from_slice(self.part(words.start, words.verdict));
         self.wording.chance(chance, text);
         text.push(b',');
         if said.suspected && self.rule == Rule::Guarded {
             let slips = self.slips(slot, said);
-            let part = |range| self.text.get(range).unwrap_or_default();
-            append_field(text, &[part(words.reason), part(slips)]);
+            append_field(text, &[self.part(words.field, words.reason), self.part(slips.0, slips.1)]);
         } else {
-            text.extend_from_slice(self.text.get(words.field).unwrap_or_default());
+            text.extend_from_slice(self.part(words.verdict, words.field));
         }
     }
 
@@ -167,31 +177,42 @@ impl<'a> Teller<'a> {
 
     fn remember(&mut self, told: &Told<'_>, alike: Alike) -> Words {
         let reason = self.wording.reason(told);
-        let start = self.text.len();
+        let start = self.end();
         self.wording.verdict(told, &mut self.text);
-        let verdict = start..self.text.len();
+        let verdict = self.end();
         append_field(&mut self.text, &[reason.as_bytes()]);
-        let field = verdict.end..self.text.len();
+        let field = self.end();
         self.text.extend_from_slice(reason.as_bytes());
-        let words = Words { verdict, reason: field.end..self.text.len(), field };
-        self.words.insert(alike, words.clone());
+        let words = Words { start, verdict, field, reason: self.end() };
+        self.words.insert(alike, words);
         words
     }
 
+    /// A part of the remembered words.
+    fn part(&self, from: u32, to: u32) -> &[u8] {
+        self.text.get(from as usize..to as usize).unwrap_or_default()
+    }
+
+    /// Where the remembered words end: a few million bytes on at most.
+    fn end(&self) -> u32 {
+        u32::try_from(self.text.len()).unwrap_or(u32::MAX)
+    }
+
     /// The slips that would explain a reading, as plain text.
-    fn slips(&mut self, slot: &Slot<'_>, said: &Said) -> Range<usize> {
+    fn slips(&mut self, slot: &Slot<'_>, said: &Said) -> (u32, u32) {
         let number = said.reading.number;
         let slipped = (number.value.to_bits(), number.decimals, said.reading.unit, slot.subject_place);
-        if let Some(known) = self.slips.get(&slipped) {
-            return known.clone();
+        if let Some(&known) = self.slips.get(&slipped) {
+            return known;
         }
-        let start = self.text.len();
+        let start = self.end();
         if let (Some(limits), Some(label)) = (&slot.subject.limits, said.label) {
             let slips = suspect(limits, said.reading, label);
             self.text.extend_from_slice(self.wording.slips(&slips).as_bytes());
         }
-        self.slips.insert(slipped, start..self.text.len());
-        start..self.text.len()
+        let slips = (start, self.end());
+        self.slips.insert(slipped, slips);
+        slips
     }
 
     /// Appends a row that cannot be read; one with too few fields gets the missing ones, so that what
