@@ -10,7 +10,7 @@ use std::fs::File;
 use std::io::{BufWriter, Write};
 
 use evenclamp::book::{Book, compiled_in};
-use evenclamp::quantity::{Torque, TorqueUnit, in_newton_metres};
+use evenclamp::quantity::{Spec, Torque, TorqueUnit, in_newton_metres};
 use evenclamp::store::{BookOrigin, Store};
 
 /// Random numbers by the SplitMix64 recurrence (Steele, Lea and Flood, OOPSLA 2014).
@@ -65,7 +65,7 @@ fn targets() -> Result<Vec<Target>, Box<dyn Error>> {
     store.load_book(&book, &BookOrigin::CompiledIn)?;
     let mut targets = Vec::new();
     for page in store.pages(&store.entry_keys()?)? {
-        let aim = match page.consensus().spec.map(|spec| spec.limits()) {
+        let aim = match page.consensus().spec.map(Spec::limits) {
             Some((Some(low), Some(high))) => (low + high) / 2.0,
             Some((None, Some(end)) | (Some(end), None)) => end,
             _ if targets.len() % 9 == 8 => TorqueUnit::NewtonMetre.of(6.0),
@@ -106,7 +106,12 @@ fn wrench(random: &mut Random, target: &Target) -> &'static str {
 /// The value and unit of a row, as written.
 fn value(random: &mut Random, target: &Target) -> (String, &'static str) {
     let (word, unit, decimals) = UNITS[[0, 0, 0, 1, 2, 2, 3][random.below(7)]];
-    let spread = if random.chance(0.08) { 0.35 } else { 0.06 };
+    // A click wrench shows what it was set to: half of the readings are the setting itself.
+    let spread = match random.below(100) {
+        0..8 => 0.35,
+        8..50 => 0.06,
+        _ => 0.0,
+    };
     let torque = target.aim * (1.0 + spread * random.normal()).max(0.05);
     let written = if random.chance(0.006) { TorqueUnit::PoundForceInch } else { unit };
     let decimals = if in_newton_metres(target.aim) < 2.0 { decimals + 1 } else { decimals };
@@ -129,9 +134,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     writeln!(log, "taken_at,bike,joint,entry,bolt,value,unit,kind,wrench,who,note")?;
     for row in 0..rows {
         // A few kinds of bolt make most of a log.
-        let place = random.unit().powi(2);
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a place in a list")]
-        let target = &targets[((place * targets.len() as f64) as usize).min(targets.len() - 1)];
+        let target = &targets[random.below(targets.len()).min(random.below(targets.len()))];
         let (value, unit) = value(&mut random, target);
         let entry = if random.chance(0.0005) { "seat-post-clmp" } else { target.entry.as_str() };
         let kind = if random.chance(0.04) { RECHECKS[random.below(6)] } else { "tightened" };
