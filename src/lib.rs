@@ -1,8 +1,8 @@
 //! Fastener torque specifications for bicycle mechanics: which number counts, from whom, and what
 //! a reading says about it.
 //!
-//! The core modules (`quantity`, `joint`, `conformity`, `sequence`, `book`) know nothing of SQLite, the command
-//! line or printing.
+//! The core modules (`quantity`, `sheet`, `joint`, `conformity`, `sequence`, `book`) know nothing of
+//! SQLite, the command line or printing.
 
 #[macro_use]
 extern crate uom;
@@ -15,6 +15,8 @@ pub mod joint;
 pub mod quantity;
 pub mod report;
 pub mod sequence;
+pub mod sheet;
 pub mod store;
 pub mod trend;
+pub mod workshop;
 pub mod wrench;

@@ -5,7 +5,8 @@
 
 use std::path::{Path, PathBuf};
 
-const CORE: &[&str] = &["book", "conformity", "joint", "quantity", "sequence", "trend", "wrench"];
+const CORE: &[&str] =
+    &["audit", "book", "conformity", "joint", "quantity", "sequence", "sheet", "trend", "workshop", "wrench"];
 const FORBIDDEN: &[&str] = &[
     "rusqlite",
     "clap::",
@@ -46,8 +47,10 @@ fn the_core_knows_no_edges() {
             let code = code.lines().filter(|line| !line.trim_start().starts_with("//"));
             for (number, line) in code.enumerate() {
                 for word in FORBIDDEN {
-                    // The sheet writer hands on the CSV crate's own error.
-                    let allowed = file.ends_with("book/sheet.rs") && *word == "std::io";
+                    // The sheet writer hands on the CSV crate's own error; the audit streams from any
+                    // reader to any writer that it is handed.
+                    let streams = file.ends_with("sheet/row.rs") || file.starts_with(source.join("audit"));
+                    let allowed = streams && *word == "std::io";
                     assert!(allowed || !line.contains(word), "{}:{}: {word}", file.display(), number + 1);
                 }
             }

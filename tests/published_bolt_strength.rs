@@ -4,10 +4,11 @@
 mod table;
 
 use evenclamp::joint::{
-    Bolt, Catalogue, CatalogueText, Complaint, FrictionCoefficient, HeadKind, JointError, PERMITTED_SHARE,
+    Bolt, Catalogue, CatalogueText, FrictionCoefficient, HeadKind, JointError, PERMITTED_SHARE,
     assembly_preload, in_megapascals, in_newtons, megapascals, ratio_of,
 };
 use evenclamp::quantity::in_newton_metres;
+use evenclamp::sheet::Complaint;
 use serde::Deserialize;
 
 /// Fails when `computed` is further than `percent` from `printed`.

@@ -47,9 +47,9 @@ counts! {
     in_doubt,
     /// Not settled: nothing is agreed to judge by.
     no_figure,
-    /// Not settled: re-checks at which the bolt held at or above the lower limit.
+    /// Not settled: re-checks at which the bolt held, set at or above the lower limit and not above the upper.
     held,
-    /// Not settled: re-checks at which it held below the lower limit, or with a wrench in doubt.
+    /// Not settled: re-checks at which it held below the lower limit, or set above the upper, or with a wrench in doubt.
     held_low,
     /// Not settled: re-checks at which it moved, a finding.
     moved,
@@ -81,7 +81,9 @@ impl Counts {
         self.rows += 1;
         self.not_settled += 1;
         match finding {
-            Finding::HeldAtLeast { reaches_low: Some(true), .. } if !doubted => self.held += 1,
+            Finding::HeldAtLeast { reaches_low: Some(true), above_high: false, .. } if !doubted => {
+                self.held += 1
+            }
             Finding::HeldAtLeast { .. } => self.held_low += 1,
             Finding::MovedAt { .. } => self.moved += 1,
             Finding::Noted { .. } => self.noted += 1,

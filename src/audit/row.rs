@@ -11,7 +11,7 @@ use super::summary::{MOST_NAMES, OTHERS, Summary, WrenchCounts, is_counted_apart
 use super::value::{Days, Values};
 use super::{Columns, Rule, Subject, Terms};
 use crate::conformity::slip::Watch;
-use crate::conformity::{Gauge, Kind, Label, Limits, finding};
+use crate::conformity::{Finding, Gauge, Kind, Label, Limits, finding};
 use crate::quantity::{Number, Reading, Torque, TorqueUnit, in_newton_metres};
 
 /// Characters of a wrench's name that count where it is not registered.
@@ -77,8 +77,6 @@ pub(super) struct Slot<'a> {
     pub(super) wrench: Option<&'a KnownWrench>,
     pub(super) gauge: Option<Gauge>,
     watch: Option<Watch>,
-    /// The lower limit, where one is known.
-    pub(super) low: Option<Torque>,
     name: u32,
     counts: Counts,
     histogram: Option<Histogram>,
@@ -263,7 +261,6 @@ impl<'a> Judge<'a> {
             wrench: wrench.filter(|_| self.terms.rule == Rule::Guarded),
             gauge,
             watch: limits.map(Watch::new),
-            low: limits.and_then(Limits::low),
             name,
             counts: Counts::default(),
             histogram: histogram.map(|limits| Histogram::new(limits.largest())),
@@ -313,7 +310,7 @@ impl<'a> Judge<'a> {
         (said.label, said.suspected) = (None, false);
         if said.kind == Kind::Tightened {
             slot.label(said, doubted);
-        } else if let Some(found) = finding(said.kind, slot.low, said.reading.torque) {
+        } else if let Some(found) = slot.finding(said.kind, said.reading.torque) {
             slot.counts.add_finding(found, doubted);
         }
         Ok(())
@@ -326,6 +323,13 @@ fn read_kind(word: &[u8]) -> Result<Kind, Fault> {
 }
 
 impl Slot<'_> {
+    /// What a reading that is not a tightening shows.
+    #[inline]
+    pub(super) fn finding(&self, kind: Kind, torque: Torque) -> Option<Finding> {
+        let limits = self.subject.limits.as_ref();
+        finding(kind, limits.and_then(Limits::low), limits.and_then(Limits::high), torque)
+    }
+
     /// Whether the wrench cannot be believed at a reading.
     #[inline]
     fn is_doubted(&self, place: Place, torque: Torque) -> bool {

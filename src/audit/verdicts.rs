@@ -10,7 +10,7 @@ use super::reference::assumed;
 use super::row::{Judge, Said, Slot};
 use super::value::unpacked;
 use crate::conformity::slip::{Slip, suspect};
-use crate::conformity::{Doubt, Finding, Kind, Label, Limits, Outcome, Probability, assess, finding};
+use crate::conformity::{Doubt, Finding, Kind, Label, Limits, Outcome, Probability, assess};
 use crate::quantity::TorqueUnit;
 use crate::wrench::Use;
 
@@ -66,7 +66,8 @@ struct Alike {
     label: Option<Label>,
     /// The label that it would have with a wrench to be believed; reasons hang on it.
     otherwise: Option<Label>,
-    reaches_low: Option<bool>,
+    /// Of a bolt that held: whether the lower limit was reached, and whether the upper was passed.
+    held: Option<(Option<bool>, bool)>,
     scale: Option<Discriminant<Doubt>>,
 }
 
@@ -218,8 +219,8 @@ impl<'a> Teller<'a> {
                 (Some(Label::NotSettled), Some(gauge)) => Some(gauge.label(reading.torque)),
                 _ => None,
             },
-            reaches_low: match finding(kind, slot.low, reading.torque) {
-                Some(Finding::HeldAtLeast { reaches_low, .. }) => reaches_low,
+            held: match slot.finding(kind, reading.torque) {
+                Some(Finding::HeldAtLeast { reaches_low, above_high, .. }) => Some((reaches_low, above_high)),
                 _ => None,
             },
             scale: scale.map(|doubt| std::mem::discriminant(&doubt)),

@@ -15,4 +15,19 @@ macro_rules! carried {
     };
 }
 
-carried!("aliases", "entries", "evidence", "sources", "steps");
+carried!(
+    "aliases",
+    "entries",
+    "evidence",
+    "friction",
+    "grades",
+    "heads",
+    "intervals",
+    "layouts",
+    "limits",
+    "materials",
+    "sources",
+    "steps",
+    "templates",
+    "threads",
+);

@@ -22,6 +22,8 @@ pub static ENTRIES: Sheet = Sheet {
         "hand",
         "critical",
         "procedure",
+        "kind",
+        "needs",
     ],
     sort_key: Row::all_texts,
 };
@@ -61,6 +63,10 @@ pub struct Entry {
     pub critical: bool,
     /// Key of the joint procedure.
     pub procedure: String,
+    /// Key of the kind of joint.
+    pub kind: String,
+    /// Key of the entry that must be set first, where there is one.
+    pub needs: Option<String>,
 }
 
 const FAMILIES: &[(&str, ())] = &[
@@ -74,7 +80,6 @@ const FAMILIES: &[(&str, ())] = &[
     ("wheel", ()),
 ];
 const HANDS: &[(&str, Hand)] = &[("right", Hand::Right), ("left", Hand::Left), ("either", Hand::Either)];
-const YES_NO: &[(&str, bool)] = &[("yes", true), ("no", false)];
 impl Entry {
     /// An entry from its row; faults go to `complaints`.
     pub fn from_row(row: &Row, complaints: &mut Complaints) -> Option<Entry> {
@@ -85,7 +90,7 @@ impl Entry {
             field::one_of(row.cell("family"), "family", FAMILIES, complaints),
         ];
         let hand = field::one_of(row.cell("hand"), "hand", HANDS, complaints);
-        let critical = field::one_of(row.cell("critical"), "critical", YES_NO, complaints);
+        let critical = field::one_of(row.cell("critical"), "critical", field::YES_NO, complaints);
         let layout = layout(row, complaints);
         if words.contains(&None) {
             return None;
@@ -102,6 +107,8 @@ impl Entry {
             hand: hand?,
             critical: critical?,
             procedure: text("procedure"),
+            kind: text("kind"),
+            needs: Some(text("needs")).filter(|key| !key.is_empty()),
         })
     }
 }

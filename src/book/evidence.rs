@@ -70,7 +70,7 @@ impl Grade {
     }
 }
 
-const GRADES: &[(&str, Grade)] = &[
+pub(super) const GRADES: &[(&str, Grade)] = &[
     ("published", Grade::Published),
     ("regulation", Grade::Regulation),
     ("marking", Grade::Marking),

@@ -1,7 +1,8 @@
 //! A page of the book: one entry with all that the book says about it.
 
-use super::band::{Consensus, consensus};
-use super::{Entry, Evidence, Phase, Step};
+use super::band::{Consensus, State, consensus};
+use super::{Entry, Evidence, JointKind, Phase, Step};
+use crate::joint::MaterialFamily;
 
 /// One entry with its evidence and its joint procedure.
 #[derive(Debug, Clone, PartialEq)]
@@ -12,6 +13,8 @@ pub struct Page {
     pub evidence: Vec<Evidence>,
     /// The steps of its procedure, in order.
     pub steps: Vec<Step>,
+    /// What kind of joint it is.
+    pub kind: JointKind,
 }
 
 impl Page {
@@ -26,6 +29,27 @@ impl Page {
     pub fn lone_issuer(&self) -> &str {
         let own = self.evidence.iter().find(|value| value.counted() && value.grade.is_first_kind());
         own.map_or("one issuer", |value| value.source.issuer.as_str())
+    }
+
+    /// The metal of the bolt, where every row of the evidence names it and all name the same.
+    #[must_use]
+    pub fn bolt_material(&self) -> Option<MaterialFamily> {
+        let mut named = self.evidence.iter().map(|value| MaterialFamily::of_bolt(&value.material));
+        let first = named.next()??;
+        named.all(|other| other == Some(first)).then_some(first)
+    }
+
+    /// Who stands behind the band, in words.
+    #[must_use]
+    pub fn word_of_band(&self) -> String {
+        let consensus = self.consensus();
+        let entry = &self.entry.entry;
+        match consensus.state {
+            State::Agreed => format!("band of {entry}, {} issuers", consensus.issuers),
+            State::Thin => format!("{entry}, thin: on the word of {} alone", self.lone_issuer()),
+            State::Disputed => format!("{entry}: the published figures do not meet"),
+            State::None => format!("{entry}: no published value was read"),
+        }
     }
 
     /// The texts of one phase of the procedure.

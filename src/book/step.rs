@@ -27,6 +27,8 @@ pub enum Phase {
     Prepare,
     /// What must be loose or set first.
     Before,
+    /// What follows once the joint that is needed first is set, before the bolts are tightened.
+    Next,
     /// What to watch while tightening.
     During,
     /// Verification by function, and when to look again.
@@ -38,6 +40,7 @@ pub enum Phase {
 const PHASES: &[(&str, Phase)] = &[
     ("prepare", Phase::Prepare),
     ("before", Phase::Before),
+    ("next", Phase::Next),
     ("during", Phase::During),
     ("after", Phase::After),
     ("caution", Phase::Caution),

@@ -5,14 +5,20 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use xxhash_rust::xxh3::Xxh3;
 
+use super::plausible::Bolts;
 use super::sheet::{Row, Sheet, read_sheet, write_sheet};
 use super::{
-    ALIASES, Alias, COMMON_PRACTICE, Complaint, Complaints, ENTRIES, EVIDENCE, Entry, Evidence, Place,
-    SOURCES, STEPS, Source, Step,
+    ALIASES, Alias, COMMON_PRACTICE, Check as CheckedBy, Complaint, Complaints, ENTRIES, EVIDENCE, Entry,
+    Evidence, INTERVALS, Interval, JointKind, LAYOUTS, LIMITS, Place, SOURCES, STEPS, Scope, Source,
+    SourcedLimit, Step, TEMPLATES, TemplateJoint,
 };
+use crate::joint::{Catalogue, FRICTION, GRADES, HEADS, MATERIALS, THREADS};
 
 /// The sheets of a book, in the order in which they are read and stored.
-pub static SHEETS: &[&Sheet] = &[&SOURCES, &ENTRIES, &EVIDENCE, &ALIASES, &STEPS];
+pub static SHEETS: &[&Sheet] = &[
+    &SOURCES, &ENTRIES, &EVIDENCE, &ALIASES, &STEPS, &LAYOUTS, &LIMITS, &INTERVALS, &TEMPLATES, &THREADS,
+    &GRADES, &FRICTION, &HEADS, &MATERIALS,
+];
 
 /// The files of a book by name, as bytes.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -64,7 +70,7 @@ impl Book {
     /// Reads and checks a book.
     ///
     /// # Errors
-    /// Every complaint, sorted by place, when at least one of them is an error.
+    /// Every error, sorted by place. Warnings are told of a book that is otherwise sound.
     pub fn read(files: &Files) -> Result<Book, Vec<Complaint>> {
         let mut complaints = Complaints::default();
         let mut sheets = Vec::new();
@@ -87,7 +93,7 @@ impl Book {
         }
         Check { sheets: &sheets, whole: &whole }.run(&mut complaints);
         if complaints.has_errors() {
-            return Err(complaints.into_sorted());
+            return Err(complaints.into_errors());
         }
         Ok(Book { sheets, warnings: complaints.into_sorted(), content_hash: files.content_hash() })
     }
@@ -120,20 +126,21 @@ impl<'a> Check<'a> {
     }
 
     fn run(&self, complaints: &mut Complaints) {
+        let rows = |sheet: &Sheet| self.whole.contains(sheet.name).then(|| self.rows(sheet));
+        let bolts = Bolts::new(Catalogue::from_rows(rows, complaints), self.rows(&ENTRIES), complaints);
         let sources: BTreeMap<&str, Option<Source>> = self
             .rows(&SOURCES)
             .iter()
             .map(|row| (row.text("source"), Source::from_row(row, complaints)))
             .collect();
-        for row in self.rows(&ENTRIES) {
-            let _ = Entry::from_row(row, complaints);
-            self.known(row, "procedure", &STEPS, complaints);
-        }
+        self.entries(complaints);
         for row in self.rows(&EVIDENCE) {
             self.known(row, "entry", &ENTRIES, complaints);
             self.known(row, "source", &SOURCES, complaints);
             let source = sources.get(row.text("source")).cloned().flatten();
-            let _ = Evidence::from_row(row, source.unwrap_or_default(), complaints);
+            if let Some(evidence) = Evidence::from_row(row, source.unwrap_or_default(), complaints) {
+                bolts.complain_of_implausible(row, &evidence, complaints);
+            }
         }
         for row in self.rows(&ALIASES) {
             let _ = Alias::from_row(row, complaints);
@@ -141,21 +148,119 @@ impl<'a> Check<'a> {
         }
         for row in self.rows(&STEPS) {
             let _ = Step::from_row(row, complaints);
-            if row.text("source") != COMMON_PRACTICE {
-                self.known(row, "source", &SOURCES, complaints);
-            }
+            self.known_source(row, complaints);
         }
+        self.run_workshop(complaints);
         for (sheet, columns) in [
             (&SOURCES, &["source"][..]),
             (&ENTRIES, &["entry"]),
             (&EVIDENCE, &["entry", "variant", "source", "locator", "printed_value", "low_nm"]),
             (&ALIASES, &["alias", "entry"]),
             (&STEPS, &["procedure", "phase", "step"]),
+            (&LAYOUTS, &["kind"]),
+            (&LIMITS, &["item", "variant", "source", "allowed"]),
+            (&INTERVALS, &["interval"]),
+            (&TEMPLATES, &["kind", "joint"]),
+            (&TEMPLATES, &["kind", "position"]),
         ] {
             complain_of_duplicates(self.rows(sheet), columns, complaints);
         }
         if !complaints.has_errors() {
             self.unused(complaints);
+        }
+    }
+
+    /// Checks the entries, and the kinds of joint that they name.
+    fn entries(&self, complaints: &mut Complaints) {
+        let kinds: BTreeMap<&str, Option<JointKind>> = self
+            .rows(&LAYOUTS)
+            .iter()
+            .map(|row| (row.text("kind"), JointKind::from_row(row, complaints)))
+            .collect();
+        for row in self.rows(&ENTRIES) {
+            let entry = Entry::from_row(row, complaints);
+            self.known(row, "procedure", &STEPS, complaints);
+            self.known(row, "kind", &LAYOUTS, complaints);
+            let kind = kinds.get(row.text("kind")).cloned().flatten();
+            let misfit = kind.zip(entry).and_then(|(kind, entry)| kind.misfit(&entry.layout));
+            if let Some((message, mend)) = misfit {
+                complaints.error(&row.cell("kind").at, message, mend);
+            }
+        }
+        self.needs(complaints);
+        if self.whole.contains(LAYOUTS.name) {
+            for kind in JointKind::NAMED.iter().filter(|kind| !kinds.contains_key(*kind)) {
+                let at = Place { file: LAYOUTS.file(), line: 1, column: 1 };
+                complaints.error(
+                    &at,
+                    format!("the kind `{kind}` is missing"),
+                    "plans of other joints need it",
+                );
+            }
+        }
+    }
+
+    /// Complains of an entry that needs one which is not there, or, by whatever way round, itself.
+    fn needs(&self, complaints: &mut Complaints) {
+        let rows = self.rows(&ENTRIES);
+        let known = keys(rows, "entry");
+        let needs: BTreeMap<&str, &str> =
+            rows.iter().map(|row| (row.text("entry"), row.text("needs"))).collect();
+        for row in rows.iter().filter(|row| !row.text("needs").is_empty()) {
+            if self.whole.contains(ENTRIES.name) {
+                complain_of_unknown(row, "needs", &known, &ENTRIES.file(), complaints);
+            }
+            // A chain that comes back has done so after as many steps as there are entries.
+            let chain = std::iter::successors(Some(row.text("needs")), |key| needs.get(key).copied());
+            if chain.take(rows.len()).any(|key| key == row.text("entry")) {
+                let message = format!("`{}` needs itself to be set first", row.text("entry"));
+                complaints.error(&row.cell("needs").at, message, "leave `needs` empty in one of the entries");
+            }
+        }
+    }
+
+    /// Checks the sheets that the workshop book rests on.
+    fn run_workshop(&self, complaints: &mut Complaints) {
+        for row in self.rows(&LIMITS) {
+            let _ = SourcedLimit::from_row(row, complaints);
+            self.known_source(row, complaints);
+        }
+        let known: BTreeSet<&str> =
+            self.rows(&ENTRIES).iter().flat_map(|row| [row.text("entry"), row.text("family")]).collect();
+        for row in self.rows(&INTERVALS) {
+            self.known_source(row, complaints);
+            let Some(Interval { scope: Scope::Some(words), .. }) = Interval::from_row(row, complaints) else {
+                continue;
+            };
+            if self.whole.contains(ENTRIES.name) {
+                for word in words.iter().filter(|word| !known.contains(word.as_str())) {
+                    let message = format!("`{word}` is neither an entry nor a family");
+                    complaints.error(
+                        &row.cell("scope").at,
+                        message,
+                        "use those of entries.csv, joints or bicycle",
+                    );
+                }
+            }
+        }
+        let items = keys(self.rows(&LIMITS), "item");
+        let entries = keys(self.rows(&ENTRIES), "entry");
+        for row in self.rows(&TEMPLATES) {
+            self.known_source(row, complaints);
+            let Some(joint) = TemplateJoint::from_row(row, complaints) else { continue };
+            let (sheet, known) =
+                if joint.check == CheckedBy::Measure { (&LIMITS, &items) } else { (&ENTRIES, &entries) };
+            // What is checked by hand alone need not be a fastener.
+            let free = joint.check == CheckedBy::Function && joint.entry.is_empty();
+            if self.whole.contains(sheet.name) && !free {
+                complain_of_unknown(row, "entry", known, &sheet.file(), complaints);
+            }
+        }
+    }
+
+    fn known_source(&self, row: &Row, complaints: &mut Complaints) {
+        if row.text("source") != COMMON_PRACTICE {
+            self.known(row, "source", &SOURCES, complaints);
         }
     }
 
@@ -171,7 +276,9 @@ impl<'a> Check<'a> {
     /// that is otherwise sound, because every slip in a key leaves its target unused too.
     fn unused(&self, complaints: &mut Complaints) {
         let mut cited = keys(self.rows(&EVIDENCE), "source");
-        cited.extend(keys(self.rows(&STEPS), "source"));
+        for sheet in [&STEPS, &LIMITS, &INTERVALS, &TEMPLATES] {
+            cited.extend(keys(self.rows(sheet), "source"));
+        }
         for row in self.rows(&SOURCES).iter().filter(|row| !cited.contains(row.text("source"))) {
             let message = format!("nothing cites the source `{}`", row.text("source"));
             complaints.error(row.at(), message, "cite it or take it out");

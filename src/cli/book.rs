@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use clap::{Args, Subcommand};
 
 use super::context::{read_folder, sound};
+use super::file::write_all;
 use super::{Answer, Context, Failure, Outcome};
 use crate::book::{Book, Files, compiled_in, write_sheet};
 use crate::report::{BookChanged, BookCheck, BookStatus};
@@ -93,6 +94,9 @@ fn load(files: &Files, origin: &BookOrigin, context: &Context) -> Result<Answer,
     let book = sound(files)?;
     let mut store = context.store()?;
     store.load_book(&book, origin)?;
+    for warning in &book.warnings {
+        context.say(warning.to_string());
+    }
     let rows = crate::book::SHEETS.iter().map(|sheet| book.rows(sheet).len()).sum();
     let changed = BookChanged { done: "loaded", place: place(origin), rows, content_hash: book.content_hash };
     Answer::of(&changed, context, Outcome::Good)
@@ -113,29 +117,17 @@ fn export(dir: &Path, replace: bool, context: &Context) -> Result<Answer, Failur
             "name another folder, or say --replace",
         ));
     }
-    write_all(dir, &files).map_err(|error| Failure {
-        kind: "file",
-        message: format!("cannot write to {}: {error}", dir.display()),
-        hint: None,
-        at: None,
+    let placed: Vec<(PathBuf, Vec<u8>)> =
+        files.iter().map(|(name, bytes)| (dir.join(name), bytes.clone())).collect();
+    std::fs::create_dir_all(dir).map_err(|error| {
+        let message = format!("cannot make the folder {}: {error}", dir.display());
+        Failure::new("file", message, "name a folder that can be written")
     })?;
+    write_all(&placed)?;
     let content_hash = files.into_iter().collect::<Files>().content_hash();
     let changed =
         BookChanged { done: "exported", place: dir.display().to_string(), rows: count, content_hash };
     Answer::of(&changed, context, Outcome::Good)
-}
-
-/// Writes every file beside its place first, so that none is left half written under its name.
-fn write_all(dir: &Path, files: &[(String, Vec<u8>)]) -> std::io::Result<()> {
-    std::fs::create_dir_all(dir)?;
-    let part = |name: &str| dir.join(format!(".{name}.part"));
-    for (name, bytes) in files {
-        std::fs::write(part(name), bytes)?;
-    }
-    for (name, _) in files {
-        std::fs::rename(part(name), dir.join(name))?;
-    }
-    Ok(())
 }
 
 fn place(origin: &BookOrigin) -> String {

@@ -1,10 +1,11 @@
 //! `check`: the verdict on a reading.
 
-use clap::{Args, ValueEnum};
+use clap::Args;
 
+use super::known_bolt::BoltArgs;
 use super::subject::Subject;
-use super::tool::ToolArgs;
-use super::{Answer, Context, Failure, Outcome};
+use super::tool::{Tool, ToolArgs};
+use super::{Answer, Context, Failure, Outcome, words};
 use crate::conformity::{self, Kind, Label, Limits, slip};
 use crate::quantity::{Reading, Spec, Torque, TorqueUnit, parse_reading};
 use crate::report::CheckReport;
@@ -21,99 +22,123 @@ use crate::report::CheckReport;
   evenclamp check \"max 5 N·m\" \"4.6 N·m\" --wrench small-click --explain
   evenclamp check \"4-6 N·m\" \"4 N·m\" --kind held --wrench small-click
   evenclamp check \"4-6 N·m\" --wrench small-click
+  evenclamp check \"4-6 N·m\" \"5.2 N·m\" --thread M5 --grade 8.8
+  evenclamp check crank-pinch-bolts \"13 N·m\" --condition dry
 
-Exit status: 0 inside or held, 1 low, high or moved, 2 wrong request, 3 too close or not settled.")]
+Exit status: 0 inside or held, 1 low, high, moved or more than the bolt can hold, 2 wrong request,
+3 too close or not settled.")]
 pub(super) struct CheckArgs {
-    /// What is specified: an entry, or a literal such as \"12-14 N·m\", \"max 5 N·m\", \"5 N·m\"
+    /// What is specified: an entry, a joint as BIKE/JOINT, or a literal such as "12-14 N·m", "max 5 N·m", "5 N·m"
     #[arg(value_name = "SPEC")]
     spec: String,
     /// The value as read, with its unit
     #[arg(value_name = "READING")]
     reading: Option<String>,
-    /// How the value came about; only a tightening is judged as one
-    #[arg(long, value_enum, default_value = "tightened", requires = "reading")]
-    kind: KindArg,
+    /// How the value came about: tightened to it; set to it and held, or moved; the torque at which it
+    /// came loose; loosened and brought back to a mark; by hand. Only a tightening is judged as one
+    #[arg(long, value_name = "KIND", value_parser = words::reading_kind(), default_value = "tightened", requires = "reading")]
+    kind: Kind,
     /// The thread is left-hand
     #[arg(long)]
     left_hand: bool,
     #[command(flatten)]
     tool: ToolArgs,
+    #[command(flatten)]
+    bolt: BoltArgs,
     /// Show the uncertainty term by term
     #[arg(long)]
     explain: bool,
 }
 
-/// How a value came about.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum KindArg {
-    /// Tightened to the value
-    Tightened,
-    /// Set to the value, pulled, no movement
-    Held,
-    /// The bolt turned at the value
-    Moved,
-    /// The torque at which it came loose
-    Loosening,
-    /// Marked, loosened, tightened back to the mark
-    BackToMark,
-    /// Tightened by hand only
-    ByHand,
-}
-
-impl From<KindArg> for Kind {
-    fn from(kind: KindArg) -> Kind {
-        match kind {
-            KindArg::Tightened => Kind::Tightened,
-            KindArg::Held => Kind::Held,
-            KindArg::Moved => Kind::Moved,
-            KindArg::Loosening => Kind::Loosening,
-            KindArg::BackToMark => Kind::BackToMark,
-            KindArg::ByHand => Kind::ByHand,
-        }
-    }
-}
-
 pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Failure> {
     let subject = Subject::read(&args.spec, context)?;
-    let reading = args.reading.as_deref().map(parse_reading).transpose()?;
-    if reading.is_some_and(|reading| !reading.unit_given) {
-        context.say("the reading has no unit: read as N·m".to_owned());
-    }
+    let reading = args.reading.as_deref().map(|text| reading(text, &subject, context)).transpose()?;
     let unit = reading.map_or(subject.unit, |reading| reading.unit);
     let limits = subject.limits();
     let upper = upper(limits.as_ref(), reading);
     let tool = args.tool.tool(context, upper, unit)?;
     let left_hand = args.left_hand || subject.is_left_hand();
-    let result =
-        reading.map(|reading| tool.assess(args.kind.into(), limits.as_ref(), reading.torque, left_hand));
-    let hints = match (&limits, reading, &result) {
-        (Some(limits), Some(reading), Some(conformity::Outcome::Judged(verdict))) => {
-            slip::suspect(limits, reading, verdict.label)
-        }
-        _ => Vec::new(),
+    let result = reading.map(|reading| tool.assess(args.kind, limits.as_ref(), reading.torque, left_hand));
+    // What comes loose at a torque says nothing of the load that it was tightened to.
+    let applied = reading.filter(|_| args.kind != Kind::Loosening).map(|reading| applied(reading, &tool));
+    let bolt = args.bolt.remarks(&subject, applied, context)?;
+    let torn = bolt.doubts.iter().any(|doubt| doubt.impossible);
+    let outcome = match &result {
+        _ if torn => Outcome::Bad,
+        Some(result) => outcome(result),
+        None if limits.is_none() => Outcome::Undecided,
+        None => Outcome::Good,
     };
-    let outcome = result.as_ref().map_or(Outcome::Good, outcome);
     let shown = context.unit.unwrap_or(match reading {
         Some(reading) if reading.unit_given => reading.unit,
         _ => tool.unit().unwrap_or(TorqueUnit::NewtonMetre),
     });
+    let at_bolt = reading.map(|reading| tool.at_bolt(reading.torque));
+    let notes = [
+        at_bolt.and_then(|torque| subject.core_note(torque, shown)),
+        subject.side_note().filter(|_| !args.left_hand),
+    ];
     let report = CheckReport {
+        notes: notes.into_iter().flatten().collect(),
         specified: subject.text(shown),
         form: subject.spec.map(Spec::form),
-        aim: tool.setting(&subject, left_hand),
-        at_bolt: reading.map(|reading| tool.at_bolt(reading.torque)),
+        aim: tool.setting(&subject, left_hand).filter(|_| bolt.may_aim),
+        bolt: bolt.doubts,
+        condition: bolt.condition,
+        at_bolt,
         wrench: tool.registered.as_ref().map(|registered| registered.wrench.name().to_owned()),
         instrument: tool.instrument,
         scale_step: tool.scale_step,
         ground: subject.ground,
+        hints: hints(limits.as_ref(), reading, result.as_ref()),
         limits,
         reading,
         result,
-        hints,
         shown,
         explain: args.explain,
     };
     Answer::of(&report, context, outcome)
+}
+
+/// The reading; a bare number is N·m unless what is specified is in another unit.
+fn reading(text: &str, subject: &Subject, context: &Context) -> Result<Reading, Failure> {
+    let reading = parse_reading(text)?;
+    if reading.unit_given {
+        return Ok(reading);
+    }
+    let (number, unit) = (reading.number.value, subject.unit);
+    if unit != TorqueUnit::NewtonMetre {
+        return Err(Failure::new(
+            "value",
+            format!("the reading {number} has no unit, and what is specified is in {unit}"),
+            format!("write \"{number} {unit}\" or \"{number} N·m\""),
+        ));
+    }
+    context.say("the reading has no unit: read as N·m".to_owned());
+    Ok(reading)
+}
+
+/// Slips of unit that would explain a tightening.
+fn hints(
+    limits: Option<&Limits>,
+    reading: Option<Reading>,
+    result: Option<&conformity::Outcome>,
+) -> Vec<slip::Slip> {
+    match (limits, reading, result) {
+        (Some(limits), Some(reading), Some(conformity::Outcome::Judged(verdict))) => {
+            slip::suspect(limits, reading, verdict.label)
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// The number and unit that the bolt got: those of the reading, unless an adapter lies between.
+fn applied(reading: Reading, tool: &Tool) -> (f64, TorqueUnit) {
+    let at_bolt = tool.at_bolt(reading.torque);
+    if at_bolt == reading.torque {
+        return (reading.number.value, reading.unit);
+    }
+    ((reading.unit.value_of(at_bolt) * 1e3).round() / 1e3, reading.unit)
 }
 
 /// The upper limit by which an unknown wrench is taken: that of what is specified, else the reading.

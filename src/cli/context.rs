@@ -37,11 +37,8 @@ impl Context {
             ColorArg::Never => false,
             ColorArg::Auto => terminal && std::env::var_os("NO_COLOR").is_none(),
         };
-        let width = if terminal {
-            terminal_size::terminal_size().map_or(PIPE_WIDTH, |(width, _)| usize::from(width.0))
-        } else {
-            PIPE_WIDTH
-        };
+        let terminal_width = terminal_size::terminal_size().map(|(width, _)| usize::from(width.0));
+        let width = terminal_width.filter(|_| terminal).or_else(columns_asked_for).unwrap_or(PIPE_WIDTH);
         Context {
             format: match args.format {
                 FormatArg::Text => Format::Text,
@@ -50,7 +47,9 @@ impl Context {
             },
             unit: args.unit,
             style: Style { width: width.min(WIDEST), colour },
-            db: args.db.clone(),
+            db: args.db.clone().or_else(|| {
+                std::env::var_os("EVENCLAMP_DB").filter(|path| !path.is_empty()).map(PathBuf::from)
+            }),
             remarks: RefCell::default(),
         }
     }
@@ -94,6 +93,19 @@ impl Context {
     /// # Errors
     /// [`Failure`] when the database fails or there is no sound book.
     pub fn store_with_book(&self) -> Result<Store, Failure> {
+        match self.current_store() {
+            // Looking something up needs no database of one's own.
+            Err(failure) if failure.kind == "read-only" => {
+                self.say(format!("{}; the compiled-in book is used", failure.message));
+                let mut store = Store::in_memory()?;
+                store.load_book(&sound(&compiled_in())?, &BookOrigin::CompiledIn)?;
+                Ok(store)
+            }
+            other => other,
+        }
+    }
+
+    fn current_store(&self) -> Result<Store, Failure> {
         let mut store = self.store()?;
         match store.loaded_book()? {
             Some((hash, BookOrigin::Folder(folder))) => self.refresh(&mut store, &hash, folder)?,
@@ -135,8 +147,15 @@ impl Context {
     /// # Errors
     /// [`Failure`] that names the nearest entries when there is none.
     pub fn page(&self, store: &Store, entry: &str) -> Result<Page, Failure> {
-        if let Some(page) = store.page(entry.trim())? {
+        if let Some(page) = store.page(&entry.trim().to_lowercase())? {
             return Ok(page);
+        }
+        if entry.trim().is_empty() {
+            return Err(Failure::new(
+                "entry",
+                "the name of an entry is missing",
+                "`evenclamp find` lists every entry",
+            ));
         }
         let found = store.find(entry)?.entries;
         let hint = if found.is_empty() {
@@ -157,6 +176,11 @@ impl Context {
     pub fn take_remarks(&self) -> Vec<String> {
         self.remarks.take()
     }
+}
+
+/// The width that the environment asks for where there is no terminal.
+fn columns_asked_for() -> Option<usize> {
+    std::env::var("COLUMNS").ok()?.parse().ok().filter(|width| *width >= 20)
 }
 
 /// A book that must be sound.

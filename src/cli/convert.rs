@@ -9,8 +9,7 @@ use crate::report::Conversion;
 /// Convert a torque, range or limit into one or all units
 ///
 /// Limits are rounded inward, so that a converted range never allows more than the original; other
-/// values to nearest. No figure gets more digits than it came with. The unrounded numbers stand
-/// beside.
+/// values to nearest. No figure gets more digits than it needs. The unrounded numbers stand beside.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:
   evenclamp convert \"44 lbf·in\" --to N·m

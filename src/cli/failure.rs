@@ -2,9 +2,10 @@
 
 use serde::Serialize;
 
+use crate::joint::JointError;
 use crate::quantity::QuantityError;
 use crate::report::{Format, WriteError};
-use crate::sequence::LayoutError;
+use crate::sequence::{LayoutError, PlanError, SettingError};
 use crate::store::StoreError;
 
 /// Why a command could not answer.
@@ -37,8 +38,13 @@ impl Failure {
     #[must_use]
     pub fn from_usage(error: &clap::Error) -> Failure {
         let text = error.to_string();
-        let message = text.lines().next().unwrap_or_default().trim_start_matches("error: ");
-        Failure::new("usage", message, "`evenclamp --help` lists the commands and options")
+        let told = text.lines().take_while(|line| !line.starts_with("Usage:"));
+        let message = told.map(str::trim).filter(|line| !line.is_empty()).collect::<Vec<_>>().join(" ");
+        Failure::new(
+            "usage",
+            message.trim_start_matches("error: "),
+            "`evenclamp --help` lists the commands and options",
+        )
     }
 
     /// The failure as written to standard error.
@@ -66,9 +72,33 @@ impl From<LayoutError> for Failure {
     }
 }
 
+impl From<JointError> for Failure {
+    fn from(error: JointError) -> Failure {
+        let hint = Some(error.hint()).filter(|hint| !hint.is_empty());
+        Failure { kind: "bolt", message: error.to_string(), hint, at: None }
+    }
+}
+
+impl From<PlanError> for Failure {
+    fn from(error: PlanError) -> Failure {
+        match error {
+            PlanError::Layout(layout) => layout.into(),
+            PlanError::Setting(setting) => setting.into(),
+            other => Failure::new("plan", other.to_string(), other.hint()),
+        }
+    }
+}
+
+impl From<SettingError> for Failure {
+    fn from(error: SettingError) -> Failure {
+        Failure::new("wrench", error.to_string(), error.hint())
+    }
+}
+
 impl From<StoreError> for Failure {
     fn from(error: StoreError) -> Failure {
-        Failure::new("database", error.to_string(), error.hint())
+        let kind = if error.is_read_only() { "read-only" } else { "database" };
+        Failure::new(kind, error.to_string(), error.hint())
     }
 }
 

@@ -36,7 +36,8 @@ pub(super) fn day(text: &str) -> Result<Date, String> {
 
 /// Today where this machine is.
 pub(super) fn today() -> Date {
-    jiff::ZonedDateTime::now().date()
+    // A held clock that is no time is told by the commands that need the time of day.
+    super::clock::now().map_or_else(|_| jiff::ZonedDateTime::now().date(), crate::workshop::Moment::date)
 }
 
 fn split(text: &str) -> (&str, &str) {

@@ -6,6 +6,9 @@ use super::Failure;
 use crate::conformity::{Accuracy, Deviation, Instrument};
 use crate::quantity::{QuantityError, Torque, TorqueUnit, parse_reading};
 
+/// Reference torque machines are good to a tenth of a percent or so (common practice).
+const FINEST_PERCENT: f64 = 0.1;
+
 /// A step is fine enough when it is at most this part of the torque to set.
 const FINE_ENOUGH: f64 = 0.025;
 
@@ -57,5 +60,10 @@ pub(super) fn torque_in(text: &str, unit: TorqueUnit) -> Result<Torque, Quantity
 pub(super) fn percent(text: &str) -> Result<Deviation, String> {
     let number = text.trim().trim_end_matches('%').trim().replace(',', ".");
     let percent = number.parse().map_err(|_| format!("`{text}` is not a percentage; write it as 4%"))?;
+    if percent > 0.0 && percent < FINEST_PERCENT {
+        return Err(format!(
+            "{percent} % is finer than any torque wrench; write percent, such as 4% rather than 0.04"
+        ));
+    }
     Deviation::percent(percent).map_err(|error| error.to_string())
 }

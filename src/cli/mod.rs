@@ -2,22 +2,38 @@
 //! arguments into a report.
 
 mod audit;
+mod backup;
 mod beside;
+mod bike;
+mod bolt;
 mod book;
+mod card;
 mod check;
+mod clock;
 mod complete;
 mod context;
 mod convert;
 mod demo;
+mod due;
 mod failure;
+mod file;
 mod find;
 mod geometry;
+mod history;
 mod instrument;
+mod known_bolt;
 mod order;
 mod progress;
+mod ready;
+mod record;
+mod ride;
 mod show;
 mod subject;
+mod target;
 mod tool;
+mod transfer;
+mod visit;
+mod words;
 mod wrench;
 
 use std::ffi::OsString;
@@ -25,9 +41,10 @@ use std::io::Write as _;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
+use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::{Args, CommandFactory as _, Parser, Subcommand, ValueEnum};
 
-use crate::quantity::TorqueUnit;
+use crate::quantity::{QuantityError, TorqueUnit};
 use crate::report::{self, Format, Report};
 
 pub use context::Context;
@@ -51,7 +68,9 @@ pub use failure::Failure;
   evenclamp check \"12-14 N·m\" \"13 N·m\" --accuracy 4% --step 0.1
 
 Exit status: 0 good, 1 bad (outside, nothing found), 2 the request or the input is wrong,
-3 cannot be decided."
+3 cannot be decided.
+
+Environment: EVENCLAMP_DB names the database file; NO_COLOR turns colour off."
 )]
 pub struct Cli {
     #[command(flatten)]
@@ -70,8 +89,8 @@ struct GlobalArgs {
     /// Unit in which torques are shown, such as N·m, in-lb, ft-lb, kgf·cm
     #[arg(long, global = true, value_name = "UNIT", value_parser = unit_arg)]
     unit: Option<TorqueUnit>,
-    /// Database file [default: the platform's data folder]
-    #[arg(long, global = true, value_name = "PATH", env = "EVENCLAMP_DB")]
+    /// Database file [default: EVENCLAMP_DB, else in the platform's data folder]
+    #[arg(long, global = true, value_name = "PATH")]
     db: Option<PathBuf>,
     /// When to use weight and colour
     #[arg(long, global = true, value_enum, default_value = "auto")]
@@ -99,7 +118,21 @@ enum Command {
     Convert(convert::ConvertArgs),
     Order(order::OrderArgs),
     Check(check::CheckArgs),
+    Bolt(bolt::BoltArgs),
     Wrench(wrench::WrenchArgs),
+    Bike(bike::BikeArgs),
+    Record(Box<record::RecordArgs>),
+    Visit(visit::VisitArgs),
+    Ready(ready::ReadyArgs),
+    Due(due::DueArgs),
+    Ride(ride::RideArgs),
+    Event(ride::EventArgs),
+    History(history::HistoryArgs),
+    Card(card::CardArgs),
+    Backup(backup::BackupArgs),
+    Restore(backup::RestoreArgs),
+    Export(transfer::ExportArgs),
+    Import(transfer::ImportArgs),
     Audit(audit::AuditArgs),
     Book(book::BookArgs),
     Demo(demo::DemoArgs),
@@ -183,11 +216,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             let _ = error.print();
             Outcome::Good
         }
-        Err(error) if wants_json(&arguments) => fail(&Failure::from_usage(&error), Format::Json),
-        Err(error) => {
-            let _ = error.print();
-            Outcome::Wrong
-        }
+        Err(error) => refuse(&error, wants_json(&arguments)),
     };
     ExitCode::from(status.status())
 }
@@ -200,7 +229,21 @@ fn answer(command: Command, context: &Context) -> Result<Answer, Failure> {
         Command::Convert(args) => convert::answer(&args, context),
         Command::Order(args) => order::answer(&args, context),
         Command::Check(args) => check::answer(&args, context),
+        Command::Bolt(args) => bolt::answer(&args, context),
         Command::Wrench(args) => wrench::answer(&args, context),
+        Command::Bike(args) => bike::answer(&args, context),
+        Command::Record(args) => record::answer(&args, context),
+        Command::Visit(args) => visit::answer(&args, context),
+        Command::Ready(args) => ready::answer(&args, context),
+        Command::Due(args) => due::answer(&args, context),
+        Command::Ride(args) => ride::ride(&args, context),
+        Command::Event(args) => ride::event(&args, context),
+        Command::History(args) => history::answer(&args, context),
+        Command::Card(args) => card::answer(&args, context),
+        Command::Backup(args) => backup::backup(&args, context),
+        Command::Restore(args) => backup::restore(&args, context),
+        Command::Export(args) => transfer::export(&args, context),
+        Command::Import(args) => transfer::import(&args, context),
         Command::Audit(args) => audit::answer(&args, context),
         Command::Book(args) => book::answer(&args, context),
         Command::Demo(_) => demo::answer(context),
@@ -235,6 +278,33 @@ fn print(answer: &Answer) -> Outcome {
 fn fail(failure: &Failure, format: Format) -> Outcome {
     let _ = std::io::stderr().lock().write_all(failure.text(format).as_bytes());
     Outcome::Wrong
+}
+
+/// Says what is wrong with arguments that `clap` refuses, in its words or, for what is special to
+/// torques, in ours.
+fn refuse(error: &clap::Error, json: bool) -> Outcome {
+    let unknown = match error.get(ContextKind::InvalidArg) {
+        Some(ContextValue::String(word)) if error.kind() == ErrorKind::UnknownArgument => Some(word.as_str()),
+        _ => None,
+    };
+    let format = if json { Format::Json } else { Format::Text };
+    if let Some(word) = unknown.filter(|word| is_negative(word)) {
+        return fail(&QuantityError::Negative(word.to_owned()).into(), format);
+    }
+    if json {
+        return fail(&Failure::from_usage(error), format);
+    }
+    let _ = error.print();
+    if unknown.is_some_and(|word| !word.starts_with('-')) {
+        let hint = "A value and its unit are one argument: put them in quotes, as in \"5 N·m\".";
+        let _ = writeln!(std::io::stderr(), "\n{hint}");
+    }
+    Outcome::Wrong
+}
+
+/// Whether a word is a negative number, which no option looks like.
+fn is_negative(word: &str) -> bool {
+    word.strip_prefix(['-', '−']).is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()))
 }
 
 /// Whether arguments that clap refuses ask for JSON all the same.

@@ -2,11 +2,12 @@
 
 use clap::Args;
 
+use super::known_bolt::ConditionArgs;
 use super::subject::Subject;
 use super::tool::ToolArgs;
 use super::{Answer, Context, Failure, Outcome};
 use crate::quantity::{Spec, Torque};
-use crate::report::EntryReport;
+use crate::report::{EntryReport, StatedCondition};
 
 /// Show what to do with one kind of fastener, and who says so
 ///
@@ -18,6 +19,7 @@ use crate::report::EntryReport;
   evenclamp show crank-pinch-bolts
   evenclamp show cassette-lockring --unit lbf·ft --brief
   evenclamp show crank-pinch-bolts --wrench big-click
+  evenclamp show crank-pinch-bolts --condition dry
   evenclamp show rotor-bolt-six --format json")]
 pub(super) struct ShowArgs {
     /// Key of the entry, as `find` lists it
@@ -28,12 +30,18 @@ pub(super) struct ShowArgs {
     brief: bool,
     #[command(flatten)]
     tool: ToolArgs,
+    #[command(flatten)]
+    condition: ConditionArgs,
 }
 
 pub(super) fn answer(args: &ShowArgs, context: &Context) -> Result<Answer, Failure> {
     let store = context.store_with_book()?;
     let page = context.page(&store, &args.entry)?;
     let mut report = EntryReport::new(&page, context.shown_unit(), args.brief);
+    let stated = StatedCondition::of_page(&page);
+    if let Some(condition) = args.condition.report_if_given(stated, || Ok(store.catalogue()?))? {
+        report = report.with_condition(condition);
+    }
     if let Some(name) = &args.tool.wrench {
         let subject = Subject::entry(page);
         let upper = subject.spec.map_or_else(Torque::default, Spec::largest);

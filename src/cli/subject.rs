@@ -1,10 +1,17 @@
-//! What a torque is checked against: a literal value, range or limit, or an entry of the book.
+//! What a torque is checked against: a literal value, range or limit, an entry of the book, or a joint
+//! of a bicycle.
 
+use super::target::target;
 use super::{Context, Failure};
-use crate::book::{Hand, Page, State};
+use crate::book::{Check, Consensus, Hand, Page};
 use crate::conformity::{Aim, Instrument, Limits, SettingScale, aim, chance_inside};
-use crate::quantity::{Resolution, Spec, Stated, TorqueUnit, parse_spec};
+use crate::quantity::{Resolution, Spec, Stated, Torque, TorqueUnit, parse_spec};
 use crate::report::{resolution_of, spec_text};
+use crate::store::Store;
+use crate::workshop::{Ground, Hardware, Joint, governing};
+
+/// A figure beyond this many times the band's upper end is asked about.
+const FAR: f64 = 1.25;
 
 /// What is specified, on whose word, and with how many digits.
 #[derive(Debug, Clone)]
@@ -17,18 +24,36 @@ pub struct Subject {
     pub resolution: Resolution,
     /// On whose word.
     pub ground: String,
-    /// The entry it came from.
+    /// The best-backed stretch inside the band of an entry, where it is narrower than the band.
+    pub core: Option<Spec>,
+    /// The entry it came from, or that the literal is for.
     pub page: Option<Page>,
+    /// Limits of a joint whose ceiling or floor has a known other side.
+    whole: Option<Limits>,
+    /// The turning direction of a joint, where the bicycle says it.
+    hand: Option<Hand>,
 }
 
 impl Subject {
-    /// Reads a literal such as `12-14 N·m`, or the key of an entry.
+    /// Reads a literal such as `12-14 N·m`, the key of an entry, or a joint as BIKE/JOINT.
     ///
     /// # Errors
     /// [`Failure`] that says what is wrong with the literal, or names the nearest entries.
     pub fn read(text: &str, context: &Context) -> Result<Subject, Failure> {
         match parse_spec(text) {
             Ok(stated) => Ok(Subject::literal(&stated, context)),
+            Err(_) if names_joint(text) => {
+                let store = context.store_with_book()?;
+                let joint = target(&store, text)?.joint.joint;
+                if joint.check != Check::Torque {
+                    return Err(Failure::new(
+                        "joint",
+                        format!("{} is not checked by torque", joint.name),
+                        format!("`evenclamp record {text}` takes what is found or measured"),
+                    ));
+                }
+                Subject::joint(&joint, &store)
+            }
             Err(error) if looks_literal(text) => Err(error.into()),
             Err(_) => {
                 let store = context.store_with_book()?;
@@ -47,58 +72,112 @@ impl Subject {
             unit: stated.unit,
             resolution: stated.resolution,
             ground: "as given".to_owned(),
+            core: None,
             page: None,
+            whole: None,
+            hand: None,
         }
+    }
+
+    /// The same page with a figure that the user states for it.
+    pub fn with_figure(self, stated: &Stated, context: &Context) -> Subject {
+        Subject { page: self.page, ..Subject::literal(stated, context) }
     }
 
     /// The band of an entry.
     pub fn entry(page: Page) -> Subject {
         let consensus = page.consensus();
-        let ground = match consensus.state {
-            State::Agreed => format!("band of {}, {} issuers", page.entry.entry, consensus.issuers),
-            State::Thin => format!("{}, thin: on the word of {} alone", page.entry.entry, page.lone_issuer()),
-            State::Disputed => format!("{}: the published figures do not meet", page.entry.entry),
-            State::None => format!("{}: no published value was read", page.entry.entry),
-        };
+        let ground = page.word_of_band();
         Subject {
             spec: consensus.spec,
+            core: core_of(&consensus),
             unit: TorqueUnit::NewtonMetre,
             resolution: resolution_of(&consensus),
             ground,
             page: Some(page),
+            whole: None,
+            hand: None,
         }
+    }
+
+    /// The figure that counts for a joint of a bicycle, with its ground.
+    ///
+    /// # Errors
+    /// [`Failure`] when the database fails.
+    pub fn joint(joint: &Joint, store: &Store) -> Result<Subject, Failure> {
+        Ok(Subject::joint_of(joint, store.page(&joint.entry)?))
+    }
+
+    /// The figure that counts for a joint whose entry has `page`.
+    pub fn joint_of(joint: &Joint, page: Option<Page>) -> Subject {
+        let governing = governing(&joint.figures, page.as_ref().map(Hardware::of).as_ref());
+        let of_band = governing.ground == Ground::Band;
+        let band = page.as_ref().filter(|_| of_band).map(|page| core_of(&page.consensus()));
+        Subject {
+            spec: governing.limits.as_ref().map(Limits::spec),
+            core: band.flatten(),
+            unit: governing.unit,
+            resolution: governing.resolution,
+            ground: governing.word,
+            page,
+            whole: governing.limits,
+            hand: joint.hand,
+        }
+    }
+
+    /// What to know of the turning direction, where one side of the joint is left-handed.
+    pub fn side_note(&self) -> Option<String> {
+        let of_entry = self.page.as_ref().map(|page| page.entry.hand);
+        let either = self.hand.or(of_entry) == Some(Hand::Either);
+        either.then(|| {
+            "one side has a left-hand thread: for that side say --left-hand, and use a wrench that measures both ways"
+                .to_owned()
+        })
+    }
+
+    /// What to know of a torque inside the band that most issuers do not go to.
+    pub fn core_note(&self, torque: Torque, unit: TorqueUnit) -> Option<String> {
+        let limits = self.limits()?;
+        let core = Limits::new(self.core?, String::new());
+        (limits.contain(torque) && !core.contain(torque))
+            .then(|| format!("most issuers keep to {}", spec_text(core.spec(), self.resolution, unit)))
+    }
+
+    /// What to know of a literal that lies far from what the book has for the entry it is for.
+    pub(super) fn far_from_band(&self, unit: TorqueUnit) -> Option<String> {
+        let (given, page) = (self.spec?, self.page.as_ref()?);
+        let band = Subject::entry(page.clone());
+        let (_, high) = band.spec?.limits();
+        (given.largest() > high? * FAR).then(|| {
+            format!(
+                "the book has {} for this: is {} the figure on the part, and in the right unit?",
+                band.text(unit).unwrap_or_default(),
+                self.text(unit).unwrap_or_default()
+            )
+        })
     }
 
     /// Whether the thread is left-hand for certain.
     pub fn is_left_hand(&self) -> bool {
-        self.page.as_ref().is_some_and(|page| page.entry.hand == Hand::Left)
+        self.hand.or(self.page.as_ref().map(|page| page.entry.hand)) == Some(Hand::Left)
     }
 
     /// The limits that a reading is judged against.
     pub fn limits(&self) -> Option<Limits> {
-        self.spec.map(|spec| Limits::new(spec, self.ground.clone()))
+        self.whole.clone().or_else(|| self.spec.map(|spec| Limits::new(spec, self.ground.clone())))
     }
 
     /// The setting to aim at on `scale`: within the stretch that most issuers back, where there is
     /// one, else within the limits; the chance given is that of landing within the limits.
     pub fn aim(&self, instrument: &Instrument, scale: &SettingScale) -> Option<Aim> {
         let limits = self.limits()?;
-        let at_core = self.core().and_then(|core| {
+        let at_core = self.core.and_then(|core| {
             let found = aim(&Limits::new(core, String::new()), instrument, scale).ok()?;
             let standard = instrument.standard(found.setting);
             let chance = chance_inside(limits.low(), limits.high(), found.setting, standard);
             Some(Aim { chance_inside: chance, ..found })
         });
         at_core.or_else(|| aim(&limits, instrument, scale).ok())
-    }
-
-    /// The best-backed stretch inside the band of an entry, where it has both ends.
-    fn core(&self) -> Option<Spec> {
-        let core = self.page.as_ref()?.consensus().core?;
-        match (self.spec?, core.low, core.high) {
-            (Spec::Range { .. }, Some(low), Some(high)) => Some(Spec::Range { low, high }),
-            _ => None,
-        }
     }
 
     /// What is specified, in `unit`.
@@ -115,10 +194,26 @@ impl Subject {
             Failure::new(
                 "no-band",
                 self.ground.clone(),
-                "read the marking on the part or ask its maker, then give it with --torque, such as --torque \"5 N·m\"",
+                "read the marking on the part or ask its maker, then give that figure with --torque",
             )
         })
     }
+}
+
+/// The best-backed stretch of a band, where it has both ends and is narrower than the band.
+fn core_of(consensus: &Consensus) -> Option<Spec> {
+    let (band, core) = (consensus.band?, consensus.core?);
+    match (consensus.spec?, core.low, core.high) {
+        (Spec::Range { .. }, Some(low), Some(high)) if core.issuers > band.issuers => {
+            Some(Spec::Range { low, high })
+        }
+        _ => None,
+    }
+}
+
+/// Whether a text has the form BIKE/JOINT.
+fn names_joint(text: &str) -> bool {
+    text.split_once('/').is_some_and(|(_, joint)| joint.trim_start().starts_with(char::is_alphabetic))
 }
 
 /// Whether a text is meant as a value rather than as a name.

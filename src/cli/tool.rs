@@ -2,12 +2,13 @@
 
 use clap::Args;
 use jiff::civil::Date;
-use uom::si::f64::{Angle, Length};
+use uom::si::f64::{Angle, Length, Ratio};
+use uom::si::ratio::ratio;
 
 use super::instrument::InstrumentArgs;
 use super::subject::Subject;
 use super::{Context, Failure, geometry};
-use crate::conformity::{Aim, Instrument, Kind, Limits, Outcome, SettingScale, assess};
+use crate::conformity::{Aim, Doubt, Instrument, Kind, Limits, Outcome, SettingScale, assess};
 use crate::quantity::{Torque, TorqueUnit};
 use crate::report::ShownSetting;
 use crate::store::{RegisteredWrench, Store};
@@ -125,12 +126,20 @@ impl Tool {
     /// The setting to aim at, as set on the scale, with what casts doubt on the wrench there.
     pub(super) fn setting(&self, subject: &Subject, left_hand: bool) -> Option<ShownSetting> {
         let aim = self.aim(subject)?;
-        let on_scale = self.on_scale(aim.setting);
-        let doubts = self
-            .registered
-            .as_ref()
-            .map(|registered| registered.wrench.doubts(on_scale, Kind::Tightened, &self.usage(left_hand)));
-        Some(ShownSetting { aim, on_scale, step: self.scale_step, doubts: doubts.unwrap_or_default() })
+        let doubts = self.doubts(aim.setting, left_hand);
+        Some(ShownSetting { aim, on_scale: self.on_scale(aim.setting), step: self.scale_step, doubts })
+    }
+
+    /// What casts doubt on a registered wrench at a torque at the bolt.
+    pub(super) fn doubts(&self, at_bolt: Torque, left_hand: bool) -> Vec<Doubt> {
+        self.registered.as_ref().map_or_else(Vec::new, |registered| {
+            registered.wrench.doubts(self.on_scale(at_bolt), Kind::Tightened, &self.usage(left_hand))
+        })
+    }
+
+    /// Torque at the bolt ÷ what the wrench shows.
+    pub(super) fn lever(&self) -> Ratio {
+        self.adapter.map_or_else(|| Ratio::new::<ratio>(1.0), |adapter| adapter.factor())
     }
 
     fn usage(&self, left_hand_thread: bool) -> Use<'_> {

@@ -12,18 +12,8 @@
 use super::chance::chances_outside;
 use super::slack::{SLACK, at_least, more_than};
 use super::uncertainty::Spread;
-use super::{Instrument, Limits, Probability, chance_inside};
+use super::{Instrument, Limits, Probability, SettingScale, chance_inside};
 use crate::quantity::{Spec, Torque, in_newton_metres, newton_metres};
-
-/// The settings that a wrench offers: marks from the lowest upwards in steps, or anything between
-/// the ends where the step is unknown, within the part of the scale that is usable.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct SettingScale {
-    lowest_mark: Torque,
-    step: Option<Torque>,
-    from: Torque,
-    to: Torque,
-}
 
 /// The setting to aim at.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -50,80 +40,6 @@ pub enum NoAim {
     NothingSafe,
 }
 
-impl SettingScale {
-    /// A scale with marks from `lowest` to `highest`; none when it is upside down or its step is not
-    /// above 0.
-    #[must_use]
-    pub fn new(lowest: Torque, highest: Torque, step: Option<Torque>) -> Option<SettingScale> {
-        let zero = Torque::default();
-        let sensible = lowest >= zero && highest >= lowest && highest.is_finite();
-        let step_sensible = step.is_none_or(|step| step > zero && step.is_finite());
-        (sensible && step_sensible).then_some(SettingScale {
-            lowest_mark: lowest,
-            step,
-            from: lowest,
-            to: highest,
-        })
-    }
-
-    /// The same marks, but only those from `from` to `to`.
-    #[must_use]
-    pub fn within(self, from: Torque, to: Torque) -> SettingScale {
-        SettingScale { from: self.from.max(from), to: self.to.min(to), ..self }
-    }
-
-    /// The same scale as seen through a lever that multiplies what the wrench reads.
-    #[must_use]
-    pub fn scaled(self, factor: f64) -> SettingScale {
-        SettingScale {
-            lowest_mark: self.lowest_mark * factor,
-            step: self.step.map(|step| step * factor),
-            from: self.from * factor,
-            to: self.to * factor,
-        }
-    }
-
-    /// Whether the scale offers this very setting.
-    #[must_use]
-    pub fn offers(&self, setting: Torque) -> bool {
-        let nearest = [self.below(setting), self.above(setting)];
-        nearest.into_iter().flatten().any(|mark| at_least(mark, setting) && at_least(setting, mark))
-    }
-
-    /// The highest setting that is not above `torque`.
-    #[must_use]
-    pub fn below(&self, torque: Torque) -> Option<Torque> {
-        let limit = torque.min(self.to);
-        let mark = match self.step {
-            None => limit,
-            Some(step) => {
-                let steps = self.steps_to(limit, step);
-                self.lowest_mark + step * (steps + SLACK * steps.abs().max(1.0)).floor()
-            }
-        };
-        (at_least(mark, self.from) && at_least(limit, mark)).then_some(mark)
-    }
-
-    /// The lowest setting that is not below `torque`.
-    #[must_use]
-    pub fn above(&self, torque: Torque) -> Option<Torque> {
-        let limit = torque.max(self.from);
-        let mark = match self.step {
-            None => limit,
-            Some(step) => {
-                let steps = self.steps_to(limit, step);
-                self.lowest_mark + step * (steps - SLACK * steps.abs().max(1.0)).ceil()
-            }
-        };
-        (at_least(self.to, mark) && at_least(mark, limit)).then_some(mark)
-    }
-
-    /// How many steps `torque` lies above the lowest mark.
-    fn steps_to(&self, torque: Torque, step: Torque) -> f64 {
-        in_newton_metres(torque - self.lowest_mark) / in_newton_metres(step)
-    }
-}
-
 /// The setting of `scale` with the best chance of landing inside.
 ///
 /// * Range: the best chance of all settings.
@@ -144,10 +60,10 @@ impl SettingScale {
 /// # Errors
 /// [`NoAim`] when no setting of the scale is safe to aim at.
 pub fn aim(limits: &Limits, instrument: &Instrument, scale: &SettingScale) -> Result<Aim, NoAim> {
-    if limits.high().is_some_and(|high| more_than(scale.from, high)) {
+    if limits.high().is_some_and(|high| more_than(scale.lowest(), high)) {
         return Err(NoAim::ScaleTooHigh);
     }
-    if limits.low().is_some_and(|low| more_than(low, scale.to)) {
+    if limits.low().is_some_and(|low| more_than(low, scale.highest())) {
         return Err(NoAim::ScaleTooLow);
     }
     let setting = match limits.spec() {
@@ -206,12 +122,12 @@ fn above_floor(
 ) -> Option<Torque> {
     // s − U(s) rises with s as well, because U is less than the whole reading by far.
     let unsafe_at = |s: f64| more_than(min, newton_metres(s) - instrument.expanded(newton_metres(s)));
-    let top = in_newton_metres(scale.to);
+    let top = in_newton_metres(scale.highest());
     if unsafe_at(top) {
         return None;
     }
     let lowest = newton_metres(last_where(0.0, top, unsafe_at));
-    let safe_scale = scale.within(lowest, scale.to);
+    let safe_scale = scale.within(lowest, scale.highest());
     match best_setting(limits, instrument) {
         None => safe_scale.above(lowest),
         best => best_of(limits, instrument, &safe_scale, best),

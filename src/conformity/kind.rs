@@ -4,7 +4,7 @@
 //! says nothing of the tension, nor whether the bolt was over-tightened: no ratio between a re-check
 //! and the tightening holds across joints. A re-check is therefore never judged as a tightening.
 
-use super::slack::at_least;
+use super::slack::{at_least, more_than};
 use super::{Doubt, Instrument, Label, Limits, Verdict, judge};
 use crate::quantity::Torque;
 
@@ -82,6 +82,8 @@ pub enum Finding {
         torque: Torque,
         /// Whether the setting reached the lower limit; none where no lower limit is known.
         reaches_low: Option<bool>,
+        /// Whether the setting was above the upper limit, where a check has nothing to look for.
+        above_high: bool,
     },
     /// It turned: look for the cause, then tighten anew and log that as its own reading.
     MovedAt {
@@ -124,24 +126,25 @@ impl Outcome {
         match self {
             Outcome::Judged(verdict) => verdict.label.exit_code(),
             Outcome::ReCheck { finding: Finding::MovedAt { .. }, .. } => Label::High.exit_code(),
-            Outcome::ReCheck { finding: Finding::HeldAtLeast { reaches_low: Some(true), .. }, doubts }
-                if doubts.is_empty() =>
-            {
-                Label::Inside.exit_code()
-            }
+            Outcome::ReCheck {
+                finding: Finding::HeldAtLeast { reaches_low: Some(true), above_high: false, .. },
+                doubts,
+            } if doubts.is_empty() => Label::Inside.exit_code(),
             Outcome::ReCheck { .. } => Label::NotSettled.exit_code(),
         }
     }
 }
 
-/// What a reading of a kind that is not judged shows, given the lower limit where one is known; none for
-/// a tightening.
+/// What a reading of a kind that is not judged shows, given the limits where they are known; none for a
+/// tightening.
 #[must_use]
-pub fn finding(kind: Kind, low: Option<Torque>, torque: Torque) -> Option<Finding> {
+pub fn finding(kind: Kind, low: Option<Torque>, high: Option<Torque>, torque: Torque) -> Option<Finding> {
     match kind {
         Kind::Tightened => None,
         Kind::Held => {
-            Some(Finding::HeldAtLeast { torque, reaches_low: low.map(|low| at_least(torque, low)) })
+            let reaches_low = low.map(|low| at_least(torque, low));
+            let above_high = high.is_some_and(|high| more_than(torque, high));
+            Some(Finding::HeldAtLeast { torque, reaches_low, above_high })
         }
         Kind::Moved => Some(Finding::MovedAt { torque }),
         Kind::Loosening | Kind::BackToMark => Some(Finding::Noted { kind, torque }),
@@ -158,7 +161,8 @@ pub fn assess(
     instrument: &Instrument,
     doubts: &[Doubt],
 ) -> Outcome {
-    let Some(finding) = finding(kind, limits.and_then(Limits::low), torque) else {
+    let (low, high) = (limits.and_then(Limits::low), limits.and_then(Limits::high));
+    let Some(finding) = finding(kind, low, high, torque) else {
         return Outcome::Judged(judge(limits, torque, instrument, doubts));
     };
     Outcome::ReCheck { finding, doubts: if kind.has_torque() { doubts.to_vec() } else { Vec::new() } }
@@ -189,10 +193,11 @@ mod tests {
     #[test]
     fn a_bolt_that_held_at_the_lower_limit_is_good_and_one_that_moved_is_a_finding() {
         let held = outcome(Kind::Held, 4.0, &[]);
-        let finding = Finding::HeldAtLeast { torque: nm(4.0), reaches_low: Some(true) };
+        let finding = Finding::HeldAtLeast { torque: nm(4.0), reaches_low: Some(true), above_high: false };
         assert_eq!(held, Outcome::ReCheck { finding, doubts: vec![] });
         assert_eq!(held.exit_code(), 0);
         assert_eq!(outcome(Kind::Held, 3.5, &[]).exit_code(), 3);
+        assert_eq!(outcome(Kind::Held, 8.0, &[]).exit_code(), 3);
         assert_eq!(outcome(Kind::Held, 4.0, &[Doubt::NeverCalibrated]).exit_code(), 3);
         assert_eq!(outcome(Kind::Moved, 4.0, &[]).exit_code(), 1);
         for kind in [Kind::Loosening, Kind::BackToMark, Kind::ByHand, Kind::Skipped] {

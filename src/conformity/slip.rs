@@ -224,12 +224,7 @@ impl Slip {
 
 /// A torque in `unit` to three significant digits.
 fn three_digits(torque: Torque, unit: TorqueUnit) -> String {
-    let value = unit.value_of(torque);
-    if value <= 0.0 || in_newton_metres(torque) <= 0.0 {
-        return "0".to_owned();
-    }
-    let last_digit = 10f64.powf(value.log10().floor() - 2.0);
-    Resolution(unit.of(last_digit)).text(torque, unit, Rounding::Nearest)
+    Resolution::significant(torque, unit, 3).text(torque, unit, Rounding::Nearest)
 }
 
 #[cfg(test)]

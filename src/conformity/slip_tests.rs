@@ -1,5 +1,5 @@
 use super::*;
-use crate::quantity::{Spec, newton_metres, parse_reading};
+use crate::quantity::{Spec, in_newton_metres, newton_metres, parse_reading};
 use approx::assert_relative_eq;
 use proptest::prelude::*;
 

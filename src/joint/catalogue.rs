@@ -2,13 +2,16 @@
 
 use super::condition::{self, Condition, ConditionAnswer, PublishedNutFactor, TorqueChange};
 use super::friction::{Friction, FrictionBand};
-use super::friction_table::{FrictionClass, FrictionTable, read_friction};
-use super::head::{self, HeadBearing, HeadKind, HeadSize};
-use super::material::{self, TappedMaterial};
-use super::property_class::{self, MaterialFamily, PropertyClass};
-use super::table::Complaint;
-use super::thread::{self, Thread};
+use super::friction_table::{FRICTION, FrictionClass, FrictionTable, read_friction};
+use super::head::{self, HEADS, HeadBearing, HeadKind, HeadSize};
+use super::material::{self, MATERIALS, TappedMaterial};
+use super::property_class::{self, GRADES, MaterialFamily, PropertyClass};
+use super::thread::{self, THREADS, Thread};
 use super::{Bolt, JointError};
+use crate::sheet::{Complaint, Complaints, Row, Sheet, read_sheet};
+
+/// The five sheets of the catalogue.
+pub static CATALOGUE_SHEETS: [&Sheet; 5] = [&THREADS, &GRADES, &FRICTION, &HEADS, &MATERIALS];
 
 /// The CSV text of the five tables.
 #[derive(Debug, Clone, Copy)]
@@ -50,22 +53,49 @@ pub struct Catalogue {
 }
 
 impl Catalogue {
-    /// Reads all five tables.
+    /// Reads all five tables from their texts.
     ///
     /// # Errors
     /// Every [`Complaint`] of every table, with its line and column.
     pub fn read(text: CatalogueText<'_>) -> Result<Catalogue, Vec<Complaint>> {
-        let mut complaints = Vec::new();
-        let threads = keep(thread::read_threads(text.threads), &mut complaints);
-        let classes = keep(property_class::read_classes(text.grades), &mut complaints);
-        let friction = keep(read_friction(text.friction), &mut complaints);
-        let heads = keep(head::read_heads(text.heads), &mut complaints);
-        let materials = keep(material::read_materials(text.materials), &mut complaints);
-        if complaints.is_empty() {
-            Ok(Catalogue { threads, classes, friction, heads, materials })
-        } else {
-            Err(complaints)
-        }
+        let mut complaints = Complaints::default();
+        let texts = [
+            (&THREADS, text.threads),
+            (&GRADES, text.grades),
+            (&FRICTION, text.friction),
+            (&HEADS, text.heads),
+            (&MATERIALS, text.materials),
+        ];
+        let sheets = texts.map(|(sheet, text)| (sheet, read_sheet(sheet, text.as_bytes(), &mut complaints)));
+        let rows = |sheet: &Sheet| {
+            sheets.iter().find(|(known, _)| known.name == sheet.name).map(|(_, rows)| rows.as_slice())
+        };
+        let catalogue = Catalogue::from_rows(rows, &mut complaints);
+        catalogue.filter(|_| !complaints.has_errors()).ok_or_else(|| complaints.into_sorted())
+    }
+
+    /// The catalogue of rows that were read as sheets; `rows` gives none for a sheet that could not be
+    /// read as a whole. Faults go to `complaints`, and there is no catalogue then.
+    pub fn from_rows<'a>(
+        rows: impl Fn(&Sheet) -> Option<&'a [Row]>,
+        complaints: &mut Complaints,
+    ) -> Option<Catalogue> {
+        let mut found = Complaints::default();
+        let threads = rows(&THREADS).map(|rows| thread::read_threads(rows, &mut found));
+        let classes = rows(&GRADES).map(|rows| property_class::read_classes(rows, &mut found));
+        let friction = rows(&FRICTION).map(|rows| read_friction(rows, &mut found));
+        let heads = rows(&HEADS).map(|rows| head::read_heads(rows, &mut found));
+        let materials = rows(&MATERIALS).map(|rows| material::read_materials(rows, &mut found));
+        let sound = !found.has_errors();
+        complaints.extend(found);
+        let catalogue = Catalogue {
+            threads: threads?,
+            classes: classes?,
+            friction: friction?,
+            heads: heads?,
+            materials: materials?,
+        };
+        sound.then_some(catalogue)
     }
 
     /// Every thread, in the order of the table.
@@ -180,14 +210,6 @@ impl Catalogue {
     pub fn compare_conditions(&self, stated: Condition, actual: Condition) -> ConditionAnswer {
         condition::compare(stated, actual, &self.friction.changes, &self.friction.nut_factors)
     }
-}
-
-/// The rows of a table, or none with its complaints noted.
-fn keep<T: Default>(read: Result<T, Vec<Complaint>>, complaints: &mut Vec<Complaint>) -> T {
-    read.unwrap_or_else(|mut found| {
-        complaints.append(&mut found);
-        T::default()
-    })
 }
 
 #[cfg(test)]

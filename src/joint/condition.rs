@@ -66,6 +66,18 @@ impl Condition {
         })
     }
 
+    /// The condition of the thread that a source states in free words, such as `greased` or `medium
+    /// threadlocker (242), bearing seats greased`; none where they name none of these conditions or
+    /// speak of something else, such as a greased shaft.
+    #[must_use]
+    pub fn stated_in(words: &str) -> Option<Condition> {
+        words.split([',', ';', '(']).find_map(|part| {
+            let part = part.trim();
+            let name = if part.ends_with("threadlocker") { "threadlocker" } else { part };
+            Condition::parse(name).ok()
+        })
+    }
+
     /// Its name in the tables.
     #[must_use]
     pub fn name(self) -> &'static str {
@@ -102,6 +114,14 @@ pub struct TorqueChange {
     pub note: String,
     /// Who states it.
     pub provenance: Provenance,
+}
+
+impl TorqueChange {
+    /// True when the statement is about going from `from` to `to`, or between conditions like them.
+    #[must_use]
+    pub fn leads(&self, from: Condition, to: Condition) -> bool {
+        self.from.is_like(from) && self.to.is_like(to)
+    }
 }
 
 /// One published nut factor of a condition.
@@ -165,9 +185,8 @@ pub(super) fn compare(
     if stated == actual {
         return ConditionAnswer::Same(stated);
     }
-    let leads = |change: &TorqueChange, from, to| change.from.is_like(from) && change.to.is_like(to);
-    let either_way = |change: &&TorqueChange| leads(change, stated, actual) || leads(change, actual, stated);
-    let asked = changes.iter().filter(|change| leads(change, stated, actual)).map(|change| change.change);
+    let either_way = |change: &&TorqueChange| change.leads(stated, actual) || change.leads(actual, stated);
+    let asked = changes.iter().filter(|change| change.leads(stated, actual)).map(|change| change.change);
     let of = |condition: Condition| {
         factors.iter().filter(|factor| factor.condition.is_like(condition)).cloned().collect()
     };
@@ -179,4 +198,24 @@ pub(super) fn compare(
         stated_factors: of(stated),
         actual_factors: of(actual),
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn free_words_count_only_where_they_speak_of_the_thread() {
+        for (words, condition) in [
+            ("greased", Some(Condition::Greased)),
+            ("medium threadlocker (242), bearing seats greased", Some(Condition::Threadlocker)),
+            ("dry, no grease on the taper", Some(Condition::Dry)),
+            ("greased shaft", None),
+            ("axle shoulder greased", None),
+            ("nylon patch on the thread", None),
+            ("", None),
+        ] {
+            assert_eq!(Condition::stated_in(words), condition, "{words}");
+        }
+    }
 }

@@ -95,6 +95,9 @@ impl JointError {
             }
             JointError::Hollow { .. } => "follow the maker of the part".to_owned(),
             JointError::GradeSize { .. } => "check the marking on the head and the diameter".to_owned(),
+            JointError::NotPositive { .. } => {
+                "give a size above 0 with its unit, such as 5 N·m or 8 mm".to_owned()
+            }
             _ => String::new(),
         }
     }

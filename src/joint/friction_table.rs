@@ -7,8 +7,9 @@ use super::JointError;
 use super::condition::{CONDITIONS, Condition, PublishedNutFactor, TorqueChange};
 use super::friction::{Friction, FrictionBand, FrictionCoefficient};
 use super::property_class::{FAMILIES, MaterialFamily};
-use super::table::{Complaint, Provenance, Row, read};
+use super::table::{Fields, Provenance, read};
 use super::units::{Band, ratio_of};
+use crate::sheet::{Complaints, Place, Row, Sheet};
 
 /// A friction class of VDI 2230 Part 1 Table A5.
 #[derive(Debug, Clone, PartialEq)]
@@ -85,29 +86,35 @@ const KINDS: &[(&str, Kind)] = &[
     ("nut-factor", Kind::NutFactor),
     ("torque-change", Kind::Change),
 ];
-const COLUMNS: &[&str] = &[
-    "kind",
-    "name",
-    "material",
-    "from_condition",
-    "condition",
-    "low",
-    "high",
-    "unit",
-    "note",
-    "source",
-    "grade",
-];
+/// `specs/friction.csv`.
+pub static FRICTION: Sheet = Sheet {
+    name: "friction",
+    columns: &[
+        "kind",
+        "name",
+        "material",
+        "from_condition",
+        "condition",
+        "low",
+        "high",
+        "unit",
+        "note",
+        "source",
+        "grade",
+    ],
+    sort_key: Row::all_texts,
+};
 
-/// Reads the friction table.
-pub(super) fn read_friction(text: &str) -> Result<FrictionTable, Vec<Complaint>> {
+/// Reads the friction table; each condition needs a row that serves any material.
+pub(super) fn read_friction(rows: &[Row], complaints: &mut Complaints) -> FrictionTable {
     let mut seen = HashSet::new();
-    let rows = read("friction.csv", text, COLUMNS, |row| match row.choice("kind", KINDS)? {
+    let mut found = Complaints::default();
+    let rows = read(rows, &mut found, |row| match row.choice("kind", KINDS)? {
         Kind::Class => read_class(row).map(FrictionRow::Class),
         Kind::Condition => read_condition(row, &mut seen).map(FrictionRow::Condition),
         Kind::NutFactor => read_nut_factor(row).map(FrictionRow::NutFactor),
         Kind::Change => read_change(row).map(FrictionRow::Change),
-    })?;
+    });
     let mut table = FrictionTable::default();
     for row in rows {
         match row {
@@ -117,26 +124,33 @@ pub(super) fn read_friction(text: &str) -> Result<FrictionTable, Vec<Complaint>>
             FrictionRow::Change(change) => table.changes.push(change),
         }
     }
-    let missing = CONDITIONS.iter().filter(|&&(_, condition)| {
-        !table.conditions.iter().any(|row| row.condition == condition && row.family.is_none())
-    });
-    let complaints: Vec<Complaint> = missing
-        .map(|(name, _)| Complaint {
-            table: "friction.csv",
-            line: 1,
-            column: "condition".to_owned(),
-            problem: format!("no row gives the friction of `{name}` for any material"),
-        })
-        .collect();
-    if complaints.is_empty() { Ok(table) } else { Err(complaints) }
+    // A faulty row may be the one that is missing.
+    if !found.has_errors() {
+        complain_of_missing_conditions(&table, &mut found);
+    }
+    complaints.extend(found);
+    table
 }
 
-fn read_class(row: &mut Row<'_>) -> Option<FrictionClass> {
+fn complain_of_missing_conditions(table: &FrictionTable, complaints: &mut Complaints) {
+    let at = Place { file: FRICTION.file(), line: 1, column: 1 };
+    for (name, condition) in CONDITIONS {
+        if !table.conditions.iter().any(|row| row.condition == *condition && row.family.is_none()) {
+            let message = format!("no row gives the friction of `{name}` for any material");
+            complaints.error(&at, message, "add one with material `any`");
+        }
+    }
+}
+
+fn read_class(row: &mut Fields<'_>) -> Option<FrictionClass> {
     check_unit(row, "mu");
     let name = row.required("name");
     let low = coefficient(row, "low");
     let high = if row.text("high").is_empty() { Some(None) } else { coefficient(row, "high").map(Some) };
     let provenance = row.provenance();
+    if high.flatten().is_some() {
+        row.ends()?;
+    }
     Some(FrictionClass {
         name: name?,
         low: low?,
@@ -146,7 +160,7 @@ fn read_class(row: &mut Row<'_>) -> Option<FrictionClass> {
     })
 }
 
-fn read_condition(row: &mut Row<'_>, seen: &mut HashSet<String>) -> Option<ConditionBand> {
+fn read_condition(row: &mut Fields<'_>, seen: &mut HashSet<String>) -> Option<ConditionBand> {
     check_unit(row, "mu");
     let key = format!("{} on {}", row.text("condition"), row.text("material"));
     row.once(seen, "condition", &key);
@@ -156,7 +170,9 @@ fn read_condition(row: &mut Row<'_>, seen: &mut HashSet<String>) -> Option<Condi
     let ends = row.ends();
     let provenance = row.provenance();
     let (low, high) = ends?;
-    let band = FrictionBand::new(low, high).map_err(|error| row.complain("low", error.to_string())).ok();
+    let band = FrictionBand::new(low, high)
+        .map_err(|error| row.complain("low", error.to_string(), error.hint()))
+        .ok();
     Some(ConditionBand {
         condition: condition?,
         family: family?,
@@ -166,7 +182,7 @@ fn read_condition(row: &mut Row<'_>, seen: &mut HashSet<String>) -> Option<Condi
     })
 }
 
-fn read_nut_factor(row: &mut Row<'_>) -> Option<PublishedNutFactor> {
+fn read_nut_factor(row: &mut Fields<'_>) -> Option<PublishedNutFactor> {
     check_unit(row, "K");
     let what = row.required("name");
     let condition = row.choice("condition", CONDITIONS);
@@ -174,7 +190,7 @@ fn read_nut_factor(row: &mut Row<'_>) -> Option<PublishedNutFactor> {
     let provenance = row.provenance();
     let (low, high) = ends?;
     if low <= 0.0 {
-        row.complain("low", "must be above 0");
+        row.complain("low", format!("a nut factor of {low} cannot be"), "it must be above 0");
     }
     Some(PublishedNutFactor {
         what: what?,
@@ -185,7 +201,7 @@ fn read_nut_factor(row: &mut Row<'_>) -> Option<PublishedNutFactor> {
     })
 }
 
-fn read_change(row: &mut Row<'_>) -> Option<TorqueChange> {
+fn read_change(row: &mut Fields<'_>) -> Option<TorqueChange> {
     check_unit(row, "percent");
     let what = row.required("name");
     let from = row.choice("from_condition", CONDITIONS);
@@ -194,7 +210,7 @@ fn read_change(row: &mut Row<'_>) -> Option<TorqueChange> {
     let provenance = row.provenance();
     let (low, high) = ends?;
     if low <= -100.0 {
-        row.complain("low", "must be above -100");
+        row.complain("low", format!("a change by {low} % leaves no torque"), "it must be above -100");
     }
     Some(TorqueChange {
         what: what?,
@@ -206,14 +222,16 @@ fn read_change(row: &mut Row<'_>) -> Option<TorqueChange> {
     })
 }
 
-fn check_unit(row: &mut Row<'_>, unit: &str) {
+fn check_unit(row: &mut Fields<'_>, unit: &str) {
     let text = row.text("unit");
     if text != unit {
-        row.complain("unit", format!("must be `{unit}` for this kind of row, not `{text}`"));
+        row.complain("unit", format!("unit `{text}` does not fit this kind of row"), format!("write {unit}"));
     }
 }
 
-fn coefficient(row: &mut Row<'_>, column: &str) -> Option<FrictionCoefficient> {
+fn coefficient(row: &mut Fields<'_>, column: &str) -> Option<FrictionCoefficient> {
     let value = row.positive(column)?;
-    FrictionCoefficient::new(value).map_err(|error| row.complain(column, error.to_string())).ok()
+    FrictionCoefficient::new(value)
+        .map_err(|error| row.complain(column, error.to_string(), error.hint()))
+        .ok()
 }

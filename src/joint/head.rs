@@ -5,9 +5,10 @@ use std::collections::HashSet;
 
 use super::JointError;
 use super::name;
-use super::table::{Basis, Complaint, Provenance, read};
+use super::table::{Basis, Provenance, read};
 use super::thread::Thread;
 use super::units::{Length, millimetres};
+use crate::sheet::{Complaints, Row, Sheet, by_size};
 
 /// The form of a bolt head.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -92,6 +93,13 @@ pub(super) fn bearing(sizes: &[HeadSize], kind: HeadKind, thread: &Thread) -> He
     }
 }
 
+/// `specs/heads.csv`.
+pub static HEADS: Sheet = Sheet {
+    name: "heads",
+    columns: &["item", "nominal_diameter_mm", "diameter_mm", "note", "source", "grade"],
+    sort_key: |row| vec![row.text("item").to_owned(), by_size(row.text("nominal_diameter_mm"))],
+};
+
 const ITEMS: &[(&str, Item)] = &[
     ("socket", Item::Bearing(HeadKind::Socket)),
     ("hex", Item::Bearing(HeadKind::Hex)),
@@ -99,18 +107,21 @@ const ITEMS: &[(&str, Item)] = &[
 ];
 
 /// Reads the table of head bearing sizes and clearance holes.
-pub(super) fn read_heads(text: &str) -> Result<Vec<HeadSize>, Vec<Complaint>> {
-    let columns = ["item", "nominal_diameter_mm", "diameter_mm", "note", "source", "grade"];
+pub(super) fn read_heads(rows: &[Row], complaints: &mut Complaints) -> Vec<HeadSize> {
     let mut seen = HashSet::new();
-    read("heads.csv", text, &columns, |row| {
+    read(rows, complaints, |row| {
         let key = format!("{} {}", row.text("item"), row.text("nominal_diameter_mm"));
         row.once(&mut seen, "nominal_diameter_mm", &key);
         let item = row.choice("item", ITEMS);
         let nominal = row.positive("nominal_diameter_mm").map(millimetres);
         let diameter = row.positive("diameter_mm").map(millimetres);
         let provenance = row.provenance();
-        if diameter <= nominal {
-            row.complain("diameter_mm", "must be above the nominal diameter");
+        if diameter.is_some() && diameter <= nominal {
+            row.complain(
+                "diameter_mm",
+                "the diameter is not above the nominal one",
+                "give d_w of the head or d_h of the hole, in mm",
+            );
         }
         Some(HeadSize { item: item?, nominal: nominal?, diameter: diameter?, provenance: provenance? })
     })

@@ -4,8 +4,9 @@ use std::collections::HashSet;
 
 use super::JointError;
 use super::name;
-use super::table::{Complaint, Provenance, read};
+use super::table::{Provenance, read};
 use super::units::{Pressure, SQRT_3, megapascals};
+use crate::sheet::{Complaints, Row, Sheet};
 
 /// Shear strength over tensile strength by the distortion-energy rule (von Mises), 1/√3.
 pub const SHEAR_OVER_TENSILE: f64 = 1.0 / SQRT_3;
@@ -39,28 +40,27 @@ pub(super) fn find<'a>(
     })
 }
 
+/// `specs/materials.csv`.
+pub static MATERIALS: Sheet = Sheet {
+    name: "materials",
+    columns: &["name", "aliases", "shear_strength_mpa", "tensile_strength_mpa", "note", "source", "grade"],
+    sort_key: Row::all_texts,
+};
+
 /// Reads the table of tapped materials.
-pub(super) fn read_materials(text: &str) -> Result<Vec<TappedMaterial>, Vec<Complaint>> {
-    let columns =
-        ["name", "aliases", "shear_strength_mpa", "tensile_strength_mpa", "note", "source", "grade"];
+pub(super) fn read_materials(rows: &[Row], complaints: &mut Complaints) -> Vec<TappedMaterial> {
     let mut seen = HashSet::new();
-    read("materials.csv", text, &columns, |row| {
+    read(rows, complaints, |row| {
         let name = row.required("name");
         let aliases = row.list("aliases");
         for called in aliases.iter().chain(&name) {
             row.once(&mut seen, "name", called);
         }
-        let shear = row.positive_if_any("shear_strength_mpa");
-        let tensile = row.positive_if_any("tensile_strength_mpa");
         let provenance = row.provenance();
-        let shear_strength = match (shear, tensile) {
-            (Some(shear), None) => shear,
-            (None, Some(tensile)) => tensile * SHEAR_OVER_TENSILE,
-            _ => {
-                row.complain("shear_strength_mpa", "give either the shear or the tensile strength");
-                return None;
-            }
-        };
+        let column = row.one_filled(["shear_strength_mpa", "tensile_strength_mpa"])?;
+        let strength = row.positive(column)?;
+        let shear_strength =
+            if column == "shear_strength_mpa" { strength } else { strength * SHEAR_OVER_TENSILE };
         Some(TappedMaterial {
             name: name?,
             aliases,

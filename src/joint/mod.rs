@@ -15,6 +15,7 @@ mod external_load;
 mod friction;
 mod friction_table;
 mod head;
+mod known_bolt;
 mod material;
 mod name;
 mod plausibility;
@@ -34,28 +35,29 @@ mod units;
 use crate::quantity::Torque;
 
 pub use bolt::{Analysis, Bolt, StrippingMargin};
-pub use catalogue::{Catalogue, CatalogueText};
+pub use catalogue::{CATALOGUE_SHEETS, Catalogue, CatalogueText};
 pub use condition::{Condition, ConditionAnswer, Disagreement, PublishedNutFactor, TorqueChange};
 pub use error::JointError;
 pub use explain::{ExplainStep, explain};
 pub use external_load::{bolt_force, bolt_load_share};
 pub use friction::{Friction, FrictionBand, FrictionCoefficient};
-pub use friction_table::FrictionClass;
-pub use head::{HeadBearing, HeadKind};
-pub use material::{SHEAR_OVER_TENSILE, TappedMaterial};
+pub use friction_table::{FRICTION, FrictionClass};
+pub use head::{HEADS, HeadBearing, HeadKind};
+pub use known_bolt::{BoltWords, Doubt, KnownBolt};
+pub use material::{MATERIALS, SHEAR_OVER_TENSILE, TappedMaterial};
 pub use plausibility::{Plausibility, UnitSlip, plausibility, unit_slips};
 pub use preload::{NutFactor, Tightening};
 pub use profile::ThreadProfile;
-pub use property_class::{MaterialFamily, PropertyClass};
+pub use property_class::{GRADES, MaterialFamily, PropertyClass};
 pub use scatter::{lowest_preload, mean_and_deviation, tightening_factor};
 pub use screw::Screw;
 pub use strength::{PERMITTED_SHARE, assembly_preload, combined_stress_factor, load_at_stress, yield_share};
 pub use stripping::{
     Engagement, StrippedSide, Stripping, external_shear_area, internal_shear_area, needed_engagement,
 };
-pub use sweep::{SweepPoint, sweep};
-pub use table::{Basis, Complaint, Provenance, SourceGrade};
-pub use thread::{Section, Thread, ThreadSystem};
+pub use sweep::{SweepPoint, limit_curve, sweep};
+pub use table::{Basis, Provenance, SourceGrade};
+pub use thread::{Section, THREADS, Thread, ThreadSystem};
 pub use tolerance::{ThreadLimits, limits_of};
 pub use units::{
     Area, Band, Force, Length, Pressure, Ratio, in_megapascals, in_millimetres, in_newtons, in_ratio,

@@ -80,8 +80,13 @@ const MARKED_UNITS: &[TorqueUnit] = &[
 /// Below this share of yield a bolt is hardly tightened, so a unit that leads there explains nothing.
 const LEAST_SHARE: f64 = 0.1;
 
-/// The units in which `number`, stated in `stated`, would be an ordinary torque for the bolt: between
-/// 10 and 90 % of yield in the middle of the friction band. Commonest unit first; empty when none is.
+/// A unit explains a number that is too much only when it makes it clearly less; a foot-pound is 1.36
+/// newton metres, and pairs of units that lie closer than that are not mistaken for each other.
+const CLEARLY_LESS: f64 = 0.8;
+
+/// The units in which a `number` that is too much in `stated` would be an ordinary torque for the bolt:
+/// a clearly smaller one, between 10 and 90 % of yield in the middle of the friction band. Commonest unit
+/// first; empty when none is.
 ///
 /// ```
 /// use evenclamp::joint::*;
@@ -100,12 +105,12 @@ pub fn unit_slips(
     stated: TorqueUnit,
     friction: FrictionBand,
 ) -> Result<Vec<UnitSlip>, JointError> {
-    applied(stated.of(number))?;
+    let too_much = applied(stated.of(number))?;
     let slip = |&unit: &TorqueUnit| {
         let torque = unit.of(number);
         let utilisation = bolt.utilisation(torque, friction.middle());
         let ordinary = (LEAST_SHARE..=PERMITTED_SHARE).contains(&in_ratio(utilisation));
-        (unit != stated && ordinary).then_some(UnitSlip { unit, torque, utilisation })
+        (torque < too_much * CLEARLY_LESS && ordinary).then_some(UnitSlip { unit, torque, utilisation })
     };
     Ok(MARKED_UNITS.iter().filter_map(slip).collect())
 }

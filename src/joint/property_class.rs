@@ -5,9 +5,10 @@ use std::collections::HashSet;
 
 use super::JointError;
 use super::name;
-use super::table::{Complaint, Provenance, read};
+use super::table::{Provenance, read};
 use super::thread::Thread;
 use super::units::{Length, Pressure, in_millimetres, megapascals, millimetres};
+use crate::sheet::{Complaints, Row, Sheet, by_size};
 
 /// What a bolt is made of, as far as friction and strength tables tell them apart.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -20,6 +21,24 @@ pub enum MaterialFamily {
     Titanium,
     /// Aluminium alloy.
     Aluminium,
+}
+
+impl MaterialFamily {
+    /// Its spelling in the tables.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        FAMILIES.iter().find(|(_, family)| *family == self).map_or("", |(name, _)| name)
+    }
+
+    /// The metal of a bolt by words such as `steel`, `stainless screw` or `titanium bolt`; none where
+    /// they speak of something else, such as the bar that is clamped.
+    #[must_use]
+    pub fn of_bolt(words: &str) -> Option<MaterialFamily> {
+        let words = words.trim().to_lowercase();
+        let metal = [" screw", " bolt", " steel"].iter().find_map(|end| words.strip_suffix(end));
+        let metal = metal.unwrap_or(&words);
+        FAMILIES.iter().find(|(name, _)| *name == metal).map(|&(_, family)| family)
+    }
 }
 
 /// The families with their spelling in the tables.
@@ -66,7 +85,9 @@ impl PropertyClass {
         self.proof_stress.unwrap_or(self.yield_stress)
     }
 
-    fn covers(&self, diameter: Length) -> bool {
+    /// True when the row is for the diameter of `thread`.
+    pub(super) fn covers(&self, thread: &Thread) -> bool {
+        let diameter = thread.profile().major_diameter();
         self.above.is_none_or(|above| diameter > above) && self.up_to.is_none_or(|up_to| diameter <= up_to)
     }
 
@@ -93,8 +114,9 @@ pub(super) fn find<'a>(
             nearest: nearest(classes, plain),
         });
     }
-    called.find(|class| class.covers(thread.profile().major_diameter())).ok_or_else(|| {
-        JointError::GradeSize { grade: plain.to_owned(), thread: thread.designation().to_owned() }
+    called.find(|class| class.covers(thread)).ok_or_else(|| JointError::GradeSize {
+        grade: plain.to_owned(),
+        thread: thread.designation().to_owned(),
     })
 }
 
@@ -106,26 +128,35 @@ fn nearest(classes: &[PropertyClass], text: &str) -> Vec<String> {
     name::nearest(text, names)
 }
 
-const COLUMNS: &[&str] = &[
-    "name",
-    "aliases",
-    "family",
-    "standard",
-    "above_mm",
-    "up_to_mm",
-    "tensile_strength_mpa",
-    "yield_stress_mpa",
-    "yield_kind",
-    "proof_stress_mpa",
-    "note",
-    "source",
-    "grade",
-];
+/// `specs/grades.csv`.
+pub static GRADES: Sheet = Sheet {
+    name: "grades",
+    columns: &[
+        "name",
+        "aliases",
+        "family",
+        "standard",
+        "above_mm",
+        "up_to_mm",
+        "tensile_strength_mpa",
+        "yield_stress_mpa",
+        "yield_kind",
+        "proof_stress_mpa",
+        "note",
+        "source",
+        "grade",
+    ],
+    sort_key: |row| {
+        let strength = by_size(row.text("tensile_strength_mpa"));
+        let name = row.text("name").to_owned();
+        vec![row.text("family").to_owned(), strength, name, by_size(row.text("above_mm"))]
+    },
+};
 
 /// Reads the table of property classes.
-pub(super) fn read_classes(text: &str) -> Result<Vec<PropertyClass>, Vec<Complaint>> {
+pub(super) fn read_classes(rows: &[Row], complaints: &mut Complaints) -> Vec<PropertyClass> {
     let mut seen = HashSet::new();
-    read("grades.csv", text, COLUMNS, |row| {
+    read(rows, complaints, |row| {
         let name = row.required("name");
         let key = format!("{} above {} mm", row.text("name"), row.text("above_mm"));
         row.once(&mut seen, "name", &key);
@@ -141,13 +172,14 @@ pub(super) fn read_classes(text: &str) -> Result<Vec<PropertyClass>, Vec<Complai
         if let (Some(low), Some(high)) = (above, up_to)
             && low >= high
         {
-            row.complain("up_to_mm", format!("must be above {} mm", in_millimetres(low)));
+            let mend = format!("it must be above {} mm", in_millimetres(low));
+            row.complain("up_to_mm", "the row covers no diameter", mend);
         }
         if yield_stress > tensile {
-            row.complain("yield_stress_mpa", "is above the tensile strength");
+            row.complain("yield_stress_mpa", "the yield stress is above the tensile strength", "check both");
         }
         if proof > yield_stress {
-            row.complain("proof_stress_mpa", "is above the yield stress");
+            row.complain("proof_stress_mpa", "the proof stress is above the yield stress", "check both");
         }
         Some(PropertyClass {
             name: name?,

@@ -1,9 +1,26 @@
 //! Clamp load against torque for a band of friction, as data for a table or a plot.
 
 use super::bolt::{Bolt, applied};
-use super::friction::FrictionBand;
+use super::friction::{FrictionBand, FrictionCoefficient};
 use super::units::{Band, Force, Ratio};
 use super::{JointError, Torque};
+
+/// The points of 90 % of yield over the friction band, from low to high friction: torque, in N·m, and
+/// clamp load, in N. Between them lies the curve that a bolt must not pass.
+#[must_use]
+pub fn limit_curve(bolt: &Bolt, friction: FrictionBand) -> Vec<(Torque, Force)> {
+    let (low, high) = (friction.low().get(), friction.high().get());
+    let at =
+        |step: u32| FrictionCoefficient::new(low + (high - low) * f64::from(step) / f64::from(CURVE_STEPS));
+    let point = |mu| {
+        let torque = bolt.torque_limit(mu);
+        (torque, bolt.clamp_load(torque, mu))
+    };
+    (0..=CURVE_STEPS).filter_map(|step| at(step).ok()).map(point).collect()
+}
+
+/// Stretches of the limit curve; it is nearly straight.
+const CURVE_STEPS: u32 = 16;
 
 /// One torque of a sweep.
 #[derive(Debug, Clone, Copy, PartialEq)]

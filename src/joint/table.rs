@@ -1,10 +1,9 @@
-//! CSV text → checked rows. Every complaint carries table, line and column, and all are listed at
-//! once; a row with a complaint is not built.
+//! Rows of a sheet → checked values. A row with a complaint is not built, and all complaints are
+//! listed at once.
 
-use std::collections::{HashMap, HashSet};
-use std::fmt;
+use std::collections::HashSet;
 
-use csv::StringRecord;
+use crate::sheet::{Complaints, Row, field};
 
 /// How far a figure of a table can be trusted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -62,64 +61,41 @@ impl Basis {
     }
 }
 
-/// What is wrong in one cell of a table.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Complaint {
-    /// File name of the table.
-    pub table: &'static str,
-    /// Line in the text, from 1.
-    pub line: u64,
-    /// Column name; empty when the whole line is meant.
-    pub column: String,
-    /// What is wrong and what would be right.
-    pub problem: String,
+/// The cells of one row as values; what is wrong with them goes to the complaints.
+pub(super) struct Fields<'a> {
+    row: &'a Row,
+    complaints: &'a mut Complaints,
+    sound: bool,
 }
 
-impl fmt::Display for Complaint {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}, line {}", self.table, self.line)?;
-        if !self.column.is_empty() {
-            write!(f, ", column {}", self.column)?;
-        }
-        write!(f, ": {}", self.problem)
+impl Fields<'_> {
+    /// Notes what is wrong in `column`, and what would be right.
+    pub(super) fn complain(&mut self, column: &str, message: impl Into<String>, mend: impl Into<String>) {
+        self.sound = false;
+        self.complaints.error(&self.row.cell(column).at, message, mend);
     }
-}
 
-/// One row under its header; what is wrong with it is collected as its cells are read.
-pub(super) struct Row<'a> {
-    table: &'static str,
-    line: u64,
-    columns: &'a HashMap<String, usize>,
-    record: &'a StringRecord,
-    complaints: Vec<Complaint>,
-}
-
-impl Row<'_> {
-    /// Notes what is wrong in `column`.
-    pub(super) fn complain(&mut self, column: &str, problem: impl Into<String>) {
-        let (table, line) = (self.table, self.line);
-        self.complaints.push(Complaint { table, line, column: column.to_owned(), problem: problem.into() });
+    /// `found`, with the row marked as faulty where a check of a cell has found nothing.
+    fn noted<T>(&mut self, found: Option<T>) -> Option<T> {
+        self.sound &= found.is_some();
+        found
     }
 
     /// The trimmed text of a cell, which may be empty.
     pub(super) fn text(&self, column: &str) -> String {
-        let cell = self.columns.get(column).and_then(|&at| self.record.get(at));
-        cell.unwrap_or_default().trim().to_owned()
+        self.row.text(column).trim().to_owned()
     }
 
     /// The text of a cell that must not be empty.
     pub(super) fn required(&mut self, column: &str) -> Option<String> {
-        let text = self.text(column);
-        if text.is_empty() {
-            self.complain(column, "is empty");
-            return None;
-        }
-        Some(text)
+        let filled = field::not_empty(self.row.cell(column), column, self.complaints);
+        self.noted(filled)?;
+        Some(self.text(column))
     }
 
     /// The parts of a cell that lists names between semicolons.
     pub(super) fn list(&self, column: &str) -> Vec<String> {
-        let text = self.text(column);
+        let text = self.row.text(column);
         text.split(';').map(str::trim).filter(|part| !part.is_empty()).map(str::to_owned).collect()
     }
 
@@ -131,7 +107,8 @@ impl Row<'_> {
         }
         let number = text.parse::<f64>().ok().filter(|value| value.is_finite());
         if number.is_none() {
-            self.complain(column, format!("`{text}` is not a number"));
+            let mend = "write digits with a decimal point, without a unit";
+            self.complain(column, format!("{column} `{text}` is not a number"), mend);
         }
         number
     }
@@ -142,8 +119,22 @@ impl Row<'_> {
         if number > 0.0 {
             return Some(number);
         }
-        self.complain(column, format!("must be above 0, not {number}"));
+        self.complain(column, format!("{column} is {number}"), "it must be above 0");
         None
+    }
+
+    /// The one of two columns that is filled in; exactly one must be.
+    pub(super) fn one_filled(&mut self, columns: [&'static str; 2]) -> Option<&'static str> {
+        let [first, second] = columns;
+        match (self.text(first).is_empty(), self.text(second).is_empty()) {
+            (false, true) => Some(first),
+            (true, false) => Some(second),
+            _ => {
+                let message = format!("one of {first} and {second} is needed");
+                self.complain(first, message, "fill in one, and leave the other empty");
+                None
+            }
+        }
     }
 
     /// A number above 0 that must be there.
@@ -154,31 +145,25 @@ impl Row<'_> {
 
     /// One of a fixed set of words.
     pub(super) fn choice<T: Copy>(&mut self, column: &str, choices: &[(&str, T)]) -> Option<T> {
-        let text = self.required(column)?;
-        let found = choices.iter().find(|(name, _)| *name == text).map(|&(_, value)| value);
-        if found.is_none() {
-            let names: Vec<&str> = choices.iter().map(|&(name, _)| name).collect();
-            self.complain(column, format!("`{text}` is none of {}", names.join(", ")));
-        }
-        found
+        let found = field::one_of(self.row.cell(column), column, choices, self.complaints);
+        self.noted(found)
     }
 
     /// Complains when `key` was `seen` before; two rows of one key would hide each other.
     pub(super) fn once(&mut self, seen: &mut HashSet<String>, column: &str, key: &str) {
         if !key.is_empty() && !seen.insert(key.to_lowercase()) {
-            self.complain(column, format!("`{key}` stands in an earlier row"));
+            self.complain(column, format!("`{key}` stands in another row already"), "keep one of them");
         }
     }
 
-    /// The columns `low` and `high`, in that order.
+    /// The numbers of `low` and `high`, in order; the outer `None` means that the row is refused.
     pub(super) fn ends(&mut self) -> Option<(f64, f64)> {
-        let (low, high) = (self.number_if_any("low"), self.number_if_any("high"));
-        let (Some(low), Some(high)) = (low, high) else {
-            self.complain("low", "give the low and the high end");
-            return None;
-        };
+        self.required("low")?;
+        self.required("high")?;
+        let (low, high) = (self.number_if_any("low")?, self.number_if_any("high")?);
         if low > high {
-            self.complain("low", format!("{low} is above the high end {high}"));
+            self.complain("low", format!("low {low} is above high {high}"), "swap them");
+            return None;
         }
         Some((low, high))
     }
@@ -191,75 +176,45 @@ impl Row<'_> {
     }
 }
 
-/// Reads every row of `text` by `read_row`; the header must hold exactly `columns`, in any order.
+/// The values of all rows that have no fault.
 pub(super) fn read<T>(
-    table: &'static str,
-    text: &str,
-    columns: &[&str],
-    mut read_row: impl FnMut(&mut Row<'_>) -> Option<T>,
-) -> Result<Vec<T>, Vec<Complaint>> {
-    let mut reader = csv::ReaderBuilder::new().from_reader(text.as_bytes());
-    let header = match reader.headers() {
-        Ok(header) => header.clone(),
-        Err(error) => return Err(vec![unreadable(table, &error)]),
-    };
-    let mut complaints = header_complaints(table, &header, columns);
-    if !complaints.is_empty() {
-        return Err(complaints);
-    }
-    let places = header.iter().enumerate().map(|(at, name)| (name.trim().to_owned(), at)).collect();
-    let mut rows = Vec::new();
-    for record in reader.records() {
-        let record = match record {
-            Ok(record) => record,
-            Err(error) => {
-                complaints.push(unreadable(table, &error));
-                continue;
-            }
-        };
-        let line = record.position().map_or(0, csv::Position::line);
-        let mut row = Row { table, line, columns: &places, record: &record, complaints: Vec::new() };
-        let read = read_row(&mut row);
-        if row.complaints.is_empty() {
-            rows.extend(read);
-        }
-        complaints.append(&mut row.complaints);
-    }
-    if complaints.is_empty() { Ok(rows) } else { Err(complaints) }
-}
-
-/// Missing, unknown and doubled columns.
-fn header_complaints(table: &'static str, header: &StringRecord, columns: &[&str]) -> Vec<Complaint> {
-    let complaint = |column: &str, problem: &str| Complaint {
-        table,
-        line: 1,
-        column: column.to_owned(),
-        problem: problem.to_owned(),
-    };
-    let names: Vec<&str> = header.iter().map(str::trim).collect();
-    let missing = columns.iter().filter(|column| !names.contains(column));
-    let mut complaints: Vec<Complaint> = missing.map(|column| complaint(column, "is missing")).collect();
-    for (at, name) in names.iter().enumerate() {
-        if !columns.contains(name) {
-            complaints.push(complaint(name, "is not a column of this table"));
-        } else if names[..at].contains(name) {
-            complaints.push(complaint(name, "stands twice"));
+    rows: &[Row],
+    complaints: &mut Complaints,
+    mut read_row: impl FnMut(&mut Fields<'_>) -> Option<T>,
+) -> Vec<T> {
+    let mut values = Vec::new();
+    for row in rows {
+        let mut fields = Fields { row, complaints, sound: true };
+        let value = read_row(&mut fields);
+        if fields.sound {
+            values.extend(value);
         }
     }
-    complaints
-}
-
-fn unreadable(table: &'static str, error: &csv::Error) -> Complaint {
-    let line = error.position().map_or(1, csv::Position::line);
-    Complaint { table, line, column: String::new(), problem: error.to_string() }
+    values
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::sheet::{Complaint, Sheet, read_sheet};
+
+    static LENGTHS: Sheet =
+        Sheet { name: "lengths", columns: &["name", "length_mm"], sort_key: Row::all_texts };
+    static CITED: Sheet = Sheet { name: "cited", columns: &["source", "grade"], sort_key: Row::all_texts };
+
+    fn values<T>(
+        sheet: &'static Sheet,
+        text: &str,
+        read_row: impl FnMut(&mut Fields<'_>) -> Option<T>,
+    ) -> Result<Vec<T>, Vec<Complaint>> {
+        let mut complaints = Complaints::default();
+        let rows = read_sheet(sheet, text.as_bytes(), &mut complaints);
+        let values = read(&rows, &mut complaints, read_row);
+        if complaints.has_errors() { Err(complaints.into_sorted()) } else { Ok(values) }
+    }
 
     fn lengths(text: &str) -> Result<Vec<(String, f64)>, Vec<Complaint>> {
-        read("lengths.csv", text, &["name", "length_mm"], |row| {
+        values(&LENGTHS, text, |row| {
             let name = row.required("name");
             let length = row.positive("length_mm");
             Some((name?, length?))
@@ -278,29 +233,30 @@ mod tests {
         assert_eq!(
             places,
             [
-                "lengths.csv, line 2, column name: is empty",
-                "lengths.csv, line 2, column length_mm: must be above 0, not 0",
-                "lengths.csv, line 3, column length_mm: must be above 0, not -1",
-                "lengths.csv, line 4, column length_mm: `x` is not a number",
+                "lengths.csv:2:1: `name` is empty; fill it in",
+                "lengths.csv:2:2: length_mm is 0; it must be above 0",
+                "lengths.csv:3:3: length_mm is -1; it must be above 0",
+                "lengths.csv:4:3: length_mm `x` is not a number; write digits with a decimal point, without a unit",
             ]
         );
     }
 
     #[test]
-    fn a_wrong_header_or_a_short_row_is_refused() {
-        let header = lengths("name,size,name\n").unwrap_err();
-        let columns: Vec<&str> = header.iter().map(|c| c.column.as_str()).collect();
-        assert_eq!(columns, ["length_mm", "size", "name"]);
-        assert_eq!(lengths("name,length_mm\na\n").unwrap_err()[0].line, 2);
+    fn a_faulty_row_is_not_built_and_the_others_are() {
+        let mut complaints = Complaints::default();
+        let rows = read_sheet(&LENGTHS, b"name,length_mm\na,1\n,2\n", &mut complaints);
+        let built = read(&rows, &mut complaints, |row| {
+            let _ = row.required("name");
+            row.positive("length_mm")
+        });
+        assert_eq!(built, [1.0]);
+        assert!(complaints.has_errors());
     }
 
     #[test]
     fn a_row_needs_a_source_and_a_known_grade() {
         let rows = |text: &str| {
-            read("t.csv", text, &["source", "grade"], |row| {
-                let provenance = row.provenance();
-                provenance.filter(|found| !found.source.is_empty())
-            })
+            values(&CITED, text, |row| row.provenance().filter(|found| !found.source.is_empty()))
         };
         assert_eq!(rows("source,grade\nISO 724,published\n").map(|rows| rows.len()), Ok(1));
         assert_eq!(rows("source,grade\n,hearsay\n").unwrap_err().len(), 2);

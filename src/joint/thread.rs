@@ -7,9 +7,10 @@ use super::JointError;
 use super::designation::{self, Written};
 use super::name;
 use super::profile::ThreadProfile;
-use super::table::{Complaint, Provenance, Row, read};
+use super::table::{Fields, Provenance, read};
 use super::tolerance::ThreadLimits;
 use super::units::{in_millimetres, millimetres};
+use crate::sheet::{Complaints, Row, Sheet, by_size};
 
 /// Relative slack between a size as typed and as tabulated (1-1/8 in is 28.575 mm).
 const SAME_SIZE: f64 = 1e-4;
@@ -143,24 +144,34 @@ fn nearest_metric(
     found.into_iter().take(3).map(|(.., name)| name.to_owned()).collect()
 }
 
-const COLUMNS: &[&str] = &[
-    "designation",
-    "aliases",
-    "system",
-    "major_diameter_mm",
-    "pitch_mm",
-    "threads_per_inch",
-    "section",
-    "major_min_mm",
-    "pitch_max_mm",
-    "minor_max_mm",
-    "pitch_min_mm",
-    "limits_source",
-    "use",
-    "note",
-    "source",
-    "grade",
-];
+/// `specs/threads.csv`.
+pub static THREADS: Sheet = Sheet {
+    name: "threads",
+    columns: &[
+        "designation",
+        "aliases",
+        "system",
+        "major_diameter_mm",
+        "pitch_mm",
+        "threads_per_inch",
+        "section",
+        "major_min_mm",
+        "pitch_max_mm",
+        "minor_max_mm",
+        "pitch_min_mm",
+        "limits_source",
+        "use",
+        "note",
+        "source",
+        "grade",
+    ],
+    sort_key: |row| {
+        let rank = SYSTEMS.iter().position(|(word, _)| *word == row.text("system")).unwrap_or(SYSTEMS.len());
+        let size =
+            ["major_diameter_mm", "pitch_mm", "threads_per_inch"].map(|column| by_size(row.text(column)));
+        [vec![rank.to_string()], size.to_vec(), row.all_texts()].concat()
+    },
+};
 const SYSTEMS: &[(&str, ThreadSystem)] = &[
     ("iso-coarse", ThreadSystem::IsoCoarse),
     ("iso-fine", ThreadSystem::IsoFine),
@@ -170,9 +181,9 @@ const SECTIONS: &[(&str, Section)] =
     &[("solid", Section::Solid), ("either", Section::Either), ("hollow", Section::Hollow)];
 
 /// Reads the thread table.
-pub(super) fn read_threads(text: &str) -> Result<Vec<Thread>, Vec<Complaint>> {
+pub(super) fn read_threads(rows: &[Row], complaints: &mut Complaints) -> Vec<Thread> {
     let mut seen = HashSet::new();
-    read("threads.csv", text, COLUMNS, |row| {
+    read(rows, complaints, |row| {
         let designation = row.required("designation");
         let aliases = row.list("aliases");
         for name in aliases.iter().chain(&designation) {
@@ -198,31 +209,36 @@ pub(super) fn read_threads(text: &str) -> Result<Vec<Thread>, Vec<Complaint>> {
 }
 
 /// Diameter with either a pitch or threads per inch.
-fn read_profile(row: &mut Row<'_>) -> Option<ThreadProfile> {
-    let major = row.positive("major_diameter_mm");
-    let pitch = row.positive_if_any("pitch_mm");
-    let count = row.positive_if_any("threads_per_inch");
-    let profile = match (pitch, count) {
-        (Some(pitch), None) => ThreadProfile::new(millimetres(major?), millimetres(pitch)),
-        (None, Some(count)) => ThreadProfile::inch(millimetres(major?), count),
-        _ => {
-            row.complain("pitch_mm", "give either the pitch or the threads per inch");
-            return None;
-        }
+fn read_profile(row: &mut Fields<'_>) -> Option<ThreadProfile> {
+    let major = row.positive("major_diameter_mm").map(millimetres);
+    let column = row.one_filled(["pitch_mm", "threads_per_inch"])?;
+    let value = row.positive(column)?;
+    let profile = match column {
+        "pitch_mm" => ThreadProfile::new(major?, millimetres(value)),
+        _ => ThreadProfile::inch(major?, value),
     };
-    profile.map_err(|error| row.complain("pitch_mm", error.to_string())).ok()
+    profile.map_err(|error| row.complain(column, error.to_string(), "check it and the diameter")).ok()
 }
 
 /// All four limits with their source, or none.
-fn read_limits(row: &mut Row<'_>) -> Option<(ThreadLimits, String)> {
+fn read_limits(row: &mut Fields<'_>) -> Option<(ThreadLimits, String)> {
     let names = ["major_min_mm", "pitch_max_mm", "minor_max_mm", "pitch_min_mm"];
-    let cells = names.map(|column| row.positive_if_any(column).map(millimetres));
-    if let [Some(major_min), Some(pitch_max), Some(minor_max), Some(pitch_min)] = cells {
-        let source = row.required("limits_source")?;
-        return Some((ThreadLimits { major_min, pitch_max, minor_max, pitch_min }, source));
+    match names.iter().filter(|column| !row.text(column).is_empty()).count() {
+        0 => return None,
+        4 => {}
+        _ => {
+            row.complain(names[0], "some tolerance limits are missing", "give all four or none");
+            return None;
+        }
     }
-    if cells.iter().any(Option::is_some) {
-        row.complain("major_min_mm", "give all four limits or none");
-    }
-    None
+    let [major_min, pitch_max, minor_max, pitch_min] =
+        names.map(|column| row.positive_if_any(column).map(millimetres));
+    let source = row.required("limits_source");
+    let limits = ThreadLimits {
+        major_min: major_min?,
+        pitch_max: pitch_max?,
+        minor_max: minor_max?,
+        pitch_min: pitch_min?,
+    };
+    Some((limits, source?))
 }

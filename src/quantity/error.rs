@@ -50,7 +50,7 @@ pub enum QuantityError {
     #[error("a value is missing")]
     Empty,
     /// The text has no number where one is needed.
-    #[error("`{0}` has no number where one is needed")]
+    #[error("`{0}` cannot be read as a number")]
     NotANumber(String),
     /// `8,851` may be 8.851 or 8851.
     #[error("`{0}` can be read with a decimal or a thousands comma")]
@@ -101,6 +101,9 @@ impl QuantityError {
             QuantityError::TooManyDigits(_) => "four digits are more than any torque wrench shows".to_owned(),
             QuantityError::ZeroSpec => "give the torque on the part, such as 5 N·m".to_owned(),
             QuantityError::ToleranceTooWide(_) => "write the range itself, such as 4-6 N·m".to_owned(),
+            QuantityError::NotANumber(text) if text.contains([',', '.']) => {
+                "write a decimal point or comma and nothing between thousands, such as 1234.5".to_owned()
+            }
             QuantityError::Empty | QuantityError::NotANumber(_) | QuantityError::NotOneSpec(_) => {
                 "examples: 5 N·m, 4-6 N·m, max 5 N·m, min 12 N·m, 5 ±0.5 N·m, 44 lbf·in".to_owned()
             }

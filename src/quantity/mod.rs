@@ -1,8 +1,9 @@
-//! Quantities: torque, the forms in which a torque is specified, and their text.
+//! Quantities: torque, the forms in which a torque is specified, other measured values, and their text.
 //!
 //! Everything inside is SI through `uom`; text is parsed once, at the edge, and printed at the edge.
 
 mod error;
+mod measure;
 mod number;
 mod parse;
 mod round;
@@ -11,6 +12,7 @@ mod spelling;
 mod torque;
 
 pub use error::{QuantityError, UnitError};
+pub use measure::{Against, Measure, MeasureError, MeasureLimit, MeasureUnit};
 pub use number::Number;
 pub use parse::{Reading, Stated, parse_reading, parse_spec};
 pub use round::{Resolution, Rounding, round_half_even};

@@ -21,7 +21,7 @@ impl Number {
     /// Reads the number at the start of `text`; returns it with the rest of the text.
     ///
     /// Accepts a decimal point or a decimal comma, no sign, no exponent.
-    pub(super) fn take(text: &str) -> Result<(Number, &str), QuantityError> {
+    pub(crate) fn take(text: &str) -> Result<(Number, &str), QuantityError> {
         let end = end_of_digits(text);
         let (digits, rest) = text.split_at(end);
         if !digits.contains(|c: char| c.is_ascii_digit()) {

@@ -61,12 +61,7 @@ impl Serialize for ShownSetting {
 /// A small torque, such as an uncertainty, with two significant digits.
 #[must_use]
 pub fn small_torque_text(torque: Torque, unit: TorqueUnit) -> String {
-    let value = unit.value_of(torque);
-    if value <= 0.0 {
-        return format!("0 {unit}");
-    }
-    let step = 10f64.powf(value.log10().floor() - 1.0);
-    torque_text(torque, Resolution(unit.of(step)), unit)
+    torque_text(torque, Resolution::significant(torque, unit, 2), unit)
 }
 
 /// A chance in words that never claims certainty.

@@ -132,10 +132,10 @@ impl AuditReport {
         let open = counted(&[
             (total.in_doubt, "by a wrench that cannot be believed: calibration, scale or direction"),
             (total.no_figure, "for entries without an agreed figure: read the marking, ask the maker"),
-            (total.held, "re-checks held at the lower limit or more"),
+            (total.held, "re-checks held, set within the limits"),
             (
                 total.held_low,
-                "re-checks held below the lower limit, or without one, or with a wrench in doubt",
+                "re-checks held below the lower limit, above the upper, or without one, or with a wrench in doubt",
             ),
             (total.moved, "re-checks moved: a finding; look for the cause, tighten anew and log that"),
             (total.noted, "loosening or back-to-mark torques, not compared with limits"),

@@ -133,7 +133,8 @@ pub struct BookChanged {
 impl Report for BookChanged {
     fn text(&self, _: &Style) -> String {
         let word = if self.done == "loaded" { "from" } else { "to" };
-        format!("{} {} rows {word} {}\n", self.done, self.rows, self.place)
+        let place = if self.place == "compiled in" { "the compiled-in copy" } else { &self.place };
+        format!("{} {} rows {word} {place}\n", self.done, self.rows)
     }
 
     fn rows(&self) -> Vec<Vec<String>> {

@@ -4,8 +4,9 @@ use serde::Serialize;
 use serde::ser::SerializeMap as _;
 
 use super::aim::{ShownSetting, chance_text, small_torque_text};
-use super::figure::torque_text;
-use super::show::Band;
+use super::band::Band;
+use super::condition::ConditionReport;
+use super::figure::{step_text, torque_text};
 use super::{Report, Style, columns, outcome_word, reasons, records};
 use crate::conformity::slip::Slip;
 use crate::conformity::{Instrument, Label, Limits, Outcome, Probability, Side, TermKind, Verdict};
@@ -32,8 +33,14 @@ pub struct CheckReport {
     pub result: Option<Outcome>,
     /// The torque at the bolt that the reading stands for; differs from it where an adapter is used.
     pub at_bolt: Option<Torque>,
+    /// What else to know before acting.
+    pub notes: Vec<String>,
     /// Slips of unit that would explain the reading.
     pub hints: Vec<Slip>,
+    /// What speaks against the reading or the specified torque on the bolt.
+    pub bolt: Vec<BoltDoubt>,
+    /// What is said of the condition of the thread.
+    pub condition: ConditionReport,
     /// The setting with the best chance.
     pub aim: Option<ShownSetting>,
     /// The step on which it is set.
@@ -42,6 +49,15 @@ pub struct CheckReport {
     pub shown: TorqueUnit,
     /// Whether the uncertainty is shown term by term.
     pub explain: bool,
+}
+
+/// What speaks against a torque on the bolt.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct BoltDoubt {
+    /// True when the bolt would tear; false for a warning.
+    pub impossible: bool,
+    /// In words.
+    pub text: String,
 }
 
 #[derive(Debug, Serialize)]
@@ -81,7 +97,8 @@ impl CheckReport {
     }
 
     fn hint_keys(&self) -> Vec<Hint> {
-        self.hints.iter().map(|slip| Hint { kind: slip.kind(), text: slip.text(self.shown) }).collect()
+        let slips = self.hints.iter().map(|slip| Hint { kind: slip.kind(), text: slip.text(self.shown) });
+        slips.chain(self.bolt.iter().map(|doubt| Hint { kind: "bolt", text: doubt.text.clone() })).collect()
     }
 
     fn budget(&self) -> Vec<BudgetLine> {
@@ -107,6 +124,23 @@ impl CheckReport {
         small_torque_text(torque, self.shown)
     }
 
+    fn budget_rows(&self) -> Vec<Vec<String>> {
+        let terms = self.verdict().map(|verdict| verdict.budget.terms()).unwrap_or_default();
+        let shown = |torque| format!("{:.4}", self.shown.value_of(torque));
+        let rows = terms.iter().map(|term| {
+            let distribution = term.distribution.name().to_owned();
+            vec![
+                term.kind.name().to_owned(),
+                shown(term.size),
+                distribution,
+                shown(term.standard()),
+                term.kind.to_string(),
+            ]
+        });
+        let (size, u) = (format!("size {}", self.shown), format!("u {}", self.shown));
+        records(&["term", &size, "distribution", &u, "source"], rows)
+    }
+
     fn wrench_text(&self) -> String {
         let mut text = match &self.wrench {
             Some(name) => format!("{name}, accuracy "),
@@ -114,7 +148,7 @@ impl CheckReport {
         };
         text += &TermKind::Accuracy(self.instrument.accuracy()).to_string();
         if let Some(step) = self.instrument.step() {
-            text += &format!(", step {}", torque_text(step, Resolution(step), self.shown));
+            text += &format!(", step {}", step_text(step, self.shown));
         }
         if let Some(scatter) = self.instrument.scatter() {
             text += &format!(", scatter {}", self.small(scatter));
@@ -126,6 +160,12 @@ impl CheckReport {
         let specified = self.specified.clone().unwrap_or_else(|| "no figure".to_owned());
         let (Some(reading), Some(word), Some(result)) = (&self.reading, self.word(), &self.result) else {
             return format!("{specified} ({})\n", self.ground);
+        };
+        let not_judged =
+            self.verdict().and_then(|verdict| verdict.not_judged.filter(|_| verdict.label == Label::Inside));
+        let word = &match not_judged {
+            Some(side) => format!("{word}, {} side not judged", side.text()),
+            None => word.to_owned(),
         };
         let word = match result.exit_code() {
             0 => style.good(word),
@@ -157,11 +197,13 @@ impl CheckReport {
     }
 
     fn aim_line(&self, style: &Style) -> String {
-        let none =
-            "no usable setting of this wrench is safe to aim at: `evenclamp wrench pick` names a better one";
+        let none = "no setting of this wrench is safe to aim at: `evenclamp wrench pick` names a better one";
         match &self.aim {
             Some(aim) => style.listed("Aim", &[aim.text(self.shown)]),
-            None if self.limits.is_some() && self.wrench.is_some() => style.listed("Aim", &[none]),
+            None if self.bolt.iter().any(|doubt| doubt.impossible) || self.condition.differs() => {
+                String::new()
+            }
+            None if self.limits.is_some() => style.listed("Aim", &[none]),
             None => String::new(),
         }
     }
@@ -173,15 +215,18 @@ impl Report for CheckReport {
         text += &self.chance_line(style);
         let expanded = self.verdict().map(|verdict| format!("U = {}, ", self.small(verdict.expanded())));
         text += &style.listed("Wrench", &[expanded.unwrap_or_default() + &self.wrench_text()]);
-        text += &style.listed("Note", &self.reasons());
+        text += &style.listed("Note", &[self.reasons(), self.notes.clone()].concat());
         if self.limits.is_none() && self.reading.is_none() {
             text += &style.listed("Note", &["read the marking on the part or ask its maker"]);
         }
-        let hints: Vec<String> = self.hint_keys().into_iter().map(|hint| hint.text).collect();
+        let doubts: Vec<&str> = self.bolt.iter().map(|doubt| doubt.text.as_str()).collect();
+        text += &style.listed("Bolt", &doubts);
+        let hints: Vec<String> = self.hints.iter().map(|slip| slip.text(self.shown)).collect();
         if !hints.is_empty() {
             text += &style.listed("Unit?", &hints);
             text += &style.listed("", &["Nothing was changed: look at the wrench and the log."]);
         }
+        text += &self.condition.text(style);
         text += &self.aim_line(style);
         if self.form == Some("max") {
             text += &style
@@ -189,7 +234,7 @@ impl Report for CheckReport {
         }
         if self.explain {
             text += "\n";
-            text += &columns(&budget_rows(&self.budget()), style);
+            text += &columns(&self.budget_rows(), style);
         }
         text
     }
@@ -227,19 +272,6 @@ impl Report for CheckReport {
     }
 }
 
-fn budget_rows(budget: &[BudgetLine]) -> Vec<Vec<String>> {
-    let rows = budget.iter().map(|line| {
-        vec![
-            line.term.to_owned(),
-            format!("{:.4}", line.size_nm),
-            line.distribution.to_owned(),
-            format!("{:.4}", line.standard_nm),
-            line.source.clone(),
-        ]
-    });
-    records(&["term", "size N·m", "distribution", "u N·m", "source"], rows)
-}
-
 impl Serialize for CheckReport {
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let verdict = self.verdict();
@@ -261,7 +293,9 @@ impl Serialize for CheckReport {
             &verdict.and_then(|verdict| verdict.capability).map(|ratio| ratio.value),
         )?;
         map.serialize_entry("reasons", &self.reasons())?;
+        map.serialize_entry("notes", &self.notes)?;
         map.serialize_entry("hints", &self.hint_keys())?;
+        map.serialize_entry("condition", &self.condition)?;
         map.serialize_entry("aim", &self.aim)?;
         if self.explain {
             map.serialize_entry("budget", &self.budget())?;

@@ -9,13 +9,35 @@ pub fn torque_text(torque: Torque, resolution: Resolution, unit: TorqueUnit) -> 
     format!("{} {unit}", resolution.text(torque, unit, Rounding::Nearest))
 }
 
+/// The step of a scale, to three significant digits without trailing zeros: it may be a whole one in
+/// another unit only.
+#[must_use]
+pub fn step_text(step: Torque, unit: TorqueUnit) -> String {
+    let text = Resolution(step / 100.0).text(step, unit, Rounding::Nearest);
+    let trimmed = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
+    format!("{trimmed} {unit}")
+}
+
+/// A setting of a wrench with its unit: all digits of its step, and never rounded up.
+#[must_use]
+pub fn setting_text(setting: Torque, step: Torque, unit: TorqueUnit) -> String {
+    let step = unit.value_of(step);
+    let whole = |digits: i32| {
+        let steps = step * 10f64.powi(digits);
+        (steps - steps.round()).abs() < 1e-6 * steps.abs()
+    };
+    // A step of another unit has no last digit here; one digit more than its size shows it well.
+    let digits = (0..=4).find(|&digits| whole(digits)).map_or(step / 10.0, |digits| 10f64.powi(-digits));
+    format!("{} {unit}", Resolution(unit.of(digits)).text(setting, unit, Rounding::Down))
+}
+
 /// A specified torque in a unit, its limits rounded inward.
 #[must_use]
 pub fn spec_text(spec: Spec, resolution: Resolution, unit: TorqueUnit) -> String {
     match spec {
         Spec::Range { low, high } => {
             let (low, high) = resolution.range_text(low, high, unit);
-            format!("{low}–{high} {unit}")
+            if low == high { format!("{low} {unit}") } else { format!("{low}–{high} {unit}") }
         }
         Spec::Set(value) => torque_text(value, resolution, unit),
         Spec::Ceiling(max) => format!("max {} {unit}", resolution.text(max, unit, Rounding::Down)),

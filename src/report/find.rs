@@ -2,11 +2,11 @@
 
 use serde::Serialize;
 
+use super::band::Band;
 use super::figure::band_text;
-use super::show::Band;
 use super::{Report, Style, columns, records};
 use crate::book::Page;
-use crate::quantity::TorqueUnit;
+use crate::quantity::{Spec, TorqueUnit};
 
 /// Entries, best first.
 #[derive(Debug, Serialize)]
@@ -19,6 +19,7 @@ struct FoundEntry {
     name: String,
     state: &'static str,
     band: Option<Band>,
+    form: Option<&'static str>,
     issuers: usize,
     #[serde(skip)]
     band_text: String,
@@ -35,6 +36,7 @@ impl FoundEntries {
                 name: page.entry.name.clone(),
                 state: consensus.state.word(),
                 band: consensus.band.map(Band::from),
+                form: consensus.spec.map(Spec::form),
                 issuers: consensus.issuers,
                 band_text: band_text(&consensus, unit),
             }
@@ -60,9 +62,10 @@ impl Report for FoundEntries {
                 found.state.to_owned(),
                 low,
                 high,
+                found.form.unwrap_or_default().to_owned(),
                 found.issuers.to_string(),
             ]
         });
-        records(&["entry", "name", "state", "low_nm", "high_nm", "issuers"], rows)
+        records(&["entry", "name", "state", "low_nm", "high_nm", "form", "issuers"], rows)
     }
 }

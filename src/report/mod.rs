@@ -6,8 +6,12 @@ mod aim;
 mod audit;
 mod audit_plot;
 mod audit_row;
+mod band;
+mod bolt;
+mod bolt_keys;
 mod book;
 mod check;
+mod condition;
 mod convert;
 mod demo;
 mod doubt;
@@ -19,7 +23,10 @@ mod reason;
 mod setting;
 mod show;
 mod style;
+mod sweep;
+mod sweep_plot;
 mod table;
+mod workshop;
 mod wrench;
 
 use serde::Serialize;
@@ -28,20 +35,28 @@ pub use aim::{ShownSetting, chance_text, small_torque_text};
 pub use audit::AuditReport;
 pub use audit_plot::audit_plot;
 pub use audit_row::RowWording;
+pub use band::Band;
+pub use bolt::BoltReport;
 pub use book::{BookChanged, BookCheck, BookStatus};
-pub use check::CheckReport;
+pub use check::{BoltDoubt, CheckReport};
+pub use condition::{ConditionReport, StatedCondition};
 pub use convert::Conversion;
 pub use demo::{DemoReport, DemoStep};
 pub use doubt::doubt_text;
 pub use figure::{band_text, resolution_of, spec_text, stretch_text, torque_text};
 pub use find::FoundEntries;
-pub use order::{OrderReport, Procedure};
+pub use order::{Joint, OrderReport, Passes, Procedure, StepAt};
 pub use pick::{PickReport, PickedFor};
 pub use reason::{outcome_word, reasons};
 pub use setting::SettingReport;
-pub use show::{Band, EntryReport};
+pub use show::EntryReport;
 pub use style::Style;
+pub use sweep_plot::{nice_step, sweep_plot};
 pub use table::{columns, records};
+pub use workshop::{
+    BicycleReport, CardReport, DueReport, FleetDue, FleetList, FleetReady, HistoryReport, ImportReport,
+    ReadyReport, RecordReport, card_html, governing_text, history_svg, layout_of, told,
+};
 pub use wrench::{WrenchList, WrenchReport};
 
 /// How a report is written.

@@ -2,9 +2,11 @@
 
 use serde::Serialize;
 
+use super::aim::chance_text;
 use super::doubt::doubt_text;
 use super::figure::torque_text;
 use super::{Report, Style, columns, records};
+use crate::conformity::Aim;
 use crate::quantity::{Resolution, Torque, TorqueUnit, in_newton_metres};
 use crate::wrench::{Candidate, Need};
 
@@ -36,6 +38,8 @@ struct PickLine {
     why_not: Vec<String>,
     #[serde(skip)]
     setting_text: String,
+    #[serde(skip)]
+    chance_text: String,
 }
 
 #[derive(Debug, Serialize)]
@@ -45,26 +49,21 @@ struct Purchase {
     capacity_at_most_nm: f64,
     step_at_most_nm: f64,
     accuracy_percent_at_most: f64,
+    anticlockwise: bool,
     #[serde(skip)]
     text: String,
 }
 
 impl PickedFor {
-    /// The candidates for a torque typed as `spec`.
+    /// No candidates yet for a torque typed as `spec`.
     #[must_use]
-    pub fn new(
-        spec: &str,
-        specified: Option<String>,
-        ground: &str,
-        candidates: &[Candidate<'_>],
-        unit: TorqueUnit,
-    ) -> PickedFor {
-        PickedFor {
-            spec: spec.to_owned(),
-            specified,
-            ground: ground.to_owned(),
-            wrenches: candidates.iter().map(|candidate| line(candidate, unit)).collect(),
-        }
+    pub fn new(spec: &str, specified: Option<String>, ground: &str) -> PickedFor {
+        PickedFor { spec: spec.to_owned(), specified, ground: ground.to_owned(), wrenches: Vec::new() }
+    }
+
+    /// Adds the next best candidate with the setting to aim at on it.
+    pub fn add(&mut self, candidate: &Candidate<'_>, aim: Option<Aim>, unit: TorqueUnit) {
+        self.wrenches.push(line(candidate, aim, unit));
     }
 
     /// Whether a registered wrench settles the torque.
@@ -74,8 +73,7 @@ impl PickedFor {
     }
 }
 
-fn line(candidate: &Candidate<'_>, unit: TorqueUnit) -> PickLine {
-    let aim = candidate.aim.as_ref().ok();
+fn line(candidate: &Candidate<'_>, aim: Option<Aim>, unit: TorqueUnit) -> PickLine {
     let mut why_not: Vec<String> = candidate.doubts.iter().map(|doubt| doubt_text(*doubt, unit)).collect();
     if let Err(error) = &candidate.aim {
         why_not.push(error.to_string());
@@ -86,34 +84,45 @@ fn line(candidate: &Candidate<'_>, unit: TorqueUnit) -> PickLine {
     PickLine {
         wrench: candidate.wrench.name().to_owned(),
         serves: candidate.serves(),
-        setting_nm: aim.map(|aim| in_newton_metres(aim.on_scale)),
-        chance_inside: aim.map(|aim| aim.aim.chance_inside.value()),
-        place_percent: candidate.place().map(|place| place.value * 100.0),
+        setting_nm: aim.map(|aim| in_newton_metres(aim.setting)),
+        chance_inside: aim.map(|aim| aim.chance_inside.value()),
+        place_percent: aim.map(|aim| (aim.setting / candidate.wrench.capacity()).value * 100.0),
         why_not,
+        chance_text: aim.map_or_else(String::new, |aim| chance_text(aim.chance_inside)),
         setting_text: aim
-            .map_or_else(|| "–".to_owned(), |aim| torque_text(aim.on_scale, Resolution(step), unit)),
+            .map_or_else(|| "–".to_owned(), |aim| torque_text(aim.setting, Resolution(step), unit)),
     }
 }
 
 impl PickReport {
-    /// The report of what was picked, and of the wrenches that are missing.
+    /// The report of what was picked, and of the wrenches that are missing; `anticlockwise` when one of
+    /// them is for a left-hand thread.
     #[must_use]
-    pub fn new(picked: Vec<PickedFor>, to_buy: &[Need], beyond: usize, unit: TorqueUnit) -> PickReport {
-        PickReport { picked, to_buy: to_buy.iter().map(|need| purchase(need, unit)).collect(), beyond }
+    pub fn new(
+        picked: Vec<PickedFor>,
+        to_buy: &[Need],
+        anticlockwise: bool,
+        beyond: usize,
+        unit: TorqueUnit,
+    ) -> PickReport {
+        let to_buy = to_buy.iter().map(|need| purchase(need, anticlockwise, unit)).collect();
+        PickReport { picked, to_buy, beyond }
     }
 }
 
-fn purchase(need: &Need, unit: TorqueUnit) -> Purchase {
+fn purchase(need: &Need, anticlockwise: bool, unit: TorqueUnit) -> Purchase {
     let shown = |torque: Torque| torque_text(torque, Resolution(unit.of(0.1)), unit);
     let percent = need.deviation_at_most.in_percent();
+    let both = if anticlockwise { " that measures both ways," } else { "" };
     Purchase {
         lowest_nm: in_newton_metres(need.lowest),
         highest_nm: in_newton_metres(need.highest),
         capacity_at_most_nm: in_newton_metres(need.capacity_at_most),
         step_at_most_nm: in_newton_metres(need.step_at_most),
         accuracy_percent_at_most: percent,
+        anticlockwise,
         text: format!(
-            "a wrench that reaches {} and has a capacity of at most {}, steps of at most {}, good to {percent} % or better",
+            "a wrench{both} that reaches {} and has a capacity of at most {}, steps of at most {}, good to {percent} % or better",
             shown(need.highest),
             shown(need.capacity_at_most),
             torque_text(need.step_at_most, Resolution(need.step_at_most / 10.0), unit)
@@ -132,11 +141,9 @@ impl Report for PickReport {
                 continue;
             }
             let rows = picked.wrenches.iter().map(|line| {
-                let chance =
-                    line.chance_inside.map_or_else(String::new, |chance| format!("{:.1} %", chance * 100.0));
                 let place = line.place_percent.map_or_else(String::new, |place| format!("{place:.0} %"));
                 let word = if line.serves { "serves".to_owned() } else { line.why_not.join("; ") };
-                vec![line.wrench.clone(), line.setting_text.clone(), chance, place, word]
+                vec![line.wrench.clone(), line.setting_text.clone(), line.chance_text.clone(), place, word]
             });
             text += &columns(
                 &records(&["  wrench", "set to", "inside", "of its scale", "verdict"], rows.map(indent)),

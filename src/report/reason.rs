@@ -64,6 +64,9 @@ fn reason_text(reason: &Reason, ground: &str, unit: TorqueUnit) -> String {
 /// What a re-check shows, in words.
 fn finding_text(finding: Finding) -> String {
     match finding {
+        Finding::HeldAtLeast { above_high: true, .. } => {
+            "held, but the setting is above the upper limit: a check is made at the lower limit, never above".to_owned()
+        }
         Finding::HeldAtLeast { reaches_low: Some(true), .. } => {
             "held: it is still at least that tight; whether it was over-tightened is not shown".to_owned()
         }

@@ -5,7 +5,7 @@ use serde::Serialize;
 use uom::si::f64::Length;
 use uom::si::length::millimeter;
 
-use super::figure::{spec_text, torque_text};
+use super::figure::{spec_text, step_text};
 use super::{Report, Style, columns, records};
 use crate::conformity::Accuracy;
 use crate::quantity::{Resolution, Spec, Torque, TorqueUnit, in_newton_metres};
@@ -18,10 +18,10 @@ use crate::wrench::{Calibration, CalibrationResult, DoubtPeriod, Standing, Wrenc
 pub struct WrenchList(Vec<WrenchReport>);
 
 impl WrenchList {
-    /// The wrenches, their standing on `today`.
+    /// The wrenches, their standing on `today`, torques in `unit` or in that of each scale.
     #[must_use]
-    pub fn new(wrenches: &[RegisteredWrench], today: Date) -> WrenchList {
-        WrenchList(wrenches.iter().map(|wrench| WrenchReport::new(wrench, today, None)).collect())
+    pub fn new(wrenches: &[RegisteredWrench], today: Date, unit: Option<TorqueUnit>) -> WrenchList {
+        WrenchList(wrenches.iter().map(|wrench| WrenchReport::new(wrench, today, unit)).collect())
     }
 }
 
@@ -105,7 +105,7 @@ impl WrenchReport {
             usable_text: range(usable_low, usable_high),
             step_text: parts.step.map_or_else(
                 || "step not known".to_owned(),
-                |step| format!("step {}", torque_text(step, Resolution(step), unit)),
+                |step| format!("step {}", step_text(step, unit)),
             ),
         }
     }

@@ -54,6 +54,17 @@ impl Ladder {
         Ratio::new::<ratio>(1.0 - below)
     }
 
+    /// The ladder without all but the highest of its lower levels.
+    #[must_use]
+    pub(super) fn with_one_lower_level(&self) -> Ladder {
+        Ladder(self.0[self.0.len().saturating_sub(2)..].to_vec())
+    }
+
+    /// Levels known to rise to 1.
+    pub(super) fn rising(levels: Vec<Ratio>) -> Ladder {
+        Ladder(levels)
+    }
+
     /// Levels known to rise to 100.
     fn of<const N: usize>(percentages: [f64; N]) -> Ladder {
         Ladder(percentages.map(Ratio::new::<percent>).to_vec())

@@ -19,6 +19,8 @@ pub enum Note {
     FinerLadder(Ladder),
     /// Even the finest ladder may open a gap again at the highest likely loss.
     GapMayOpen,
+    /// Lower levels that get the same setting of the wrench as the next one, and so fall away.
+    OneSetting(Vec<Ratio>),
     /// The spread asked for is not reached.
     NotWithin {
         /// The spread that is left at the nominal loss.
@@ -34,6 +36,17 @@ pub enum Note {
         /// The most that a bolt may have lost without turning.
         break_away: Ratio,
     },
+}
+
+/// That lower passes fall away on a coarse scale.
+fn one_setting(f: &mut fmt::Formatter<'_>, fallen: &[Ratio]) -> fmt::Result {
+    let levels: Vec<String> = fallen.iter().map(|level| format!("{:.0} %", level.get::<percent>())).collect();
+    write!(
+        f,
+        "The scale is too coarse for {} {}: the next setting up is the same one, so the lower pass is left out.",
+        if levels.len() == 1 { "a step of" } else { "steps of" },
+        levels.join(" and ")
+    )
 }
 
 impl fmt::Display for Note {
@@ -52,14 +65,19 @@ impl fmt::Display for Note {
                 f,
                 "Steps of {ladder} %: with larger ones a bolt could lose all its load and the gap open again."
             ),
+            Note::OneSetting(fallen) => one_setting(f, fallen),
             Note::GapMayOpen => f.write_str(
                 "In a joint this soft a bolt may lose all its load on the way: close the gap evenly by \
                  hand first and watch it.",
             ),
             Note::NotWithin { spread, full_passes } => write!(
                 f,
-                "The spread asked for is not reached: {full_passes} full-torque {} leave {:.1} %.",
-                if *full_passes == 1 { "pass" } else { "passes" },
+                "The spread asked for is not reached: {} {:.1} %.",
+                if *full_passes == 1 {
+                    "one full-torque pass leaves".to_owned()
+                } else {
+                    format!("{full_passes} full-torque passes leave")
+                },
                 in_percent(spread)
             ),
             Note::HighLossNeeds(Some(passes)) => {

@@ -7,15 +7,21 @@
 //! Even closing: a ladder is right when, at the highest likely loss, no bolt that has been tightened
 //! ever loses all of its load on the way, since there the gap would open again. The given ladder is
 //! kept while that holds (30/60/100 % does up to a loss of about 0.58), else a finer one is taken.
+//!
+//! A wrench has a scale: [`plan_on`] plans with the settings that it really has, so that what is
+//! predicted is what will be done.
 
 use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
 
-use super::plan::Joint;
+use super::plan::{FullPasses, Joint};
+use super::setting::settable;
 use super::{
     Bolt, Interaction, Ladder, Layout, Loads, Note, Parameters, Pass, PassKind, Pattern, Plan, PlanError,
-    Spread, Unknowns,
+    SettingError, Spread, Unknowns,
 };
+use crate::conformity::SettingScale;
+use crate::quantity::Torque;
 
 /// The most full-torque passes that a plan has, without the confirming one. No metal joint needs
 /// nearly as many.
@@ -24,17 +30,21 @@ pub const MAX_FULL_PASSES: usize = 20;
 /// What a predicted spread may miss the wanted one by through binary fractions alone.
 const SLACK: f64 = 1e-12;
 
+/// What a wrench makes of a ladder, and the levels that fell away.
+type OnWrench<'a> = &'a dyn Fn(&Ladder) -> Result<(Ladder, Vec<Ratio>), SettingError>;
+
 /// The passes that bring the bolts of `layout` up in `pattern` until the predicted spread is at most
 /// `within`, a fraction of the target.
 ///
 /// ```
-/// use evenclamp::sequence::{Kinds, Layout, Pattern, plan};
-/// use uom::si::{f64::Ratio, ratio::percent};
+/// use evenclamp::sequence::{Ladder, Layout, LossBand, Parameters, Pattern, plan};
+/// use uom::si::{f64::Ratio, ratio::{percent, ratio}};
 ///
+/// let [low, nominal, high, decay] = [0.05, 0.15, 0.35, 0.4].map(Ratio::new::<ratio>);
+/// let losses = LossBand::new(low, nominal, high).unwrap();
+/// let assumed = Parameters { losses, decay, ladder: Ladder::usual() };
 /// let plate = Layout::ring(4).unwrap();
-/// let kinds = Kinds::compiled_in().unwrap();
-/// let assumed = &kinds.for_layout(&plate).unwrap().parameters;
-/// let plan = plan(&plate, Pattern::Crosswise, assumed, Ratio::new::<percent>(5.0)).unwrap();
+/// let plan = plan(&plate, Pattern::Crosswise, &assumed, Ratio::new::<percent>(5.0)).unwrap();
 /// let percents: Vec<f64> = plan.passes().iter().map(|pass| pass.level.get::<percent>().round()).collect();
 /// assert_eq!(percents, [30.0, 60.0, 100.0, 100.0, 100.0]);
 /// assert_eq!(plan.full_passes(), 2);
@@ -48,6 +58,32 @@ pub fn plan(
     parameters: &Parameters,
     within: Ratio,
 ) -> Result<Plan, PlanError> {
+    planned(layout, pattern, parameters, within, &|ladder| Ok((ladder.clone(), Vec::new())))
+}
+
+/// The passes as [`plan`] gives them, on the settings that a wrench has on the way to `target`, which
+/// is one of them. Of two lower levels with one setting the lower one falls away.
+///
+/// # Errors
+/// [`PlanError`], as for [`plan`], and when the target is not on the scale.
+pub fn plan_on(
+    layout: &Layout,
+    pattern: Pattern,
+    parameters: &Parameters,
+    within: Ratio,
+    target: Torque,
+    scale: &SettingScale,
+) -> Result<Plan, PlanError> {
+    planned(layout, pattern, parameters, within, &|ladder| settable(ladder, target, scale))
+}
+
+fn planned(
+    layout: &Layout,
+    pattern: Pattern,
+    parameters: &Parameters,
+    within: Ratio,
+    on_wrench: OnWrench,
+) -> Result<Plan, PlanError> {
     let wanted = within.get::<ratio>();
     if !(wanted > 0.0 && wanted <= 1.0) {
         return Err(PlanError::Within(within));
@@ -55,7 +91,7 @@ pub fn plan(
     let groups = pattern.groups(layout)?;
     let joint = Joint::new(layout, parameters)?;
     let mut notes = Vec::new();
-    let ladder = joint.ladder(&groups, parameters, &mut notes);
+    let ladder = joint.ladder(&groups, parameters, on_wrench, &mut notes)?;
     let all = groups.concat();
     let mut turns = climb(&groups, &ladder);
     let full_passes = joint.repeat_until(wanted, &mut turns, &all, parameters, &mut notes);
@@ -100,35 +136,51 @@ fn climb(groups: &[Vec<Bolt>], ladder: &Ladder) -> Vec<Turn> {
 }
 
 impl Joint {
-    /// The ladder that closes the joint evenly.
-    fn ladder(&self, groups: &[Vec<Bolt>], parameters: &Parameters, notes: &mut Vec<Note>) -> Ladder {
+    /// The ladder that closes the joint evenly on the wrench in hand.
+    fn ladder(
+        &self,
+        groups: &[Vec<Bolt>],
+        parameters: &Parameters,
+        on_wrench: OnWrench,
+        notes: &mut Vec<Note>,
+    ) -> Result<Ladder, SettingError> {
+        let [first, finer @ ..] = &self.wanted(parameters, notes)[..] else { return Ok(Ladder::full()) };
+        let (mut ladder, mut fallen) = on_wrench(first)?;
+        for next in finer {
+            if !self.opens_gap(groups, &ladder) {
+                break;
+            }
+            (ladder, fallen) = on_wrench(next)?;
+            notes.retain(|note| !matches!(note, Note::FinerLadder(_)));
+            notes.push(Note::FinerLadder(next.clone()));
+        }
+        if !finer.is_empty() && self.opens_gap(groups, &ladder) {
+            notes.retain(|note| !matches!(note, Note::FinerLadder(_)));
+            notes.push(Note::GapMayOpen);
+        }
+        if !fallen.is_empty() {
+            notes.push(Note::OneSetting(fallen));
+        }
+        Ok(ladder)
+    }
+
+    /// The ladders to try, each finer than the one before; only the last may open a gap again.
+    fn wanted(&self, parameters: &Parameters, notes: &mut Vec<Note>) -> Vec<Ladder> {
         let given = &parameters.ladder;
         if self.nominal.bolts() == 1 {
-            return Ladder::full();
+            return vec![given.with_one_lower_level()];
         }
         if parameters.losses.is_gain() {
             notes.push(Note::RepeatingDoesNotHelp);
             let small = Ladder::small_last();
-            return if given.last_rise() > small.last_rise() + Ratio::new::<ratio>(SLACK) {
-                small
-            } else {
-                given.clone()
-            };
+            let coarse = given.last_rise() > small.last_rise() + Ratio::new::<ratio>(SLACK);
+            return vec![if coarse { small } else { given.clone() }];
         }
         if self.low.total() < Ratio::new::<ratio>(0.0) {
             notes.push(Note::MayBeGain);
         }
-        if !self.opens_gap(groups, given) {
-            return given.clone();
-        }
         let [fine, finest] = Ladder::finer();
-        if self.opens_gap(groups, &fine) && self.opens_gap(groups, &finest) {
-            notes.push(Note::GapMayOpen);
-            return finest;
-        }
-        let ladder = if self.opens_gap(groups, &fine) { finest } else { fine };
-        notes.push(Note::FinerLadder(ladder.clone()));
-        ladder
+        vec![given.clone(), fine, finest]
     }
 
     /// Whether a bolt loses all its load on the way up, at the highest likely loss.
@@ -146,12 +198,12 @@ impl Joint {
         all: &[Bolt],
         parameters: &Parameters,
         notes: &mut Vec<Note>,
-    ) -> usize {
+    ) -> FullPasses {
         let repeat = Turn { kind: PassKind::Full, level: Ratio::new::<ratio>(1.0), order: all.to_vec() };
         // A gain is not taken out by repeating, so that one pass is all there is.
         let most = if parameters.losses.is_gain() { 1 } else { MAX_FULL_PASSES };
-        let needed = passes_needed(&self.nominal, turns, &repeat, wanted, most);
-        let at_high = passes_needed(&self.high, turns, &repeat, wanted, most);
+        let needed = |interaction| passes_needed(interaction, turns, &repeat, wanted, most);
+        let [at_low, needed, at_high] = [&self.low, &self.nominal, &self.high].map(needed);
         let full_passes = needed.unwrap_or(most);
         turns.extend(std::iter::repeat_n(repeat, full_passes - 1));
         if needed.is_none() {
@@ -160,7 +212,7 @@ impl Joint {
         } else if at_high.is_none_or(|at_high| at_high > full_passes) {
             notes.push(Note::HighLossNeeds(at_high));
         }
-        full_passes
+        FullPasses { planned: full_passes, low: at_low, nominal: needed, high: at_high }
     }
 
     /// The passes with the spread that each leaves.

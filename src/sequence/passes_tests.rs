@@ -1,9 +1,7 @@
 use super::PassKind::{Confirm, Full, Step};
 use super::*;
 use crate::quantity::newton_metres;
-use crate::sequence::{
-    InteractionError, Kinds, LayoutError, Loss, LossBand, Point, Scale, Side, order, settings,
-};
+use crate::sequence::{InteractionError, LayoutError, Loss, LossBand, Point, Side, order, settings};
 use approx::assert_abs_diff_eq;
 use proptest::prelude::*;
 use uom::si::ratio::percent;
@@ -43,9 +41,11 @@ fn a_face_plate_takes_two_full_passes_and_a_confirming_one() {
 }
 
 #[test]
-fn one_bolt_goes_straight_to_its_torque() {
+fn one_bolt_has_at_most_one_lower_step() {
     let plan = crosswise(&Layout::single(), &assuming(0.05, 0.15, 0.35), 0.05);
-    assert_eq!(percents(&plan), [100.0]);
+    assert_eq!(percents(&plan), [60.0, 100.0]);
+    let straight = Parameters { ladder: Ladder::full(), ..assuming(0.0, 0.0, 0.0) };
+    assert_eq!(percents(&crosswise(&Layout::single(), &straight, 0.05)), [100.0]);
     assert_eq!((plan.full_passes(), plan.notes()), (1, &[][..]));
     assert_abs_diff_eq!(plan.unknowns().friction_spread.get::<ratio>(), 0.0, epsilon = 1e-12);
 }
@@ -81,9 +81,8 @@ fn a_gain_too_large_for_small_steps_is_said_to_be_so() {
 #[test]
 fn a_closed_side_comes_up_first_and_is_checked_at_the_end() {
     let plate = Layout::ring(4).unwrap();
-    let kinds = Kinds::compiled_in().unwrap();
-    let assumed = &kinds.get("zero-gap").unwrap().parameters;
-    let plan = plan(&plate, Pattern::ClosedSideFirst(Side::Top), assumed, part(0.05)).unwrap();
+    let assumed = assuming(-0.3, -0.2, 0.05);
+    let plan = plan(&plate, Pattern::ClosedSideFirst(Side::Top), &assumed, part(0.05)).unwrap();
     assert_eq!(percents(&plan), [50.0, 75.0, 90.0, 100.0, 50.0, 75.0, 90.0, 100.0, 100.0]);
     let numbers = |pass: &Pass| pass.order.iter().map(|bolt| bolt.number()).collect::<Vec<_>>();
     assert!(plan.passes()[..4].iter().all(|pass| numbers(pass) == [1, 2]));
@@ -106,6 +105,35 @@ fn soft_joints_get_finer_ladders() {
     }
     let softest = crosswise(&plate, &assuming(0.1, 0.3, 0.95), 0.05);
     assert!(softest.notes().contains(&Note::GapMayOpen));
+}
+
+fn stepped(step: f64) -> SettingScale {
+    SettingScale::new(newton_metres(0.0), newton_metres(100.0), Some(newton_metres(step))).unwrap()
+}
+
+/// What a coarse scale makes of the steps decides how many passes there are: 5 N·m on a scale of
+/// 2.5 N·m rises by half at last, and two bolts keep 12.4 % at a loss of 20 % then, more than after
+/// 30/60/100 %.
+#[test]
+fn a_coarse_wrench_is_planned_for_as_it_is() {
+    let pair = Layout::pair();
+    let parameters = assuming(0.2, 0.2, 0.2);
+    let target = newton_metres(5.0);
+    let on =
+        |step| plan_on(&pair, Pattern::Crosswise, &parameters, part(0.1), target, &stepped(step)).unwrap();
+    let (fine, coarse) = (on(0.1), on(2.5));
+    assert_eq!((percents(&fine), fine.full_passes()), (vec![30.0, 60.0, 100.0, 100.0], 1));
+    assert_eq!((percents(&coarse), coarse.full_passes()), (vec![50.0, 100.0, 100.0, 100.0], 2));
+    assert_abs_diff_eq!(coarse.passes()[1].spread.nominal.get::<ratio>(), 0.124, epsilon = 5e-4);
+    assert!(coarse.notes().contains(&Note::OneSetting(vec![part(0.3)])));
+    let none = plan_on(&pair, Pattern::Crosswise, &parameters, part(0.1), target, &stepped(7.0));
+    assert!(matches!(none, Err(PlanError::Setting(_))));
+}
+
+#[test]
+fn every_likely_loss_has_its_number_of_passes() {
+    let needed = crosswise(&Layout::ring(6).unwrap(), &assuming(0.1, 0.2, 0.3), 0.05).full_passes_needed();
+    assert_eq!((needed.planned, needed.low, needed.nominal, needed.high), (2, Some(1), Some(2), Some(2)));
 }
 
 #[test]
@@ -157,6 +185,8 @@ fn notes_are_sentences() {
         Note::MayBeGain,
         Note::FinerLadder(Ladder::usual()),
         Note::GapMayOpen,
+        Note::OneSetting(vec![part(0.3)]),
+        Note::OneSetting(vec![part(0.3), part(0.6)]),
         Note::NotWithin { spread: part(0.0914), full_passes: 1 },
         Note::HighLossNeeds(Some(3)),
         Note::HighLossNeeds(None),
@@ -198,10 +228,15 @@ proptest! {
             prop_assert_eq!(seen, (0..layout.bolts()).map(Bolt::at).collect::<Vec<_>>());
         }
         let target = newton_metres(target);
-        let scale = Scale::stepped(newton_metres(step)).unwrap();
-        let set = settings(target, &plan.levels(), scale).unwrap();
+        let scale = stepped(step);
+        let set = settings(target, &plan.levels(), &scale).unwrap();
         prop_assert!(set.iter().all(|&setting| setting <= target));
         prop_assert!(set.windows(2).all(|next| next[0] <= next[1]));
+        let on_wrench =
+            plan_on(&layout, Pattern::Crosswise, &parameters, part(within), target, &scale).unwrap();
+        let set = settings(target, &on_wrench.levels(), &scale).unwrap();
+        let lower = on_wrench.passes().iter().filter(|pass| pass.kind == Step).count();
+        prop_assert!(set[..=lower].windows(2).all(|next| next[0] < next[1]), "{:?}", set);
         let confirms = plan.passes()[plan.passes().len() - 1].kind == Confirm;
         prop_assert_eq!(confirms, layout.bolts() > 1);
     }

@@ -7,6 +7,7 @@
 use std::fmt::{self, Write};
 
 use super::drawing::{Arrow, Drawing, Label, MANY_BOLTS, RADIUS};
+use super::svg::{self, escaped};
 use super::{Bolt, Layout};
 
 /// Size of the bolt numbers.
@@ -58,19 +59,13 @@ fn sequence(order: &[Bolt]) -> String {
 fn write_svg(svg: &mut String, drawing: &Drawing, text: PictureText) -> fmt::Result {
     let (width, height) = (drawing.width.ceil(), drawing.height.ceil());
     let line = LINE_WIDTHS[usize::from(drawing.bolts.len() >= MANY_BOLTS)];
-    writeln!(
-        svg,
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}\" height=\"{height}\" \
-         viewBox=\"0 0 {width} {height}\" role=\"img\" font-family=\"Arial, Helvetica, sans-serif\" \
-         text-anchor=\"middle\" fill=\"#000000\">"
-    )?;
-    writeln!(svg, "<title>{}, {}</title>", escaped(text.title), escaped(text.setting))?;
+    let title = format!("{}, {}", text.title, text.setting);
+    svg::open(svg, (width, height), "text-anchor=\"middle\"", &title)?;
     writeln!(
         svg,
         "<defs><marker id=\"head\" viewBox=\"0 0 10 10\" refX=\"9\" refY=\"5\" markerUnits=\"userSpaceOnUse\" \
          markerWidth=\"14\" markerHeight=\"14\" orient=\"auto\"><path d=\"M0 0 L10 5 L0 10 z\"/></marker></defs>"
     )?;
-    writeln!(svg, "<rect width=\"{width}\" height=\"{height}\" fill=\"#ffffff\"/>")?;
     writeln!(svg, "<g fill=\"none\" stroke=\"#000000\" stroke-width=\"{line}\">")?;
     for arrow in &drawing.arrows {
         write_arrow(svg, arrow)?;
@@ -128,22 +123,6 @@ fn write_label(svg: &mut String, label: &Label) -> fmt::Result {
         label.size,
         escaped(&label.text)
     )
-}
-
-/// Text as XML writes it; characters that XML 1.0 does not allow become the replacement character.
-fn escaped(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for character in text.chars() {
-        match character {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '\t' | '\n' | '\r' => out.push(' '),
-            '\0'..='\u{1f}' | '\u{fffe}' | '\u{ffff}' => out.push(char::REPLACEMENT_CHARACTER),
-            other => out.push(other),
-        }
-    }
-    out
 }
 
 #[cfg(test)]

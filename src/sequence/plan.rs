@@ -3,7 +3,9 @@
 use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
 
-use super::{Bolt, Interaction, InteractionError, Layout, LayoutError, Loads, Note, Parameters, Unknowns};
+use super::{
+    Bolt, Interaction, InteractionError, Layout, LayoutError, Loads, Note, Parameters, SettingError, Unknowns,
+};
 
 /// One of the three losses that a plan is reckoned for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -64,11 +66,26 @@ pub struct Action {
     pub loads: Vec<Ratio>,
 }
 
+/// How many passes at full torque a joint takes, without the confirming one; `None` where even
+/// [`MAX_FULL_PASSES`](super::MAX_FULL_PASSES), or in a joint that gains the one pass that helps, do
+/// not reach the spread asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct FullPasses {
+    /// As many as the plan has.
+    pub planned: usize,
+    /// At the lowest likely loss.
+    pub low: Option<usize>,
+    /// At the nominal loss.
+    pub nominal: Option<usize>,
+    /// At the highest likely loss.
+    pub high: Option<usize>,
+}
+
 /// The passes for one joint and what is to be expected of them.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Plan {
     pub(super) passes: Vec<Pass>,
-    pub(super) full_passes: usize,
+    pub(super) full_passes: FullPasses,
     pub(super) unknowns: Unknowns,
     pub(super) notes: Vec<Note>,
     pub(super) joint: Joint,
@@ -87,6 +104,9 @@ pub enum PlanError {
     /// The losses cannot be.
     #[error(transparent)]
     Interaction(#[from] InteractionError),
+    /// The wrench has no settings for the target.
+    #[error(transparent)]
+    Setting(#[from] SettingError),
 }
 
 impl PlanError {
@@ -97,6 +117,7 @@ impl PlanError {
             PlanError::Within(_) => "give a spread above 0 and at most 100 %, such as 5 %".to_owned(),
             PlanError::Layout(layout) => layout.hint(),
             PlanError::Interaction(interaction) => interaction.hint().to_owned(),
+            PlanError::Setting(setting) => setting.hint().to_owned(),
         }
     }
 }
@@ -111,6 +132,12 @@ impl Plan {
     /// How many passes at full torque there are, without the confirming one.
     #[must_use]
     pub fn full_passes(&self) -> usize {
+        self.full_passes.planned
+    }
+
+    /// How many passes at full torque each of the likely losses takes.
+    #[must_use]
+    pub fn full_passes_needed(&self) -> FullPasses {
         self.full_passes
     }
 

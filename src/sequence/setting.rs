@@ -1,42 +1,41 @@
-//! The settings of a wrench for the passes of a plan.
+//! The settings of a wrench for the levels of a plan.
 //!
-//! A setting is a whole number of the wrench's steps, rounded down, so that none is ever above the
-//! target; it is never zero, and a higher level never has a lower setting.
+//! A setting is a mark of the wrench's scale, rounded down, so that none is ever above the target;
+//! it is never zero, and a higher level never has a lower setting.
 
 use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
 
+use super::Ladder;
+use crate::conformity::SettingScale;
+use crate::conformity::slack::{SLACK, at_least, more_than};
 use crate::quantity::{Torque, in_newton_metres};
-
-/// Part of a step by which a quotient may miss a whole number through binary fractions alone.
-const SLACK: f64 = 1e-9;
-
-/// The settings that a wrench offers: whole steps, from its lowest one up.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Scale {
-    step: Torque,
-    lowest: Torque,
-}
 
 /// Settings that cannot be given.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum SettingError {
-    /// A step of a wrench that is not above 0.
-    #[error("a wrench step of {} N·m is not above 0", in_newton_metres(*.0))]
-    Step(Torque),
-    /// A lowest setting that is below 0 or not finite.
-    #[error("a lowest setting of {} N·m is not 0 or above", in_newton_metres(*.0))]
-    Lowest(Torque),
     /// A target that is not above 0.
     #[error("a target of {} N·m is not above 0", in_newton_metres(*.0))]
     Target(Torque),
+    /// The scale has no setting above 0.
+    #[error("the scale of the wrench has no setting")]
+    NoSetting,
     /// Even the wrench's lowest setting is above the target.
     #[error("the wrench starts at {} N·m, above the target of {} N·m",
         in_newton_metres(*.lowest), in_newton_metres(*.target))]
     TooCoarse {
         /// The lowest setting that the wrench has.
         lowest: Torque,
+        /// The torque that was asked for.
+        target: Torque,
+    },
+    /// The wrench's highest setting is below the target.
+    #[error("the wrench ends at {} N·m, below the target of {} N·m",
+        in_newton_metres(*.highest), in_newton_metres(*.target))]
+    TooSmall {
+        /// Where the usable scale ends.
+        highest: Torque,
         /// The torque that was asked for.
         target: Torque,
     },
@@ -50,55 +49,12 @@ impl SettingError {
     #[must_use]
     pub fn hint(&self) -> &'static str {
         match self {
-            SettingError::Step(_) => "give the smallest change on the wrench's scale, such as 0.1 N·m",
-            SettingError::Lowest(_) => "give the lowest mark of the wrench's scale, such as 2 N·m",
             SettingError::Target(_) => "give the torque for the bolts, such as 5 N·m",
+            SettingError::NoSetting => "give a scale with at least one setting above 0",
             SettingError::TooCoarse { .. } => "take a smaller wrench with a finer scale",
+            SettingError::TooSmall { .. } => "take a larger wrench",
             SettingError::Levels => "give levels such as 30, 60 and 100 %",
         }
-    }
-}
-
-impl Scale {
-    /// A scale of whole `step`s.
-    ///
-    /// # Errors
-    /// [`SettingError::Step`] unless the step is finite and above 0.
-    pub fn stepped(step: Torque) -> Result<Scale, SettingError> {
-        if in_newton_metres(step).is_finite() && in_newton_metres(step) > 0.0 {
-            Ok(Scale { step, lowest: step })
-        } else {
-            Err(SettingError::Step(step))
-        }
-    }
-
-    /// The same scale without the settings below `lowest`, where the wrench is not to be used.
-    ///
-    /// # Errors
-    /// [`SettingError::Lowest`] unless `lowest` is finite and not below 0.
-    pub fn starting_at(self, lowest: Torque) -> Result<Scale, SettingError> {
-        if !(in_newton_metres(lowest).is_finite() && in_newton_metres(lowest) >= 0.0) {
-            return Err(SettingError::Lowest(lowest));
-        }
-        let steps = (self.quotient(lowest) - SLACK).ceil().max(1.0);
-        Ok(Scale { lowest: self.step * steps, ..self })
-    }
-
-    /// The step between two settings.
-    #[must_use]
-    pub fn step(self) -> Torque {
-        self.step
-    }
-
-    /// The largest setting that is not above `torque` but for its last binary digits, or the lowest
-    /// one of the scale.
-    fn at_most(self, torque: Torque) -> Torque {
-        (self.step * (self.quotient(torque) + SLACK).floor()).max(self.lowest)
-    }
-
-    /// How many steps `torque` is, unrounded.
-    fn quotient(self, torque: Torque) -> f64 {
-        (torque / self.step).get::<ratio>()
     }
 }
 
@@ -108,20 +64,21 @@ impl Scale {
 /// below the wrench's lowest setting comes out as that setting.
 ///
 /// ```
-/// use evenclamp::quantity::{in_newton_metres, newton_metres};
-/// use evenclamp::sequence::{Scale, settings};
+/// use evenclamp::conformity::SettingScale;
+/// use evenclamp::quantity::{in_newton_metres, newton_metres as nm};
+/// use evenclamp::sequence::settings;
 /// use uom::si::{f64::Ratio, ratio::percent};
 ///
-/// let wrench = Scale::stepped(newton_metres(0.5)).unwrap();
+/// let wrench = SettingScale::new(nm(0.0), nm(10.0), Some(nm(0.5))).unwrap();
 /// let levels = [30.0, 60.0, 100.0].map(Ratio::new::<percent>);
 /// let set: Vec<f64> =
-///     settings(newton_metres(5.2), &levels, wrench).unwrap().into_iter().map(in_newton_metres).collect();
+///     settings(nm(5.2), &levels, &wrench).unwrap().into_iter().map(in_newton_metres).collect();
 /// assert_eq!(set, [1.5, 3.0, 5.0]);
 /// ```
 /// # Errors
-/// [`SettingError`] when the target is not above 0 or is below the wrench's lowest setting, or when
-/// a level is not above 0 and at most 1.
-pub fn settings(target: Torque, levels: &[Ratio], scale: Scale) -> Result<Vec<Torque>, SettingError> {
+/// [`SettingError`] when the target is not above 0 or not on the wrench's scale, or when a level is
+/// not above 0 and at most 1.
+pub fn settings(target: Torque, levels: &[Ratio], scale: &SettingScale) -> Result<Vec<Torque>, SettingError> {
     let newton_metres = in_newton_metres(target);
     if !(newton_metres.is_finite() && newton_metres > 0.0) {
         return Err(SettingError::Target(target));
@@ -129,11 +86,45 @@ pub fn settings(target: Torque, levels: &[Ratio], scale: Scale) -> Result<Vec<To
     if !levels.iter().all(|level| level.get::<ratio>() > 0.0 && level.get::<ratio>() <= 1.0) {
         return Err(SettingError::Levels);
     }
-    if scale.quotient(scale.lowest) > scale.quotient(target) + SLACK {
-        return Err(SettingError::TooCoarse { lowest: scale.lowest, target });
+    if more_than(target, scale.highest()) {
+        return Err(SettingError::TooSmall { highest: scale.highest(), target });
     }
-    // A whole number of steps may be above the target that it stands for by its last binary digit.
-    Ok(levels.iter().map(|&level| scale.at_most(target * level.get::<ratio>()).min(target)).collect())
+    let first = match scale.step() {
+        // Any torque from where the scale begins, which zero itself is not.
+        None => scale.lowest().max(target * SLACK),
+        Some(_) => scale.first().ok_or(SettingError::NoSetting)?,
+    };
+    if !at_least(target, first) {
+        return Err(SettingError::TooCoarse { lowest: first, target });
+    }
+    // A mark may be above the torque that it stands for by its last binary digit.
+    let setting = |level: Ratio| scale.below(target * level.get::<ratio>()).unwrap_or(first).max(first);
+    Ok(levels.iter().map(|&level| setting(level).min(target)).collect())
+}
+
+/// What a wrench makes of a ladder to `target`: its settings as fractions of the highest of them.
+///
+/// Levels that get one setting become one; the second list holds the lower ones that fell away.
+///
+/// # Errors
+/// [`SettingError`], as for [`settings`].
+pub(super) fn settable(
+    ladder: &Ladder,
+    target: Torque,
+    scale: &SettingScale,
+) -> Result<(Ladder, Vec<Ratio>), SettingError> {
+    let set = settings(target, ladder.levels(), scale)?;
+    let same = |k: usize| set.get(k + 1).is_some_and(|next| at_least(set[k], *next));
+    let (mut kept, mut fallen) = (Vec::new(), Vec::new());
+    for (k, &level) in ladder.levels().iter().enumerate() {
+        if same(k) {
+            fallen.push(level);
+        } else {
+            // The last setting is what full torque is on this wrench.
+            kept.push(set.last().map_or(level, |&full| set[k] / full));
+        }
+    }
+    Ok((Ladder::rising(kept), fallen))
 }
 
 #[cfg(test)]
@@ -144,10 +135,18 @@ mod tests {
     use proptest::prelude::*;
     use uom::si::ratio::percent;
 
-    fn set(target: f64, step: f64, levels: &[f64]) -> Result<Vec<f64>, SettingError> {
-        let levels: Vec<Ratio> = levels.iter().map(|&level| Ratio::new::<percent>(level)).collect();
-        let scale = Scale::stepped(newton_metres(step))?;
-        Ok(settings(newton_metres(target), &levels, scale)?.into_iter().map(in_newton_metres).collect())
+    fn stepped(step: Torque) -> SettingScale {
+        SettingScale::new(Torque::default(), newton_metres(1000.0), Some(step)).unwrap()
+    }
+
+    fn levels(percents: &[f64]) -> Vec<Ratio> {
+        percents.iter().map(|&level| Ratio::new::<percent>(level)).collect()
+    }
+
+    fn set(target: f64, step: f64, percents: &[f64]) -> Result<Vec<f64>, SettingError> {
+        let scale = stepped(newton_metres(step));
+        let set = settings(newton_metres(target), &levels(percents), &scale)?;
+        Ok(set.into_iter().map(in_newton_metres).collect())
     }
 
     #[test]
@@ -160,9 +159,8 @@ mod tests {
     #[test]
     fn a_low_step_is_lifted_to_the_lowest_setting() {
         assert_eq!(set(2.0, 1.0, &[30.0, 60.0, 100.0]), Ok(vec![1.0, 1.0, 2.0]));
-        let scale = Scale::stepped(newton_metres(0.5)).unwrap().starting_at(newton_metres(2.2)).unwrap();
-        let levels = [Ratio::new::<percent>(30.0), Ratio::new::<percent>(100.0)];
-        let set = settings(newton_metres(5.0), &levels, scale).unwrap();
+        let scale = stepped(newton_metres(0.5)).within(newton_metres(2.2), newton_metres(10.0));
+        let set = settings(newton_metres(5.0), &levels(&[30.0, 100.0]), &scale).unwrap();
         assert_eq!(set, [newton_metres(2.5), newton_metres(5.0)]);
     }
 
@@ -172,8 +170,7 @@ mod tests {
         let unit = TorqueUnit::PoundForceInch;
         for steps in 1..=250 {
             let target = unit.of(f64::from(steps));
-            let scale = Scale::stepped(unit.of(1.0)).unwrap();
-            let set = settings(target, &[Ratio::new::<ratio>(1.0)], scale).unwrap();
+            let set = settings(target, &[Ratio::new::<ratio>(1.0)], &stepped(unit.of(1.0))).unwrap();
             assert_relative_eq!(unit.value_of(set[0]), f64::from(steps), max_relative = 1e-12);
             assert!(set[0] <= target);
         }
@@ -181,16 +178,39 @@ mod tests {
 
     #[test]
     fn what_cannot_be_set_is_refused() {
-        assert!(matches!(set(5.0, 0.0, &[100.0]), Err(SettingError::Step(_))));
-        assert!(matches!(set(5.0, f64::NAN, &[100.0]), Err(SettingError::Step(_))));
         assert!(matches!(set(0.0, 0.1, &[100.0]), Err(SettingError::Target(_))));
         assert!(matches!(set(f64::INFINITY, 0.1, &[100.0]), Err(SettingError::Target(_))));
         assert!(matches!(set(0.9, 1.0, &[100.0]), Err(SettingError::TooCoarse { .. })));
         assert_eq!(set(5.0, 0.1, &[f64::NAN]), Err(SettingError::Levels));
         assert_eq!(set(5.0, 0.1, &[0.0, 100.0]), Err(SettingError::Levels));
         assert_eq!(set(5.0, 0.1, &[100.1]), Err(SettingError::Levels));
-        let scale = Scale::stepped(newton_metres(1.0)).unwrap();
-        assert!(scale.starting_at(newton_metres(-1.0)).is_err());
+        assert!(matches!(set(1000.5, 0.1, &[100.0]), Err(SettingError::TooSmall { .. })));
+        let no_mark = stepped(newton_metres(1.0)).within(newton_metres(2.2), newton_metres(2.8));
+        let refused = settings(newton_metres(2.5), &levels(&[100.0]), &no_mark);
+        assert_eq!(refused, Err(SettingError::NoSetting));
+    }
+
+    /// A scale without steps gives every level as it is.
+    #[test]
+    fn a_scale_without_steps_is_met_exactly() {
+        let scale = SettingScale::new(Torque::default(), newton_metres(20.0), None).unwrap();
+        let set = settings(newton_metres(5.2), &levels(&[30.0, 100.0]), &scale).unwrap();
+        assert_relative_eq!(in_newton_metres(set[0]), 1.56, max_relative = 1e-12);
+        assert_eq!(set[1], newton_metres(5.2));
+    }
+
+    #[test]
+    fn levels_with_one_setting_become_one() {
+        let made = |target: f64, step: f64, ladder: &Ladder| {
+            let (ladder, fallen) =
+                settable(ladder, newton_metres(target), &stepped(newton_metres(step))).unwrap();
+            (ladder.to_string(), fallen.len())
+        };
+        assert_eq!(made(5.0, 0.1, &Ladder::usual()), ("30/60/100".to_owned(), 0));
+        assert_eq!(made(5.0, 1.0, &Ladder::usual()), ("20/60/100".to_owned(), 0));
+        assert_eq!(made(2.0, 1.0, &Ladder::usual()), ("50/100".to_owned(), 1));
+        assert_eq!(made(1.0, 1.0, &Ladder::usual()), ("100".to_owned(), 2));
+        assert_eq!(made(1.0, 0.5, &Ladder::small_last()), ("50/100".to_owned(), 2));
     }
 
     proptest! {

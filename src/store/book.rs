@@ -1,15 +1,17 @@
 //! The spec book in the database: load, full-text search, pages.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 use std::path::PathBuf;
 
 use rusqlite::{OptionalExtension, Transaction, TransactionBehavior, params_from_iter};
 
 use super::{Store, StoreError};
 use crate::book::{
-    ALIASES, Book, Complaints, ENTRIES, EVIDENCE, Entry, Evidence, Page, Row, SHEETS, SOURCES, STEPS, Sheet,
-    Source, Step, corrected, nearest_words, words_of,
+    ALIASES, Book, Complaints, ENTRIES, EVIDENCE, Entry, Evidence, INTERVALS, Interval, JointKind, LAYOUTS,
+    LIMITS, MeasuredItem, Page, Row, SHEETS, SOURCES, STEPS, Sheet, Source, SourcedLimit, Step, TEMPLATES,
+    TemplateJoint, corrected, nearest_words, words_of,
 };
+use crate::joint::{CATALOGUE_SHEETS, Catalogue};
 
 /// Where the loaded book came from.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -151,12 +153,35 @@ impl Store {
         let steps = self.rows_among(&STEPS, "procedure", &procedures)?;
         let steps = steps.iter().map(|row| checked(|complaints| Step::from_row(row, complaints)));
         let steps: Vec<Step> = steps.collect::<Result<_, _>>()?;
+        let kinds = self.joint_kinds(entries.values().map(|entry| entry.kind.clone()).collect())?;
         let page = |key: &String| {
             let entry = entries.get(key)?.clone();
             let steps = steps.iter().filter(|step| step.procedure == entry.procedure).cloned().collect();
-            Some(Page { evidence: evidence.remove(key).unwrap_or_default(), steps, entry })
+            let kind = kinds.get(&entry.kind)?.clone();
+            Some(Page { evidence: evidence.remove(key).unwrap_or_default(), steps, kind, entry })
         };
         Ok(keys.iter().filter_map(page).collect())
+    }
+
+    /// A kind of joint by its key.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails or the stored book has no such kind.
+    pub fn joint_kind(&self, kind: &str) -> Result<JointKind, StoreError> {
+        let found = self.joint_kinds(vec![kind.to_owned()])?.remove(kind);
+        found.ok_or_else(|| StoreError::DamagedBook(format!("the kind of joint `{kind}` is missing")))
+    }
+
+    /// Kinds of joint by key.
+    fn joint_kinds(&self, mut keys: Vec<String>) -> Result<HashMap<String, JointKind>, StoreError> {
+        keys.sort_unstable();
+        keys.dedup();
+        let rows = self.rows_among(&LAYOUTS, "kind", &keys)?;
+        let kinds = rows.iter().map(|row| {
+            let kind = checked(|complaints| JointKind::from_row(row, complaints))?;
+            Ok((kind.kind.clone(), kind))
+        });
+        kinds.collect()
     }
 
     /// The evidence of entries with its sources, by entry.
@@ -181,12 +206,71 @@ impl Store {
         Ok(evidence)
     }
 
+    /// The kinds of bicycle that have a template, in order.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails.
+    pub fn bicycle_kinds(&self) -> Result<Vec<String>, StoreError> {
+        let mut query =
+            self.connection.prepare_cached("SELECT DISTINCT kind FROM book_templates ORDER BY kind")?;
+        let kinds = query.query_map([], |row| row.get(0))?;
+        Ok(kinds.collect::<Result<_, _>>()?)
+    }
+
+    /// The joints of a kind of bicycle, in the order in which one walks round.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails or the stored book does not pass its checks.
+    pub fn template(&self, kind: &str) -> Result<Vec<TemplateJoint>, StoreError> {
+        let rows = self.rows_among(&TEMPLATES, "kind", &[kind.to_owned()])?;
+        rows.iter().map(|row| checked(|complaints| TemplateJoint::from_row(row, complaints))).collect()
+    }
+
+    /// What comes round.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails or the stored book does not pass its checks.
+    pub fn intervals(&self) -> Result<Vec<Interval>, StoreError> {
+        let rows = self.query(&INTERVALS, "", &[])?;
+        rows.iter().map(|row| checked(|complaints| Interval::from_row(row, complaints))).collect()
+    }
+
+    /// The measured checks with their limits, by item.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails or the stored book does not pass its checks.
+    pub fn measured_items(&self) -> Result<BTreeMap<String, MeasuredItem>, StoreError> {
+        let mut items: BTreeMap<String, MeasuredItem> = BTreeMap::new();
+        for row in self.query(&LIMITS, "", &[])? {
+            let (item, name, limit) = checked(|complaints| SourcedLimit::from_row(&row, complaints))?;
+            let known =
+                items.entry(item.clone()).or_insert_with(|| MeasuredItem { item, name, limits: Vec::new() });
+            known.limits.push(limit);
+        }
+        Ok(items)
+    }
+
     /// The rows of the loaded book, sheet by sheet, in canonical order.
     ///
     /// # Errors
     /// [`StoreError`] when the database fails.
     pub fn book_rows(&self) -> Result<Vec<(&'static Sheet, Vec<Row>)>, StoreError> {
         SHEETS.iter().map(|sheet| Ok((*sheet, self.query(sheet, "", &[])?))).collect()
+    }
+
+    /// Threads, property classes, friction, heads and tapped materials of the loaded book.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails or the stored book does not pass its checks.
+    pub fn catalogue(&self) -> Result<Catalogue, StoreError> {
+        let mut sheets = Vec::new();
+        for sheet in CATALOGUE_SHEETS {
+            sheets.push((sheet.name, self.query(sheet, "", &[])?));
+        }
+        let rows = |sheet: &Sheet| {
+            sheets.iter().find(|(name, _)| *name == sheet.name).map(|(_, rows)| rows.as_slice())
+        };
+        checked(|complaints| Catalogue::from_rows(rows, complaints))
     }
 
     /// The rows of a sheet whose `column` is one of `keys`, in canonical order.

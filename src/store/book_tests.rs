@@ -34,6 +34,13 @@ fn every_entry_has_a_page() {
     assert!(store.page("no-such-entry").unwrap().is_none());
 }
 
+/// The bolts of the loaded book are those of its files.
+#[test]
+fn the_catalogue_comes_back_as_it_went_in() {
+    let read = Catalogue::read(crate::joint::CatalogueText::built_in()).unwrap();
+    assert_eq!(store().catalogue().unwrap(), read);
+}
+
 #[test]
 fn a_second_load_replaces_the_first() {
     let mut store = store();

@@ -38,12 +38,50 @@ pub enum StoreError {
         /// What is wrong.
         reason: String,
     },
+    /// A bicycle or joint has the name already.
+    #[error("the name `{0}` is taken already")]
+    NameTaken(String),
+    /// A stored bicycle, joint, reading or event that cannot be read.
+    #[error("the stored record `{name}` is damaged: {reason}")]
+    DamagedRecord {
+        /// What it is called.
+        name: String,
+        /// What is wrong.
+        reason: String,
+    },
+    /// A reading that was corrected before, or that is not there.
+    #[error("reading {0} cannot be corrected: it is not one of this joint, or was corrected before")]
+    NotCorrectable(i64),
+    /// A backup that would overwrite something.
+    #[error("{} is there already", .0.display())]
+    InTheWay(PathBuf),
+    /// A file that is no backup of this program.
+    #[error("{} is no sound backup: {reason}", path.display())]
+    NoBackup {
+        /// The file.
+        path: PathBuf,
+        /// What is wrong with it.
+        reason: String,
+    },
     /// SQLite's own word.
     #[error("database: {0}")]
     Sql(#[from] rusqlite::Error),
 }
 
 impl StoreError {
+    /// True when the place of the database cannot be written.
+    #[must_use]
+    pub fn is_read_only(&self) -> bool {
+        match self {
+            StoreError::Folder { .. } => true,
+            StoreError::Sql(error) => matches!(
+                error.sqlite_error_code(),
+                Some(ErrorCode::ReadOnly | ErrorCode::PermissionDenied | ErrorCode::CannotOpen)
+            ),
+            _ => false,
+        }
+    }
+
     /// What to do about it.
     #[must_use]
     pub fn hint(&self) -> String {
@@ -54,9 +92,19 @@ impl StoreError {
             }
             StoreError::DamagedBook(_) => "load it again with `evenclamp book load --compiled-in`".to_owned(),
             StoreError::WrenchExists(_) => {
-                "choose another name, or record a calibration with `evenclamp wrench calibrated`".to_owned()
+                "choose another name (a retired wrench keeps its own), or record a calibration with `evenclamp wrench calibrated`".to_owned()
             }
-            StoreError::DamagedWrench { .. } => "restore the database from a backup".to_owned(),
+            StoreError::NameTaken(_) => "choose another name".to_owned(),
+            StoreError::NotCorrectable(_) => {
+                "`evenclamp history BIKE/JOINT` lists the readings with their numbers".to_owned()
+            }
+            StoreError::InTheWay(_) => "name another file, or move that one away".to_owned(),
+            StoreError::NoBackup { .. } => {
+                "name a file that `evenclamp backup` has written; nothing was changed".to_owned()
+            }
+            StoreError::DamagedRecord { .. } | StoreError::DamagedWrench { .. } => {
+                "restore the database from a backup".to_owned()
+            }
             StoreError::Sql(error) => match error.sqlite_error_code() {
                 Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => {
                     "another program is writing to it; try again when it has finished".to_owned()
@@ -66,6 +114,9 @@ impl StoreError {
                 }
                 Some(ErrorCode::ReadOnly | ErrorCode::PermissionDenied | ErrorCode::CannotOpen) => {
                     "the file or its folder cannot be written; name another with --db PATH".to_owned()
+                }
+                Some(ErrorCode::SystemIoFailure) => {
+                    "the disk cannot be read or written; see whether it is full and make room; nothing was changed".to_owned()
                 }
                 Some(ErrorCode::DiskFull) => "the disk is full; make room and repeat the command".to_owned(),
                 _ => "nothing was changed".to_owned(),

@@ -1,8 +1,13 @@
 //! The database: the only code that knows SQLite.
 
+mod backup;
+mod bicycle;
 mod book;
 mod error;
+mod event;
+mod reading;
 mod schema;
+mod shop;
 mod wrench;
 
 use std::path::Path;
@@ -10,8 +15,11 @@ use std::time::Duration;
 
 use rusqlite::Connection;
 
+pub use bicycle::{StoredBicycle, StoredJoint};
 pub use book::{BookOrigin, Found};
 pub use error::StoreError;
+pub use reading::{Appending, Logged, NewReading};
+pub use shop::{JudgedBicycle, Shop};
 pub use wrench::RegisteredWrench;
 
 /// How long a command waits for another one that is writing.
@@ -48,6 +56,8 @@ impl Store {
     fn prepare(mut connection: Connection) -> Result<Store, StoreError> {
         connection.busy_timeout(BUSY_WAIT)?;
         connection.pragma_update(None, "foreign_keys", true)?;
+        // What was acknowledged survives a loss of power, not only of the process.
+        connection.pragma_update(None, "synchronous", "full")?;
         schema::bring_up_to_date(&mut connection)?;
         Ok(Store { connection })
     }

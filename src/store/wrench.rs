@@ -306,13 +306,16 @@ mod tests {
     #[test]
     fn a_wrench_comes_back_as_it_was_registered() {
         let mut store = Store::in_memory().unwrap();
-        for accuracy in [
+        for (index, accuracy) in [
             StatedAccuracy::Unstated,
             StatedAccuracy::Class(ToolClass::IIA),
             StatedAccuracy::Percent(Deviation::percent(3.0).unwrap()),
             StatedAccuracy::Certificate { expanded: Deviation::percent(1.5).unwrap(), coverage: 2.0 },
-        ] {
-            let name = format!("wrench {accuracy:?}");
+        ]
+        .into_iter()
+        .enumerate()
+        {
+            let name = format!("wrench {index}");
             let wrench =
                 Wrench::new(WrenchParts { name: name.clone(), accuracy, ..parts() }, day(2026, 6, 1))
                     .unwrap();

@@ -11,6 +11,12 @@ pub enum WrenchError {
     /// No name.
     #[error("the wrench needs a name, such as `small-click`")]
     NoName,
+    /// A name that cannot be shown in a list.
+    #[error("a name of 1 to 40 letters, digits, spaces and signs is needed, without line breaks")]
+    Name,
+    /// A preset wrench with two ends.
+    #[error("a preset wrench has one value: give it alone, such as 5 N·m")]
+    PresetWithRange,
     /// The scale ends below its beginning, or has no extent.
     #[error(
         "the scale from {low_nm} to {high_nm} N·m is upside down: give the lower end first, such as 2-10 N·m"

@@ -96,7 +96,7 @@ fn an_adapter_is_taken_into_account() {
 fn a_re_check_is_never_judged_as_a_tightening() {
     let limits = Limits::new(RANGE(), "test");
     let held = click(2.0, 10.0).assess(Kind::Held, Some(&limits), nm(4.0), &Use::on(TODAY));
-    let finding = Finding::HeldAtLeast { torque: nm(4.0), reaches_low: Some(true) };
+    let finding = Finding::HeldAtLeast { torque: nm(4.0), reaches_low: Some(true), above_high: false };
     assert_eq!(held, Outcome::ReCheck { finding, doubts: vec![] });
     let moved = click(2.0, 10.0).assess(Kind::Moved, Some(&limits), nm(9.0), &Use::on(TODAY));
     assert_eq!(moved.exit_code(), 1);

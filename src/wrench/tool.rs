@@ -12,6 +12,9 @@ use crate::quantity::{Torque, in_newton_metres};
 /// (common practice; the lowest calibration point of ISO 6789:2003).
 pub(super) const LOWEST_USABLE_SHARE: f64 = 0.2;
 
+/// Longest name of a wrench, in characters.
+const LONGEST_NAME: usize = 40;
+
 /// The type of a torque wrench.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum WrenchKind {
@@ -172,6 +175,9 @@ impl Wrench {
         if parts.name.trim().is_empty() {
             return Err(WrenchError::NoName);
         }
+        if parts.name.contains(char::is_control) || parts.name.chars().count() > LONGEST_NAME {
+            return Err(WrenchError::Name);
+        }
         let settings = check_scale(&parts)?;
         check_usable(&parts)?;
         check_lengths(&parts)?;
@@ -258,6 +264,9 @@ fn check_scale(parts: &WrenchParts) -> Result<SettingScale, WrenchError> {
     let span_nm = high_nm - low_nm;
     if span_nm <= 0.0 && parts.kind != WrenchKind::Preset {
         return Err(WrenchError::ScaleOfOneValue { value_nm: high_nm });
+    }
+    if span_nm > 0.0 && parts.kind == WrenchKind::Preset {
+        return Err(WrenchError::PresetWithRange);
     }
     if let Some(step_nm) = parts.step.map(in_newton_metres) {
         if !(step_nm > 0.0 && step_nm.is_finite()) {

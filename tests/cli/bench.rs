@@ -1,7 +1,8 @@
 //! The fixture: a fresh folder with a fresh database, and the program ready to run in it.
 
+use std::io::Write as _;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Output};
+use std::process::{Command, Output, Stdio};
 
 use serde_json::Value;
 
@@ -44,6 +45,28 @@ impl Bench {
 
     pub fn run(&self, arguments: &[&str]) -> Said {
         said(&self.command(arguments).output().unwrap())
+    }
+
+    /// Runs with the clock held at a time.
+    pub fn at(&self, now: &str, arguments: &[&str]) -> Said {
+        said(&self.command(arguments).env("EVENCLAMP_NOW", now).output().unwrap())
+    }
+
+    /// Runs with the clock held at a time and `--format json`.
+    pub fn json_at(&self, now: &str, arguments: &[&str]) -> (i32, Value) {
+        let said = self.at(now, &[arguments, &["--format", "json"]].concat());
+        let value = serde_json::from_str(&said.out)
+            .unwrap_or_else(|error| panic!("{arguments:?}: {error}\n{}\n{}", said.out, said.err));
+        (said.status, value)
+    }
+
+    /// Runs with the clock held at a time and lines on standard input.
+    pub fn piped(&self, now: &str, arguments: &[&str], lines: &str) -> Said {
+        let mut command = self.command(arguments);
+        command.env("EVENCLAMP_NOW", now).stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped());
+        let mut child = command.spawn().unwrap();
+        child.stdin.take().unwrap().write_all(lines.as_bytes()).unwrap();
+        said(&child.wait_with_output().unwrap())
     }
 
     /// Runs with `--format json` and reads the answer.

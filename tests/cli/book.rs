@@ -6,10 +6,12 @@ use crate::bench::{Bench, edit};
 fn the_exported_book_is_the_carried_one_to_the_byte() {
     let bench = Bench::new();
     let folder = bench.exported_book();
-    for sheet in ["aliases", "entries", "evidence", "sources", "steps"] {
-        let name = format!("{sheet}.csv");
+    let exported: Vec<_> =
+        std::fs::read_dir(&folder).unwrap().map(|entry| entry.unwrap().file_name()).collect();
+    assert!(exported.len() >= 10, "{exported:?}");
+    for name in exported.iter().map(|name| name.to_str().unwrap()) {
         let ours = std::fs::read(format!("{}/specs/{name}", env!("CARGO_MANIFEST_DIR"))).unwrap();
-        assert_eq!(std::fs::read(folder.join(&name)).unwrap(), ours, "{name}");
+        assert_eq!(std::fs::read(folder.join(name)).unwrap(), ours, "{name}");
     }
     let said = bench.run(&["book", "export", folder.to_str().unwrap()]);
     assert_eq!(said.status, 2);
@@ -74,4 +76,52 @@ fn the_status_counts_entries_by_state() {
     assert_eq!(status["origin"], "compiled in");
     let counted: u64 = status["states"].as_object().unwrap().values().map(|n| n.as_u64().unwrap()).sum();
     assert_eq!(counted, status["rows"]["entries"].as_u64().unwrap());
+}
+
+/// 43 N·m for a screw of 4.3 N·m: the decimal point was lost.
+#[test]
+fn evidence_that_would_tear_the_bolt_is_refused() {
+    let bench = Bench::new();
+    let folder = bench.exported_book();
+    let name = folder.to_str().unwrap();
+    edit(&folder.join("evidence.csv"), "set,4.300,4.300,4.3,Nm", "set,43.000,43.000,43,Nm");
+    let said = bench.run(&["book", "load", name]);
+    assert_eq!(said.status, 2);
+    assert!(said.err.contains("evidence.csv:") && said.err.contains("43 N·m would tear"), "{}", said.err);
+    assert!(said.err.contains("43 lbf·in would be"), "{}", said.err);
+}
+
+#[test]
+fn warnings_are_listed_and_do_not_stop_the_load() {
+    let bench = Bench::new();
+    let folder = bench.exported_book();
+    let name = folder.to_str().unwrap();
+    edit(&folder.join("evidence.csv"), "set,4.300,4.300,4.3,Nm", "set,6.300,6.300,6.3,Nm");
+    let (status, check) = bench.json(&["book", "check", name]);
+    assert_eq!((status, check["sound"].as_bool()), (0, Some(true)));
+    let warned = |complaint: &&serde_json::Value| {
+        complaint["severity"] == "warning"
+            && complaint["message"].as_str().unwrap().starts_with("6.3 N·m takes")
+    };
+    assert_eq!(check["complaints"].as_array().unwrap().iter().filter(warned).count(), 1);
+    let said = bench.run(&["book", "load", name]);
+    assert_eq!(said.status, 0);
+    assert!(said.err.contains("warning: 6.3 N·m takes"), "{}", said.err);
+}
+
+#[test]
+fn the_bolts_of_a_loaded_book_are_the_ones_computed_with() {
+    let bench = Bench::new();
+    let folder = bench.exported_book();
+    let words = ["bolt", "--thread", "M5", "--grade", "12.9", "--torque", "5 N·m"];
+    let (_, before) = bench.json(&words);
+    edit(
+        &folder.join("grades.csv"),
+        "12.9,,steel,ISO 898-1,,39,1220,1100",
+        "12.9,,steel,ISO 898-1,,39,1220,1000",
+    );
+    assert_eq!(bench.run(&["book", "load", folder.to_str().unwrap()]).status, 0);
+    let (_, after) = bench.json(&words);
+    let limit = |answer: &serde_json::Value| answer["torque_limit_nm"]["low"].as_f64().unwrap();
+    approx::assert_relative_eq!(limit(&after), limit(&before) * 1000.0 / 1100.0, max_relative = 1e-9);
 }

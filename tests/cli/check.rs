@@ -100,3 +100,19 @@ fn wrong_requests_say_what_is_right() {
         assert!(said.err.lines().count() >= 2, "{words:?} has no mend: {}", said.err);
     }
 }
+
+#[test]
+fn a_joint_of_a_bicycle_is_judged_by_the_figure_that_counts_for_it() {
+    let bench = Bench::new();
+    assert_eq!(bench.run(&["bike", "add", "loan-7", "--kind", "trail"]).status, 0);
+    let (_, band) = bench.json(&["check", "loan-7/crank-left", "13 N·m"]);
+    assert!(band["ground"].as_str().unwrap().contains("crank-pinch-bolts"), "{band}");
+    let words = ["bike", "joint", "edit", "loan-7", "stem-steerer", "--marking", "max 5 N·m"];
+    assert_eq!(bench.run(&words).status, 0);
+    let (status, marked) = bench.json(&["check", "loan-7/stem-steerer", "5.6 N·m"]);
+    assert_eq!((status, marked["verdict"].as_str()), (1, Some("high")));
+    assert!(marked["ground"].as_str().unwrap().contains("marking"), "{marked}");
+    let unknown = bench.run(&["check", "loan-7/stem", "5 N·m"]);
+    assert_eq!(unknown.status, 2);
+    assert!(unknown.err.contains("stem-steerer"), "{}", unknown.err);
+}

@@ -5,12 +5,24 @@
 
 mod audit;
 mod bench;
+mod bike;
+mod bolt;
 mod book;
+mod card;
 mod check;
 mod convert;
 mod database;
+mod due;
 mod find;
+mod history;
+mod keeping;
+mod log;
 mod order;
+mod ready;
+mod record;
 mod shell;
 mod show;
+#[path = "../table/mod.rs"]
+mod table;
+mod visit;
 mod wrench;

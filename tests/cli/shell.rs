@@ -5,8 +5,20 @@ use std::process::Stdio;
 
 use crate::bench::Bench;
 
-const COMMANDS: &[&str] =
-    &["find", "show", "convert", "order", "check", "audit", "wrench", "book", "demo", "completions", "man"];
+const COMMANDS: &[&str] = &[
+    "find",
+    "show",
+    "convert",
+    "order",
+    "check",
+    "bolt",
+    "audit",
+    "wrench",
+    "book",
+    "demo",
+    "completions",
+    "man",
+];
 
 #[test]
 fn every_command_explains_itself_with_an_example() {

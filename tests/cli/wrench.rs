@@ -219,3 +219,14 @@ fn a_retired_wrench_is_out_of_use_and_kept() {
     assert_eq!((list(&["wrench", "list"]), list(&["wrench", "list", "--all"])), (2, 3));
     assert_eq!(bench.run(&["wrench", "show", "big"]).status, 0);
 }
+
+#[test]
+fn pick_goes_through_a_whole_bicycle() {
+    let bench = equipped();
+    assert_eq!(bench.run(&["bike", "add", "loan-7", "--kind", "trail"]).status, 0);
+    let (status, pick) = bench.json(&["wrench", "pick", "--bike", "loan-7", "--on", "2026-06-01"]);
+    let picked = pick["picked"].as_array().unwrap();
+    assert!(picked.len() > 20, "{}", picked.len());
+    assert!(picked.iter().any(|joint| joint["spec"] == "loan-7/crank-left"));
+    assert_eq!(status, 1, "some joints have no figure to pick for");
+}

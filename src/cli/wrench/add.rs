@@ -1,11 +1,11 @@
 //! `wrench add`: register a wrench.
 
-use clap::{Args, ValueEnum};
+use clap::Args;
 use jiff::civil::Date;
 use uom::si::f64::Length;
 
 use super::super::instrument::{percent, torque_in};
-use super::super::{Answer, Context, Failure, geometry};
+use super::super::{Answer, Context, Failure, geometry, words};
 use crate::conformity::{Deviation, ToolClass};
 use crate::quantity::{Spec, Stated, parse_spec};
 use crate::wrench::{
@@ -23,9 +23,9 @@ pub(in super::super) struct AddArgs {
     /// What you call it
     name: String,
     /// Its type
-    #[arg(long = "type", value_enum)]
-    kind: KindArg,
-    /// Its scale, both ends, such as \"2-10 N·m\"; one value for a preset wrench
+    #[arg(long = "type", value_name = "TYPE", value_parser = words::wrench_kind())]
+    kind: WrenchKind,
+    /// Its scale, both ends, such as "2-10 N·m"; one value for a preset wrench
     #[arg(long, value_name = "RANGE")]
     scale: String,
     /// What one mark of the scale is worth, in the unit of the scale unless it names one
@@ -69,32 +69,16 @@ pub(in super::super) struct AddArgs {
     cycles: u32,
 }
 
-#[derive(Debug, Clone, Copy, ValueEnum)]
-enum KindArg {
-    Click,
-    Beam,
-    Dial,
-    Electronic,
-    Preset,
-    Driver,
-}
-
-impl From<KindArg> for WrenchKind {
-    fn from(kind: KindArg) -> WrenchKind {
-        match kind {
-            KindArg::Click => WrenchKind::Click,
-            KindArg::Beam => WrenchKind::Beam,
-            KindArg::Dial => WrenchKind::Dial,
-            KindArg::Electronic => WrenchKind::Electronic,
-            KindArg::Preset => WrenchKind::Preset,
-            KindArg::Driver => WrenchKind::Driver,
-        }
-    }
-}
-
 pub(in super::super) fn answer(args: &AddArgs, context: &Context) -> Result<Answer, Failure> {
     let today = geometry::today();
     let scale = parse_spec(&args.scale)?;
+    if !scale.unit_given {
+        let hint = format!(
+            "write it with the unit on the wrench, such as \"{} N·m\" or \"{} lbf·in\"",
+            args.scale, args.scale
+        );
+        return Err(Failure::new("value", format!("the scale `{}` has no unit", args.scale), hint));
+    }
     let wrench = Wrench::new(parts(args, &scale)?, today).map_err(|error| refused(&error))?;
     context.store()?.add_wrench(&wrench, scale.unit, today)?;
     if args.calibrated.is_none() {
@@ -126,7 +110,7 @@ fn parts(args: &AddArgs, scale: &Stated) -> Result<WrenchParts, Failure> {
         adapters: args.adapter.clone(),
         calibrations: args.calibrated.map(passed).into_iter().collect(),
         interval: Interval::new(args.months, args.cycles).map_err(|error| refused(&error))?,
-        ..WrenchParts::new(args.name.trim(), args.kind.into(), low, high)
+        ..WrenchParts::new(args.name.trim(), args.kind, low, high)
     })
 }
 

@@ -8,8 +8,10 @@ use clap::{Args, Subcommand};
 use jiff::civil::Date;
 
 use super::tool::registered;
-use super::{Answer, Context, Failure, Outcome, geometry};
+use super::{Answer, Context, Failure, Outcome, clock, geometry};
 use crate::report::{WrenchList, WrenchReport};
+use crate::store::{JudgedBicycle, Store};
+use crate::workshop::State;
 use crate::wrench::{Calibration, CalibrationResult, Wrench};
 
 /// Register torque wrenches, choose one for a joint, correct for an adapter
@@ -74,7 +76,7 @@ pub(super) fn answer(args: &WrenchArgs, context: &Context) -> Result<Answer, Fai
             if wrenches.is_empty() {
                 context.say("no wrench is registered: `evenclamp wrench add --help` shows how".to_owned());
             }
-            Answer::of(&WrenchList::new(&wrenches, geometry::today()), context, Outcome::Good)
+            Answer::of(&WrenchList::new(&wrenches, geometry::today(), context.unit), context, Outcome::Good)
         }
         Action::Show { name } => shown(name, context),
         Action::Calibrated { name, on, failed, note } => {
@@ -110,13 +112,29 @@ fn calibrated(
     today: Date,
     context: &Context,
 ) -> Result<Answer, Failure> {
-    let mut store = context.store()?;
+    let mut store = context.store_with_book()?;
     let mut parts = registered(&store, name)?.wrench.parts().clone();
     parts.calibrations.push(calibration);
     Wrench::new(parts, today).map_err(|error| add::refused(&error))?;
+    let before = in_doubt(&store)?;
     store.calibrate_wrench(name, calibration, note)?;
     if calibration.result == CalibrationResult::Failed {
         context.say(format!("every reading of {name} since its last good calibration is in doubt"));
+        let mut again = in_doubt(&store)?;
+        again.retain(|joint| !before.contains(joint));
+        if !again.is_empty() {
+            context.say(format!("do these joints again with a sound wrench: {}", again.join(", ")));
+        }
     }
     shown(name, context)
+}
+
+/// The joints of bicycles in use whose newest evidence rests on a wrench in doubt, as BIKE/JOINT.
+fn in_doubt(store: &Store) -> Result<Vec<String>, Failure> {
+    let (_, bicycles) = store.judge_all(clock::now()?)?;
+    let of_bicycle = |judged: &JudgedBicycle| -> Vec<String> {
+        let open = judged.joints.iter().filter(|(_, verdict)| verdict.state() == State::WrenchInDoubt);
+        open.map(|(joint, _)| format!("{}/{}", judged.stored.bicycle.name, joint.name)).collect()
+    };
+    Ok(bicycles.iter().flat_map(of_bicycle).collect())
 }

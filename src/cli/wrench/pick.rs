@@ -4,7 +4,9 @@ use clap::Args;
 use jiff::civil::Date;
 
 use super::super::subject::Subject;
+use super::super::target::bicycle;
 use super::super::{Answer, Context, Failure, Outcome, geometry};
+use crate::book::Check;
 use crate::conformity::Limits;
 use crate::report::{PickReport, PickedFor};
 use crate::wrench::{Use, Wrench, needs, rank};
@@ -13,11 +15,15 @@ use crate::wrench::{Use, Wrench, needs, rank};
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:
   evenclamp wrench pick \"4-6 N·m\"
-  evenclamp wrench pick crank-pinch-bolts cassette-lockring \"max 5 N·m\"")]
+  evenclamp wrench pick crank-pinch-bolts cassette-lockring \"max 5 N·m\"
+  evenclamp wrench pick --bike loan-7")]
 pub(in super::super) struct PickArgs {
-    /// Entries, or literals such as \"4-6 N·m\"
-    #[arg(value_name = "SPEC", required = true)]
+    /// Entries, joints as BIKE/JOINT, or literals such as "4-6 N·m"
+    #[arg(value_name = "SPEC", required_unless_present = "bike")]
     specs: Vec<String>,
+    /// Every joint of a bicycle that is tightened to a torque
+    #[arg(long, value_name = "BIKE", conflicts_with = "specs")]
+    bike: Option<String>,
     /// The thread is left-hand: the wrench must measure anticlockwise
     #[arg(long)]
     left_hand: bool,
@@ -27,8 +33,7 @@ pub(in super::super) struct PickArgs {
 }
 
 pub(in super::super) fn answer(args: &PickArgs, context: &Context) -> Result<Answer, Failure> {
-    let subjects =
-        args.specs.iter().map(|text| Subject::read(text, context)).collect::<Result<Vec<_>, _>>()?;
+    let subjects = subjects(args, context)?;
     let wrenches: Vec<Wrench> = context
         .store()?
         .wrenches()?
@@ -39,7 +44,8 @@ pub(in super::super) fn answer(args: &PickArgs, context: &Context) -> Result<Ans
     let day = args.on.unwrap_or_else(geometry::today);
     let mut unserved: Vec<Limits> = Vec::new();
     let mut picked = Vec::new();
-    for (text, subject) in args.specs.iter().zip(&subjects) {
+    let mut anticlockwise = false;
+    for (text, subject) in &subjects {
         let limits = subject.limits();
         let left_hand_thread = args.left_hand || subject.is_left_hand();
         let usage = Use { left_hand_thread, ..Use::on(day) };
@@ -50,15 +56,37 @@ pub(in super::super) fn answer(args: &PickArgs, context: &Context) -> Result<Ans
         if let Some(limits) = limits.filter(|_| !candidates.iter().any(crate::wrench::Candidate::serves)) {
             unserved.push(limits);
         }
-        picked.push(PickedFor::new(
-            text,
-            subject.text(context.shown_unit()),
-            &subject.ground,
-            &candidates,
-            context.shown_unit(),
-        ));
+        let unit = context.shown_unit();
+        let mut picked_for = PickedFor::new(text, subject.text(unit), &subject.ground);
+        for candidate in &candidates {
+            let wrench = candidate.wrench;
+            let aim = subject.aim(&wrench.instrument(None), &wrench.settings(None));
+            picked_for.add(candidate, aim, unit);
+        }
+        anticlockwise |= left_hand_thread && !picked_for.is_served();
+        picked.push(picked_for);
     }
     let (to_buy, beyond) = needs(&unserved);
     let outcome = if picked.iter().all(PickedFor::is_served) { Outcome::Good } else { Outcome::Bad };
-    Answer::of(&PickReport::new(picked, &to_buy, beyond.len(), context.shown_unit()), context, outcome)
+    Answer::of(
+        &PickReport::new(picked, &to_buy, anticlockwise, beyond.len(), context.shown_unit()),
+        context,
+        outcome,
+    )
+}
+
+/// What wrenches are wanted for, by the name it is shown under.
+fn subjects(args: &PickArgs, context: &Context) -> Result<Vec<(String, Subject)>, Failure> {
+    let Some(bike) = &args.bike else {
+        return args.specs.iter().map(|text| Ok((text.clone(), Subject::read(text, context)?))).collect();
+    };
+    let store = context.store_with_book()?;
+    let bicycle = bicycle(&store, bike)?;
+    let joints = store.joints(Some(bicycle.id))?.into_iter().map(|stored| stored.joint);
+    let torques = joints.filter(|joint| joint.check == Check::Torque);
+    torques
+        .map(|joint| {
+            Ok((format!("{}/{}", bicycle.bicycle.name, joint.name), Subject::joint(&joint, &store)?))
+        })
+        .collect()
 }

@@ -5,9 +5,11 @@ use uom::si::f64::{Angle, Length};
 
 use super::super::tool::registered;
 use super::super::{Answer, Context, Failure, Outcome, geometry};
-use crate::quantity::{Resolution, Spec, parse_spec};
-use crate::report::SettingReport;
-use crate::wrench::Adapter;
+use crate::conformity::Kind;
+use crate::quantity::{Resolution, Spec, Torque, parse_spec};
+use crate::report::{SettingReport, doubt_text};
+use crate::store::RegisteredWrench;
+use crate::wrench::{Adapter, Use};
 
 /// Say what to set on a wrench that carries an adapter
 ///
@@ -56,7 +58,9 @@ pub(in super::super) fn answer(args: &SettingArgs, context: &Context) -> Result<
     let (adapter, step, unit) = match (&args.wrench, args.lever) {
         (Some(name), _) => {
             let found = registered(&context.store()?, name)?;
-            (found.wrench.adapter(args.adapter, angle).map_err(made)?, found.wrench.parts().step, found.unit)
+            let adapter = found.wrench.adapter(args.adapter, angle).map_err(made)?;
+            warn_of_scale(&found, adapter.setting(at_bolt), context);
+            (adapter, found.wrench.parts().step, found.unit)
         }
         (None, lever) => {
             (Adapter::new(lever.unwrap_or_default(), args.adapter, angle).map_err(made)?, None, stated.unit)
@@ -67,4 +71,12 @@ pub(in super::super) fn answer(args: &SettingArgs, context: &Context) -> Result<
     let resolution = step.map_or(Resolution(stated.resolution.0 / 100.0), Resolution);
     let report = SettingReport::new(at_bolt, exact, step, adapter.factor(), resolution, shown);
     Answer::of(&report, context, Outcome::Good)
+}
+
+/// Says when a setting is off the usable part of the wrench's scale.
+fn warn_of_scale(found: &RegisteredWrench, setting: Torque, context: &Context) {
+    let today = Use::on(geometry::today());
+    for doubt in found.wrench.doubts(setting, Kind::Tightened, &today) {
+        context.say(doubt_text(doubt, context.unit.unwrap_or(found.unit)));
+    }
 }

@@ -1,0 +1,193 @@
+//! What kind of joint the bolts of an entry hold: how they are brought up, and what a plan assumes of
+//! them.
+
+use std::fmt;
+use std::str::FromStr;
+
+use serde::Serialize;
+use uom::si::f64::Ratio;
+use uom::si::ratio::ratio;
+
+use super::Complaints;
+use super::field;
+use super::sheet::{Cell, Row, Sheet};
+use crate::sequence::{Layout, LossBand, Parameters, Pattern, Shape, Side};
+
+/// `specs/layouts.csv`.
+pub static LAYOUTS: Sheet = Sheet {
+    name: "layouts",
+    columns: &[
+        "kind",
+        "pattern",
+        "loss_low",
+        "loss_nominal",
+        "loss_high",
+        "decay",
+        "ladder",
+        "note",
+        "source",
+        "grade",
+    ],
+    sort_key: Row::all_texts,
+};
+
+/// How the bolts of a joint are brought up.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Way {
+    /// All together, crosswise.
+    Crosswise,
+    /// The pair of the closed side first; the maker's marking says which side that is.
+    ClosedSideFirst,
+    /// Only until the play of a bearing has just gone; the torque is a bound, not an aim.
+    UntilPlayGone,
+}
+
+const WAYS: &[(&str, Way)] = &[
+    ("crosswise", Way::Crosswise),
+    ("closed-side-first", Way::ClosedSideFirst),
+    ("until-play-gone", Way::UntilPlayGone),
+];
+
+/// How far the figures of a kind can be relied on.
+const GRADES: &[(&str, ())] = &[("assumption", ()), ("published", ())];
+
+/// A kind of joint, and what plans assume of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct JointKind {
+    /// Key, such as `face-plate`.
+    pub kind: String,
+    /// How the bolts are brought up.
+    pub way: Way,
+    /// Loss, decay and ladder.
+    pub parameters: Parameters,
+    /// What the kind is.
+    pub note: String,
+    /// What the figures rest on.
+    pub source: String,
+    /// `assumption` or `published`.
+    pub grade: String,
+}
+
+impl JointKind {
+    /// Key of the kind to assume of a plate that is said to close without a gap on one side.
+    pub const CLOSED_SIDE: &'static str = "zero-gap";
+
+    /// The kinds that [`JointKind::usual`] and [`JointKind::CLOSED_SIDE`] name: a book must have them.
+    pub const NAMED: [&'static str; 8] =
+        ["face-plate", "ring", "grid", "pair", "row", "points", "single-clamp", JointKind::CLOSED_SIDE];
+
+    /// A kind from its row; faults go to `complaints`.
+    pub fn from_row(row: &Row, complaints: &mut Complaints) -> Option<JointKind> {
+        // Every field is read before any is given up, so that all faults are listed at once.
+        let words = [
+            field::key(row.cell("kind"), complaints),
+            field::not_empty(row.cell("note"), "note", complaints),
+            field::not_empty(row.cell("source"), "source", complaints),
+            field::one_of(row.cell("grade"), "grade", GRADES, complaints),
+        ];
+        let way = field::one_of(row.cell("pattern"), "pattern", WAYS, complaints);
+        let losses = losses(row, complaints);
+        let decay = fraction(row.cell("decay"), complaints);
+        let ladder = parsed(row.cell("ladder"), complaints);
+        let decay = decay?;
+        if !(0.0..=1.0).contains(&decay.get::<ratio>()) {
+            complaints.error(
+                &row.cell("decay").at,
+                "a decay is not above 1 nor below 0",
+                "use one such as 0.4",
+            );
+            return None;
+        }
+        if words.contains(&None) {
+            return None;
+        }
+        let text = |column| row.text(column).to_owned();
+        Some(JointKind {
+            kind: text("kind"),
+            way: way?,
+            parameters: Parameters { losses: losses?, decay, ladder: ladder? },
+            note: text("note"),
+            source: text("source"),
+            grade: text("grade"),
+        })
+    }
+
+    /// The key of the kind to assume where only the layout is known.
+    ///
+    /// A ring of four is taken as a face plate, and one bolt as that of a clamp: they need more care
+    /// than a stiff ring or an axle, and too much does no harm.
+    #[must_use]
+    pub fn usual(layout: &Layout) -> &'static str {
+        match layout.shape() {
+            Shape::Ring if layout.bolts() == 4 => "face-plate",
+            Shape::Ring => "ring",
+            Shape::Grid { .. } => "grid",
+            Shape::Pair => "pair",
+            Shape::Row => "row",
+            Shape::Points if layout.bolts() > 1 => "points",
+            Shape::Points | Shape::Single => "single-clamp",
+        }
+    }
+
+    /// The pattern of its bolts, given the side that closes first where one does.
+    #[must_use]
+    pub fn pattern(&self, closed: Side) -> Pattern {
+        match self.way {
+            Way::ClosedSideFirst => Pattern::ClosedSideFirst(closed),
+            Way::Crosswise | Way::UntilPlayGone => Pattern::Crosswise,
+        }
+    }
+
+    /// Why a joint of this layout cannot be of this kind, and what would be right; nothing when it can.
+    #[must_use]
+    pub fn misfit(&self, layout: &Layout) -> Option<(String, String)> {
+        let kind = &self.kind;
+        let losses = self.parameters.losses;
+        let nothing = Ratio::new::<ratio>(0.0);
+        // One bolt has no other to take load from it; several always have.
+        let for_one = losses.low() == nothing && losses.high() == nothing;
+        let usual = || format!("such a joint may be `{}`", JointKind::usual(layout));
+        if for_one != (layout.bolts() == 1) {
+            let meant = if for_one { "one bolt" } else { "several bolts" };
+            return Some((format!("kind `{kind}` is for {meant}, not for {}", layout.bolts()), usual()));
+        }
+        let unsuited = self.pattern(Side::Top).groups(layout).err()?;
+        Some((format!("kind `{kind}` does not fit: {unsuited}"), usual()))
+    }
+}
+
+fn losses(row: &Row, complaints: &mut Complaints) -> Option<LossBand> {
+    let [low, nominal, high] =
+        ["loss_low", "loss_nominal", "loss_high"].map(|column| fraction(row.cell(column), complaints));
+    match LossBand::new(low?, nominal?, high?) {
+        Ok(losses) => Some(losses),
+        Err(error) => {
+            let mend = "use fractions that rise, such as 0.05, 0.15 and 0.35; a gain is below 0";
+            complaints.error(&row.cell("loss_nominal").at, error.to_string(), mend);
+            None
+        }
+    }
+}
+
+/// A field that holds a fraction.
+fn fraction(cell: &Cell, complaints: &mut Complaints) -> Option<Ratio> {
+    match cell.text.parse::<f64>() {
+        Ok(value) if value.is_finite() => Some(Ratio::new::<ratio>(value)),
+        _ => {
+            complaints.error(&cell.at, format!("`{}` is not a fraction", cell.text), "use one such as 0.15");
+            None
+        }
+    }
+}
+
+/// A field of another form.
+fn parsed<T: FromStr<Err: fmt::Display>>(cell: &Cell, complaints: &mut Complaints) -> Option<T> {
+    match cell.text.parse() {
+        Ok(value) => Some(value),
+        Err(error) => {
+            complaints.error(&cell.at, format!("{error}"), "use one such as 30/60/100");
+            None
+        }
+    }
+}

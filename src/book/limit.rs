@@ -1,0 +1,171 @@
+//! `specs/limits.csv`: limits of measured checks that are no torques, one row for each source; and an
+//! item with all its limits.
+
+use super::evidence::GRADES;
+use super::{Complaints, Grade, Row, Sheet, field};
+use crate::quantity::{Against, Measure, MeasureLimit, MeasureUnit};
+
+/// `specs/limits.csv`.
+pub static LIMITS: Sheet = Sheet {
+    name: "limits",
+    columns: &["item", "name", "measured", "variant", "allowed", "source", "locator", "grade"],
+    sort_key: Row::all_texts,
+};
+
+/// One limit of an item, from one source.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SourcedLimit {
+    /// For which hardware.
+    pub variant: String,
+    /// What exactly is measured, in its source's sense.
+    pub measured: String,
+    /// The limit.
+    pub limit: MeasureLimit,
+    /// Key of the source.
+    pub source: String,
+    /// Place in it.
+    pub locator: String,
+    /// How good the source is.
+    pub grade: Grade,
+}
+
+/// What is measured, with every limit that is known.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MeasuredItem {
+    /// Key, such as `rotor-thickness`.
+    pub item: String,
+    /// Name for people.
+    pub name: String,
+    /// The limits, in the order of the sheet.
+    pub limits: Vec<SourcedLimit>,
+}
+
+/// What the limits together say of a value.
+#[derive(Debug, Clone, PartialEq)]
+pub enum MeasuredVerdict {
+    /// Within every limit.
+    Within(MeasureLimit, String),
+    /// Outside every limit, on the low or the high side.
+    Outside(MeasureLimit, String, Against),
+    /// Within some, outside others.
+    MakersDiffer(Vec<(MeasureLimit, String)>),
+    /// No limit can be compared with it.
+    NoLimit,
+}
+
+impl SourcedLimit {
+    /// A limit from its row, with the item's key and name; faults go to `complaints`.
+    pub fn from_row(row: &Row, complaints: &mut Complaints) -> Option<(String, String, SourcedLimit)> {
+        let sound = [
+            field::key(row.cell("item"), complaints),
+            field::not_empty(row.cell("name"), "name", complaints),
+            field::not_empty(row.cell("measured"), "measured", complaints),
+        ];
+        let grade = field::one_of(row.cell("grade"), "grade", GRADES, complaints);
+        let cell = row.cell("allowed");
+        let limit = match MeasureLimit::parse(&cell.text) {
+            Ok(limit) => Some(limit),
+            Err(error) => {
+                complaints.error(&cell.at, error.to_string(), "give it as its source does");
+                None
+            }
+        };
+        if sound.contains(&None) {
+            return None;
+        }
+        let text = |column| row.text(column).to_owned();
+        let limit = SourcedLimit {
+            variant: text("variant"),
+            measured: text("measured"),
+            limit: limit?,
+            source: text("source"),
+            locator: text("locator"),
+            grade: grade?,
+        };
+        Some((text("item"), text("name"), limit))
+    }
+}
+
+impl MeasuredItem {
+    /// The unit in which the item is measured.
+    #[must_use]
+    pub fn unit(&self) -> Option<MeasureUnit> {
+        self.limits.first().and_then(|limit| limit.limit.unit())
+    }
+
+    /// What exactly is measured, each sense once.
+    #[must_use]
+    pub fn measured(&self) -> String {
+        let mut senses: Vec<&str> = self.limits.iter().map(|limit| limit.measured.as_str()).collect();
+        senses.dedup();
+        senses.join("; or ")
+    }
+
+    /// What the part's own limit, or else the known ones, say of a value.
+    #[must_use]
+    pub fn judge(&self, own: Option<MeasureLimit>, value: Measure) -> MeasuredVerdict {
+        let known: Vec<(MeasureLimit, String)> = match own {
+            Some(own) => vec![(own, "figure on the part".to_owned())],
+            None => self
+                .limits
+                .iter()
+                .map(|known| (known.limit, format!("{}, {}", known.variant, known.source)))
+                .collect(),
+        };
+        let sides: Vec<Against> = known.iter().map(|(limit, _)| limit.compare(value)).collect();
+        if known.is_empty() || sides.contains(&Against::OtherUnit) {
+            return MeasuredVerdict::NoLimit;
+        }
+        let all = |side| sides.iter().all(|found| *found == side);
+        let Some((limit, word)) = known.first().cloned() else { return MeasuredVerdict::NoLimit };
+        if all(Against::Within) {
+            MeasuredVerdict::Within(limit, word)
+        } else if all(Against::Below) || all(Against::Above) {
+            MeasuredVerdict::Outside(limit, word, sides[0])
+        } else {
+            MeasuredVerdict::MakersDiffer(known)
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn item(limits: &[&str]) -> MeasuredItem {
+        let limit = |text: &&str| SourcedLimit {
+            variant: String::new(),
+            measured: "thickness".into(),
+            limit: MeasureLimit::parse(text).unwrap(),
+            source: "test".into(),
+            locator: String::new(),
+            grade: Grade::Published,
+        };
+        MeasuredItem {
+            item: "rotor".into(),
+            name: "Rotor".into(),
+            limits: limits.iter().map(limit).collect(),
+        }
+    }
+
+    fn mm(value: &str) -> Measure {
+        Measure::parse(value, Some(MeasureUnit::Millimetre)).unwrap()
+    }
+
+    #[test]
+    fn where_makers_differ_only_a_value_outside_all_limits_is_bad() {
+        let rotor = item(&["min 1.5 mm", "min 1.8 mm"]);
+        assert!(matches!(rotor.judge(None, mm("1.8")), MeasuredVerdict::Within(..)));
+        assert!(matches!(rotor.judge(None, mm("1.6")), MeasuredVerdict::MakersDiffer(_)));
+        assert!(matches!(rotor.judge(None, mm("1.4")), MeasuredVerdict::Outside(_, _, Against::Below)));
+    }
+
+    #[test]
+    fn the_figure_on_the_part_comes_first() {
+        let rotor = item(&["min 1.5 mm", "min 1.8 mm"]);
+        let own = Some(MeasureLimit::parse("min 1.55 mm").unwrap());
+        assert!(matches!(rotor.judge(own, mm("1.6")), MeasuredVerdict::Within(..)));
+        assert!(matches!(rotor.judge(own, mm("1.5")), MeasuredVerdict::Outside(..)));
+        assert!(matches!(item(&[]).judge(None, mm("1.5")), MeasuredVerdict::NoLimit));
+    }
+}

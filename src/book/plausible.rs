@@ -1,0 +1,81 @@
+//! Evidence against the bolt of its entry: a value that would tear it is refused, one that takes it
+//! past 90 % of yield is warned of.
+
+use std::collections::BTreeMap;
+
+use super::sheet::Row;
+use super::{Complaints, Evidence};
+use crate::joint::{BoltWords, Catalogue};
+use crate::quantity::TorqueUnit;
+
+/// The threads of the entries, with what bolts can stand.
+pub(super) struct Bolts<'a> {
+    catalogue: Option<Catalogue>,
+    /// By entry; only threads that the catalogue knows.
+    threads: BTreeMap<&'a str, &'a str>,
+}
+
+impl<'a> Bolts<'a> {
+    /// Takes the threads of `entries`, and complains of those that the catalogue does not know:
+    /// nothing could be held against their evidence.
+    pub(super) fn new(
+        catalogue: Option<Catalogue>,
+        entries: &'a [Row],
+        complaints: &mut Complaints,
+    ) -> Bolts<'a> {
+        let mut threads = BTreeMap::new();
+        for row in entries.iter().filter(|row| !row.text("thread").is_empty()) {
+            let cell = row.cell("thread");
+            match catalogue.as_ref().map(|catalogue| catalogue.thread(&cell.text)) {
+                Some(Ok(_)) => {
+                    threads.insert(row.text("entry"), cell.text.as_str());
+                }
+                Some(Err(error)) => {
+                    let mend = format!("{}; or add it to threads.csv first", error.hint());
+                    complaints.error(&cell.at, error.to_string(), mend);
+                }
+                None => {}
+            }
+        }
+        Bolts { catalogue, threads }
+    }
+
+    /// Holds the largest torque of a row against the bolt of its entry.
+    ///
+    /// Rows set aside by hand (`not_counted`) are left alone: most are loads that a finished joint
+    /// must bear, and their reason is shown beside them.
+    pub(super) fn complain_of_implausible(
+        &self,
+        row: &Row,
+        evidence: &Evidence,
+        complaints: &mut Complaints,
+    ) {
+        let thread = self.threads.get(evidence.entry.as_str());
+        let (Some(catalogue), Some(thread), true) =
+            (&self.catalogue, thread, evidence.not_counted.is_empty())
+        else {
+            return;
+        };
+        let words =
+            BoltWords { thread, grade: None, material: &evidence.material, condition: &evidence.condition };
+        let stated = evidence.stated;
+        let at = &row.cell(if row.text("high_nm").is_empty() { "low_nm" } else { "high_nm" }).at;
+        let doubted = catalogue.known_bolt(words).and_then(|known| {
+            let doubt =
+                known.as_ref().map(|known| known.doubt_of(stated.spec, stated.unit)).transpose()?.flatten();
+            Ok(doubt.map(|doubt| (doubt.is_impossible(), doubt.text(TorqueUnit::NewtonMetre))))
+        });
+        match doubted {
+            Ok(None) => {}
+            Ok(Some((true, text))) => complaints.error(
+                at,
+                text,
+                "check value and unit against the source, and the thread of the entry",
+            ),
+            Ok(Some((false, text))) => {
+                complaints.warning(at, text, "look at the source again");
+            }
+            Err(error) => complaints.error(at, error.to_string(), error.hint()),
+        }
+    }
+}

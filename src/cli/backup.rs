@@ -1,0 +1,53 @@
+//! `backup` and `restore`: the whole database as one file.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use super::{Answer, Context, Failure};
+
+/// Copy the whole database into one file, while others go on working
+#[derive(Debug, Args)]
+#[command(after_help = "Example:
+  evenclamp backup 2026-06-01.db")]
+pub(super) struct BackupArgs {
+    /// The file to write; it must not be there yet
+    file: PathBuf,
+}
+
+/// Replace the whole database by a backup
+#[derive(Debug, Args)]
+#[command(after_help = "Example:
+  evenclamp restore 2026-06-01.db --yes")]
+pub(super) struct RestoreArgs {
+    /// The backup
+    file: PathBuf,
+    /// Replace a log that is not empty
+    #[arg(long)]
+    yes: bool,
+}
+
+pub(super) fn backup(args: &BackupArgs, context: &Context) -> Result<Answer, Failure> {
+    let store = context.store()?;
+    store.back_up(&args.file)?;
+    let readings = store.reading_count()?;
+    Ok(Answer::text(format!("{readings} readings are in {}\n", args.file.display())))
+}
+
+pub(super) fn restore(args: &RestoreArgs, context: &Context) -> Result<Answer, Failure> {
+    let mut store = context.store()?;
+    let there = store.reading_count()?;
+    if there > 0 && !args.yes {
+        return Err(Failure::new(
+            "restore",
+            format!("the log holds {there} readings, which the backup would replace"),
+            "make a backup of it first; then repeat the command with --yes",
+        ));
+    }
+    if !args.file.is_file() {
+        let message = format!("{} is no file", args.file.display());
+        return Err(Failure::new("file", message, "name a file that `evenclamp backup` has written"));
+    }
+    store.restore(&args.file)?;
+    Ok(Answer::text(format!("{} readings came back from {}\n", store.reading_count()?, args.file.display())))
+}

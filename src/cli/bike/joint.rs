@@ -1,0 +1,251 @@
+//! `bike joint`: add joints to a bicycle, change or take off what is different on this one.
+
+use clap::{Args, Subcommand};
+
+use super::super::target::{bicycle, joint};
+use super::super::{Answer, Context, Failure, clock};
+use crate::book::{Check, Hand};
+use crate::quantity::{MeasureLimit, parse_spec};
+use crate::sequence::MAX_BOLTS;
+use crate::store::{Store, StoredJoint};
+use crate::workshop::{Figures, Joint, Marking, Name};
+
+/// Add joints to a bicycle, change or take off what is different on this one
+#[derive(Debug, Subcommand)]
+pub(super) enum JointAction {
+    /// Add a joint
+    Add(Box<JointArgs>),
+    /// Change a joint: the figure on the part, its bolts, its entry
+    Edit(Box<JointArgs>),
+    /// Take a joint off; its readings stay in the log
+    Remove {
+        /// The bicycle
+        bike: String,
+        /// The joint
+        joint: String,
+    },
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  evenclamp bike joint edit loan-7 bar-clamp --marking \"stem: max 6 N·m\" --marking \"bar: max 5 N·m\"
+  evenclamp bike joint edit loan-7 rotor-front --part-maker \"4 N·m\" --thread M5 --condition threadlocker
+  evenclamp bike joint edit loan-7 rotor-front-thickness --marking \"min 1.5 mm\"
+  evenclamp bike joint add loan-7 bottle-cage --entry bottle-cage-bolt --bolts 2 --critical no")]
+pub(super) struct JointArgs {
+    /// The bicycle
+    bike: String,
+    /// The joint
+    joint: String,
+    /// A new name
+    #[arg(long, value_name = "NAME")]
+    name: Option<String>,
+    /// Its entry in the spec book, or the item of a measured check
+    #[arg(long, value_name = "ENTRY")]
+    entry: Option<String>,
+    /// How it is checked: torque, function (by hand, eye and ear), measure
+    #[arg(long, value_name = "HOW")]
+    check: Option<String>,
+    /// How many bolts it has
+    #[arg(long, value_name = "N")]
+    bolts: Option<u16>,
+    /// Where it is
+    #[arg(long, value_name = "TEXT")]
+    place: Option<String>,
+    /// Whether it decides safety
+    #[arg(long, value_name = "yes|no")]
+    critical: Option<String>,
+    /// Turning direction, where the side decides it: right or left
+    #[arg(long, value_name = "HAND")]
+    hand: Option<String>,
+    /// What stands on the part, such as "max 5 N·m" or "stem: max 5 N·m"; given twice for the two
+    /// parts of a clamp. Empty takes it away
+    #[arg(long, value_name = "FIGURE")]
+    marking: Vec<String>,
+    /// What the maker of the part says; empty takes it away
+    #[arg(long, value_name = "FIGURE")]
+    part_maker: Option<String>,
+    /// What the maker of the bicycle says; empty takes it away
+    #[arg(long, value_name = "FIGURE")]
+    bike_maker: Option<String>,
+    /// What the shop's own book says; empty takes it away
+    #[arg(long, value_name = "FIGURE")]
+    shop: Option<String>,
+    /// Thread, such as M5
+    #[arg(long, value_name = "THREAD")]
+    thread: Option<String>,
+    /// Condition of the thread, such as greased
+    #[arg(long, value_name = "TEXT")]
+    condition: Option<String>,
+    /// Where a photo is kept
+    #[arg(long, value_name = "PATH")]
+    photo: Option<String>,
+}
+
+pub(super) fn answer(action: &JointAction, context: &Context) -> Result<Answer, Failure> {
+    let mut store = context.store_with_book()?;
+    let bike = match action {
+        JointAction::Add(args) => {
+            let bicycle = bicycle(&store, &args.bike)?;
+            let mut added = Joint { order: last_place(&store, bicycle.id)?, ..blank(&args.joint)? };
+            apply(args, &mut added, &store)?;
+            store.add_joint(bicycle.id, &added)?;
+            &args.bike
+        }
+        JointAction::Edit(args) => {
+            let bicycle = bicycle(&store, &args.bike)?;
+            let mut stored = joint(&store, &bicycle, &args.joint)?;
+            apply(args, &mut stored.joint, &store)?;
+            store.change_joint(&stored)?;
+            &args.bike
+        }
+        JointAction::Remove { bike, joint: name } => {
+            let bicycle = bicycle(&store, bike)?;
+            let StoredJoint { id, .. } = joint(&store, &bicycle, name)?;
+            store.remove_joint(id, clock::now()?)?;
+            bike
+        }
+    };
+    drop(store);
+    super::shown(bike, context)
+}
+
+/// A new joint stands last on the way round.
+fn last_place(store: &Store, bicycle: i64) -> Result<u16, Failure> {
+    let last = store.joints(Some(bicycle))?.iter().map(|stored| stored.joint.order).max();
+    Ok(last.unwrap_or(0).saturating_add(1))
+}
+
+fn blank(name: &str) -> Result<Joint, Failure> {
+    Ok(Joint {
+        name: Name::new(name)?,
+        place: "elsewhere".to_owned(),
+        order: 0,
+        check: Check::Torque,
+        entry: String::new(),
+        bolts: 1,
+        critical: true,
+        hand: None,
+        figures: Figures::default(),
+        thread: String::new(),
+        condition: String::new(),
+        photo: String::new(),
+    })
+}
+
+/// Puts what was typed into the joint, checked.
+fn apply(args: &JointArgs, joint: &mut Joint, store: &Store) -> Result<(), Failure> {
+    if let Some(name) = &args.name {
+        joint.name = Name::new(name)?;
+    }
+    if let Some(check) = &args.check {
+        joint.check = Check::parse(check).ok_or_else(|| {
+            Failure::new("value", format!("`{check}` is no way to check"), "use torque, function or measure")
+        })?;
+    }
+    if let Some(bolts) = args.bolts {
+        if bolts == 0 || usize::from(bolts) > MAX_BOLTS {
+            let hint = format!("give 1 to {MAX_BOLTS}");
+            return Err(Failure::new("value", format!("{bolts} bolts are not possible"), hint));
+        }
+        joint.bolts = bolts;
+    }
+    joint.critical = args.critical.as_deref().map_or(Ok(joint.critical), yes_or_no)?;
+    joint.hand = args.hand.as_deref().map_or(Ok(joint.hand), |word| hand(word).map(Some))?;
+    if let Some(entry) = &args.entry {
+        entry.trim().clone_into(&mut joint.entry);
+    }
+    known_entry(joint, store)?;
+    let change = |slot: &mut String, given: &Option<String>| {
+        if let Some(text) = given {
+            text.trim().clone_into(slot);
+        }
+    };
+    change(&mut joint.place, &args.place);
+    change(&mut joint.thread, &args.thread);
+    change(&mut joint.condition, &args.condition);
+    change(&mut joint.photo, &args.photo);
+    change(&mut joint.figures.part_maker, &args.part_maker);
+    change(&mut joint.figures.bicycle_maker, &args.bike_maker);
+    change(&mut joint.figures.shop, &args.shop);
+    if !args.marking.is_empty() {
+        joint.figures.markings = markings(&args.marking)?;
+    }
+    if !joint.thread.is_empty() {
+        store.catalogue()?.thread(&joint.thread)?;
+    }
+    check_figures(joint)
+}
+
+fn yes_or_no(word: &str) -> Result<bool, Failure> {
+    match word {
+        "yes" => Ok(true),
+        "no" => Ok(false),
+        _ => Err(Failure::new("value", format!("--critical `{word}`"), "say yes or no")),
+    }
+}
+
+fn hand(word: &str) -> Result<Hand, Failure> {
+    match word {
+        "right" => Ok(Hand::Right),
+        "left" => Ok(Hand::Left),
+        _ => Err(Failure::new("value", format!("--hand `{word}`"), "say right or left")),
+    }
+}
+
+/// The entry or item must be one of the book; only a check by hand may do without.
+fn known_entry(joint: &Joint, store: &Store) -> Result<(), Failure> {
+    let known = match joint.check {
+        Check::Function if joint.entry.is_empty() => true,
+        Check::Torque | Check::Function => store.page(&joint.entry)?.is_some(),
+        Check::Measure => store.measured_items()?.contains_key(&joint.entry),
+    };
+    if known {
+        return Ok(());
+    }
+    let hint = match joint.check {
+        Check::Measure => {
+            let items = store.measured_items()?.into_keys().collect::<Vec<_>>().join(", ");
+            format!("give --entry with one of {items}")
+        }
+        _ => "give --entry with a key that `evenclamp find` lists, such as general-m5".to_owned(),
+    };
+    Err(Failure::new("entry", format!("the book has no entry `{}`", joint.entry), hint))
+}
+
+/// Markings as typed: the part before a colon, the figure after it.
+fn markings(typed: &[String]) -> Result<Vec<Marking>, Failure> {
+    let filled: Vec<&String> = typed.iter().filter(|text| !text.trim().is_empty()).collect();
+    if filled.len() > 2 {
+        let hint = "a clamp has two parts: keep the two that carry a figure";
+        return Err(Failure::new("value", format!("{} markings were given", filled.len()), hint));
+    }
+    let marking = |text: &String| {
+        let (part, figure) = text.split_once(':').unwrap_or(("", text));
+        Marking { part: part.trim().to_owned(), figure: figure.trim().to_owned() }
+    };
+    Ok(filled.into_iter().map(marking).collect())
+}
+
+/// Every figure must be one that a reading can be judged against.
+fn check_figures(joint: &Joint) -> Result<(), Failure> {
+    let figures = &joint.figures;
+    let marked = figures.markings.iter().map(|marking| &marking.figure);
+    let stated = [&figures.part_maker, &figures.bicycle_maker, &figures.shop].into_iter();
+    for figure in marked.chain(stated.filter(|figure| !figure.is_empty())) {
+        if joint.check == Check::Measure {
+            MeasureLimit::parse(figure)
+                .map_err(|error| Failure::new("value", error.to_string(), "such as \"min 1.5 mm\""))?;
+        } else {
+            let read = parse_spec(figure)?;
+            if !read.unit_given {
+                return Err(Failure::new(
+                    "value",
+                    format!("the figure `{figure}` has no unit"),
+                    "write it as it stands on the part, such as \"max 5 N·m\"",
+                ));
+            }
+        }
+    }
+    Ok(())
+}

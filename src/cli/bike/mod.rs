@@ -1,0 +1,134 @@
+//! `bike`: take bicycles in, look at them, change what is written about them and their joints.
+
+mod add;
+mod joint;
+
+use clap::{Args, Subcommand};
+
+use super::target::{any_bicycle, bicycle};
+use super::{Answer, Context, Failure, Outcome, clock};
+use crate::report::{BicycleReport, FleetList};
+use crate::store::StoredBicycle;
+use crate::workshop::{Name, NameError};
+
+/// Take bicycles in, look at them, change what is written about them and their joints
+///
+/// A template gives a bicycle the joints of its kind; add, change or take off what is different on this
+/// one, and note the figure that stands on the part: it counts before every other.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  evenclamp bike add loan-7 --kind hardtail --owner \"the club\"
+  evenclamp bike show loan-7
+  evenclamp bike joint edit loan-7 bar-clamp --marking \"stem: max 6 N·m\" --marking \"bar: max 5 N·m\"
+  evenclamp bike joint add loan-7 bottle-cage --entry bottle-cage-bolt --bolts 2 --place frame
+  evenclamp bike retire loan-7")]
+pub(super) struct BikeArgs {
+    #[command(subcommand)]
+    action: Action,
+}
+
+#[derive(Debug, Subcommand)]
+enum Action {
+    Add(Box<add::AddArgs>),
+    /// Show a bicycle with its joints and the figure that counts for each
+    Show {
+        /// Its name
+        bike: String,
+    },
+    /// List the bicycles
+    List {
+        /// List retired ones as well
+        #[arg(long)]
+        all: bool,
+    },
+    Edit(EditArgs),
+    /// Take a bicycle out of use; its log is kept
+    Retire {
+        /// Its name
+        bike: String,
+    },
+    #[command(subcommand)]
+    Joint(Box<joint::JointAction>),
+}
+
+/// Change what is written about a bicycle
+#[derive(Debug, Args)]
+struct EditArgs {
+    /// Its name
+    bike: String,
+    /// A new name
+    #[arg(long, value_name = "NAME")]
+    name: Option<String>,
+    /// Frame number
+    #[arg(long, value_name = "TEXT")]
+    frame: Option<String>,
+    /// Who owns it
+    #[arg(long, value_name = "TEXT")]
+    owner: Option<String>,
+    /// Anything else worth knowing
+    #[arg(long, value_name = "TEXT")]
+    note: Option<String>,
+    /// Take a retired bicycle into use again
+    #[arg(long)]
+    in_use: bool,
+}
+
+pub(super) fn answer(args: &BikeArgs, context: &Context) -> Result<Answer, Failure> {
+    match &args.action {
+        Action::Add(args) => add::answer(args, context),
+        Action::Show { bike } => shown(bike, context),
+        Action::List { all } => {
+            let bicycles = context.store()?.bicycles(*all)?;
+            if bicycles.is_empty() {
+                context.say("no bicycle is taken in: `evenclamp bike add NAME --kind KIND`".to_owned());
+            }
+            Answer::of(&FleetList::new(&bicycles), context, Outcome::Good)
+        }
+        Action::Edit(args) => edited(args, context),
+        Action::Retire { bike } => {
+            let mut store = context.store()?;
+            let mut stored = bicycle(&store, bike)?;
+            stored.bicycle.retired = Some(clock::now()?);
+            store.change_bicycle(&stored)?;
+            Answer::of(&FleetList::new(&[stored]), context, Outcome::Good)
+        }
+        Action::Joint(action) => joint::answer(action, context),
+    }
+}
+
+/// The bicycle as it is now.
+fn shown(name: &str, context: &Context) -> Result<Answer, Failure> {
+    let store = context.store_with_book()?;
+    let stored = any_bicycle(&store, name)?;
+    let (shop, judged) = store.judge(&stored, clock::now()?)?;
+    Answer::of(&BicycleReport::new(&judged, &shop, context.unit), context, Outcome::Good)
+}
+
+fn edited(args: &EditArgs, context: &Context) -> Result<Answer, Failure> {
+    let mut store = context.store()?;
+    let StoredBicycle { id, mut bicycle } = any_bicycle(&store, &args.bike)?;
+    if let Some(name) = &args.name {
+        bicycle.name = Name::new(name)?;
+    }
+    let change = |slot: &mut String, given: &Option<String>| {
+        if let Some(text) = given {
+            text.trim().clone_into(slot);
+        }
+    };
+    change(&mut bicycle.frame, &args.frame);
+    change(&mut bicycle.owner, &args.owner);
+    change(&mut bicycle.note, &args.note);
+    if args.in_use {
+        bicycle.retired = None;
+    }
+    let name = bicycle.name.to_string();
+    store.change_bicycle(&StoredBicycle { id, bicycle })?;
+    drop(store);
+    shown(&name, context)
+}
+
+impl From<NameError> for Failure {
+    fn from(error: NameError) -> Failure {
+        Failure::new("name", error.to_string(), "nothing was stored")
+    }
+}

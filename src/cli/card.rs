@@ -1,0 +1,43 @@
+//! `card`: a job card for the bench, on paper.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use super::target::bicycle;
+use super::tool::registered;
+use super::{Answer, Context, Failure, Outcome, clock};
+use crate::report::{CardReport, card_html};
+
+/// Make a job card for paper: every joint with a box for each bolt to write in
+///
+/// The HTML file needs nothing else: open it in a browser, offline, and print it.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  evenclamp card loan-7
+  evenclamp card loan-7 --html loan-7.html --wrench small-click")]
+pub(super) struct CardArgs {
+    /// The bicycle
+    bike: String,
+    /// Write it as HTML, made for A4 or Letter paper
+    #[arg(long, value_name = "FILE")]
+    html: Option<PathBuf>,
+    /// Give settings for this registered wrench
+    #[arg(long, value_name = "NAME")]
+    wrench: Option<String>,
+}
+
+pub(super) fn answer(args: &CardArgs, context: &Context) -> Result<Answer, Failure> {
+    let store = context.store_with_book()?;
+    let stored = bicycle(&store, &args.bike)?;
+    let wrench = args.wrench.as_deref().map(|name| registered(&store, name)).transpose()?;
+    let (shop, judged) = store.judge(&stored, clock::now()?)?;
+    let card = CardReport::new(&judged, &shop, wrench.as_ref(), context.unit);
+    match &args.html {
+        Some(file) => {
+            super::file::write_whole(file, card_html(&card).as_bytes())?;
+            Ok(Answer::text(String::new()).remark(format!("the card is in {}", file.display())))
+        }
+        None => Answer::of(&card, context, Outcome::Good),
+    }
+}

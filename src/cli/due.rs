@@ -1,0 +1,41 @@
+//! `due`: what is due, why, and when the next is.
+
+use clap::Args;
+
+use super::target::bicycle;
+use super::{Answer, Context, Failure, Outcome, clock};
+use crate::report::{DueReport, FleetDue};
+
+/// Say what is due, why, and when the next is
+///
+/// Intervals come from the spec book with their sources. `due` means that a joint no longer counts as
+/// checked; `advised` that somebody of the trade would look now.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  evenclamp due loan-7
+  evenclamp due --format csv
+
+Exit status: 0 nothing is due, 1 something is, 2 wrong request.")]
+pub(super) struct DueArgs {
+    /// The bicycle [default: all in use]
+    #[arg(value_name = "BIKE")]
+    bike: Option<String>,
+    /// As of this time [default: now]
+    #[arg(long, value_name = "TIME")]
+    at: Option<String>,
+}
+
+pub(super) fn answer(args: &DueArgs, context: &Context) -> Result<Answer, Failure> {
+    let store = context.store_with_book()?;
+    let now = args.at.as_deref().map_or_else(clock::now, clock::moment)?;
+    let outcome = |due: bool| if due { Outcome::Bad } else { Outcome::Good };
+    if let Some(name) = &args.bike {
+        let (shop, judged) = store.judge(&bicycle(&store, name)?, now)?;
+        let report = DueReport::new(&judged, &shop);
+        return Answer::of(&report, context, outcome(report.is_due()));
+    }
+    let (shop, judged) = store.judge_all(now)?;
+    let bikes: Vec<DueReport> = judged.iter().map(|judged| DueReport::new(judged, &shop)).collect();
+    let due = bikes.iter().any(DueReport::is_due);
+    Answer::of(&FleetDue { bikes }, context, outcome(due))
+}

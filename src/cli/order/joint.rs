@@ -1,0 +1,197 @@
+//! From what is asked to a plan: the subject, its kind of joint, the wrench, the joint that comes
+//! first.
+
+use uom::si::ratio::ratio;
+
+use super::OrderArgs;
+use crate::book::{Hand, JointKind, Page, Phase, Way};
+use crate::cli::subject::Subject;
+use crate::cli::tool::Tool;
+use crate::cli::{Context, Failure};
+use crate::quantity::{Spec, Torque, TorqueUnit, parse_spec};
+use crate::report::{Joint, OrderReport, Passes, Procedure, doubt_text};
+use crate::sequence::{Layout, LossBand, Plan, Side, plan_on};
+use crate::store::Store;
+
+/// A joint with its plan.
+pub(super) struct Planned {
+    pub(super) layout: Layout,
+    pub(super) plan: Plan,
+    pub(super) report: OrderReport,
+    /// The unit in which its settings are shown.
+    pub(super) unit: TorqueUnit,
+}
+
+/// The bolts of a joint: where they are, what they hold, how they are turned.
+#[derive(Debug, Clone)]
+struct Bolts {
+    layout: Layout,
+    kind: JointKind,
+    closed: Side,
+    hand: Hand,
+}
+
+impl Bolts {
+    fn of(page: &Page) -> Bolts {
+        Bolts {
+            layout: page.entry.layout.clone(),
+            kind: page.kind.clone(),
+            closed: Side::Top,
+            hand: page.entry.hand,
+        }
+    }
+
+    /// The same with what the command line says of them: a closed side, a loss.
+    fn asked(mut self, store: &Store, args: &OrderArgs) -> Result<Bolts, Failure> {
+        if let Some(side) = args.closed_side {
+            self.closed = side.into();
+            if self.kind.way != Way::ClosedSideFirst {
+                self.kind = store.joint_kind(JointKind::CLOSED_SIDE)?;
+            }
+        }
+        if let Some(loss) = args.loss {
+            self.kind.parameters.losses = LossBand::exactly(loss).map_err(|error| {
+                Failure::new("loss", error.to_string(), "give a share below 1, such as 0.2 or 20%")
+            })?;
+            "As given".clone_into(&mut self.kind.source);
+            "given".clone_into(&mut self.kind.grade);
+        }
+        Ok(self)
+    }
+}
+
+/// The joint of an entry, and the one that must be set before it.
+pub(super) fn planned_entry(
+    page: Page,
+    store: &Store,
+    args: &OrderArgs,
+    context: &Context,
+) -> Result<(Planned, Option<OrderReport>), Failure> {
+    let bolts = Bolts::of(&page).asked(store, args)?;
+    let needed = page.entry.needs.clone();
+    let key = page.entry.entry.clone();
+    let mut subject = Subject::entry(page);
+    if let Some(torque) = &args.torque {
+        subject = subject.with_figure(&parse_spec(torque)?, context);
+    }
+    let planned = planned(&subject, bolts, args, context)?;
+    let unit = planned.unit;
+    if let Some(remark) = subject.far_from_band(unit) {
+        context.say(remark);
+    }
+    let first = match needed {
+        Some(_) if args.from.is_some() => {
+            context.say(format!("going on from a step: what `{key}` needs first is taken as done"));
+            None
+        }
+        Some(needed) => Some(joint_before(&needed, unit, store, args, context)?),
+        None => None,
+    };
+    Ok((planned, first))
+}
+
+/// A joint whose bolts are given, not the book's.
+pub(super) fn given_joint(
+    layout: Layout,
+    store: &Store,
+    args: &OrderArgs,
+    context: &Context,
+) -> Result<Planned, Failure> {
+    let torque = args.torque.as_deref().ok_or_else(|| {
+        Failure::new("usage", "a torque is missing", "add --torque, such as --torque \"5 N·m\"")
+    })?;
+    let subject = Subject::literal(&parse_spec(torque)?, context);
+    let kind = store.joint_kind(JointKind::usual(&layout))?;
+    let bolts = Bolts { layout, kind, closed: Side::Top, hand: Hand::Right }.asked(store, args)?;
+    planned(&subject, bolts, args, context)
+}
+
+/// Plans the joint of a subject that has a figure, on the wrench in the hand.
+fn planned(subject: &Subject, bolts: Bolts, args: &OrderArgs, context: &Context) -> Result<Planned, Failure> {
+    let spec = subject.needed()?;
+    let tool = args.tool.tool(context, spec.largest(), context.unit.unwrap_or(subject.unit))?;
+    let unit = context.unit.or(tool.unit()).unwrap_or(subject.unit);
+    let target = target(subject, spec, &tool)?;
+    let (layout, kind) = (bolts.layout.clone(), &bolts.kind);
+    let pattern = kind.pattern(bolts.closed);
+    let plan = plan_on(&layout, pattern, &kind.parameters, args.within, target, &tool.settings)?;
+    let within = args.within.get::<ratio>();
+    let (scale, step, lever) = (tool.settings, tool.scale_step, tool.lever());
+    let passes = Passes { plan, target, scale, step, lever, unit, within };
+    let left_hand = bolts.hand == Hand::Left;
+    for doubt in tool.doubts(target, left_hand) {
+        context.say(doubt_text(doubt, unit));
+    }
+    let report = OrderReport::new(joint(subject, bolts, unit), &passes)?;
+    Ok(Planned { layout, plan: passes.plan, report, unit })
+}
+
+/// The order of a joint that comes before another, and of what that one needs in turn. Where it has
+/// no figure, or none that this wrench can be set to, it says so instead of its steps.
+fn joint_before(
+    key: &str,
+    unit: TorqueUnit,
+    store: &Store,
+    args: &OrderArgs,
+    context: &Context,
+) -> Result<OrderReport, Failure> {
+    let page = context.page(store, key)?;
+    let before = match &page.entry.needs {
+        Some(needed) => Some(joint_before(needed, unit, store, args, context)?),
+        None => None,
+    };
+    let bolts = Bolts::of(&page);
+    let subject = Subject::entry(page);
+    let report = match planned(&subject, bolts.clone(), args, context) {
+        Ok(planned) => planned.report,
+        Err(failure) => {
+            let missing = match failure.kind {
+                "no-band" => "read the figure on the part, or ask its maker",
+                "wrench" => "no setting of this wrench lies safely within that: take another wrench for it",
+                _ => return Err(failure),
+            };
+            OrderReport::without_passes(joint(&subject, bolts, unit), missing.to_owned())
+        }
+    };
+    Ok(report.after(before))
+}
+
+/// The setting of the last pass: the one with the best chance of landing inside, never above a limit.
+fn target(subject: &Subject, spec: Spec, tool: &Tool) -> Result<Torque, Failure> {
+    let (_, high) = spec.limits();
+    let aim = tool.aim(subject).map(|aim| aim.setting);
+    aim.filter(|setting| high.is_none_or(|high| *setting <= high)).ok_or_else(|| {
+        Failure::new(
+            "wrench",
+            "no setting of this wrench lies safely within what is specified",
+            "take a wrench with finer steps or better accuracy, or give another --torque",
+        )
+    })
+}
+
+fn joint(subject: &Subject, bolts: Bolts, unit: TorqueUnit) -> Joint {
+    let page = subject.page.as_ref();
+    Joint {
+        entry: page.map(|page| page.entry.entry.clone()),
+        name: page.map_or_else(|| "Joint as given".to_owned(), |page| page.entry.name.clone()),
+        spec: subject.spec,
+        specified: subject.text(unit),
+        ground: subject.ground.clone(),
+        layout: bolts.layout,
+        kind: bolts.kind,
+        closed: bolts.closed,
+        hand: bolts.hand,
+        procedure: page.map(procedure).unwrap_or_default(),
+    }
+}
+
+fn procedure(page: &Page) -> Procedure {
+    let phase = |phase| page.phase(phase).into_iter().map(str::to_owned);
+    Procedure {
+        before: phase(Phase::Prepare).chain(phase(Phase::Before)).collect(),
+        next: phase(Phase::Next).collect(),
+        during: phase(Phase::During).collect(),
+        after: phase(Phase::After).collect(),
+        cautions: phase(Phase::Caution).collect(),
+    }
+}

@@ -1,0 +1,183 @@
+//! `order`: the procedure of a joint and the steps in which its bolts are brought up.
+
+mod joint;
+mod places;
+
+use std::path::{Path, PathBuf};
+
+use clap::{Args, ValueEnum};
+use uom::si::f64::Ratio;
+use uom::si::ratio::ratio;
+
+use super::tool::ToolArgs;
+use super::{Answer, Context, Failure, Outcome, file};
+use crate::report::{OrderReport, StepAt};
+use crate::sequence::{Layout, PictureText, Plan, Side, picture};
+use joint::{Planned, given_joint, planned_entry};
+
+/// Give the order of the bolts and the settings, with what to do before and after
+///
+/// The passes are computed: lower steps so that the joint closes evenly, then passes at full torque
+/// until the loads that the bolts keep are predicted to lie within what is asked, then one more until
+/// no bolt moves. Friction is not in that prediction and is reported beside it. No setting is above
+/// what is specified. Where another joint must be set first, its order comes first.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  evenclamp order crank-pinch-bolts
+  evenclamp order rotor-bolt-six --torque \"4 N·m\" --step 0.5
+  evenclamp order crank-pinch-bolts --wrench big-click --from 3.2
+  evenclamp order --bolts 4 --layout ring --torque \"5 N·m\" --closed-side bottom
+  evenclamp order --bolts 6 --layout \"grid 2x3\" --torque \"60-70 in-lb\" --format csv
+  evenclamp order --at 0,20 --at 35,-12 --at -30,-15 --torque \"5 N·m\" --svg joint.svg
+  evenclamp order --bolts 6 --torque \"4 N·m\" --loss 0.2 --within 2% --explain")]
+pub(super) struct OrderArgs {
+    /// Key of the entry, as `find` lists it
+    #[arg(
+        value_name = "ENTRY",
+        required_unless_present_any = ["bolts", "at", "at_file"],
+        conflicts_with_all = ["bolts", "at", "at_file"]
+    )]
+    entry: Option<String>,
+    /// How many bolts the joint has
+    #[arg(long, value_name = "N", requires = "torque", conflicts_with_all = ["at", "at_file"])]
+    bolts: Option<usize>,
+    /// How they stand: ring, grid RxC, pair, row, single
+    #[arg(long, value_name = "LAYOUT", requires = "bolts")]
+    layout: Option<String>,
+    /// Place of a bolt, to the right and up, in any one unit; once for each bolt, as they are numbered
+    #[arg(
+        long,
+        value_name = "X,Y",
+        requires = "torque",
+        allow_hyphen_values = true,
+        conflicts_with = "at_file"
+    )]
+    at: Vec<String>,
+    /// CSV file with the columns x and y, one line for each bolt
+    #[arg(long, value_name = "FILE", requires = "torque")]
+    at_file: Option<PathBuf>,
+    /// What they are tightened to, instead of the entry's band
+    #[arg(long, value_name = "SPEC")]
+    torque: Option<String>,
+    /// Side of a face plate that closes without a gap, by its maker's marking [default: top, for an
+    /// entry that has such a side]
+    #[arg(long, value_name = "SIDE")]
+    closed_side: Option<SideArg>,
+    /// Spread of the loads to reach, elastic part only, in percent of the target
+    #[arg(long, value_name = "PERCENT", default_value = "5%", value_parser = fraction)]
+    within: Ratio,
+    /// Share of its load that the first bolt loses while the others come up, instead of the assumed
+    /// low, likely and high one; below 0 for a gain
+    #[arg(long, value_name = "SHARE", value_parser = fraction, allow_hyphen_values = true)]
+    loss: Option<Ratio>,
+    /// Show the load of every bolt after every action
+    #[arg(long)]
+    explain: bool,
+    /// Go on from a step, such as 3.2 for pass 3, step 2
+    #[arg(long, value_name = "PASS.STEP", value_parser = step_at)]
+    from: Option<StepAt>,
+    /// Draw the pass that is begun with (the first, or that of --from) into a file
+    #[arg(long, value_name = "FILE")]
+    svg: Option<PathBuf>,
+    #[command(flatten)]
+    tool: ToolArgs,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum SideArg {
+    Top,
+    Bottom,
+}
+
+impl From<SideArg> for Side {
+    fn from(side: SideArg) -> Side {
+        match side {
+            SideArg::Top => Side::Top,
+            SideArg::Bottom => Side::Bottom,
+        }
+    }
+}
+
+pub(super) fn answer(args: &OrderArgs, context: &Context) -> Result<Answer, Failure> {
+    let store = context.store_with_book()?;
+    let (planned, first) = match &args.entry {
+        Some(entry) => planned_entry(context.page(&store, entry)?, &store, args, context)?,
+        None => (given_joint(layout(args)?, &store, args, context)?, None),
+    };
+    let Planned { layout, plan, report, .. } = planned;
+    let mut report = report.after(first);
+    if args.explain {
+        report = report.explained(&plan);
+    }
+    if let Some(from) = args.from {
+        report = report.resumed(from).ok_or_else(|| no_such_step(from, &plan))?;
+    }
+    if let Some(path) = &args.svg {
+        let pass = args.from.map_or(1, |from| from.pass);
+        draw(path, pass, &layout, &plan, &report)?;
+        context.say(format!("pass {pass} is drawn in {}", path.display()));
+    }
+    Answer::of(&report, context, Outcome::Good)
+}
+
+/// The bolts that the command line places.
+fn layout(args: &OrderArgs) -> Result<Layout, Failure> {
+    if let Some(path) = &args.at_file {
+        return Ok(Layout::points(places::read(path)?)?);
+    }
+    match args.bolts {
+        Some(bolts) => Ok(Layout::named(args.layout.as_deref().unwrap_or(usual_layout(bolts)), bolts)?),
+        None => {
+            Ok(Layout::points(args.at.iter().map(|text| places::place(text)).collect::<Result<_, _>>()?)?)
+        }
+    }
+}
+
+/// The layout meant when only the number of bolts is given.
+fn usual_layout(bolts: usize) -> &'static str {
+    match bolts {
+        0 | 1 => "single",
+        2 => "pair",
+        _ => "ring",
+    }
+}
+
+/// Writes the picture of a pass.
+fn draw(path: &Path, pass: usize, layout: &Layout, plan: &Plan, report: &OrderReport) -> Result<(), Failure> {
+    let drawn = pass.checked_sub(1).and_then(|index| plan.passes().get(index));
+    let (Some(drawn), Some((title, setting))) = (drawn, report.picture_words(pass)) else {
+        return Err(Failure::new("usage", "there is no pass to draw", "leave out --from"));
+    };
+    let svg = picture(layout, &drawn.order, PictureText { title: &title, setting: &setting });
+    file::write_whole(path, svg.as_bytes())
+}
+
+fn no_such_step(from: StepAt, plan: &Plan) -> Failure {
+    let passes = plan.passes();
+    let steps = from.pass.checked_sub(1).and_then(|index| passes.get(index)).map(|pass| pass.order.len());
+    let hint = match steps {
+        Some(steps) => format!("pass {} has steps {}.1 to {}.{steps}", from.pass, from.pass, from.pass),
+        None => format!("there are {} passes, 1 to {}", passes.len(), passes.len()),
+    };
+    Failure::new("usage", format!("there is no step {}.{}", from.pass, from.step), hint)
+}
+
+/// A step such as `3.2`; `3` alone is the first step of pass 3.
+fn step_at(text: &str) -> Result<StepAt, String> {
+    let wrong = || format!("`{text}` is not a step; write pass 3, step 2 as 3.2");
+    let (pass, step) = text.trim().split_once('.').unwrap_or((text.trim(), "1"));
+    let number = |digits: &str| digits.parse().ok().filter(|number| *number > 0).ok_or_else(wrong);
+    Ok(StepAt { pass: number(pass)?, step: number(step)? })
+}
+
+/// A share such as `0.2` or `20 %`.
+fn fraction(text: &str) -> Result<Ratio, String> {
+    let (number, whole) = match text.trim().strip_suffix('%') {
+        Some(percent) => (percent.trim(), 100.0),
+        None => (text.trim(), 1.0),
+    };
+    match number.replace(',', ".").parse::<f64>() {
+        Ok(value) if value.is_finite() => Ok(Ratio::new::<ratio>(value / whole)),
+        _ => Err(format!("`{text}` is not a share; write it as 5% or 0.05")),
+    }
+}

@@ -1,0 +1,62 @@
+//! `ready`: is the bicycle fit to ride?
+
+use clap::Args;
+
+use super::target::bicycle;
+use super::{Answer, Context, Failure, Outcome, clock};
+use crate::report::{FleetReady, ReadyReport};
+use crate::workshop::Fitness;
+
+/// Say whether a bicycle is fit to ride, what decides it and what to do next
+///
+/// A joint that decides safety and is bad makes the bicycle `unfit`; one without current evidence
+/// leaves it `unproven`: a missing check is never a pass. Other open joints are conditions.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  evenclamp ready loan-7
+  evenclamp ready --all
+  evenclamp ready loan-7 --at \"2026-05-31 18:00\" --format json
+
+Exit status: 0 fit, or fit with conditions; 1 unfit; 2 wrong request; 3 unproven. Of several bicycles
+the worst decides.")]
+pub(super) struct ReadyArgs {
+    /// The bicycle
+    #[arg(value_name = "BIKE", required_unless_present = "all", conflicts_with = "all")]
+    bike: Option<String>,
+    /// Every bicycle in use, the worst first
+    #[arg(long)]
+    all: bool,
+    /// List the sound joints as well
+    #[arg(long)]
+    whole: bool,
+    /// As of this time: later readings and events do not count [default: now]
+    #[arg(long, value_name = "TIME")]
+    at: Option<String>,
+}
+
+pub(super) fn answer(args: &ReadyArgs, context: &Context) -> Result<Answer, Failure> {
+    let store = context.store_with_book()?;
+    let now = args.at.as_deref().map_or_else(clock::now, clock::moment)?;
+    let Some(name) = &args.bike else {
+        let (shop, judged) = store.judge_all(now)?;
+        let report = FleetReady::new(&judged, &shop, context.unit);
+        if judged.is_empty() {
+            context.say("no bicycle is taken in: `evenclamp bike add NAME --kind KIND`".to_owned());
+        }
+        let outcome = report.worst().map_or(Outcome::Good, outcome);
+        return Answer::of(&report, context, outcome);
+    };
+    let stored = bicycle(&store, name)?;
+    let (shop, judged) = store.judge(&stored, now)?;
+    let report = ReadyReport::new(&judged, &shop, context.unit, args.whole);
+    Answer::of(&report, context, outcome(judged.verdict.fitness))
+}
+
+/// The exit status of a verdict.
+pub(super) fn outcome(fitness: Fitness) -> Outcome {
+    match fitness {
+        Fitness::Fit | Fitness::FitWithConditions => Outcome::Good,
+        Fitness::Unfit => Outcome::Bad,
+        Fitness::Unproven => Outcome::Undecided,
+    }
+}

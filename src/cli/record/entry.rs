@@ -1,0 +1,353 @@
+//! The lines that one entry into the log makes: values for the bolts of a joint, checked before they
+//! are kept.
+
+use super::super::target::Target;
+use super::super::{Context, Failure, clock};
+use crate::book::{Check, Page};
+use crate::conformity::{Kind, Label, Limits, slip};
+use crate::joint::{BoltWords, KnownBolt};
+use crate::quantity::{Measure, MeasureUnit, Reading as AsRead, TorqueUnit, parse_reading};
+use crate::store::{NewReading, Store};
+use crate::workshop::{Action, Finding, Hardware, Joint, Moment, Reading, Value, governing};
+
+/// A torque of more than this many times the upper limit is not plausible (own choice).
+const FAR_ABOVE: f64 = 3.0;
+
+/// What is said of all values of an entry.
+#[derive(Debug, Clone)]
+pub(in super::super) struct Details {
+    pub kind: Kind,
+    pub wrench: Option<String>,
+    pub who: String,
+    pub note: String,
+    pub finding: Option<Finding>,
+    pub action: Option<Action>,
+    pub corrects: Option<i64>,
+    pub at: Option<Moment>,
+}
+
+/// An entry that is being made.
+#[derive(Debug)]
+pub(in super::super) struct Entry<'a> {
+    target: &'a Target,
+    details: Details,
+    at: Moment,
+    now: Moment,
+    limits: Option<Limits>,
+    usual: Option<MeasureUnit>,
+    /// The bolt, where its thread is known.
+    bolt: Option<KnownBolt>,
+    /// The unit of a torque without one: that of the wrench's scale, else N·m.
+    bare: TorqueUnit,
+    lines: Vec<Reading>,
+    /// The unit that was taken for values without one.
+    unit_assumed: Option<TorqueUnit>,
+    context: &'a Context,
+}
+
+/// A finding by its word.
+pub(in super::super) fn finding(word: &str) -> Result<Finding, Failure> {
+    Finding::parse(word).ok_or_else(|| {
+        Failure::new("finding", format!("`{word}` is no finding"), format!("use one of {}", Finding::words()))
+    })
+}
+
+/// An action by its word.
+pub(in super::super) fn action(word: &str) -> Result<Action, Failure> {
+    Action::parse(word).ok_or_else(|| {
+        Failure::new("action", format!("`{word}` is no action"), format!("use one of {}", Action::words()))
+    })
+}
+
+impl<'a> Entry<'a> {
+    /// Begins an entry for a joint, after its wrench, its time and its correction were checked.
+    pub(in super::super) fn new(
+        store: &Store,
+        target: &'a Target,
+        mut details: Details,
+        now: Moment,
+        context: &'a Context,
+    ) -> Result<Entry<'a>, Failure> {
+        let stored = &target.joint;
+        let mut bare = TorqueUnit::NewtonMetre;
+        if let Some(name) = &details.wrench {
+            let found = super::super::tool::registered(store, name)?;
+            details.wrench = Some(found.wrench.name().to_owned());
+            bare = found.unit;
+        }
+        let at = match (details.at, details.corrects) {
+            (Some(at), _) => at,
+            (None, Some(corrected)) => corrected_moment(store, stored.id, corrected)?,
+            (None, None) => now,
+        };
+        clock::refuse_future(at, now)?;
+        let page = store.page(&stored.joint.entry)?;
+        let bolt = known_bolt(store, &stored.joint, page.as_ref())?;
+        let hardware = page.as_ref().map(Hardware::of);
+        let item = store.measured_items()?.remove(&stored.joint.entry);
+        Ok(Entry {
+            limits: governing(&stored.joint.figures, hardware.as_ref()).limits,
+            usual: item.and_then(|item| item.unit()),
+            bolt,
+            bare,
+            unit_assumed: None,
+            target,
+            details,
+            at,
+            now,
+            lines: Vec::new(),
+            context,
+        })
+    }
+
+    /// Takes the values as typed; without any, the finding, the kind or the action stand alone.
+    pub(in super::super) fn values(&mut self, typed: &[String]) -> Result<(), Failure> {
+        let values = self.read(typed)?;
+        if values.is_empty() {
+            return self.without_value();
+        }
+        if !self.details.kind.has_torque() {
+            return Err(Failure::new(
+                "value",
+                format!("a joint that is `{}` has no value", self.details.kind.text()),
+                "leave the value out",
+            ));
+        }
+        let bolts = self.bolts(values.len())?;
+        let kind = self.details.kind;
+        for (bolt, value) in bolts.into_iter().zip(values) {
+            if let Some(value) = value {
+                self.push(bolt, self.at, kind, Some(value), self.details.finding, self.details.action);
+            }
+        }
+        Ok(())
+    }
+
+    /// Takes what was found before the values were set; it stands before them in the log.
+    pub(in super::super) fn found(&mut self, kind: Kind, typed: &str) -> Result<(), Failure> {
+        let words: Vec<String> = typed.split_whitespace().map(str::to_owned).collect();
+        let values = self.read(&words)?;
+        let bolts = self.bolts(values.len())?;
+        let before = self.at.later_by_ms(-1);
+        let left = std::mem::take(&mut self.lines);
+        for (bolt, value) in bolts.into_iter().zip(values) {
+            if let Some(value) = value {
+                self.push(bolt, before, kind, Some(value), None, None);
+            }
+        }
+        self.lines.extend(left);
+        Ok(())
+    }
+
+    /// What speaks against the values: slips of unit that would explain them. Refused unless the user
+    /// is sure.
+    pub(in super::super) fn doubtful(&self, sure: bool) -> Result<Vec<String>, Failure> {
+        let mut hints = Vec::new();
+        for read in self.lines.iter().filter_map(Reading::as_read) {
+            let (implausible, said) = self.doubts_about(read)?;
+            if implausible && !sure {
+                let value = crate::report::torque_text(read.torque, read.resolution(), read.unit);
+                let meant = if said.is_empty() { String::new() } else { format!(": {}", said.join("; ")) };
+                return Err(Failure::new(
+                    "implausible",
+                    format!("{value} is not plausible for {}{meant}", self.target.joint.joint.name),
+                    "nothing was recorded; if it was read like that, repeat the command with --yes",
+                ));
+            }
+            hints.extend(said);
+        }
+        hints.dedup();
+        Ok(hints)
+    }
+
+    /// Whether a value is not plausible, and what would explain it: a slip of unit, or a bolt that it
+    /// would tear.
+    fn doubts_about(&self, read: AsRead) -> Result<(bool, Vec<String>), Failure> {
+        let shown = self.context.unit.unwrap_or(read.unit);
+        let (mut implausible, mut said) = (false, Vec::new());
+        if let Some(limits) = &self.limits {
+            let slips = slip::suspect(limits, read, Label::High);
+            let far = limits.high().is_some_and(|high| read.torque > high * FAR_ABOVE);
+            implausible = far || (!slips.is_empty() && far_off(limits, read));
+            said.extend(slips.iter().map(|slip| slip.text(shown)));
+        }
+        if let Some(bolt) = self.bolt.as_ref().filter(|_| read.number.value > 0.0)
+            && let Some(doubt) = bolt.doubt(read.number.value, read.unit)?
+        {
+            implausible |= doubt.is_impossible();
+            said.push(doubt.text(shown));
+        }
+        Ok((implausible, said))
+    }
+
+    /// Says in which unit values without one were read.
+    pub(in super::super) fn say_unit(&self) {
+        if let Some(unit) = self.unit_assumed {
+            self.context.say(format!("values without a unit: read as {unit}"));
+        }
+    }
+
+    /// Keeps the lines, all or none; returns them with their numbers.
+    pub(in super::super) fn record(self, store: &mut Store) -> Result<Vec<Reading>, Failure> {
+        let mut appending = store.append()?;
+        let mut recorded = Vec::with_capacity(self.lines.len());
+        for reading in self.lines {
+            let new = NewReading {
+                joint: self.target.joint.id,
+                reading,
+                who: self.details.who.clone(),
+                note: self.details.note.clone(),
+                corrects: self.details.corrects,
+            };
+            let id = appending.add(&new, self.now)?;
+            recorded.push(Reading { id, ..new.reading });
+        }
+        appending.commit()?;
+        Ok(recorded)
+    }
+
+    fn push(
+        &mut self,
+        bolt: u16,
+        at: Moment,
+        kind: Kind,
+        value: Option<Value>,
+        finding: Option<Finding>,
+        action: Option<Action>,
+    ) {
+        let wrench = value.and(self.details.wrench.clone());
+        self.lines.push(Reading { id: 0, bolt, at, kind, value, wrench, finding, action });
+    }
+
+    fn without_value(&mut self) -> Result<(), Failure> {
+        let Details { kind, finding, action, .. } = self.details;
+        let by_word = kind != Kind::Tightened;
+        if finding.is_none() && action.is_none() && !by_word {
+            return Err(Failure::new(
+                "value",
+                "there is nothing to record",
+                "give the values as read, such as 5.0 N·m, or --finding",
+            ));
+        }
+        // What is found by hand, eye and ear is no tightening, and does not undo one.
+        let kind = if by_word { kind } else { Kind::Skipped };
+        let bolts = match self.target.bolt {
+            Some(bolt) => bolt..=bolt,
+            None => 1..=self.target.joint.joint.bolts,
+        };
+        if self.details.corrects.is_some() && bolts.clone().count() > 1 {
+            return Err(one_at_a_time());
+        }
+        for bolt in bolts {
+            self.push(bolt, self.at, kind, None, finding, action);
+        }
+        Ok(())
+    }
+
+    /// The bolts that so many values are for.
+    fn bolts(&self, values: usize) -> Result<Vec<u16>, Failure> {
+        let joint = &self.target.joint.joint;
+        if self.details.corrects.is_some() && values > 1 {
+            return Err(one_at_a_time());
+        }
+        match self.target.bolt {
+            Some(bolt) if values == 1 => Ok(vec![bolt]),
+            Some(bolt) => Err(Failure::new(
+                "value",
+                format!("{values} values were given for bolt {bolt}"),
+                "give one, or leave the bolt out and give one for each",
+            )),
+            None if values == usize::from(joint.bolts) => Ok((1..=joint.bolts).collect()),
+            None => Err(Failure::new(
+                "value",
+                format!("{} has {} bolts, {values} values were given", joint.name, joint.bolts),
+                format!("give one for each, - for one left out, or name the bolt: {}#1", joint.name),
+            )),
+        }
+    }
+
+    /// Values as typed, none for a `-`; a unit that stands last is for all that have none.
+    fn read(&mut self, typed: &[String]) -> Result<Vec<Option<Value>>, Failure> {
+        let (values, unit) = match typed.split_last() {
+            Some((last, rest))
+                if !rest.is_empty() && !last.contains(|c: char| c.is_ascii_digit()) && last != "-" =>
+            {
+                (rest, Some(last.as_str()))
+            }
+            _ => (typed, None),
+        };
+        let mut read = |text: &String| match text.as_str() {
+            "-" => Ok(None),
+            text => self.one(text, unit).map(Some),
+        };
+        values.iter().map(&mut read).collect()
+    }
+
+    fn one(&mut self, text: &str, unit: Option<&str>) -> Result<Value, Failure> {
+        if self.target.joint.joint.check == Check::Measure {
+            let usual = match unit {
+                Some(unit) => MeasureUnit::parse(unit),
+                None => self.usual,
+            };
+            let measure = Measure::parse(text, usual)
+                .map_err(|error| Failure::new("value", error.to_string(), "such as 1.7 mm"))?;
+            return match self.usual {
+                Some(usual) if !usual.compares_with(measure.unit) => Err(Failure::new(
+                    "value",
+                    format!(
+                        "{} is measured in {usual}, not in {}",
+                        self.target.joint.joint.name, measure.unit
+                    ),
+                    format!("give the value in {usual}"),
+                )),
+                _ => Ok(Value::Measure(measure)),
+            };
+        }
+        let read = parse_reading(text)?;
+        if read.unit_given {
+            return Ok(Value::Torque(read));
+        }
+        let unit = if let Some(unit) = unit {
+            TorqueUnit::parse(unit).map_err(crate::quantity::QuantityError::from)?
+        } else {
+            self.unit_assumed = Some(self.bare);
+            self.bare
+        };
+        Ok(Value::Torque(AsRead { torque: unit.of(read.number.value), unit, ..read }))
+    }
+}
+
+/// The bolt of a joint, by its own thread or that of its entry.
+fn known_bolt(store: &Store, joint: &Joint, page: Option<&Page>) -> Result<Option<KnownBolt>, Failure> {
+    let of_entry = page.map_or("", |page| page.entry.thread.as_str());
+    let thread = if joint.thread.is_empty() { of_entry } else { &joint.thread };
+    if thread.is_empty() || joint.check != Check::Torque {
+        return Ok(None);
+    }
+    let material = page.and_then(Page::bolt_material).map_or("", |material| material.name());
+    let words = BoltWords { thread, grade: None, material, condition: &joint.condition };
+    Ok(store.catalogue()?.known_bolt(words)?)
+}
+
+fn one_at_a_time() -> Failure {
+    Failure::new("value", "a correction is for one reading", "name the bolt and give one value")
+}
+
+/// Whether a torque is further outside its limits than a bad tightening: half of the low one, or half as
+/// much again as the high one.
+fn far_off(limits: &Limits, read: AsRead) -> bool {
+    limits.low().is_some_and(|low| read.torque < low * 0.5)
+        || limits.high().is_some_and(|high| read.torque > high * 1.5)
+}
+
+/// When the reading was taken that is corrected: the value was read then.
+fn corrected_moment(store: &Store, joint: i64, corrected: i64) -> Result<Moment, Failure> {
+    let mut found = None;
+    store.log(Some(joint), |logged| -> Result<(), Failure> {
+        if logged.reading.id == corrected {
+            found = Some(logged.reading.at);
+        }
+        Ok(())
+    })?;
+    found.ok_or_else(|| crate::store::StoreError::NotCorrectable(corrected).into())
+}

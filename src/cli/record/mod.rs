@@ -1,0 +1,128 @@
+//! `record`: write readings down, with the verdict at once.
+
+pub(super) mod entry;
+mod import;
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use super::target::target;
+use super::{Answer, Context, Failure, Outcome, clock, words};
+use crate::conformity::Kind;
+use crate::report::RecordReport;
+use crate::workshop::State;
+use entry::{Details, Entry};
+
+pub(super) use import::read_log;
+
+/// Write readings down, with the verdict at once
+///
+/// One value for each bolt, in the order of their numbers, or one value for the bolt that is named. A
+/// `-` leaves a bolt out. The unit may stand after each value or once at the end; without one it is
+/// that of the wrench's scale, or N·m. A finding needs no value. The log is only ever added to: a correction is a new line.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  evenclamp record loan-7/bar-clamp 5.0 5.1 4.9 5.0 N·m --wrench small-click --who Kim
+  evenclamp record loan-7/bar-clamp#2 \"44 lbf·in\" --wrench small-click
+  evenclamp record loan-7/crank-left 12.6 12.8 --found \"9 11\" --wrench big-click
+  evenclamp record loan-7/stem-steerer#1 --kind moved 4
+  evenclamp record loan-7/headset --finding fine
+  evenclamp record loan-7/rotor-front-thickness 1.7
+  evenclamp record loan-7/bar-clamp#2 4.4 --corrects 17
+  evenclamp record --from season.csv --keep-good
+
+Exit status: 0 sound, 1 bad, 2 nothing was recorded, 3 recorded and open.")]
+pub(super) struct RecordArgs {
+    /// The joint: BIKE/JOINT, or one bolt of it: BIKE/JOINT#BOLT
+    #[arg(value_name = "BIKE/JOINT", required_unless_present = "from", conflicts_with = "from")]
+    joint: Option<String>,
+    /// The values as read
+    #[arg(value_name = "VALUE", conflicts_with = "from")]
+    values: Vec<String>,
+    /// How the values came about
+    #[arg(long, value_name = "KIND", value_parser = words::reading_kind(), default_value = "tightened")]
+    kind: Kind,
+    /// What was found before the values were set, one for each value, such as "4.2 4.4"
+    #[arg(long, value_name = "VALUES")]
+    found: Option<String>,
+    /// How the found values came about
+    #[arg(long, value_name = "KIND", value_parser = words::reading_kind(), default_value = "moved", requires = "found")]
+    found_kind: Kind,
+    /// The registered wrench
+    #[arg(long, value_name = "NAME")]
+    wrench: Option<String>,
+    /// Who read it
+    #[arg(long, value_name = "NAME", default_value = "")]
+    who: String,
+    /// When, with its offset or in the zone here [default: now]
+    #[arg(long, value_name = "TIME")]
+    at: Option<String>,
+    /// Anything else worth knowing
+    #[arg(long, value_name = "TEXT", default_value = "")]
+    note: String,
+    /// What was found: fine, loose, drags, creaks, seized, cracked, play, worn
+    #[arg(long, value_name = "WORD")]
+    finding: Option<String>,
+    /// What was done: none, re-tightened, re-locked, replaced, handed-over
+    #[arg(long, value_name = "WORD")]
+    action: Option<String>,
+    /// Number of the reading that this one corrects, as `history` lists it
+    #[arg(long, value_name = "ID")]
+    corrects: Option<i64>,
+    /// Record a value that looks implausible, or while the clock looks wrong
+    #[arg(long)]
+    yes: bool,
+    /// Read a log from a CSV file, or from standard input with -
+    #[arg(long, value_name = "FILE")]
+    from: Option<PathBuf>,
+    /// Record the good rows of the log and write the others beside it, instead of all or nothing
+    #[arg(long, requires = "from")]
+    keep_good: bool,
+}
+
+pub(super) fn answer(args: &RecordArgs, context: &Context) -> Result<Answer, Failure> {
+    let mut store = context.store_with_book()?;
+    let now = clock::now()?;
+    clock::refuse_clock_set_back(&store, now, args.yes)?;
+    if let Some(file) = &args.from {
+        return import::answer(&mut store, file, args.keep_good, now, context);
+    }
+    let target = target(&store, args.joint.as_deref().unwrap_or_default())?;
+    let details = Details {
+        kind: args.kind,
+        wrench: args.wrench.clone(),
+        who: args.who.trim().to_owned(),
+        note: args.note.trim().to_owned(),
+        finding: args.finding.as_deref().map(entry::finding).transpose()?,
+        action: args.action.as_deref().map(entry::action).transpose()?,
+        corrects: args.corrects,
+        at: args.at.as_deref().map(clock::moment).transpose()?,
+    };
+    let mut entry = Entry::new(&store, &target, details, now, context)?;
+    entry.values(&args.values)?;
+    if let Some(found) = &args.found {
+        entry.found(args.found_kind, found)?;
+    }
+    entry.say_unit();
+    let hints = entry.doubtful(args.yes)?;
+    let recorded = entry.record(&mut store)?;
+    let (shop, judged) = store.judge(&target.bicycle, now)?;
+    let name = &target.joint.joint.name;
+    let Some((joint, verdict)) = judged.joints.iter().find(|(joint, _)| joint.name == *name) else {
+        return Err(Failure::new(
+            "joint",
+            format!("{name} was taken off meanwhile"),
+            "its readings are kept",
+        ));
+    };
+    let outcome = match verdict.state() {
+        State::Sound => Outcome::Good,
+        state if state.is_bad() => Outcome::Bad,
+        _ => Outcome::Undecided,
+    };
+    let bike = target.bicycle.bicycle.name.text();
+    let item = shop.items.get(&joint.entry);
+    let report = RecordReport::new(bike, (joint, verdict), &recorded, hints, item, context.unit);
+    Answer::of(&report, context, outcome)
+}

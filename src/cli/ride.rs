@@ -1,0 +1,162 @@
+//! `ride` and `event`: what happens to a bicycle between two checks.
+
+use clap::Args;
+use clap::builder::{PossibleValuesParser, TypedValueParser as _};
+
+use super::target::bicycle;
+use super::{Answer, Context, Failure, Outcome, clock};
+use crate::book::EventKind;
+use crate::report::DueReport;
+use crate::store::Store;
+use crate::workshop::Event;
+
+/// Record a ride, so that intervals by riding count
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  evenclamp ride loan-7 2h30
+  evenclamp ride loan-7 3.5h --km 48 --at \"2026-05-31 17:00\"
+  evenclamp ride loan-7 --km 60")]
+pub(super) struct RideArgs {
+    /// The bicycle
+    bike: String,
+    /// How long, such as 2h30, 2.5h, 45min
+    #[arg(value_name = "TIME", value_parser = hours, required_unless_present = "km")]
+    hours: Option<f64>,
+    /// How far, in km; a ride without a time is counted at 15 km/h
+    #[arg(long, value_name = "KM", value_parser = kilometres)]
+    km: Option<f64>,
+    /// When it ended [default: now]
+    #[arg(long, value_name = "TIME")]
+    at: Option<String>,
+    /// Anything else worth knowing
+    #[arg(long, value_name = "TEXT", default_value = "")]
+    note: String,
+}
+
+/// Record a crash, a wash, a journey, a rebuild, or work that was done
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  evenclamp event loan-7 crash --note \"slid into a ditch\"
+  evenclamp event loan-7 rebuild --at 2026-05-30
+  evenclamp event loan-7 done --what fork-service")]
+pub(super) struct EventArgs {
+    /// The bicycle
+    bike: String,
+    /// What happened
+    #[arg(value_name = "EVENT", value_parser = event_kind())]
+    kind: EventKind,
+    /// For work done: its interval, as `due` lists it, such as fork-service
+    #[arg(long, value_name = "INTERVAL", required_if_eq("kind", "done"))]
+    what: Option<String>,
+    /// When [default: now]
+    #[arg(long, value_name = "TIME")]
+    at: Option<String>,
+    /// Anything else worth knowing
+    #[arg(long, value_name = "TEXT", default_value = "")]
+    note: String,
+}
+
+fn event_kind() -> impl clap::builder::TypedValueParser<Value = EventKind> {
+    let kinds =
+        [EventKind::Crash, EventKind::Wash, EventKind::Transport, EventKind::Rebuild, EventKind::Done];
+    PossibleValuesParser::new(kinds.map(EventKind::text))
+        .try_map(|word| EventKind::parse(&word).ok_or("an unknown event"))
+}
+
+/// Hours as typed: `2h30`, `2.5h`, `2,5 h`, `45min`; a bare number is refused.
+fn hours(text: &str) -> Result<f64, String> {
+    let wrong = || format!("`{text}` is no time; write it as 2h30, 2.5h or 45min");
+    let lower = text.trim().to_lowercase().replace(',', ".");
+    let number = |text: &str| if text.is_empty() { Some(0.0) } else { text.trim().parse::<f64>().ok() };
+    let hours = if let Some(minutes) = lower.strip_suffix("min") {
+        number(minutes).map(|minutes| minutes / 60.0)
+    } else if let Some((hours, minutes)) = lower.split_once('h') {
+        number(hours).zip(number(minutes)).map(|(hours, minutes)| hours + minutes / 60.0)
+    } else {
+        None
+    };
+    hours.filter(|hours| *hours > 0.0 && *hours <= 1000.0).ok_or_else(wrong)
+}
+
+fn kilometres(text: &str) -> Result<f64, String> {
+    let number = text.trim().trim_end_matches("km").trim().replace(',', ".");
+    let km = number.parse().ok().filter(|km: &f64| *km > 0.0 && *km <= 100_000.0);
+    km.ok_or_else(|| format!("`{text}` is no distance; write it in km, such as 48"))
+}
+
+pub(super) fn ride(args: &RideArgs, context: &Context) -> Result<Answer, Failure> {
+    if args.hours.is_none() {
+        context.say("the ride has no time: counted at 15 km/h".to_owned());
+    }
+    let (kind, what) = (EventKind::Ride, String::new());
+    record(&args.bike, args.at.as_deref(), context, |at| Event {
+        kind,
+        at,
+        hours: args.hours,
+        km: args.km,
+        what,
+        note: args.note.trim().to_owned(),
+    })
+}
+
+pub(super) fn event(args: &EventArgs, context: &Context) -> Result<Answer, Failure> {
+    let what = args.what.clone().unwrap_or_default();
+    if args.kind == EventKind::Done {
+        known_interval(&context.store_with_book()?, &what)?;
+    }
+    record(&args.bike, args.at.as_deref(), context, |at| Event {
+        kind: args.kind,
+        at,
+        hours: None,
+        km: None,
+        what: what.trim().to_owned(),
+        note: args.note.trim().to_owned(),
+    })
+}
+
+fn known_interval(store: &Store, what: &str) -> Result<(), Failure> {
+    let intervals = store.intervals()?;
+    if intervals.iter().any(|interval| interval.interval == what.trim()) {
+        return Ok(());
+    }
+    let known: Vec<String> = intervals.into_iter().map(|interval| interval.interval).collect();
+    Err(Failure::new(
+        "interval",
+        format!("the book has no interval `{what}`"),
+        format!("known are {}", known.join(", ")),
+    ))
+}
+
+/// Appends the event and says what is due now.
+fn record(
+    bike: &str,
+    at: Option<&str>,
+    context: &Context,
+    event: impl FnOnce(crate::workshop::Moment) -> Event,
+) -> Result<Answer, Failure> {
+    let mut store = context.store_with_book()?;
+    let now = clock::now()?;
+    let stored = bicycle(&store, bike)?;
+    let at = at.map_or(Ok(now), clock::moment)?;
+    clock::refuse_future(at, now)?;
+    store.add_event(stored.id, &event(at), now)?;
+    let (shop, judged) = store.judge(&stored, now)?;
+    Answer::of(&DueReport::new(&judged, &shop), context, Outcome::Good)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn times_of_a_ride_carry_their_unit() {
+        for (text, expected) in [("2h30", 2.5), ("2.5h", 2.5), ("2,5 h", 2.5), ("45min", 0.75), ("1h", 1.0)] {
+            assert_eq!(hours(text), Ok(expected), "{text}");
+        }
+        for text in ["", "2", "h", "0h", "-1h", "2 days", "1h2h3"] {
+            assert!(hours(text).is_err(), "{text}");
+        }
+        assert_eq!(kilometres("48 km"), Ok(48.0));
+        assert!(kilometres("0").is_err() && kilometres("far").is_err());
+    }
+}

@@ -1,0 +1,111 @@
+//! What a command is about: a bicycle, or one of its joints, or one bolt of it: BIKE/JOINT#BOLT.
+
+use super::Failure;
+use crate::store::{Store, StoredBicycle, StoredJoint};
+
+/// A joint of a bicycle, perhaps one bolt of it.
+#[derive(Debug, Clone)]
+pub(super) struct Target {
+    /// The bicycle.
+    pub bicycle: StoredBicycle,
+    /// The joint.
+    pub joint: StoredJoint,
+    /// The bolt, from 1.
+    pub bolt: Option<u16>,
+}
+
+/// A bicycle that must exist, retired or not.
+///
+/// # Errors
+/// [`Failure`] that names the nearest ones when there is none.
+pub(super) fn any_bicycle(store: &Store, name: &str) -> Result<StoredBicycle, Failure> {
+    if let Some(found) = store.bicycle(name)? {
+        return Ok(found);
+    }
+    let bicycles = store.bicycles(false)?;
+    let names = bicycles.iter().map(|stored| stored.bicycle.name.text());
+    let hint = match nearest(name, names) {
+        Some(names) => format!("nearest: {names}"),
+        None => "`evenclamp bike add NAME --kind KIND` takes one in".to_owned(),
+    };
+    Err(Failure::new("bike", format!("no bicycle is called `{name}`"), hint))
+}
+
+/// A bicycle in use.
+///
+/// # Errors
+/// [`Failure`] when there is none of that name, or it is retired.
+pub(super) fn bicycle(store: &Store, name: &str) -> Result<StoredBicycle, Failure> {
+    let found = any_bicycle(store, name)?;
+    match found.bicycle.retired {
+        Some(at) => Err(Failure::new(
+            "bike",
+            format!("{} was retired on {}", found.bicycle.name, at.date()),
+            format!("take it in again with `evenclamp bike edit {} --in-use`", found.bicycle.name),
+        )),
+        None => Ok(found),
+    }
+}
+
+/// A joint of a bicycle that must exist.
+///
+/// # Errors
+/// [`Failure`] that names the nearest joints when there is none.
+pub(super) fn joint(store: &Store, bicycle: &StoredBicycle, name: &str) -> Result<StoredJoint, Failure> {
+    let joints = store.joints(Some(bicycle.id))?;
+    let same = |stored: &&StoredJoint| stored.joint.name.text().eq_ignore_ascii_case(name.trim());
+    if let Some(found) = joints.iter().find(same) {
+        return Ok(found.clone());
+    }
+    let names = joints.iter().map(|stored| stored.joint.name.text());
+    let hint = match nearest(name, names) {
+        Some(names) => format!("nearest: {names}"),
+        None => format!("`evenclamp bike show {}` lists its joints", bicycle.bicycle.name),
+    };
+    Err(Failure::new("joint", format!("{} has no joint `{name}`", bicycle.bicycle.name), hint))
+}
+
+/// Reads `BIKE/JOINT` or `BIKE/JOINT#BOLT`.
+///
+/// # Errors
+/// [`Failure`] when the text has another form or names what does not exist.
+pub(super) fn target(store: &Store, text: &str) -> Result<Target, Failure> {
+    let Some((bike, rest)) = text.split_once('/') else {
+        return Err(Failure::new(
+            "joint",
+            format!("`{text}` names no joint"),
+            "write BIKE/JOINT or BIKE/JOINT#BOLT, such as loan-7/stem-steerer#2",
+        ));
+    };
+    let (name, bolt) = match rest.split_once('#') {
+        Some((name, bolt)) => (name, Some(bolt)),
+        None => (rest, None),
+    };
+    let bicycle = bicycle(store, bike)?;
+    let joint = joint(store, &bicycle, name)?;
+    let bolt = bolt.map(|bolt| bolt_number(bolt, &joint)).transpose()?;
+    Ok(Target { bicycle, joint, bolt })
+}
+
+/// A bolt of a joint by its number.
+///
+/// # Errors
+/// [`Failure`] when the joint has no such bolt.
+pub(super) fn bolt_number(text: &str, joint: &StoredJoint) -> Result<u16, Failure> {
+    let bolts = joint.joint.bolts;
+    text.trim().parse().ok().filter(|bolt| (1..=bolts).contains(bolt)).ok_or_else(|| {
+        let name = &joint.joint.name;
+        Failure::new("joint", format!("{name} has no bolt `{text}`"), format!("its bolts are 1 to {bolts}"))
+    })
+}
+
+/// The names most like a text, best first; none where none is like it.
+fn nearest<'a>(text: &str, names: impl Iterator<Item = &'a str>) -> Option<String> {
+    let wanted = text.to_lowercase();
+    let mut scored: Vec<(f64, &str)> =
+        names.map(|name| (strsim::jaro_winkler(&wanted, &name.to_lowercase()), name)).collect();
+    scored.retain(|(score, _)| *score > 0.7);
+    scored.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let names: Vec<&str> = scored.into_iter().take(5).map(|(_, name)| name).collect();
+    (!names.is_empty()).then(|| names.join(", "))
+}

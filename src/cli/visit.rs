@@ -1,0 +1,314 @@
+//! `visit`: a check that leads from joint to joint; one number and Enter moves on.
+
+use std::io::{BufRead, IsTerminal as _, Write as _};
+
+use clap::Args;
+
+use super::record::entry::{Details, Entry};
+use super::target::{Target, bicycle};
+use super::tool::registered;
+use super::{Answer, Context, Failure, clock, ready};
+use crate::book::{Check, MeasuredItem};
+use crate::conformity::Kind;
+use crate::quantity::Resolution;
+use crate::report::{ReadyReport, governing_text, layout_of, told, torque_text};
+use crate::store::{RegisteredWrench, Store, StoredBicycle, StoredJoint};
+use crate::workshop::{Finding, Joint, JointVerdict, Moment};
+
+/// Lead through a check, joint by joint, in the order in which one walks round the bicycle
+///
+/// Each line is kept as soon as it is entered. A number is a tightening; `held 4`, `moved 4`,
+/// `loosening 3`, `back-to-mark 4.8` are re-checks; `fine`, `loose`, `play`, `cracked` … are findings;
+/// Enter alone leaves the joint out; `q` leaves the visit, which goes on where it was left.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  evenclamp visit loan-7 --wrench small-click --who Kim
+  evenclamp visit loan-7 < answers.txt
+  evenclamp visit loan-7 --anew
+
+Exit status: that of `ready` afterwards.")]
+pub(super) struct VisitArgs {
+    /// The bicycle
+    bike: String,
+    /// The registered wrench, for every torque of the visit
+    #[arg(long, value_name = "NAME")]
+    wrench: Option<String>,
+    /// Who does it
+    #[arg(long, value_name = "NAME", default_value = "")]
+    who: String,
+    /// Begin anew instead of going on with a visit that was left
+    #[arg(long)]
+    anew: bool,
+}
+
+/// What a line of the visit asks for.
+enum Said {
+    LeaveOut,
+    Quit,
+    Help,
+    Values(Kind, Vec<String>),
+    Found(Finding),
+}
+
+const HELP: &str = "a number and Enter: tightened to it; several numbers: one for each of the next bolts
+held 4, moved 4, loosening 3, back-to-mark 4.8, by-hand: re-checks
+fine, loose, drags, creaks, seized, cracked, play, worn: findings
+Enter alone: leave it out; q: leave the visit, it goes on where it was left";
+
+pub(super) fn answer(args: &VisitArgs, context: &Context) -> Result<Answer, Failure> {
+    let mut store = context.store_with_book()?;
+    let now = clock::now()?;
+    clock::refuse_clock_set_back(&store, now, false)?;
+    let stored = bicycle(&store, &args.bike)?;
+    let wrench = args.wrench.as_deref().map(|name| registered(&store, name)).transpose()?;
+    if args.anew {
+        store.end_visit(stored.id, now)?;
+    }
+    let started = if let Some(started) = store.open_visit(stored.id)? {
+        say(&format!("going on with the visit of {}; ? for help", started.short()));
+        started
+    } else {
+        store.start_visit(stored.id, now)?;
+        say("a number and Enter moves on; Enter alone leaves a joint out; q leaves; ? for help");
+        now
+    };
+    let mut visit = Visit {
+        args,
+        context,
+        bicycle: &stored,
+        wrench: wrench.as_ref(),
+        started,
+        piped: !std::io::stdin().is_terminal(),
+    };
+    if visit.walk(&mut store)? {
+        store.end_visit(stored.id, clock::now()?)?;
+    } else {
+        say(&format!("left; `evenclamp visit {}` goes on from here", stored.bicycle.name));
+    }
+    let (shop, judged) = store.judge(&stored, clock::now()?)?;
+    let report = ReadyReport::new(&judged, &shop, context.unit, false);
+    Answer::of(&report, context, ready::outcome(judged.verdict.fitness))
+}
+
+struct Visit<'a> {
+    args: &'a VisitArgs,
+    context: &'a Context,
+    bicycle: &'a StoredBicycle,
+    wrench: Option<&'a RegisteredWrench>,
+    started: Moment,
+    piped: bool,
+}
+
+impl Visit<'_> {
+    /// Walks round the bicycle; false when the visit was left before its end.
+    fn walk(&mut self, store: &mut Store) -> Result<bool, Failure> {
+        let mut lines = std::io::stdin().lock().lines();
+        let joints = store.joints(Some(self.bicycle.id))?;
+        let (shop, judged) = store.judge(self.bicycle, clock::now()?)?;
+        let mut place = String::new();
+        for stored in &joints {
+            let done = self.done(store, stored)?;
+            let open: Vec<u16> = (1..=stored.joint.bolts).filter(|bolt| !done.contains(bolt)).collect();
+            if open.is_empty() {
+                continue;
+            }
+            if stored.joint.place != place {
+                place.clone_from(&stored.joint.place);
+                say(&format!("\n{}", place.to_uppercase()));
+            }
+            let judged = judged.joints.iter().find(|(joint, _)| joint.name == stored.joint.name);
+            say(&self.heading(&stored.joint, judged.map(|(_, verdict)| verdict), &shop));
+            if !self.ask(store, stored, open, &mut lines)? {
+                return Ok(false);
+            }
+        }
+        Ok(true)
+    }
+
+    /// Bolts of a joint that have a line of this visit.
+    fn done(&self, store: &Store, stored: &StoredJoint) -> Result<Vec<u16>, Failure> {
+        let mut done = Vec::new();
+        store.log(Some(stored.id), |logged| -> Result<(), Failure> {
+            // What was found stands a moment before what was set.
+            if logged.recorded >= self.started {
+                done.push(logged.reading.bolt);
+            }
+            Ok(())
+        })?;
+        Ok(done)
+    }
+
+    /// One line about the joint: what is specified, what to set, in which order.
+    fn heading(&self, joint: &Joint, verdict: Option<&JointVerdict>, shop: &crate::store::Shop) -> String {
+        let what = match joint.check {
+            Check::Function => "by hand: no play, turns freely, quiet".to_owned(),
+            Check::Measure => shop.items.get(&joint.entry).map(MeasuredItem::measured).unwrap_or_default(),
+            Check::Torque => verdict.map_or_else(String::new, |verdict| self.torque_heading(verdict)),
+        };
+        let star = if joint.critical { "*" } else { " " };
+        let order = match layout_of(joint, shop) {
+            Some(layout) => {
+                let bolts: Vec<String> =
+                    crate::sequence::order(&layout).iter().map(ToString::to_string).collect();
+                format!("; order {}", bolts.join("-"))
+            }
+            None => String::new(),
+        };
+        format!("{star} {}: {what}{order}", joint.name)
+    }
+
+    fn torque_heading(&self, verdict: &JointVerdict) -> String {
+        let governing = &verdict.governing;
+        let Some(limits) = &governing.limits else { return format!("no figure: {}", governing.word) };
+        let mut text = format!("{} ({})", governing_text(governing, self.context.unit), governing.word);
+        if let Some(wrench) = self.wrench {
+            let step = wrench.wrench.parts().step.unwrap_or(wrench.wrench.capacity() / 200.0);
+            let unit = self.context.unit.unwrap_or(wrench.unit);
+            text += &match wrench.wrench.aim(limits, None) {
+                Ok(aim) => format!("; set {}", torque_text(aim.on_scale, Resolution(step), unit)),
+                Err(_) => "; this wrench has no safe setting for it".to_owned(),
+            };
+        }
+        text
+    }
+
+    /// Asks for the open bolts of a joint; false when the visit is left.
+    fn ask(
+        &self,
+        store: &mut Store,
+        stored: &StoredJoint,
+        mut open: Vec<u16>,
+        lines: &mut impl Iterator<Item = std::io::Result<String>>,
+    ) -> Result<bool, Failure> {
+        let mut refused: Option<String> = None;
+        while let Some(&bolt) = open.first() {
+            prompt(&if stored.joint.bolts > 1 { format!("    bolt {bolt}: ") } else { "    ".to_owned() });
+            let Some(line) = lines.next() else { return Ok(false) };
+            let line = line.inspect(|line| self.echo(line)).map_err(|error| {
+                Failure::new("input", format!("cannot read the answer: {error}"), "the visit can be resumed")
+            })?;
+            match said(&line) {
+                Said::Quit => return Ok(false),
+                Said::LeaveOut => return Ok(true),
+                Said::Help => say(HELP),
+                answer => {
+                    // The same line once more means that it was read like that.
+                    let sure = refused.as_deref() == Some(line.trim());
+                    match self.keep(store, stored, &open, answer, sure) {
+                        Ok(kept) => {
+                            open.drain(..kept.min(open.len()));
+                            refused = None;
+                        }
+                        Err(failure) if failure.kind == "database" => return Err(failure),
+                        Err(failure) => {
+                            refused = (failure.kind == "implausible").then(|| line.trim().to_owned());
+                            let again =
+                                if refused.is_some() { "; enter it once more to keep it" } else { "" };
+                            say(&format!("    {}{again}", failure.message));
+                        }
+                    }
+                }
+            }
+        }
+        Ok(true)
+    }
+
+    /// What is piped in is shown, so that the answers stand beside their questions.
+    fn echo(&self, line: &str) {
+        if self.piped {
+            say(line);
+        }
+    }
+
+    /// Keeps an answer for the next open bolts; says for how many it was.
+    fn keep(
+        &self,
+        store: &mut Store,
+        stored: &StoredJoint,
+        open: &[u16],
+        answer: Said,
+        sure: bool,
+    ) -> Result<usize, Failure> {
+        let now = clock::now()?;
+        let (kind, values, finding) = match answer {
+            Said::Values(kind, values) => (kind, values, None),
+            Said::Found(finding) => (Kind::Tightened, Vec::new(), Some(finding)),
+            Said::LeaveOut | Said::Quit | Said::Help => return Ok(0),
+        };
+        let words = split_values(&values);
+        let count = words.len().max(1);
+        if count > open.len() {
+            return Err(Failure::new(
+                "value",
+                format!("{count} values for {} open bolts", open.len()),
+                "one each",
+            ));
+        }
+        // A finding without a value is about the whole joint.
+        let (bolts, answered) =
+            if finding.is_some() { (open, open.len()) } else { (open.get(..count).unwrap_or(open), count) };
+        for (index, &bolt) in bolts.iter().enumerate() {
+            let target = Target { bicycle: self.bicycle.clone(), joint: stored.clone(), bolt: Some(bolt) };
+            let details = Details {
+                kind,
+                wrench: self.wrench.map(|wrench| wrench.wrench.name().to_owned()),
+                who: self.args.who.trim().to_owned(),
+                note: String::new(),
+                finding,
+                action: None,
+                corrects: None,
+                at: None,
+            };
+            let mut entry = Entry::new(store, &target, details, now, self.context)?;
+            entry.values(words.get(index).map(std::slice::from_ref).unwrap_or_default())?;
+            for hint in entry.doubtful(sure)? {
+                say(&format!("    {hint}"));
+            }
+            for reading in entry.record(store)? {
+                say(&format!("    recorded: bolt {} {}", reading.bolt, told(&reading)));
+            }
+        }
+        Ok(answered)
+    }
+}
+
+/// What a line says.
+fn said(line: &str) -> Said {
+    let line = line.trim();
+    let words: Vec<String> = line.split_whitespace().map(str::to_owned).collect();
+    let Some(first) = words.first() else { return Said::LeaveOut };
+    let rest = words.get(1..).unwrap_or_default().to_vec();
+    match (line, Kind::parse(first), Finding::parse(first)) {
+        ("q" | "quit", ..) => Said::Quit,
+        ("?" | "help", ..) => Said::Help,
+        (_, Some(kind), _) => Said::Values(kind, rest),
+        (_, _, Some(finding)) => Said::Found(finding),
+        _ => Said::Values(Kind::Tightened, words),
+    }
+}
+
+/// The values of a line, each with its unit: `5.0 5.1 in-lb` are two in in-lb.
+fn split_values(words: &[String]) -> Vec<String> {
+    let is_number = |word: &String| word.starts_with(|c: char| c.is_ascii_digit());
+    let mut values: Vec<String> = Vec::new();
+    let mut unit = "";
+    for word in words {
+        if is_number(word) || values.is_empty() {
+            values.push(word.clone());
+        } else {
+            unit = word;
+        }
+    }
+    let bare = |value: &String| value.chars().all(|c| c.is_ascii_digit() || ".,".contains(c));
+    values.iter().map(|value| if bare(value) { format!("{value} {unit}") } else { value.clone() }).collect()
+}
+
+/// Prompts and confirmations go to standard error, so that the verdict alone is the result.
+fn say(text: &str) {
+    let _ = writeln!(std::io::stderr().lock(), "{text}");
+}
+
+fn prompt(text: &str) {
+    let mut errors = std::io::stderr().lock();
+    let _ = write!(errors, "{text}").and_then(|()| errors.flush());
+}

@@ -1,0 +1,114 @@
+//! The settings that a wrench offers.
+
+use super::slack::{SLACK, at_least};
+use crate::quantity::{Torque, in_newton_metres};
+
+/// The settings that a wrench offers: marks from the lowest upwards in steps, or anything between
+/// the ends where the step is unknown, within the part of the scale that is usable.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SettingScale {
+    lowest_mark: Torque,
+    step: Option<Torque>,
+    from: Torque,
+    to: Torque,
+}
+
+impl SettingScale {
+    /// A scale with marks from `lowest` to `highest`; none when it is upside down or its step is not
+    /// above 0.
+    #[must_use]
+    pub fn new(lowest: Torque, highest: Torque, step: Option<Torque>) -> Option<SettingScale> {
+        let zero = Torque::default();
+        let sensible = lowest >= zero && highest >= lowest && highest.is_finite();
+        let step_sensible = step.is_none_or(|step| step > zero && step.is_finite());
+        (sensible && step_sensible).then_some(SettingScale {
+            lowest_mark: lowest,
+            step,
+            from: lowest,
+            to: highest,
+        })
+    }
+
+    /// The same marks, but only those from `from` to `to`.
+    #[must_use]
+    pub fn within(self, from: Torque, to: Torque) -> SettingScale {
+        SettingScale { from: self.from.max(from), to: self.to.min(to), ..self }
+    }
+
+    /// The same scale as seen through a lever that multiplies what the wrench reads.
+    #[must_use]
+    pub fn scaled(self, factor: f64) -> SettingScale {
+        SettingScale {
+            lowest_mark: self.lowest_mark * factor,
+            step: self.step.map(|step| step * factor),
+            from: self.from * factor,
+            to: self.to * factor,
+        }
+    }
+
+    /// Where the usable part of the scale begins.
+    #[must_use]
+    pub fn lowest(&self) -> Torque {
+        self.from
+    }
+
+    /// Where the usable part of the scale ends.
+    #[must_use]
+    pub fn highest(&self) -> Torque {
+        self.to
+    }
+
+    /// The step between two settings, where it is known.
+    #[must_use]
+    pub fn step(&self) -> Option<Torque> {
+        self.step
+    }
+
+    /// The lowest setting that is a torque at all: the mark at zero is none. There is none where the
+    /// usable part of the scale has no mark, or no end to its fineness at zero.
+    #[must_use]
+    pub fn first(&self) -> Option<Torque> {
+        let half_a_step = self.step.map_or(Torque::default(), |step| step / 2.0);
+        self.above(half_a_step).filter(|mark| *mark > Torque::default())
+    }
+
+    /// Whether the scale offers this very setting.
+    #[must_use]
+    pub fn offers(&self, setting: Torque) -> bool {
+        let nearest = [self.below(setting), self.above(setting)];
+        nearest.into_iter().flatten().any(|mark| at_least(mark, setting) && at_least(setting, mark))
+    }
+
+    /// The highest setting that is not above `torque`.
+    #[must_use]
+    pub fn below(&self, torque: Torque) -> Option<Torque> {
+        let limit = torque.min(self.to);
+        let mark = match self.step {
+            None => limit,
+            Some(step) => {
+                let steps = self.steps_to(limit, step);
+                self.lowest_mark + step * (steps + SLACK * steps.abs().max(1.0)).floor()
+            }
+        };
+        (at_least(mark, self.from) && at_least(limit, mark)).then_some(mark)
+    }
+
+    /// The lowest setting that is not below `torque`.
+    #[must_use]
+    pub fn above(&self, torque: Torque) -> Option<Torque> {
+        let limit = torque.max(self.from);
+        let mark = match self.step {
+            None => limit,
+            Some(step) => {
+                let steps = self.steps_to(limit, step);
+                self.lowest_mark + step * (steps - SLACK * steps.abs().max(1.0)).ceil()
+            }
+        };
+        (at_least(self.to, mark) && at_least(mark, limit)).then_some(mark)
+    }
+
+    /// How many steps `torque` lies above the lowest mark.
+    fn steps_to(&self, torque: Torque, step: Torque) -> f64 {
+        in_newton_metres(torque - self.lowest_mark) / in_newton_metres(step)
+    }
+}

@@ -1,0 +1,47 @@
+//! A stretch of torque as programs read it.
+
+use serde::Serialize;
+
+use crate::book::Stretch;
+use crate::conformity::Limits;
+use crate::quantity::{Spec, in_newton_metres};
+
+/// A stretch of torque in N·m; an absent end is limited by nobody.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Band {
+    /// Lowest torque.
+    pub low_nm: Option<f64>,
+    /// Highest torque.
+    pub high_nm: Option<f64>,
+}
+
+impl From<Stretch> for Band {
+    fn from(stretch: Stretch) -> Band {
+        Band { low_nm: stretch.low.map(in_newton_metres), high_nm: stretch.high.map(in_newton_metres) }
+    }
+}
+
+impl From<Spec> for Band {
+    fn from(spec: Spec) -> Band {
+        let (low, high) = match spec {
+            Spec::Set(value) => (Some(value), Some(value)),
+            spec => spec.limits(),
+        };
+        Band { low_nm: low.map(in_newton_metres), high_nm: high.map(in_newton_metres) }
+    }
+}
+
+impl Band {
+    /// The limits as a stretch.
+    #[must_use]
+    pub fn of_limits(limits: &Limits) -> Band {
+        Band { low_nm: limits.low().map(in_newton_metres), high_nm: limits.high().map(in_newton_metres) }
+    }
+
+    /// Both ends as text for a spreadsheet, empty where nobody limits.
+    #[must_use]
+    pub fn texts(self) -> (String, String) {
+        let text = |end: Option<f64>| end.map_or_else(String::new, |nm| nm.to_string());
+        (text(self.low_nm), text(self.high_nm))
+    }
+}

@@ -1,0 +1,305 @@
+//! What a bolt stands at a torque: the clamp force first, then how near it is to yield, then the
+//! torque that must not be passed.
+
+use super::condition::ConditionReport;
+use super::figure::torque_text;
+use super::sweep::{sweep_rows, sweep_table};
+use super::{Report, Style, columns, records};
+use crate::joint::{
+    Analysis, Band, Basis, Bolt, Condition, Engagement, ExplainStep, Force, Friction, Plausibility, Ratio,
+    Section, SourceGrade, StrippingMargin, SweepPoint, UnitSlip, in_newtons, in_ratio,
+};
+use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit, in_newton_metres};
+
+/// What was asked of a bolt, and what came out.
+#[derive(Debug)]
+pub struct BoltReport {
+    /// The bolt.
+    pub bolt: Bolt,
+    /// The friction of its thread and head.
+    pub friction: Friction,
+    /// The torque and what it does; none when only a sweep was asked for.
+    pub at_torque: Option<(Torque, Analysis)>,
+    /// How far the bolt is screwed in.
+    pub engagement: Option<Engagement>,
+    /// Units that would explain a torque past the limits.
+    pub slips: Vec<UnitSlip>,
+    /// The number that a slip is about, in the unit it was stated in.
+    pub number: f64,
+    /// The step of its last digit.
+    pub resolution: Resolution,
+    /// What is said of the condition of the thread.
+    pub condition: Option<ConditionReport>,
+    /// The chain of formulas, where asked for.
+    pub steps: Vec<ExplainStep>,
+    /// Clamp load against torque, where asked for.
+    pub sweep: Vec<SweepPoint>,
+    /// The unit shown.
+    pub shown: TorqueUnit,
+}
+
+impl BoltReport {
+    /// True when the torque leaves bolt and thread within their limits, or none was given.
+    #[must_use]
+    pub fn is_plausible(&self) -> bool {
+        self.at_torque.as_ref().is_none_or(|(_, analysis)| {
+            analysis.plausibility == Plausibility::Plausible
+                && analysis.stripping.as_ref().is_none_or(|stripping| !strips(stripping))
+        })
+    }
+
+    /// The torque of 90 % of yield, at low and at high friction.
+    #[must_use]
+    pub fn torque_limit(&self) -> Band<Torque> {
+        let band = self.friction.band;
+        Band { low: self.bolt.torque_limit(band.low()), high: self.bolt.torque_limit(band.high()) }
+    }
+
+    /// The bolt in words, such as `M5x0.8 of class 8.8, socket head`.
+    #[must_use]
+    pub fn bolt_text(&self) -> String {
+        let (thread, class) = (self.bolt.thread().designation(), &self.bolt.class().name);
+        format!("{thread} of class {class}, {} head", self.bolt.head().kind.name())
+    }
+
+    /// The friction in words, such as `friction 0.08–0.16 (greased)`.
+    #[must_use]
+    pub fn friction_text(&self) -> String {
+        let ground = match self.friction.condition {
+            Some(Condition::Unknown) => "condition of the thread not known",
+            Some(condition) => condition.name(),
+            None => "as given",
+        };
+        format!("friction {} ({ground})", self.friction.band)
+    }
+
+    pub(super) fn plausibility_key(&self) -> Option<&'static str> {
+        self.at_torque.as_ref().map(|(_, analysis)| match analysis.plausibility {
+            Plausibility::Plausible => "plausible",
+            Plausibility::PastYield { .. } => "past-yield",
+            Plausibility::PastUltimate { .. } => "past-ultimate",
+        })
+    }
+
+    /// The torque that was asked about.
+    pub(super) fn given_text(&self, torque: Torque) -> String {
+        torque_text(torque, self.resolution, self.shown)
+    }
+
+    /// A limit with two significant digits, never above the true one.
+    pub(super) fn limit_text(&self, torque: Torque) -> String {
+        Resolution::significant(torque, self.shown, 2).text(torque, self.shown, Rounding::Down)
+    }
+
+    /// What was estimated rather than looked up, and figures that nobody published.
+    pub(super) fn estimates(&self) -> Vec<String> {
+        let mut said = Vec::new();
+        if let Basis::Estimated(rule) = &self.bolt.head().basis {
+            said.push(format!("head friction diameter: {rule}"));
+        }
+        let stripping = self.at_torque.as_ref().and_then(|(_, analysis)| analysis.stripping.as_ref());
+        if let Some(Basis::Estimated(rule)) = stripping.map(|found| &found.stripping.limits_basis) {
+            said.push(format!("tolerance limits of the thread: {rule}"));
+        }
+        let thread = self.bolt.thread();
+        let mut rows = vec![("thread", &thread.provenance), ("class", &self.bolt.class().provenance)];
+        rows.extend(self.friction.provenance.as_ref().map(|provenance| ("friction", provenance)));
+        rows.extend(self.engagement.as_ref().map(|found| ("material", &found.material.provenance)));
+        let unpublished = rows.iter().filter(|(_, row)| row.grade != SourceGrade::Published);
+        said.extend(unpublished.map(|(what, row)| format!("{what}: {} ({})", row.source, row.grade.name())));
+        if thread.section == Section::Either {
+            said.push("taken as solid; a bored axle of this thread stands less".to_owned());
+        }
+        said
+    }
+
+    /// The first line: the word, the torque, the bolt, the friction.
+    fn headline(&self, style: &Style) -> String {
+        let about = format!("{}, {}", self.bolt_text(), self.friction_text());
+        let Some((torque, analysis)) = &self.at_torque else { return style.wrapped("", &about) };
+        let word = match analysis.plausibility {
+            Plausibility::PastUltimate { .. } => style.bad("impossible"),
+            Plausibility::PastYield { .. } => style.bad("past 90 % of yield"),
+            Plausibility::Plausible if !self.is_plausible() => style.bad("strips"),
+            Plausibility::Plausible => style.good("plausible"),
+        };
+        style.wrapped("", &format!("{word}: {} on {about}", self.given_text(*torque)))
+    }
+
+    fn torque_lines(&self, analysis: &Analysis, style: &Style) -> String {
+        let mut text = String::new();
+        let worst = percent_up(analysis.utilisation.high);
+        let clamp = match analysis.plausibility {
+            Plausibility::PastUltimate { clamp_load, ultimate_load } => format!(
+                "even at high friction the bolt would be pulled with {} kN; it tears at {} kN",
+                kilonewtons(clamp_load),
+                kilonewtons(ultimate_load)
+            ),
+            _ => format!(
+                "the clamp force lies between {} and {} kN; at worst {worst} % of yield",
+                kilonewtons(analysis.clamp_load.low),
+                kilonewtons(analysis.clamp_load.high)
+            ),
+        };
+        text += &style.listed("Clamp", &[clamp]);
+        if let Plausibility::PastYield { utilisation, .. } = analysis.plausibility {
+            let low = self.friction.band.low();
+            let consequence = if in_ratio(utilisation) > 1.0 {
+                "stretches for good, and clamps less than computed"
+            } else {
+                "has too little in reserve for the load of riding"
+            };
+            text += &style.listed("Yield", &[format!("if friction is low ({low}) the bolt {consequence}")]);
+        }
+        text
+    }
+
+    fn limit_lines(&self, style: &Style) -> String {
+        let limit = self.torque_limit();
+        let (low, high) = (self.limit_text(limit.low), self.limit_text(limit.high));
+        let said = if low == high {
+            format!("the torque that reaches 90 % of yield is {low} {}", self.shown)
+        } else {
+            format!(
+                "the torque that reaches 90 % of yield lies between {low} and {high} {}, by friction",
+                self.shown
+            )
+        };
+        let proof = format!(
+            "{} kN; the bolt tears at {} kN or more",
+            kilonewtons(self.bolt.proof_load()),
+            kilonewtons(self.bolt.ultimate_load())
+        );
+        style.listed("Limit", &[said]) + &style.listed("Proof", &[proof])
+    }
+
+    fn stripping_lines(&self, analysis: &Analysis, style: &Style) -> String {
+        let (Some(keys), Some(found)) = (self.stripping_keys(), &analysis.stripping) else {
+            return String::new();
+        };
+        let mut said = vec![format!(
+            "{} mm in {}: strips at {} kN, the {} first; that is {:.1} times the greatest clamp force",
+            keys.engagement_mm,
+            keys.into,
+            kilonewtons(found.stripping.load()),
+            keys.weaker_side,
+            (keys.margin * 10.0).floor() / 10.0
+        )];
+        if strips(found) {
+            said.push("the thread strips before the torque is reached".to_owned());
+        } else if !found.bolt_breaks_first {
+            said.push("overtightened, the thread strips before the bolt breaks".to_owned());
+        }
+        style.listed("Stripping", &said)
+    }
+}
+
+/// True when the thread gives way before the clamp force is reached.
+fn strips(stripping: &StrippingMargin) -> bool {
+    in_ratio(stripping.margin) < 1.0
+}
+
+/// A force in kN, one decimal, two below 1 kN.
+pub(super) fn kilonewtons(force: Force) -> String {
+    let kilo = in_newtons(force) / 1000.0;
+    if kilo < 1.0 { format!("{kilo:.2}") } else { format!("{kilo:.1}") }
+}
+
+/// A share in whole percent, rounded up: on the safe side.
+pub(super) fn percent_up(share: Ratio) -> String {
+    format!("{:.0}", (in_ratio(share) * 100.0 - 1e-9).ceil())
+}
+
+impl Report for BoltReport {
+    fn text(&self, style: &Style) -> String {
+        let mut text = self.headline(style);
+        if let Some((_, analysis)) = &self.at_torque {
+            text += &self.torque_lines(analysis, style);
+            text += &self.limit_lines(style);
+            text += &self.stripping_lines(analysis, style);
+        } else {
+            text += &self.limit_lines(style);
+        }
+        let slips: Vec<String> = self.slip_keys().into_iter().map(|slip| slip.text).collect();
+        text += &style.listed("Unit?", &slips);
+        text += &self.condition.as_ref().map(|condition| condition.text(style)).unwrap_or_default();
+        text += &style.listed("Estimate", &self.estimates());
+        let cautions = [
+            "The figure on the part and its maker's instructions come before this one.",
+            "This is what the bolt stands; what it clamps may stand less.",
+        ];
+        text += &style.listed("Caution", &cautions);
+        if !self.sweep.is_empty() {
+            text += "\n";
+            text += &sweep_table(&self.sweep, &self.bolt, self.shown, style);
+        }
+        if !self.steps.is_empty() {
+            text += "\n";
+            text += &columns(&step_table(&self.steps), style);
+        }
+        text
+    }
+
+    fn rows(&self) -> Vec<Vec<String>> {
+        if !self.sweep.is_empty() {
+            return sweep_rows(&self.sweep);
+        }
+        if !self.steps.is_empty() {
+            return step_rows(&self.steps);
+        }
+        let analysis = self.at_torque.as_ref();
+        let number = |value: Option<f64>| value.map_or_else(String::new, |value| value.to_string());
+        let of = |value: fn(&Analysis) -> f64| number(analysis.map(|(_, analysis)| value(analysis)));
+        let limit = self.torque_limit();
+        let stripping = self.stripping_keys();
+        let cells = [
+            ("thread", self.bolt.thread().designation().to_owned()),
+            ("grade", self.bolt.class().name.clone()),
+            ("torque_nm", number(analysis.map(|(torque, _)| in_newton_metres(*torque)))),
+            ("friction_low", self.friction.band.low().get().to_string()),
+            ("friction_high", self.friction.band.high().get().to_string()),
+            ("clamp_load_low_n", of(|found| in_newtons(found.clamp_load.low))),
+            ("clamp_load_high_n", of(|found| in_newtons(found.clamp_load.high))),
+            ("utilisation_low", of(|found| in_ratio(found.utilisation.low))),
+            ("utilisation_high", of(|found| in_ratio(found.utilisation.high))),
+            ("torque_limit_low_nm", in_newton_metres(limit.low).to_string()),
+            ("torque_limit_high_nm", in_newton_metres(limit.high).to_string()),
+            ("proof_load_n", in_newtons(self.bolt.proof_load()).to_string()),
+            ("ultimate_load_n", in_newtons(self.bolt.ultimate_load()).to_string()),
+            ("stripping_load_n", number(stripping.as_ref().map(|found| found.load_n))),
+            ("stripping_margin", number(stripping.as_ref().map(|found| found.margin))),
+            ("plausibility", self.plausibility_key().unwrap_or_default().to_owned()),
+        ];
+        let (header, row): (Vec<&str>, Vec<String>) = cells.into_iter().unzip();
+        records(&header, [row])
+    }
+}
+
+/// The chain of formulas for the eye.
+fn step_table(steps: &[ExplainStep]) -> Vec<Vec<String>> {
+    let rows = steps.iter().map(|step| {
+        let value = format!("{} {}", five_digits(step.value), step.unit);
+        let said = format!("{} ({})", step.meaning, step.source);
+        vec![step.symbol.to_owned(), value, step.formula.to_owned(), said]
+    });
+    records(&["symbol", "value", "formula", "what it is (source)"], rows)
+}
+
+/// The chain of formulas for a program.
+fn step_rows(steps: &[ExplainStep]) -> Vec<Vec<String>> {
+    let rows = steps.iter().map(|step| {
+        let words = [step.symbol, step.unit, step.formula, &step.meaning, &step.source];
+        let mut row = words.map(str::to_owned).to_vec();
+        row.insert(1, step.value.to_string());
+        row
+    });
+    records(&["symbol", "value", "unit", "formula", "meaning", "source"], rows)
+}
+
+/// A number with five significant digits.
+fn five_digits(value: f64) -> String {
+    let whole = if value == 0.0 { 1.0 } else { value.abs().log10().floor() + 1.0 };
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to a handful")]
+    let decimals = (5.0 - whole).clamp(0.0, 9.0) as usize;
+    format!("{value:.decimals$}")
+}

@@ -1,0 +1,160 @@
+//! The parts of an order: its passes, what they are to achieve, what is assumed, what is left out.
+
+use serde::Serialize;
+use uom::si::ratio::percent;
+
+use super::fraction;
+use crate::book::{JointKind, Way};
+use crate::quantity::{Torque, in_newton_metres};
+use crate::sequence::{FullPasses, PassKind, Plan, Unknowns};
+
+/// One pass, with the spread that the loss model predicts after it, as fractions of the target.
+#[derive(Debug, Serialize)]
+pub(super) struct PassLine {
+    pub(super) pass: usize,
+    pub(super) kind: &'static str,
+    /// The setting in percent of full torque.
+    pub(super) percent: f64,
+    pub(super) setting_nm: f64,
+    pub(super) setting_text: String,
+    pub(super) watch: &'static str,
+    pub(super) steps: Vec<StepLine>,
+    pub(super) spread_low: f64,
+    pub(super) spread_nominal: f64,
+    pub(super) spread_high: f64,
+}
+
+/// One turn of the wrench.
+#[derive(Debug, Serialize)]
+pub(super) struct StepLine {
+    pub(super) step: usize,
+    pub(super) bolt: usize,
+    pub(super) setting_nm: f64,
+    pub(super) setting_text: String,
+}
+
+/// The passes of a plan at their settings.
+pub(super) fn pass_lines(plan: &Plan, set: &[(Torque, String)], way: Way) -> Vec<PassLine> {
+    let bolts = plan.passes().iter().map(|pass| pass.order.len()).max().unwrap_or(1);
+    let first_order = plan.passes().first().map(|pass| &pass.order);
+    let mut seen_full = false;
+    let lines = plan.passes().iter().zip(set).enumerate().map(|(index, (pass, (torque, text)))| {
+        let first_group = first_order == Some(&pass.order);
+        let watch = watch(way, bolts, pass.kind, index == 0, first_group, seen_full);
+        seen_full |= pass.kind == PassKind::Full;
+        let steps = pass.order.iter().enumerate().map(|(step, bolt)| StepLine {
+            step: step + 1,
+            bolt: bolt.number(),
+            setting_nm: in_newton_metres(*torque),
+            setting_text: text.clone(),
+        });
+        PassLine {
+            pass: index + 1,
+            kind: match pass.kind {
+                PassKind::Step => "step",
+                PassKind::Full => "full",
+                PassKind::Confirm => "confirm",
+            },
+            percent: pass.level.get::<percent>(),
+            setting_nm: in_newton_metres(*torque),
+            setting_text: text.clone(),
+            watch,
+            steps: steps.collect(),
+            spread_low: fraction(pass.spread.low),
+            spread_nominal: fraction(pass.spread.nominal),
+            spread_high: fraction(pass.spread.high),
+        }
+    });
+    lines.collect()
+}
+
+/// What to watch in a pass.
+fn watch(
+    way: Way,
+    bolts: usize,
+    kind: PassKind,
+    first: bool,
+    first_group: bool,
+    seen_full: bool,
+) -> &'static str {
+    match (way, kind) {
+        (Way::UntilPlayGone, _) => "stop as soon as the play has gone, even far below this value",
+        (_, PassKind::Step) if bolts == 1 => "it bites straight and nothing creeps",
+        (_, _) if bolts == 1 => "the last part slowly",
+        (_, PassKind::Confirm) => "if a bolt turns, go round again until none does",
+        (Way::ClosedSideFirst, _) if first_group => "this side closes until no gap is left",
+        (Way::ClosedSideFirst, _) => "the closed side stays closed, the other gap stays even",
+        (_, PassKind::Step) if first => "every bolt bites and nothing is cocked",
+        (_, PassKind::Step) => "gaps and faces stay even",
+        (_, PassKind::Full) if seen_full => "bolts turn less than the time before",
+        (_, PassKind::Full) => "bolts done before may turn again",
+    }
+}
+
+/// How many passes at full torque reach the spread that was asked for; null where none do.
+#[derive(Debug, Serialize)]
+pub(super) struct Needed {
+    /// The spread asked for, as a fraction of the target.
+    pub(super) within: f64,
+    pub(super) full_passes: usize,
+    pub(super) full_passes_low: Option<usize>,
+    pub(super) full_passes_nominal: Option<usize>,
+    pub(super) full_passes_high: Option<usize>,
+}
+
+impl Needed {
+    pub(super) fn new(within: f64, passes: FullPasses) -> Needed {
+        Needed {
+            within,
+            full_passes: passes.planned,
+            full_passes_low: passes.low,
+            full_passes_nominal: passes.nominal,
+            full_passes_high: passes.high,
+        }
+    }
+}
+
+/// What the plan assumes of the joint.
+#[derive(Debug, Serialize)]
+pub(super) struct Assumed {
+    pub(super) loss_low: f64,
+    pub(super) loss_nominal: f64,
+    pub(super) loss_high: f64,
+    pub(super) decay: f64,
+    pub(super) ladder_percent: String,
+    pub(super) source: String,
+    pub(super) grade: String,
+}
+
+impl From<&JointKind> for Assumed {
+    fn from(kind: &JointKind) -> Assumed {
+        let parameters = &kind.parameters;
+        Assumed {
+            loss_low: fraction(parameters.losses.low()),
+            loss_nominal: fraction(parameters.losses.nominal()),
+            loss_high: fraction(parameters.losses.high()),
+            decay: fraction(parameters.decay),
+            ladder_percent: parameters.ladder.to_string(),
+            source: kind.source.clone(),
+            grade: kind.grade.clone(),
+        }
+    }
+}
+
+/// What the predicted spreads leave out, as fractions of the target.
+#[derive(Debug, Serialize)]
+pub(super) struct Apart {
+    pub(super) friction_spread: f64,
+    pub(super) break_away_low: f64,
+    pub(super) break_away_high: f64,
+}
+
+impl From<Unknowns> for Apart {
+    fn from(unknowns: Unknowns) -> Apart {
+        Apart {
+            friction_spread: fraction(unknowns.friction_spread),
+            break_away_low: fraction(unknowns.break_away_low),
+            break_away_high: fraction(unknowns.break_away_high),
+        }
+    }
+}

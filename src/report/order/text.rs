@@ -1,0 +1,181 @@
+//! An order as text: first things first, the list of steps, and what to expect of them.
+
+use super::{OrderReport, explain};
+use crate::book::{Hand, Way};
+use crate::report::{Style, columns, records};
+
+/// What comes before, the joint to be set first, then the joint itself.
+pub(super) fn text(report: &OrderReport, style: &Style) -> String {
+    let rule = "The figure on the part and its maker's instructions come before this one.";
+    let mut out = headline(report, style) + &style.listed("Rule", &[rule]) + &body(report, style);
+    if report.bolts > 1 && report.missing.is_none() {
+        out += "\n";
+        out += &expectation(report, style);
+    }
+    if !report.explain.is_empty() {
+        out += "\n";
+        out += &explain::text(report, style);
+    }
+    out
+}
+
+/// What the joint is and what is specified.
+fn headline(report: &OrderReport, style: &Style) -> String {
+    let specified = report.specified.as_deref().unwrap_or("read the part");
+    style.wrapped("", &format!("{}: {specified} ({})", style.strong(&report.name), report.ground))
+}
+
+/// What is to be done, from the preparation to the verification.
+fn body(report: &OrderReport, style: &Style) -> String {
+    let procedure = &report.procedure;
+    let turn = match report.hand {
+        Hand::Right => None,
+        Hand::Left => Some("LEFT-HAND thread: anticlockwise tightens."),
+        Hand::Either => {
+            Some("One side has a LEFT-HAND thread, which tightens anticlockwise: read the side first.")
+        }
+    };
+    let mut out = style.listed("Turn", turn.as_slice());
+    out += &style.listed("Before", &procedure.before);
+    if let Some(first) = &report.first {
+        out += &format!("\nFIRST  {}{}", headline(first, style), body(first, style));
+        out += &format!("\nTHEN   {}", headline(report, style));
+    }
+    out += &style.listed("Next", &procedure.next);
+    if let Some(from) = report.from {
+        let said = format!("step {}.{} on; what comes before it is taken as done.", from.pass, from.step);
+        out += &style.listed("From", &[said]);
+    }
+    out += &drawn(report, style);
+    match &report.missing {
+        Some(missing) => out += &style.listed("Set", &[missing]),
+        None => out += &steps(report, style),
+    }
+    out += "\n";
+    out += &style.listed("Watch", &procedure.during);
+    out += &style.listed("After", &procedure.after);
+    out += &style.listed("Caution", &procedure.cautions);
+    out
+}
+
+/// Where the bolts are, and which of them close first.
+fn drawn(report: &OrderReport, style: &Style) -> String {
+    let mut out = "\n".to_owned();
+    if report.bolts > 1 {
+        out += &report
+            .diagram
+            .lines()
+            .map(|line| format!("    {line}").trim_end().to_owned() + "\n")
+            .collect::<String>();
+        out += &style.listed("", &[format!("Bolts are numbered {}.", report.numbering)]);
+    }
+    if let Some(closed) = report.closed_side {
+        let (pair, other) = if closed == "top" { ("upper", "bottom") } else { ("lower", "top") };
+        let said = format!(
+            "Taken here: the {pair} pair closes without a gap. The maker's marking says which pair it is; \
+             where it is the other one, say `--closed-side {other}`."
+        );
+        out += &style.listed("Closed", &[said]);
+    }
+    if report.bolts > 1 {
+        out += "\n";
+    }
+    out
+}
+
+/// The numbered list.
+fn steps(report: &OrderReport, style: &Style) -> String {
+    let mut rows = Vec::new();
+    for pass in &report.passes {
+        for (index, step) in pass.steps.iter().enumerate() {
+            let once = |text: String| if index == 0 { text } else { String::new() };
+            let setting = if report.pattern == Way::UntilPlayGone {
+                format!("at most {}", step.setting_text)
+            } else {
+                step.setting_text.clone()
+            };
+            rows.push(vec![
+                format!("{}.{}", pass.pass, step.step),
+                format!("bolt {}", step.bolt),
+                setting,
+                once(format!("{:.0} %", pass.percent)),
+                once(pass.watch.to_owned()),
+            ]);
+        }
+    }
+    columns(&records(&["step", "turn", "set to", "of full", "watch"], rows), style)
+}
+
+/// The predicted spread of every pass and, apart from it, what it leaves out.
+fn expectation(report: &OrderReport, style: &Style) -> String {
+    let percent = |part: f64| format!("{:.1} %", part * 100.0);
+    let rows = report.passes.iter().map(|pass| {
+        vec![
+            pass.pass.to_string(),
+            pass.setting_text.clone(),
+            percent(pass.spread_low),
+            percent(pass.spread_nominal),
+            percent(pass.spread_high),
+        ]
+    });
+    let mut out = style.wrapped(
+        "",
+        "Predicted spread of the loads after each pass through the bolts' hold on each other alone \
+         (largest less smallest, in % of the target load):",
+    );
+    out += &columns(&records(&["pass", "set to", "low loss", "likely loss", "high loss"], rows), style);
+    if let Some(apart) = &report.apart {
+        out += &style.listed(
+            "Apart",
+            &[
+                format!(
+                    "Not in these figures: friction that differs from bolt to bolt spreads the loads by \
+                     about {:.0} % by itself, however often a pass is repeated.",
+                    apart.friction_spread * 100.0
+                ),
+                format!(
+                    "Not in these figures: a bolt that has lost less than {:.0} to {:.0} % may stick: a click without \
+                     movement proves no more than that.",
+                    apart.break_away_low * 100.0,
+                    apart.break_away_high * 100.0
+                ),
+            ],
+        );
+    }
+    out += &style.listed("Note", &report.notes);
+    out + &style.listed("Assumed", &[assumed(report)])
+}
+
+/// What the prediction rests on.
+fn assumed(report: &OrderReport) -> String {
+    let assumed = &report.assumed;
+    let [low, nominal, high] =
+        [assumed.loss_low, assumed.loss_nominal, assumed.loss_high].map(|loss| loss * 100.0);
+    let mut said = format!(
+        "The first bolt loses {low:.0}, {nominal:.0} or {high:.0} % (low, likely, high) of its load while the \
+         others come up. {}: {}. `--loss` takes another figure.",
+        match assumed.grade.as_str() {
+            "assumption" => "Not measured",
+            "given" => "Known",
+            _ => "Published",
+        },
+        assumed.source
+    );
+    if assumed.loss_low < 0.0 {
+        said += " A loss below 0 is a gain.";
+    }
+    if let Some(needed) = &report.needed {
+        let passes = [
+            (needed.full_passes_low, "low"),
+            (needed.full_passes_nominal, "likely"),
+            (needed.full_passes_high, "high"),
+        ];
+        let count = |(passes, loss): (Option<usize>, &str)| match passes {
+            Some(passes) => format!("{passes} at the {loss} loss"),
+            None => format!("never at the {loss} loss"),
+        };
+        let within = (needed.within * 1e4).round() / 1e2;
+        said += &format!(" Full-torque passes that reach {within} %: {}.", passes.map(count).join(", "));
+    }
+    said
+}

@@ -1,0 +1,70 @@
+//! What stands in the box of an entry, and beside it.
+
+use super::super::Style;
+use super::super::figure::{band_text, resolution_of, stretch_text};
+use crate::book::{Consensus, Page, State, Stretch};
+use crate::quantity::TorqueUnit;
+
+/// What stands in the box, ready for the eye.
+#[derive(Debug)]
+pub(super) struct Headline {
+    pub(super) torque: String,
+    pub(super) beside: Vec<String>,
+}
+
+/// The box and what stands beside it. A disputed entry or one without a value shows no number.
+pub(super) fn headline(page: &Page, consensus: &Consensus, unit: TorqueUnit) -> Headline {
+    let other =
+        if unit == TorqueUnit::NewtonMetre { TorqueUnit::PoundForceInch } else { TorqueUnit::NewtonMetre };
+    let resolution = resolution_of(consensus);
+    let mut beside = Vec::new();
+    let torque = match (consensus.state, consensus.band) {
+        (State::Agreed | State::Thin, Some(band)) => {
+            beside.push(backing(page, consensus, band));
+            beside.push(format!("also {}", band_text(consensus, other)));
+            if let Some(core) = consensus.core.filter(|core| core.issuers > band.issuers) {
+                let aim = stretch_text(core, resolution, unit);
+                beside.push(format!("best backed: {aim} by {} issuers", core.issuers));
+            }
+            band_text(consensus, unit)
+        }
+        (State::Disputed, _) => {
+            beside.push("DISPUTED: the published figures do not meet".to_owned());
+            for stretch in &consensus.stretches {
+                let text = stretch_text(*stretch, resolution, unit);
+                beside.push(format!("{} of {} issuers: {text}", stretch.issuers, consensus.issuers));
+            }
+            "read the part".to_owned()
+        }
+        _ => {
+            beside.push("NONE: no published value was read for this hardware".to_owned());
+            "ask the maker".to_owned()
+        }
+    };
+    Headline { torque, beside }
+}
+
+/// Who stands behind a band.
+fn backing(page: &Page, consensus: &Consensus, band: Stretch) -> String {
+    match consensus.state {
+        State::Agreed => format!("AGREED: {} of {} issuers allow it", band.issuers, consensus.issuers),
+        _ => format!("THIN: on the word of {} alone", page.lone_issuer()),
+    }
+}
+
+/// The torque in a box, its backing beside it.
+pub(super) fn boxed(headline: &Headline, style: &Style) -> String {
+    let width = textwrap::core::display_width(&headline.torque) + 4;
+    let mut lines = vec![
+        format!("  ┏{}┓", "━".repeat(width)),
+        format!("  ┃  {}  ┃", style.strong(&headline.torque)),
+        format!("  ┗{}┛", "━".repeat(width)),
+    ];
+    for (index, beside) in headline.beside.iter().enumerate() {
+        match lines.get_mut(index) {
+            Some(line) => *line += &format!("  {beside}"),
+            None => lines.push(format!("{}{beside}", " ".repeat(width + 6))),
+        }
+    }
+    lines.join("\n") + "\n"
+}

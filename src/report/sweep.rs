@@ -1,0 +1,79 @@
+//! Clamp load against torque as a table.
+
+use serde::Serialize;
+
+use super::bolt::{kilonewtons, percent_up};
+use super::{Style, columns, records};
+use crate::joint::{Band, Bolt, PERMITTED_SHARE, SweepPoint, in_newtons, in_ratio};
+use crate::quantity::{Resolution, Rounding, TorqueUnit, in_newton_metres};
+
+/// One torque of a sweep, for programs.
+#[derive(Debug, Serialize)]
+pub(super) struct SweepKeys {
+    torque_nm: f64,
+    clamp_load_n: Ends,
+    utilisation: Ends,
+}
+
+/// The two ends of something over a band of friction.
+#[derive(Debug, Clone, Copy, Serialize)]
+pub(super) struct Ends {
+    low: f64,
+    high: f64,
+}
+
+impl Ends {
+    pub(super) fn of<T>(band: Band<T>, number: impl Fn(T) -> f64) -> Ends {
+        Ends { low: number(band.low), high: number(band.high) }
+    }
+}
+
+pub(super) fn sweep_keys(points: &[SweepPoint]) -> Vec<SweepKeys> {
+    let keys = |point: &SweepPoint| SweepKeys {
+        torque_nm: in_newton_metres(point.torque),
+        clamp_load_n: Ends::of(point.clamp_load, in_newtons),
+        utilisation: Ends::of(point.utilisation, in_ratio),
+    };
+    points.iter().map(keys).collect()
+}
+
+pub(super) fn sweep_rows(points: &[SweepPoint]) -> Vec<Vec<String>> {
+    let header =
+        ["torque_nm", "clamp_load_low_n", "clamp_load_high_n", "utilisation_low", "utilisation_high"];
+    let rows = sweep_keys(points).into_iter().map(|keys| {
+        let (clamp, share) = (keys.clamp_load_n, keys.utilisation);
+        [keys.torque_nm, clamp.low, clamp.high, share.low, share.high].map(|n| n.to_string()).to_vec()
+    });
+    records(&header, rows)
+}
+
+pub(super) fn sweep_table(points: &[SweepPoint], bolt: &Bolt, unit: TorqueUnit, style: &Style) -> String {
+    let finest = points.first().map(|point| Resolution::significant(point.torque, unit, 2));
+    let rows = points.iter().map(|point| {
+        let torque = finest.map(|step| step.text(point.torque, unit, Rounding::Nearest));
+        vec![
+            torque.unwrap_or_default(),
+            kilonewtons(point.clamp_load.low),
+            kilonewtons(point.clamp_load.high),
+            format!("{:.0}", in_ratio(point.utilisation.low) * 100.0),
+            percent_up(point.utilisation.high),
+            remark(point, bolt).to_owned(),
+        ]
+    });
+    let torque = format!("torque {unit}");
+    let header = [&torque, "clamp kN from", "to", "% of yield from", "to", "note"];
+    columns(&records(&header, rows), style)
+}
+
+/// What a row of the table means for the bolt.
+fn remark(point: &SweepPoint, bolt: &Bolt) -> &'static str {
+    if point.clamp_load.low > bolt.ultimate_load() {
+        "tears the bolt"
+    } else if in_ratio(point.utilisation.low) > PERMITTED_SHARE {
+        "past 90 % of yield at any friction"
+    } else if in_ratio(point.utilisation.high) > PERMITTED_SHARE {
+        "past 90 % of yield if friction is low"
+    } else {
+        ""
+    }
+}

@@ -1,0 +1,263 @@
+//! The job card: one line for each joint with a box for each bolt, in plain text; its data for HTML.
+
+use serde::Serialize;
+
+use super::reason::governing_text;
+use crate::book::{Check, Hand, MeasuredItem};
+use crate::quantity::{Resolution, TorqueUnit};
+use crate::report::{Report, Style, records, torque_text};
+use crate::sequence::{Bolt, Layout, PictureText, Shape, order, picture};
+use crate::store::{JudgedBicycle, RegisteredWrench, Shop};
+use crate::workshop::{Governing, Joint};
+
+/// One joint of the card.
+#[derive(Debug, Clone, Serialize)]
+pub struct CardRow {
+    /// Its name.
+    pub joint: String,
+    /// Where it is.
+    pub place: String,
+    /// How it is checked.
+    pub check: &'static str,
+    /// How many boxes it needs.
+    pub bolts: u16,
+    /// Whether it decides safety.
+    pub critical: bool,
+    /// What is specified, with its unit.
+    pub specified: String,
+    /// The same in the other unit of the trade.
+    pub also: Option<String>,
+    /// On whose word.
+    pub ground: String,
+    /// What to set on the wrench that was named.
+    pub setting: Option<String>,
+    /// The order of its bolts, for more than one.
+    pub order: Vec<usize>,
+    /// What the hand must know before it acts.
+    pub warning: Option<&'static str>,
+    /// What is said of it now.
+    pub verdict: &'static str,
+}
+
+/// A job card for one bicycle.
+#[derive(Debug, Clone, Serialize)]
+pub struct CardReport {
+    /// The bicycle.
+    pub bike: String,
+    /// Its kind.
+    pub kind: String,
+    /// Frame number and owner, where known.
+    pub about: String,
+    /// The verdict at the time of printing.
+    pub verdict: &'static str,
+    /// When the card was made.
+    pub made_at: String,
+    /// The wrench that settings are for.
+    pub wrench: Option<String>,
+    /// The joints in the order in which one walks round.
+    pub rows: Vec<CardRow>,
+    /// Pictures of the orders of more than two bolts, each once, as SVG with the joints it is for.
+    #[serde(skip)]
+    pub pictures: Vec<(String, String)>,
+    /// What can hurt.
+    pub cautions: Vec<&'static str>,
+}
+
+/// What a card must say to the hand that holds the wrench (practice of the trade).
+const CAUTIONS: [&str; 5] = [
+    "The figure on the part and its maker's instructions come before this card. No figure: ask the maker.",
+    "A ceiling (max) is not a target. What slips at its ceiling needs cleaning, paste or a new part, not more torque.",
+    "Carbon that crackles, a crack, a stripped or seized bolt: stop, do not ride, hand it to a qualified mechanic.",
+    "A bolt that turned on checking is a finding: write \"moved\" and look for the cause before tightening.",
+    "This card is no certificate of roadworthiness. Local rules apply.",
+];
+
+impl CardReport {
+    /// The card of a judged bicycle, settings for `wrench` where one was named.
+    #[must_use]
+    pub fn new(
+        judged: &JudgedBicycle,
+        shop: &Shop,
+        wrench: Option<&RegisteredWrench>,
+        unit: Option<TorqueUnit>,
+    ) -> CardReport {
+        let bench = shop.bench(&judged.stored.bicycle.kind, &judged.usage);
+        let mut pictures: Vec<(Layout, Vec<String>)> = Vec::new();
+        let rows = judged.joints.iter().map(|(joint, verdict)| {
+            let governing = &verdict.governing;
+            let layout = layout_of(joint, shop);
+            if let Some(layout) = layout.clone().filter(|layout| layout.bolts() > 2) {
+                match pictures.iter_mut().find(|(known, _)| *known == layout) {
+                    Some((_, joints)) => joints.push(joint.name.to_string()),
+                    None => pictures.push((layout, vec![joint.name.to_string()])),
+                }
+            }
+            CardRow {
+                joint: joint.name.to_string(),
+                place: joint.place.clone(),
+                check: joint.check.text(),
+                bolts: joint.bolts,
+                critical: joint.critical,
+                specified: specified(joint, shop, || governing_text(governing, unit)),
+                also: unit.is_none().then(|| other_unit(governing)).flatten(),
+                ground: governing.word.clone(),
+                setting: wrench.zip(governing.limits.as_ref()).and_then(|(wrench, limits)| {
+                    let aim = wrench.wrench.aim(limits, None).ok()?;
+                    let step = wrench.wrench.parts().step.unwrap_or(wrench.wrench.capacity() / 200.0);
+                    Some(torque_text(aim.on_scale, Resolution(step), unit.unwrap_or(wrench.unit)))
+                }),
+                order: layout
+                    .map(|layout| order(&layout).into_iter().map(Bolt::number).collect())
+                    .unwrap_or_default(),
+                warning: warning(joint, shop, joint.is_left_handed(&bench)),
+                verdict: verdict.state().text(),
+            }
+        });
+        let rows = rows.collect();
+        let bicycle = &judged.stored.bicycle;
+        let about = [&bicycle.frame, &bicycle.owner].into_iter().filter(|text| !text.is_empty());
+        CardReport {
+            bike: bicycle.name.to_string(),
+            kind: bicycle.kind.clone(),
+            about: about.cloned().collect::<Vec<_>>().join(", "),
+            verdict: judged.verdict.fitness.text(),
+            made_at: shop.now.short(),
+            wrench: wrench.map(|wrench| wrench.wrench.name().to_owned()),
+            rows,
+            pictures: pictures.into_iter().map(|(layout, joints)| drawn(&layout, &joints)).collect(),
+            cautions: CAUTIONS.to_vec(),
+        }
+    }
+}
+
+/// The layout of a joint with several bolts that are turned by turns: the entry's own where the counts
+/// agree. Bolts of separate clamps that are listed as one joint have none.
+#[must_use]
+pub fn layout_of(joint: &Joint, shop: &Shop) -> Option<Layout> {
+    let bolts = usize::from(joint.bolts);
+    if joint.check != Check::Torque || bolts < 2 {
+        return None;
+    }
+    let known = &shop.hardware.get(&joint.entry)?.layout;
+    if known.bolts() == bolts {
+        return Some(known.clone());
+    }
+    // A ring of another count is still a ring; anything else is several clamps.
+    matches!(known.shape(), Shape::Ring).then(|| Layout::ring(bolts).ok())?
+}
+
+fn specified(joint: &Joint, shop: &Shop, torque: impl Fn() -> String) -> String {
+    match joint.check {
+        Check::Torque => match torque().as_str() {
+            "–" => "read the part".to_owned(),
+            text => text.to_owned(),
+        },
+        Check::Function => "no play, free, quiet".to_owned(),
+        Check::Measure => {
+            let own = joint.figures.markings.first().map(|mark| mark.figure.clone());
+            let known = |item: &MeasuredItem| match item.limits.as_slice() {
+                [one] => one.limit.to_string(),
+                _ => "makers differ: read the part".to_owned(),
+            };
+            own.or_else(|| shop.items.get(&joint.entry).map(known)).unwrap_or_default()
+        }
+    }
+}
+
+/// The figure in the unit of the trade that it is not stated in.
+fn other_unit(governing: &Governing) -> Option<String> {
+    governing.limits.as_ref()?;
+    let other = if governing.unit == TorqueUnit::NewtonMetre {
+        TorqueUnit::PoundForceInch
+    } else {
+        TorqueUnit::NewtonMetre
+    };
+    Some(governing_text(governing, Some(other)))
+}
+
+fn warning(joint: &Joint, shop: &Shop, left: bool) -> Option<&'static str> {
+    let either = joint.hand.is_none()
+        && shop.hardware.get(&joint.entry).is_some_and(|hardware| hardware.hand == Hand::Either);
+    if left {
+        Some("LEFT-HAND: anticlockwise tightens")
+    } else if either {
+        Some("one side is LEFT-HAND: read it first")
+    } else {
+        None
+    }
+}
+
+/// A picture with the joints it is for.
+fn drawn(layout: &Layout, joints: &[String]) -> (String, String) {
+    let title = format!("{} bolts", layout.bolts());
+    let text = PictureText { title: &title, setting: "in small steps, then until none moves" };
+    (joints.join(", "), picture(layout, &order(layout), text))
+}
+
+impl Report for CardReport {
+    fn text(&self, style: &Style) -> String {
+        let mut text = format!("JOB CARD  {}  ({})  {}\n", self.bike, self.kind, self.about);
+        text += &format!("made {}, verdict then: {}\n", self.made_at, self.verdict);
+        text +=
+            "Mechanic ______________________  Date and time ____________________  Reason ______________\n";
+        let wrench = self.wrench.as_deref().unwrap_or("____________________");
+        text += &format!("Wrench {wrench}  Calibrated ____________  (*) decides safety\n");
+        let mut place = "";
+        for row in &self.rows {
+            if row.place != place {
+                place = &row.place;
+                text += &format!("\n{}\n", place.to_uppercase());
+            }
+            let star = if row.critical { "*" } else { " " };
+            let setting = row.setting.as_ref().map(|set| format!(", set {set}")).unwrap_or_default();
+            let also = row.also.as_ref().map(|also| format!(" ({also})")).unwrap_or_default();
+            text += &format!("{star} {:<24} {}{also}{setting}\n", row.joint, row.specified);
+            let boxes: Vec<String> = (1..=row.bolts).map(|bolt| format!("{bolt} [______]")).collect();
+            text += &style.wrapped("    ", &boxes.join("  "));
+            if row.order.len() > 1 {
+                let order: Vec<String> = row.order.iter().map(ToString::to_string).collect();
+                text += &format!("    order {}, then until none moves\n", order.join("-"));
+            }
+            if let Some(warning) = row.warning {
+                text += &format!("    {warning}\n");
+            }
+        }
+        text += "\n";
+        text += &style.listed("Caution", &self.cautions);
+        text +=
+            "\nVerdict  [ ] ride  [ ] ride with conditions  [ ] do not ride    Signed ____________________\n";
+        text
+    }
+
+    fn rows(&self) -> Vec<Vec<String>> {
+        let header = [
+            "bike",
+            "joint",
+            "place",
+            "check",
+            "bolts",
+            "critical",
+            "specified",
+            "ground",
+            "setting",
+            "order",
+            "warning",
+        ];
+        let rows = self.rows.iter().map(|row| {
+            vec![
+                self.bike.clone(),
+                row.joint.clone(),
+                row.place.clone(),
+                row.check.to_owned(),
+                row.bolts.to_string(),
+                row.critical.to_string(),
+                row.specified.clone(),
+                row.ground.clone(),
+                row.setting.clone().unwrap_or_default(),
+                row.order.iter().map(ToString::to_string).collect::<Vec<_>>().join("-"),
+                row.warning.unwrap_or_default().to_owned(),
+            ]
+        });
+        records(&header, rows)
+    }
+}

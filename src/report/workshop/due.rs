@@ -1,0 +1,209 @@
+//! What is due, why, and when the next is.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use super::reason::due_text;
+use crate::report::{Report, Style, columns, records};
+use crate::store::{JudgedBicycle, Shop};
+use crate::workshop::{Due, every_interval};
+
+#[derive(Debug, Clone, Serialize)]
+struct Line {
+    interval: String,
+    name: String,
+    due: bool,
+    decides: bool,
+    joints: Vec<String>,
+    reason: String,
+    days_left: Option<f64>,
+    hours_left: Option<f64>,
+    km_left: Option<f64>,
+    what: String,
+    source: String,
+    grade: &'static str,
+}
+
+/// What is due on one bicycle.
+#[derive(Debug, Clone, Serialize)]
+pub struct DueReport {
+    bike: String,
+    lines: Vec<Line>,
+    never_checked: Vec<String>,
+}
+
+impl DueReport {
+    /// The report of a judged bicycle.
+    #[must_use]
+    pub fn new(judged: &JudgedBicycle, shop: &Shop) -> DueReport {
+        let bench = shop.bench(&judged.stored.bicycle.kind, &judged.usage);
+        let taken_in = judged.stored.bicycle.added;
+        let mut lines: BTreeMap<String, Line> = BTreeMap::new();
+        let mut never_checked = Vec::new();
+        for (joint, verdict) in &judged.joints {
+            let Some(since) = verdict.worst.at else {
+                never_checked.push(joint.name.to_string());
+                continue;
+            };
+            let family = joint.family(&bench);
+            for due in every_interval(Some((&joint.entry, family, since)), taken_in, &bench) {
+                let key = due.interval.interval.clone();
+                let line = lines.entry(key).or_insert_with(|| Line::new(&due, Some(since)));
+                line.take(&due, joint.name.text(), Some(since));
+            }
+        }
+        for due in every_interval(None, taken_in, &bench) {
+            lines.insert(due.interval.interval.clone(), Line::new(&due, None));
+        }
+        let mut lines: Vec<Line> = lines.into_values().filter(Line::says_something).collect();
+        lines.sort_by_key(|line| (!line.due, !line.decides, line.interval.clone()));
+        DueReport { bike: judged.stored.bicycle.name.to_string(), lines, never_checked }
+    }
+
+    /// Whether anything that decides is due.
+    #[must_use]
+    pub fn is_due(&self) -> bool {
+        !self.never_checked.is_empty() || self.lines.iter().any(|line| line.due && line.decides)
+    }
+}
+
+impl Line {
+    fn new(due: &Due<'_>, since: Option<crate::workshop::Moment>) -> Line {
+        Line {
+            interval: due.interval.interval.clone(),
+            name: due.interval.name.clone(),
+            due: due.why.is_some(),
+            decides: due.interval.decides,
+            joints: Vec::new(),
+            reason: due.why.as_ref().map(|why| due_text(why, since)).unwrap_or_default(),
+            days_left: due.days_left,
+            hours_left: due.hours_left,
+            km_left: due.km_left,
+            what: due.interval.text.clone(),
+            source: due.interval.source.clone(),
+            grade: due.interval.grade.word(),
+        }
+    }
+
+    /// Adds a joint: the ones that are due are named, the soonest says when the next is.
+    fn take(&mut self, due: &Due<'_>, joint: &str, since: Option<crate::workshop::Moment>) {
+        if let Some(why) = &due.why {
+            if !self.due || self.reason.is_empty() {
+                self.reason = due_text(why, since);
+            }
+            self.due = true;
+            self.joints.push(joint.to_owned());
+        }
+        let soonest = |mine: &mut Option<f64>, other: Option<f64>| {
+            if let Some(other) = other {
+                *mine = Some(mine.map_or(other, |mine| mine.min(other)));
+            }
+        };
+        soonest(&mut self.days_left, due.days_left);
+        soonest(&mut self.hours_left, due.hours_left);
+        soonest(&mut self.km_left, due.km_left);
+    }
+
+    /// An event that has not happened has nothing to say.
+    fn says_something(&self) -> bool {
+        self.due || self.days_left.is_some() || self.hours_left.is_some() || self.km_left.is_some()
+    }
+
+    /// When the next is, whichever comes first.
+    fn next(&self) -> String {
+        let mut left = Vec::new();
+        left.extend(self.hours_left.map(|hours| format!("{:.0} h of riding", hours.max(0.0))));
+        left.extend(self.km_left.map(|km| format!("{:.0} km", km.max(0.0))));
+        left.extend(self.days_left.map(|days| format!("{:.0} days", days.max(0.0))));
+        if left.is_empty() { String::new() } else { format!("in {}", left.join(" or ")) }
+    }
+
+    fn joints_text(&self) -> String {
+        match self.joints.len() {
+            0 => String::new(),
+            1..=6 => format!(" ({})", self.joints.join(", ")),
+            many => format!(" ({many} joints)"),
+        }
+    }
+}
+
+impl Report for DueReport {
+    fn text(&self, style: &Style) -> String {
+        let mut text = format!("{}\n", style.strong(&self.bike));
+        if !self.never_checked.is_empty() {
+            text += &style.listed("Never", &[format!("never checked: {}", self.never_checked.join(", "))]);
+        }
+        let rows = self.lines.iter().map(|line| {
+            let state = match (line.due, line.decides) {
+                (true, true) => "due",
+                (true, false) => "advised",
+                (false, _) => "",
+            };
+            let when = if line.due { line.reason.clone() } else { line.next() };
+            vec![
+                state.to_owned(),
+                line.name.clone(),
+                format!("{when}{}; {} [{}, {}]", line.joints_text(), line.what, line.source, line.grade),
+            ]
+        });
+        text += &columns(&records(&["", "interval", "why or when, and what to do"], rows), style);
+        text
+    }
+
+    fn rows(&self) -> Vec<Vec<String>> {
+        let header = [
+            "bike",
+            "interval",
+            "due",
+            "decides",
+            "joints",
+            "reason",
+            "days_left",
+            "hours_left",
+            "km_left",
+            "source",
+            "grade",
+        ];
+        let number = |left: Option<f64>| left.map(|left| format!("{left:.1}")).unwrap_or_default();
+        let rows = self.lines.iter().map(|line| {
+            vec![
+                self.bike.clone(),
+                line.interval.clone(),
+                line.due.to_string(),
+                line.decides.to_string(),
+                line.joints.join(" "),
+                line.reason.clone(),
+                number(line.days_left),
+                number(line.hours_left),
+                number(line.km_left),
+                line.source.clone(),
+                line.grade.to_owned(),
+            ]
+        });
+        records(&header, rows)
+    }
+}
+
+/// What is due on every bicycle.
+#[derive(Debug, Clone, Serialize)]
+#[serde(transparent)]
+pub struct FleetDue {
+    /// One report for each bicycle.
+    pub bikes: Vec<DueReport>,
+}
+
+impl Report for FleetDue {
+    fn text(&self, style: &Style) -> String {
+        self.bikes.iter().map(|bike| bike.text(style)).collect::<Vec<_>>().join("\n")
+    }
+
+    fn rows(&self) -> Vec<Vec<String>> {
+        let mut rows: Vec<Vec<String>> = Vec::new();
+        for bike in &self.bikes {
+            let skip = usize::from(!rows.is_empty());
+            rows.extend(bike.rows().into_iter().skip(skip));
+        }
+        rows
+    }
+}

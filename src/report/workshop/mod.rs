@@ -1,0 +1,22 @@
+//! What the workshop book has to say.
+
+mod bicycle;
+mod card;
+mod card_html;
+mod due;
+mod history;
+mod next;
+mod plot;
+mod ready;
+mod reason;
+mod record;
+
+pub use bicycle::{BicycleReport, FleetList};
+pub use card::{CardReport, layout_of};
+pub use card_html::card_html;
+pub use due::{DueReport, FleetDue};
+pub use history::HistoryReport;
+pub use plot::history_svg;
+pub use ready::{FleetReady, ReadyReport};
+pub use reason::governing_text;
+pub use record::{ImportReport, RecordReport, told};

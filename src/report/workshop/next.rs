@@ -1,0 +1,82 @@
+//! What to do next about an open joint.
+
+use super::reason::governing_text;
+use crate::book::{Check, MeasuredItem};
+use crate::conformity::{Limits, Side};
+use crate::quantity::{Spec, TorqueUnit};
+use crate::workshop::{Finding, Joint, JointVerdict, State, Why};
+
+/// What to do next; empty for a sound joint. `path` is its bicycle and joint as a command takes them.
+#[must_use]
+pub fn next_text(
+    path: &str,
+    joint: &Joint,
+    verdict: &JointVerdict,
+    item: Option<&MeasuredItem>,
+    unit: Option<TorqueUnit>,
+) -> String {
+    let spec = governing_text(&verdict.governing, unit);
+    let tighten = match verdict.governing.limits.as_ref().map(Limits::spec) {
+        Some(Spec::Ceiling(_)) => format!("tighten from below until it holds, {spec}, and record it"),
+        Some(Spec::Floor(_)) => format!("tighten to {spec} or a little more and record it"),
+        _ => format!("tighten to {spec} and record it"),
+    };
+    let note_figure =
+        format!("note it with `evenclamp bike joint edit {} --marking …`", path.replacen('/', " ", 1));
+    match (&verdict.worst.why, verdict.state()) {
+        (_, State::Sound) => String::new(),
+        (Why::Found(finding), _) => after_finding(*finding).to_owned(),
+        (Why::Nothing | Why::NoTorque(_), _) => first_check(joint, item, &tighten),
+        (Why::NoFigure, _) => format!("read the marking on the part or ask its maker, and {note_figure}"),
+        (Why::MakersDiffer { .. }, _) => format!("ask for the part's own figure and {note_figure}"),
+        (Why::HeldTooHigh { .. }, _) => {
+            format!("loosen it, tighten it anew within {spec} and record that")
+        }
+        (Why::HeldTooLow { .. }, _) => format!("set the wrench to the lower limit of {spec} and check again"),
+        (Why::Measured { .. }, State::Low | State::High) => {
+            "put it right or replace it, and measure again".to_owned()
+        }
+        (Why::Moved { .. } | Why::Loosened, _) => {
+            format!("look for missing locking, a stretched thread or a crack, then {tighten}")
+        }
+        (Why::Losing(_), _) => {
+            "it loses torque: look for cracks, clean, lock anew or renew, tighten, record --action re-locked"
+                .to_owned()
+        }
+        (_, State::Low) => format!("look for the cause, then {tighten}"),
+        (_, State::High) => {
+            format!("slacken it, look for crushed or stretched parts (carbon: hand it over), then {tighten}")
+        }
+        (Why::Tightened { lean: Some(Side::High), narrow: false, .. }, State::TooClose) => {
+            format!("slacken it, then aim at the middle: {tighten}")
+        }
+        (_, State::WrenchInDoubt) => format!("do it again with a wrench to be believed: {tighten}"),
+        (_, State::TooClose) => format!("do it again with a finer wrench or nearer the middle: {tighten}"),
+        (_, State::Due) if joint.check == Check::Torque => {
+            format!("check that it holds at the lower limit of {spec}, or {tighten}")
+        }
+        _ => "check it again and record it".to_owned(),
+    }
+}
+
+fn after_finding(finding: Finding) -> &'static str {
+    match finding {
+        Finding::Cracked | Finding::Seized => {
+            "do not ride; hand it to a qualified mechanic; record the new part with --action replaced"
+        }
+        Finding::Worn => "replace it and record that with --action replaced",
+        _ => "find the cause and put it right, then record it with --finding fine or as tightened",
+    }
+}
+
+fn first_check(joint: &Joint, item: Option<&MeasuredItem>, tighten: &str) -> String {
+    match joint.check {
+        Check::Torque => tighten.to_owned(),
+        Check::Function => {
+            "check it by hand, eye and ear, and record --finding fine or what you find".to_owned()
+        }
+        Check::Measure => {
+            format!("measure {} and record it", item.map(MeasuredItem::measured).unwrap_or_default())
+        }
+    }
+}

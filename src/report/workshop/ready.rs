@@ -1,0 +1,287 @@
+//! Is the bicycle fit to ride: the verdict first, then what decides it and what to do next.
+
+use serde::Serialize;
+
+use super::next::next_text;
+use super::reason::{governing_text, reason_text};
+use crate::quantity::TorqueUnit;
+use crate::report::{Report, Style, columns, records};
+use crate::store::{JudgedBicycle, Shop};
+use crate::workshop::{Fitness, State};
+
+/// One joint that decides.
+#[derive(Debug, Clone, Serialize)]
+struct Deciding {
+    joint: String,
+    verdict: &'static str,
+    critical: bool,
+    reason: String,
+    next: String,
+}
+
+/// One joint of the list.
+#[derive(Debug, Clone, Serialize)]
+struct Line {
+    joint: String,
+    place: String,
+    verdict: &'static str,
+    critical: bool,
+    specified: String,
+    ground: String,
+    checked_at: Option<String>,
+    reason: String,
+    notes: Vec<String>,
+}
+
+/// The verdict on one bicycle.
+#[derive(Debug, Clone, Serialize)]
+pub struct ReadyReport {
+    bike: String,
+    verdict: &'static str,
+    deciding: Vec<Deciding>,
+    joints: Vec<Line>,
+    readings_in_future: usize,
+    #[serde(skip)]
+    fitness: Fitness,
+    #[serde(skip)]
+    whole: bool,
+}
+
+impl ReadyReport {
+    /// The report of a judged bicycle; `whole` lists the sound joints as well.
+    #[must_use]
+    pub fn new(judged: &JudgedBicycle, shop: &Shop, unit: Option<TorqueUnit>, whole: bool) -> ReadyReport {
+        let name = judged.stored.bicycle.name.text();
+        let deciding = judged.verdict.deciding.iter().filter_map(|&index| {
+            let (joint, verdict) = judged.joints.get(index)?;
+            let path = format!("{name}/{}", joint.name);
+            Some(Deciding {
+                joint: joint.name.to_string(),
+                verdict: verdict.state().text(),
+                critical: joint.critical,
+                reason: reason_text(joint, verdict, unit),
+                next: next_text(&path, joint, verdict, shop.items.get(&joint.entry), unit),
+            })
+        });
+        let joints = judged.joints.iter().map(|(joint, verdict)| Line {
+            joint: joint.name.to_string(),
+            place: joint.place.clone(),
+            verdict: verdict.state().text(),
+            critical: joint.critical,
+            specified: governing_text(&verdict.governing, unit),
+            ground: verdict.governing.word.clone(),
+            checked_at: verdict.worst.at.map(|at| at.to_string()),
+            reason: reason_text(joint, verdict, unit),
+            notes: verdict.governing.notes.clone(),
+        });
+        ReadyReport {
+            bike: name.to_owned(),
+            verdict: judged.verdict.fitness.text(),
+            deciding: deciding.collect(),
+            joints: joints.collect(),
+            readings_in_future: judged.in_future,
+            fitness: judged.verdict.fitness,
+            whole,
+        }
+    }
+
+    fn open_text(&self, style: &Style, critical: bool, title: &str) -> String {
+        let open: Vec<&Deciding> = self.deciding.iter().filter(|open| open.critical == critical).collect();
+        if open.is_empty() {
+            return String::new();
+        }
+        let mut text = format!("\n{title}\n");
+        for open in open {
+            let word = style.bad(open.verdict);
+            text += &style.wrapped(&format!("  {}: {word}: ", open.joint), &open.reason);
+            text += &style.wrapped("    next: ", &open.next);
+        }
+        text
+    }
+}
+
+/// The verdict in its colour; the word says it all without.
+fn painted(style: &Style, fitness: Fitness) -> String {
+    match fitness {
+        Fitness::Fit | Fitness::FitWithConditions => style.good(fitness.text()),
+        Fitness::Unproven => style.open(fitness.text()),
+        Fitness::Unfit => style.bad(fitness.text()),
+    }
+}
+
+/// What the verdict means for the next hour.
+fn meaning(fitness: Fitness) -> &'static str {
+    match fitness {
+        Fitness::Fit => "every joint is checked and sound",
+        Fitness::FitWithConditions => "only joints that do not decide safety are open",
+        Fitness::Unproven => "do not ride yet: joints that decide safety have no current evidence",
+        Fitness::Unfit => "do not ride: a joint that decides safety is bad",
+    }
+}
+
+impl Report for ReadyReport {
+    fn text(&self, style: &Style) -> String {
+        let mut text = format!(
+            "{}: {} ({})\n",
+            style.strong(&self.bike),
+            painted(style, self.fitness),
+            meaning(self.fitness)
+        );
+        if self.joints.is_empty() {
+            text += "\nNo joint is registered, so nothing is proven.\n";
+        }
+        text += &self.open_text(style, true, "Decides safety");
+        text += &self.open_text(style, false, "Does not decide safety");
+        let sound: Vec<&Line> =
+            self.joints.iter().filter(|line| line.verdict == State::Sound.text()).collect();
+        if self.whole && !sound.is_empty() {
+            let rows = sound
+                .iter()
+                .map(|line| vec![line.joint.clone(), line.specified.clone(), line.reason.clone()]);
+            text += &format!("\n{}", columns(&records(&["sound", "specified", "evidence"], rows), style));
+        } else if !sound.is_empty() {
+            text += &format!("\nSound: {} of {} joints\n", sound.len(), self.joints.len());
+        }
+        let notes = self.joints.iter().flat_map(|line| {
+            line.notes.iter().map(|note| format!("{} ({}): {note}", line.joint, line.ground))
+        });
+        text += &style.listed("Note", &notes.collect::<Vec<_>>());
+        if self.readings_in_future > 0 {
+            let said = format!("{} readings dated after now do not count", self.readings_in_future);
+            text += &style.listed("Note", &[said]);
+        }
+        text += &style.listed(
+            "Caution",
+            &["This record is no certificate of roadworthiness. Any doubt goes to a qualified mechanic."],
+        );
+        text
+    }
+
+    fn rows(&self) -> Vec<Vec<String>> {
+        let header = [
+            "bike",
+            "bike_verdict",
+            "joint",
+            "verdict",
+            "critical",
+            "specified",
+            "ground",
+            "checked_at",
+            "reason",
+            "next",
+        ];
+        let rows = self.joints.iter().map(|line| {
+            let next = self.deciding.iter().find(|open| open.joint == line.joint);
+            vec![
+                self.bike.clone(),
+                self.verdict.to_owned(),
+                line.joint.clone(),
+                line.verdict.to_owned(),
+                line.critical.to_string(),
+                line.specified.clone(),
+                line.ground.clone(),
+                line.checked_at.clone().unwrap_or_default(),
+                line.reason.clone(),
+                next.map(|open| open.next.clone()).unwrap_or_default(),
+            ]
+        });
+        records(&header, rows)
+    }
+}
+
+/// One bicycle of a fleet.
+#[derive(Debug, Clone, Serialize)]
+struct Standing {
+    bike: String,
+    verdict: &'static str,
+    open_critical: usize,
+    open_other: usize,
+    deciding: Vec<Deciding>,
+    #[serde(skip)]
+    fitness: Fitness,
+}
+
+/// A fleet, the worst first.
+#[derive(Debug, Clone, Serialize)]
+pub struct FleetReady {
+    bikes: Vec<Standing>,
+}
+
+impl FleetReady {
+    /// How many open points of a bicycle are told in full.
+    const TOLD: usize = 3;
+
+    /// The report of judged bicycles.
+    #[must_use]
+    pub fn new(judged: &[JudgedBicycle], shop: &Shop, unit: Option<TorqueUnit>) -> FleetReady {
+        let mut bikes: Vec<Standing> = judged
+            .iter()
+            .map(|judged| {
+                let name = judged.stored.bicycle.name.text();
+                let open = judged.verdict.deciding.iter().filter_map(|&index| judged.joints.get(index));
+                let critical = open.clone().filter(|(joint, _)| joint.critical).count();
+                let told = open.take(FleetReady::TOLD).map(|(joint, verdict)| {
+                    let path = format!("{name}/{}", joint.name);
+                    Deciding {
+                        joint: joint.name.to_string(),
+                        verdict: verdict.state().text(),
+                        critical: joint.critical,
+                        reason: reason_text(joint, verdict, unit),
+                        next: next_text(&path, joint, verdict, shop.items.get(&joint.entry), unit),
+                    }
+                });
+                Standing {
+                    bike: name.to_owned(),
+                    verdict: judged.verdict.fitness.text(),
+                    open_critical: critical,
+                    open_other: judged.verdict.deciding.len() - critical,
+                    deciding: told.collect(),
+                    fitness: judged.verdict.fitness,
+                }
+            })
+            .collect();
+        bikes.sort_by_key(|bike| (std::cmp::Reverse((bike.fitness, bike.open_critical)), bike.bike.clone()));
+        FleetReady { bikes }
+    }
+
+    /// The worst verdict of the fleet.
+    #[must_use]
+    pub fn worst(&self) -> Option<Fitness> {
+        self.bikes.first().map(|bike| bike.fitness)
+    }
+
+    fn line(bike: &Standing) -> Vec<String> {
+        let first = bike.deciding.first();
+        vec![
+            bike.bike.clone(),
+            bike.verdict.to_owned(),
+            bike.open_critical.to_string(),
+            bike.open_other.to_string(),
+            first
+                .map(|open| format!("{}: {}: {}", open.joint, open.verdict, open.reason))
+                .unwrap_or_default(),
+        ]
+    }
+}
+
+impl Report for FleetReady {
+    fn text(&self, style: &Style) -> String {
+        let count = |fitness| self.bikes.iter().filter(|bike| bike.fitness == fitness).count();
+        let rows = self.bikes.iter().map(FleetReady::line);
+        let header = ["bike", "verdict", "critical open", "other open", "first of what decides"];
+        format!(
+            "{}\nBicycles: {}; {} unfit, {} unproven, {} fit with conditions, {} fit\n",
+            columns(&records(&header, rows), style),
+            self.bikes.len(),
+            count(Fitness::Unfit),
+            count(Fitness::Unproven),
+            count(Fitness::FitWithConditions),
+            count(Fitness::Fit)
+        )
+    }
+
+    fn rows(&self) -> Vec<Vec<String>> {
+        let header = ["bike", "verdict", "open_critical", "open_other", "deciding"];
+        records(&header, self.bikes.iter().map(FleetReady::line))
+    }
+}

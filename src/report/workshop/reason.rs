@@ -1,0 +1,121 @@
+//! Why a joint is in its state, in words, and the figure that counts for it.
+
+use crate::book::EventKind;
+use crate::conformity::{Kind, Label};
+use crate::quantity::{Reading, Resolution, Torque, TorqueUnit};
+use crate::report::{doubt_text, spec_text, torque_text};
+use crate::workshop::{DueWhy, Governing, Joint, JointVerdict, Moment, Why};
+
+/// The figure that counts, in a unit or in the one it is stated in; a dash where there is none.
+#[must_use]
+pub fn governing_text(governing: &Governing, unit: Option<TorqueUnit>) -> String {
+    let unit = unit.unwrap_or(governing.unit);
+    match &governing.limits {
+        Some(limits) => spec_text(limits.spec(), governing.resolution, unit),
+        None => "–".to_owned(),
+    }
+}
+
+/// Why the joint is in its state, in one sentence.
+#[must_use]
+pub fn reason_text(joint: &Joint, verdict: &JointVerdict, unit: Option<TorqueUnit>) -> String {
+    let worst = &verdict.worst;
+    let when = worst.at.map(|at| format!(", {}", at.short())).unwrap_or_default();
+    let shown = unit.unwrap_or(verdict.governing.unit);
+    let torque = |torque: Torque| torque_text(torque, Resolution::significant(torque, shown, 3), shown);
+    let text = match &worst.why {
+        Why::Nothing => return nothing_text(joint, &verdict.bolts_without),
+        Why::NoFigure => return verdict.governing.word.clone(),
+        Why::Tightened { .. } | Why::Held { .. } => read_text(verdict, unit, &when),
+        Why::NoTorque(Kind::ByHand) => format!("tightened by hand, no torque was read{when}"),
+        Why::NoTorque(_) => format!("nothing that proves it is recorded{when}"),
+        Why::HeldTooLow { torque: held } => {
+            let spec = governing_text(&verdict.governing, unit);
+            format!("held at {}, which does not reach the lower limit of {spec}{when}", torque(*held))
+        }
+        Why::HeldTooHigh { torque: held } => {
+            let spec = governing_text(&verdict.governing, unit);
+            format!("held at {}, above the upper limit of {spec}{when}", torque(*held))
+        }
+        Why::Moved { torque: Some(at) } => format!("it turned at {} when it was checked{when}", torque(*at)),
+        Why::Moved { torque: None } => format!("it turned when it was checked{when}"),
+        Why::Loosened => format!("loosened and not tightened since{when}"),
+        Why::Found(finding) => format!("found {}{when}", finding.text()),
+        Why::Losing(trend) => format!(
+            "{} re-checks fell from {} to {} (chance of that by luck {})",
+            trend.count,
+            torque(trend.first),
+            torque(trend.last),
+            percent(trend.chance.value())
+        ),
+        Why::Measured { measure, limit, word } => format!("{measure} against {limit} ({word}){when}"),
+        Why::MakersDiffer { measure, limits } => {
+            let all: Vec<String> = limits.iter().map(|(limit, word)| format!("{limit} ({word})")).collect();
+            format!("{measure}{when}; makers differ: {}", all.join(", "))
+        }
+        Why::Due(why) => due_text(why, worst.at),
+    };
+    if joint.bolts > 1 { format!("bolt {}: {text}", worst.bolt) } else { text }
+}
+
+/// A joint, or some of its bolts, of which nothing was read.
+fn nothing_text(joint: &Joint, bolts: &[u16]) -> String {
+    if bolts.len() >= usize::from(joint.bolts) {
+        return "nothing is recorded".to_owned();
+    }
+    let numbers: Vec<String> = bolts.iter().map(ToString::to_string).collect();
+    format!("nothing is recorded for bolt{} {}", if bolts.len() > 1 { "s" } else { "" }, numbers.join(", "))
+}
+
+/// A value that was read, with what limits its worth.
+fn read_text(verdict: &JointVerdict, unit: Option<TorqueUnit>, when: &str) -> String {
+    let shown = unit.unwrap_or(verdict.governing.unit);
+    let value = |read: &Reading| torque_text(read.torque, read.resolution(), unit.unwrap_or(read.unit));
+    match &verdict.worst.why {
+        Why::Held { read, doubts } => match doubts.first() {
+            Some(doubt) => format!("held at {}{when}; {}", value(read), doubt_text(*doubt, shown)),
+            None => format!("held at {}{when}: still at least that, the high side is not shown", value(read)),
+        },
+        Why::Tightened { read, label, lean, chance, doubts, narrow } => {
+            let spec = governing_text(&verdict.governing, unit);
+            let mut text = format!("{} against {spec} ({}){when}", value(read), verdict.governing.word);
+            if let Some(doubt) = doubts.first() {
+                text += &format!("; {}", doubt_text(*doubt, shown));
+            } else if *narrow {
+                text += "; the range is narrower than this wrench can settle";
+            } else if *label == Label::TooClose
+                && let Some(chance) = chance
+            {
+                let leans = lean.map(|side| format!(", leans {}", side.text())).unwrap_or_default();
+                text += &format!("; {} chance of being inside{leans}", percent(chance.value()));
+            }
+            text
+        }
+        _ => String::new(),
+    }
+}
+
+fn percent(chance: f64) -> String {
+    format!("{:.0} %", chance * 100.0)
+}
+
+/// Why something is due.
+pub(super) fn due_text(why: &DueWhy, since: Option<Moment>) -> String {
+    let checked = since.map(|at| format!(" (last checked {})", at.short())).unwrap_or_default();
+    match why {
+        DueWhy::Event { kind: EventKind::Rebuild, at } => {
+            format!("built or rebuilt {} since{checked}", at.short())
+        }
+        DueWhy::Event { kind, at } => format!("{} on {} since{checked}", kind.text(), at.short()),
+        DueWhy::Days { passed, allowed } => format!("{passed:.0} days, {allowed:.0} are allowed{checked}"),
+        DueWhy::Hours { ridden, allowed } => {
+            format!("{ridden:.0} h ridden, {allowed:.0} are allowed{checked}")
+        }
+        DueWhy::Distance { ridden, allowed } => {
+            format!("{ridden:.0} km ridden, {allowed:.0} are allowed{checked}")
+        }
+        DueWhy::FirstCheck { built } => {
+            format!("the first check after building on {} is due{checked}", built.short())
+        }
+    }
+}

@@ -1,0 +1,97 @@
+//! A complaint about the spec book: where it is, what is wrong, what would be right.
+
+use std::fmt;
+
+/// A place in a file of the book.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Place {
+    /// File name within the book, such as `evidence.csv`.
+    pub file: String,
+    /// Line, from 1.
+    pub line: usize,
+    /// Character in the line, from 1.
+    pub column: usize,
+}
+
+impl fmt::Display for Place {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}:{}:{}", self.file, self.line, self.column)
+    }
+}
+
+/// How much a finding about the book weighs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Severity {
+    /// The book does not load with it.
+    Error,
+    /// The book loads; somebody should look.
+    Warning,
+}
+
+/// One fault of the book.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Complaint {
+    /// Where the fault is.
+    pub at: Place,
+    /// Whether the book can be loaded all the same.
+    pub severity: Severity,
+    /// What is wrong, naming the field and the value found.
+    pub message: String,
+    /// What would be right.
+    pub mend: String,
+}
+
+impl fmt::Display for Complaint {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let kind = match self.severity {
+            Severity::Error => "",
+            Severity::Warning => "warning: ",
+        };
+        write!(f, "{}: {kind}{}; {}", self.at, self.message, self.mend)
+    }
+}
+
+/// Complaints collected while a book is read, so that all are listed at once.
+#[derive(Debug, Default)]
+pub struct Complaints(Vec<Complaint>);
+
+impl Complaints {
+    /// Adds a fault that stops the load.
+    pub fn error(&mut self, at: &Place, message: impl Into<String>, mend: impl Into<String>) {
+        self.push(at, Severity::Error, message.into(), mend.into());
+    }
+
+    /// Adds a finding that does not stop the load.
+    pub fn warning(&mut self, at: &Place, message: impl Into<String>, mend: impl Into<String>) {
+        self.push(at, Severity::Warning, message.into(), mend.into());
+    }
+
+    /// Adds the complaints of another reading.
+    pub fn extend(&mut self, other: Complaints) {
+        self.0.extend(other.0);
+    }
+
+    fn push(&mut self, at: &Place, severity: Severity, message: String, mend: String) {
+        self.0.push(Complaint { at: at.clone(), severity, message, mend });
+    }
+
+    /// True when something was found that stops the load.
+    #[must_use]
+    pub fn has_errors(&self) -> bool {
+        self.0.iter().any(|complaint| complaint.severity == Severity::Error)
+    }
+
+    /// The errors in the order of file and line.
+    #[must_use]
+    pub fn into_errors(mut self) -> Vec<Complaint> {
+        self.0.retain(|complaint| complaint.severity == Severity::Error);
+        self.into_sorted()
+    }
+
+    /// All complaints in the order of file and line.
+    #[must_use]
+    pub fn into_sorted(mut self) -> Vec<Complaint> {
+        self.0.sort();
+        self.0
+    }
+}

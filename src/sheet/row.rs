@@ -1,0 +1,361 @@
+//! A sheet: one CSV file with fixed columns, read strictly.
+//!
+//! RFC 4180, UTF-8, header first, columns by name in any order. Every cell keeps its place, so that
+//! a complaint can name file, line and column.
+
+use super::{Complaints, Place};
+
+/// What one CSV file of the book holds.
+#[derive(Debug)]
+pub struct Sheet {
+    /// Name without `.csv`; also the name of its database table.
+    pub name: &'static str,
+    /// Columns in canonical order.
+    pub columns: &'static [&'static str],
+    /// What the rows are sorted by in canonical order.
+    pub sort_key: fn(&Row) -> Vec<String>,
+}
+
+impl Sheet {
+    /// The file name, such as `evidence.csv`.
+    #[must_use]
+    pub fn file(&self) -> String {
+        format!("{}.csv", self.name)
+    }
+}
+
+/// One cell: its text and where it starts.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Cell {
+    /// The text without quotes.
+    pub text: String,
+    /// Where it starts in the file.
+    pub at: Place,
+}
+
+/// One row, its cells in the canonical order of the sheet's columns.
+#[derive(Debug, Clone)]
+pub struct Row {
+    sheet: &'static Sheet,
+    cells: Vec<Cell>,
+}
+
+impl Row {
+    /// A row from texts in canonical column order, as a database keeps them.
+    #[must_use]
+    pub fn from_texts(sheet: &'static Sheet, texts: Vec<String>) -> Row {
+        let at = Place { file: sheet.file(), line: 0, column: 0 };
+        let mut cells: Vec<Cell> = texts.into_iter().map(|text| Cell { text, at: at.clone() }).collect();
+        cells.resize(sheet.columns.len(), Cell { text: String::new(), at });
+        Row { sheet, cells }
+    }
+
+    /// The cell of a column of the sheet.
+    ///
+    /// # Panics
+    /// Never for a column that the sheet names; a name it lacks is a fault of the program and gives
+    /// the first cell in release builds.
+    #[must_use]
+    pub fn cell(&self, column: &str) -> &Cell {
+        let index = self.sheet.columns.iter().position(|name| *name == column);
+        debug_assert!(index.is_some(), "sheet {} has no column {column}", self.sheet.name);
+        &self.cells[index.unwrap_or(0)]
+    }
+
+    /// The text of a column.
+    #[must_use]
+    pub fn text(&self, column: &str) -> &str {
+        &self.cell(column).text
+    }
+
+    /// The place of the row's first cell.
+    #[must_use]
+    pub fn at(&self) -> &Place {
+        &self.cells[0].at
+    }
+
+    /// The sort key of a sheet that is sorted by its columns from left to right.
+    #[must_use]
+    pub fn all_texts(&self) -> Vec<String> {
+        self.texts().map(str::to_owned).collect()
+    }
+
+    /// The texts in canonical column order.
+    pub fn texts(&self) -> impl Iterator<Item = &str> {
+        self.cells.iter().map(|cell| cell.text.as_str())
+    }
+}
+
+/// A number as a sort key, so that 10 comes after 9; text that is no number sorts as it is.
+#[must_use]
+pub fn by_size(text: &str) -> String {
+    text.parse().map_or_else(|_| text.to_owned(), |number: f64| format!("{number:>16.4}"))
+}
+
+/// Reads a sheet; faults of form go to `complaints` and their rows are left out.
+pub fn read_sheet(sheet: &'static Sheet, bytes: &[u8], complaints: &mut Complaints) -> Vec<Row> {
+    let file = sheet.file();
+    let text = match std::str::from_utf8(bytes) {
+        Ok(text) => text.strip_prefix('\u{feff}').unwrap_or(text),
+        Err(error) => {
+            let at = place_of_byte(&file, bytes, error.valid_up_to());
+            complaints.error(&at, "the file is not UTF-8 from here on", "save it as UTF-8");
+            return Vec::new();
+        }
+    };
+    let mut records = RecordReader { file: &file, rest: text, line: 1, damaged: false };
+    let Some(header) = records.next_record(complaints) else {
+        let at = Place { file, line: 1, column: 1 };
+        complaints.error(
+            &at,
+            "the file is empty",
+            format!("start with the header {}", sheet.columns.join(",")),
+        );
+        return Vec::new();
+    };
+    let Some(order) = match_header(sheet, &header, complaints) else { return Vec::new() };
+    let mut rows = Vec::new();
+    while let Some(cells) = records.next_record(complaints) {
+        if records.damaged || (cells.len() == 1 && cells[0].text.is_empty()) {
+            continue;
+        }
+        if cells.len() != header.len() {
+            complaints.error(
+                &cells[0].at,
+                format!("the row has {} fields where the header has {}", cells.len(), header.len()),
+                "put fields that hold a comma in double quotes",
+            );
+            continue;
+        }
+        complain_of_control_characters(&cells, complaints);
+        let cells = order.iter().map(|&index| cells[index].clone()).collect();
+        rows.push(Row { sheet, cells });
+    }
+    rows
+}
+
+/// For each canonical column, its index in the file.
+fn match_header(sheet: &Sheet, header: &[Cell], complaints: &mut Complaints) -> Option<Vec<usize>> {
+    let mut sound = true;
+    for (index, cell) in header.iter().enumerate() {
+        if !sheet.columns.contains(&cell.text.as_str()) {
+            complaints.error(
+                &cell.at,
+                format!("unknown column `{}`", cell.text),
+                format!("the columns are {}", sheet.columns.join(",")),
+            );
+            sound = false;
+        } else if header[..index].iter().any(|earlier| earlier.text == cell.text) {
+            complaints.error(&cell.at, format!("column `{}` stands twice", cell.text), "keep one of them");
+            sound = false;
+        }
+    }
+    let mut order = Vec::with_capacity(sheet.columns.len());
+    for column in sheet.columns {
+        if let Some(index) = header.iter().position(|cell| cell.text == *column) {
+            order.push(index);
+        } else {
+            complaints.error(
+                &header[0].at,
+                format!("column `{column}` is missing"),
+                format!("the columns are {}", sheet.columns.join(",")),
+            );
+            sound = false;
+        }
+    }
+    sound.then_some(order)
+}
+
+fn complain_of_control_characters(cells: &[Cell], complaints: &mut Complaints) {
+    for cell in cells.iter().filter(|cell| cell.text.contains(char::is_control)) {
+        complaints.error(&cell.at, "the field holds a control character or a line break", "take it out");
+    }
+}
+
+/// Cuts the text of a file into records whose cells know their place.
+///
+/// The csv crate does not tell where in the line a field starts, and a complaint must; the grammar
+/// is RFC 4180's, and a test compares this reader with that crate.
+struct RecordReader<'a> {
+    file: &'a str,
+    rest: &'a str,
+    line: usize,
+    /// The last record has faulty quotes, so that its fields cannot be told apart.
+    damaged: bool,
+}
+
+impl RecordReader<'_> {
+    fn next_record(&mut self, complaints: &mut Complaints) -> Option<Vec<Cell>> {
+        if self.rest.is_empty() {
+            return None;
+        }
+        let mut column = 1;
+        let mut cells = Vec::new();
+        self.damaged = false;
+        loop {
+            let at = Place { file: self.file.to_owned(), line: self.line, column };
+            let text = if self.rest.starts_with('"') {
+                self.take_quoted(&at, &mut column, complaints)
+            } else {
+                self.take_plain(&mut column)
+            };
+            cells.push(Cell { text, at });
+            if self.rest.starts_with(',') {
+                self.rest = &self.rest[1..];
+                column += 1;
+                continue;
+            }
+            self.rest = self.rest.strip_prefix('\r').unwrap_or(self.rest);
+            self.rest = self.rest.strip_prefix('\n').unwrap_or(self.rest);
+            self.line += 1;
+            return Some(cells);
+        }
+    }
+
+    fn take_plain(&mut self, column: &mut usize) -> String {
+        let end = self.rest.find([',', '\n']).unwrap_or(self.rest.len());
+        let (field, rest) = self.rest.split_at(end);
+        let field_text = if rest.starts_with('\n') || rest.is_empty() {
+            field.strip_suffix('\r').unwrap_or(field)
+        } else {
+            field
+        };
+        self.rest = rest;
+        *column += field.chars().count();
+        field_text.to_owned()
+    }
+
+    fn take_quoted(&mut self, at: &Place, column: &mut usize, complaints: &mut Complaints) -> String {
+        let mut text = String::new();
+        self.rest = &self.rest[1..];
+        *column += 1;
+        loop {
+            let Some(end) = self.rest.find('"') else {
+                complaints.error(
+                    at,
+                    "a double quote is opened and never closed",
+                    "close it before the next comma",
+                );
+                text.push_str(self.rest);
+                self.rest = "";
+                self.damaged = true;
+                return text;
+            };
+            let (part, rest) = self.rest.split_at(end);
+            self.advance(part, column);
+            text.push_str(part);
+            self.rest = &rest[1..];
+            *column += 1;
+            if self.rest.starts_with('"') {
+                text.push('"');
+                self.rest = &self.rest[1..];
+                *column += 1;
+                continue;
+            }
+            let stray = self.rest.find([',', '\n', '\r']).unwrap_or(self.rest.len());
+            if stray > 0 {
+                let at = Place { column: *column, line: self.line, file: at.file.clone() };
+                complaints.error(
+                    &at,
+                    "text follows a closing double quote",
+                    "double the quotes inside the field",
+                );
+                self.advance(&self.rest[..stray], column);
+                self.rest = &self.rest[stray..];
+            }
+            return text;
+        }
+    }
+
+    /// Moves line and column over quoted text.
+    fn advance(&mut self, text: &str, column: &mut usize) {
+        self.line += text.matches('\n').count();
+        *column = match text.rsplit_once('\n') {
+            Some((_, last)) => last.chars().count() + 1,
+            None => *column + text.chars().count(),
+        };
+    }
+}
+
+/// The place of a byte in text that is valid before it.
+fn place_of_byte(file: &str, bytes: &[u8], index: usize) -> Place {
+    let before = String::from_utf8_lossy(&bytes[..index]);
+    let line = before.matches('\n').count() + 1;
+    let column = before.rsplit('\n').next().map_or(0, |last| last.chars().count()) + 1;
+    Place { file: file.to_owned(), line, column }
+}
+
+/// Rows as CSV bytes in canonical form: header, LF line ends, quotes only where needed.
+///
+/// # Errors
+/// Never in practice: the writer works in memory.
+pub fn write_sheet(sheet: &'static Sheet, rows: &[Row]) -> Result<Vec<u8>, csv::Error> {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    writer.write_record(sheet.columns)?;
+    for row in rows {
+        writer.write_record(row.texts())?;
+    }
+    writer.into_inner().map_err(|error| csv::Error::from(std::io::Error::from(error.error().kind())))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    static SHEET: Sheet = Sheet { name: "test", columns: &["a", "b"], sort_key: Row::all_texts };
+
+    fn read(bytes: &[u8]) -> (Vec<Vec<String>>, Vec<String>) {
+        let mut complaints = Complaints::default();
+        let rows = read_sheet(&SHEET, bytes, &mut complaints);
+        let rows = rows.iter().map(|row| row.texts().map(str::to_owned).collect()).collect();
+        (rows, complaints.into_sorted().iter().map(ToString::to_string).collect())
+    }
+
+    #[test]
+    fn columns_are_found_by_name() {
+        let (rows, complaints) = read(b"b,a\r\n2,1\r\n\r\n\"x,\"\"y\",z\n");
+        assert_eq!(rows, [["1", "2"], ["z", "x,\"y"]]);
+        assert!(complaints.is_empty(), "{complaints:?}");
+    }
+
+    #[test]
+    fn faults_of_form_name_their_place() {
+        for (bytes, start) in [
+            (&b""[..], "test.csv:1:1: the file is empty"),
+            (b"a,c\n", "test.csv:1:1: column `b` is missing"),
+            (b"a,b,a\n", "test.csv:1:5: column `a` stands twice"),
+            (b"a,b\n1\n", "test.csv:2:1: the row has 1 fields"),
+            (b"a,b\n1,\"2\n", "test.csv:2:3: a double quote is opened"),
+            (b"a,b\n\"1\"x,2\n", "test.csv:2:4: text follows"),
+            (b"a,b\n1,\xff\n", "test.csv:2:3: the file is not UTF-8"),
+            (b"a,b\n1,\x07\n", "test.csv:2:3: the field holds a control"),
+        ] {
+            let (_, complaints) = read(bytes);
+            assert!(complaints.iter().any(|c| c.starts_with(start)), "{start}: {complaints:?}");
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn no_bytes_panic(bytes in proptest::collection::vec(any::<u8>(), 0..200)) {
+            let _ = read(&bytes);
+        }
+
+        #[test]
+        fn csv_like_text_reads_as_the_csv_crate_reads_it(
+            fields in proptest::collection::vec(("[a-z\",é]{0,6}", "[a-z\",é]{1,6}"), 0..8)
+        ) {
+            let mut writer = csv::Writer::from_writer(Vec::new());
+            writer.write_record(["a", "b"]).unwrap();
+            for (a, b) in &fields {
+                writer.write_record([a, b]).unwrap();
+            }
+            let bytes = writer.into_inner().unwrap();
+            let (rows, complaints) = read(&bytes);
+            prop_assert!(complaints.is_empty());
+            let expected: Vec<Vec<String>> = fields.into_iter().map(|(a, b)| vec![a, b]).collect();
+            prop_assert_eq!(rows, expected);
+        }
+    }
+}

@@ -1,0 +1,77 @@
+//! Backup and restore by SQLite's online backup: a running workshop need not stop for it.
+
+use std::path::Path;
+use std::time::Duration;
+
+use rusqlite::backup::Backup;
+use rusqlite::{Connection, OpenFlags};
+
+use super::{Store, StoreError, schema};
+
+/// Pages copied at a time, so that others may write in between.
+const PAGES: std::ffi::c_int = 1000;
+
+impl Store {
+    /// Copies the whole database into a new file, which is then checked.
+    ///
+    /// # Errors
+    /// [`StoreError::InTheWay`] when the file is there already; [`StoreError`] when the copy fails.
+    pub fn back_up(&self, to: &Path) -> Result<(), StoreError> {
+        if to.exists() {
+            return Err(StoreError::InTheWay(to.to_owned()));
+        }
+        let mut copy = Connection::open(to)?;
+        let copied = copy_all(&self.connection, &mut copy).and_then(|()| {
+            // A backup is one file that can be carried away: no log beside it.
+            copy.pragma_update(None, "journal_mode", "delete")?;
+            integrity(&copy)
+        });
+        drop(copy);
+        if copied.is_err() {
+            // Half a backup is worse than none.
+            let _ = std::fs::remove_file(to);
+        }
+        match copied? {
+            None => Ok(()),
+            Some(reason) => Err(StoreError::NoBackup { path: to.to_owned(), reason }),
+        }
+    }
+
+    /// Replaces the whole database by a backup, after the backup was checked.
+    ///
+    /// # Errors
+    /// [`StoreError::NoBackup`] when the file is no sound backup; [`StoreError::Newer`] when it was
+    /// written by a newer version; nothing is changed then.
+    pub fn restore(&mut self, from: &Path) -> Result<(), StoreError> {
+        let unsound = |reason: String| StoreError::NoBackup { path: from.to_owned(), reason };
+        let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+        let backup = Connection::open_with_flags(from, flags).map_err(|error| unsound(error.to_string()))?;
+        match integrity(&backup) {
+            Ok(None) => {}
+            Ok(Some(reason)) => return Err(unsound(reason)),
+            Err(error) => return Err(unsound(error.to_string())),
+        }
+        if schema::check(&backup)? == 0 {
+            return Err(unsound("it holds no workshop book".to_owned()));
+        }
+        copy_all(&backup, &mut self.connection)?;
+        schema::bring_up_to_date(&mut self.connection)
+    }
+
+    /// What is wrong with the file of the database; none when it is sound.
+    ///
+    /// # Errors
+    /// [`StoreError`] when it cannot be examined.
+    pub fn integrity(&self) -> Result<Option<String>, StoreError> {
+        Ok(integrity(&self.connection)?)
+    }
+}
+
+fn copy_all(from: &Connection, to: &mut Connection) -> Result<(), rusqlite::Error> {
+    Backup::new(from, to)?.run_to_completion(PAGES, Duration::from_millis(5), None)
+}
+
+fn integrity(connection: &Connection) -> Result<Option<String>, rusqlite::Error> {
+    let said: String = connection.query_row("PRAGMA integrity_check(1)", [], |row| row.get(0))?;
+    Ok((said != "ok").then_some(said))
+}

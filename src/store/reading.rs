@@ -1,0 +1,342 @@
+//! Readings in the database: appended, never changed; the newest are loaded for judging.
+
+use std::collections::HashMap;
+
+use rusqlite::types::ValueRef;
+use rusqlite::{OptionalExtension, Row, Transaction, TransactionBehavior, params};
+
+use super::bicycle::{damaged, moment};
+use super::{Store, StoreError};
+use crate::conformity::Kind;
+use crate::quantity::{self, Measure, MeasureUnit, Number, TorqueUnit};
+use crate::workshop::{Action, Finding, Moment, Reading, Value};
+
+/// Newest readings of a bolt that are loaded for judging: more than a trend looks at.
+const NEWEST: usize = 60;
+
+/// A reading to be appended.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NewReading {
+    /// Number of the joint.
+    pub joint: i64,
+    /// What was read; its number is given by the database.
+    pub reading: Reading,
+    /// Who read it, or empty.
+    pub who: String,
+    /// Anything else worth knowing, or empty.
+    pub note: String,
+    /// Number of the reading that it corrects.
+    pub corrects: Option<i64>,
+}
+
+/// A reading of the log with all that was written.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Logged {
+    /// Name of the bicycle.
+    pub bicycle: String,
+    /// Name of the joint.
+    pub joint: String,
+    /// Key of its entry.
+    pub entry: String,
+    /// What was read.
+    pub reading: Reading,
+    /// Who read it, or empty.
+    pub who: String,
+    /// Anything else worth knowing, or empty.
+    pub note: String,
+    /// Number of the reading that it corrects.
+    pub corrects: Option<i64>,
+    /// Number of the reading that corrects it.
+    pub corrected_by: Option<i64>,
+    /// When it was written down.
+    pub recorded: Moment,
+    /// Whether its joint was taken off the bicycle.
+    pub removed: bool,
+}
+
+/// Appending readings in one transaction: all or nothing.
+#[derive(Debug)]
+pub struct Appending<'a> {
+    transaction: Transaction<'a>,
+    wrenches: HashMap<String, Option<i64>>,
+}
+
+impl Store {
+    /// Begins to append readings; nothing is kept until [`Appending::commit`].
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails.
+    pub fn append(&mut self) -> Result<Appending<'_>, StoreError> {
+        let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        Ok(Appending { transaction, wrenches: HashMap::new() })
+    }
+
+    /// When the newest line of the log was written down.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails.
+    pub fn last_recorded(&self) -> Result<Option<Moment>, StoreError> {
+        let sql = "SELECT recorded_at FROM reading ORDER BY id DESC LIMIT 1";
+        let text: Option<String> = self.connection.query_row(sql, [], |row| row.get(0)).optional()?;
+        text.as_deref().map(moment).transpose()
+    }
+
+    /// Hands the readings that can decide anything to `each`, with the number of their joint: for a
+    /// bicycle, or for all in use; joint by joint, bolt by bolt, newest first. Corrected readings and
+    /// those of joints taken off are left out.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails or a stored reading is damaged.
+    pub fn deciding_readings(
+        &self,
+        of: Option<i64>,
+        mut each: impl FnMut(i64, Reading),
+    ) -> Result<(), StoreError> {
+        let wrenches = self.wrench_names()?;
+        let filter = if of.is_some() {
+            "j.bicycle = ?1"
+        } else {
+            "?1 IS NULL AND j.bicycle IN (SELECT id FROM bicycle WHERE retired_at IS NULL)"
+        };
+        // CROSS JOIN keeps the joints outside, so that the index gives the order without sorting.
+        let sql = format!(
+            "SELECT r.joint, r.bolt, r.kind, r.finding, r.id, r.taken_at, r.value, r.decimals, r.unit, r.wrench, r.action
+             FROM joint j CROSS JOIN reading r ON r.joint = j.id
+             WHERE j.removed_at IS NULL AND {filter}
+               AND NOT EXISTS (SELECT 1 FROM reading c WHERE c.corrects = r.id)
+             ORDER BY j.id, r.bolt, r.instant DESC, r.id DESC"
+        );
+        let mut query = self.connection.prepare_cached(&sql)?;
+        let mut rows = query.query([of])?;
+        let (mut of_bolt, mut seen, mut tightened) = ((0, 0), 0, false);
+        while let Some(row) = rows.next()? {
+            let this = (row.get::<_, i64>(0)?, row.get::<_, i64>(1)?);
+            if this != of_bolt {
+                (of_bolt, seen, tightened) = (this, 0, false);
+            }
+            seen += 1;
+            let is_tightening = row.get_ref(2)?.as_str().is_ok_and(|kind| kind == Kind::Tightened.text());
+            let told = !matches!(row.get_ref(3)?, ValueRef::Null);
+            if seen > NEWEST && !told && (tightened || !is_tightening) {
+                continue;
+            }
+            tightened |= is_tightening;
+            each(this.0, deciding(row, &wrenches)?);
+        }
+        Ok(())
+    }
+
+    /// Hands every reading of the log to `each`, oldest number first: of one joint, or of all.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails or a stored reading is damaged; an error of `each`.
+    pub fn log<E: From<StoreError>>(
+        &self,
+        of_joint: Option<i64>,
+        mut each: impl FnMut(Logged) -> Result<(), E>,
+    ) -> Result<(), E> {
+        let wrenches = self.wrench_names()?;
+        let mut run = || -> Result<Option<E>, StoreError> {
+            let filter = if of_joint.is_some() { "r.joint = ?1" } else { "?1 IS NULL" };
+            let sql = format!(
+                "SELECT r.joint, r.bolt, r.kind, r.finding, r.id, r.taken_at, r.value, r.decimals, r.unit, r.wrench,
+                   r.action, b.name, j.name, j.entry, r.who, r.note, r.corrects, c.id, r.recorded_at, j.removed_at IS NOT NULL
+                 FROM reading r JOIN joint j ON j.id = r.joint JOIN bicycle b ON b.id = j.bicycle
+                 LEFT JOIN reading c ON c.corrects = r.id WHERE {filter} ORDER BY r.id"
+            );
+            let mut query = self.connection.prepare_cached(&sql)?;
+            let mut rows = query.query([of_joint])?;
+            while let Some(row) = rows.next()? {
+                let logged = Logged {
+                    reading: deciding(row, &wrenches)?,
+                    bicycle: row.get(11)?,
+                    joint: row.get(12)?,
+                    entry: row.get(13)?,
+                    who: row.get(14)?,
+                    note: row.get(15)?,
+                    corrects: row.get(16)?,
+                    corrected_by: row.get(17)?,
+                    recorded: moment(&row.get::<_, String>(18)?)?,
+                    removed: row.get(19)?,
+                };
+                if let Err(error) = each(logged) {
+                    return Ok(Some(error));
+                }
+            }
+            Ok(None)
+        };
+        match run() {
+            Ok(None) => Ok(()),
+            Ok(Some(error)) => Err(error),
+            Err(error) => Err(E::from(error)),
+        }
+    }
+
+    /// How many readings the log holds.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails.
+    pub fn reading_count(&self) -> Result<i64, StoreError> {
+        Ok(self.connection.query_row("SELECT count(*) FROM reading", [], |row| row.get(0))?)
+    }
+
+    fn wrench_names(&self) -> Result<HashMap<i64, String>, StoreError> {
+        let mut query = self.connection.prepare_cached("SELECT id, name FROM wrench")?;
+        let names = query.query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?;
+        Ok(names.collect::<Result<_, _>>()?)
+    }
+}
+
+impl Appending<'_> {
+    /// Appends one reading and gives it its number.
+    ///
+    /// # Errors
+    /// [`StoreError::NotCorrectable`] when it corrects what it cannot; [`StoreError`] when the wrench
+    /// is not registered or the database fails.
+    pub fn add(&mut self, new: &NewReading, recorded: Moment) -> Result<i64, StoreError> {
+        if let Some(corrects) = new.corrects {
+            let correctable: bool = self
+                .transaction
+                .prepare_cached(
+                    "SELECT EXISTS (SELECT 1 FROM reading WHERE id = ?1 AND joint = ?2)
+                       AND NOT EXISTS (SELECT 1 FROM reading WHERE corrects = ?1)",
+                )?
+                .query_row(params![corrects, new.joint], |row| row.get(0))?;
+            if !correctable {
+                return Err(StoreError::NotCorrectable(corrects));
+            }
+        }
+        let reading = &new.reading;
+        let wrench = reading.wrench.as_deref().map(|name| self.wrench(name)).transpose()?.flatten();
+        let (value, decimals, unit) = match reading.value {
+            None => (None, None, None),
+            Some(Value::Torque(read)) => {
+                (Some(read.number.value), Some(read.number.decimals), Some(read.unit.symbol()))
+            }
+            Some(Value::Measure(measure)) => {
+                (Some(measure.number.value), Some(measure.number.decimals), Some(measure.unit.symbol()))
+            }
+        };
+        self.transaction
+            .prepare_cached(
+                "INSERT INTO reading (joint, bolt, taken_at, kind, value, decimals, unit, wrench, finding, action,
+                   who, note, corrects, recorded_at)
+                 VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14)",
+            )?
+            .execute(params![
+                new.joint,
+                reading.bolt,
+                reading.at.to_string(),
+                reading.kind.text(),
+                value,
+                decimals,
+                unit,
+                wrench,
+                reading.finding.map(Finding::text),
+                reading.action.map(Action::text),
+                new.who,
+                new.note,
+                new.corrects,
+                recorded.to_string(),
+            ])?;
+        Ok(self.transaction.last_insert_rowid())
+    }
+
+    /// Whether the log has such a line already: same joint, bolt, moment, kind, value and finding.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails.
+    pub fn twin(&self, new: &NewReading) -> Result<Option<i64>, StoreError> {
+        let reading = &new.reading;
+        let value = match reading.value {
+            None => None,
+            Some(Value::Torque(read)) => Some(read.number.value),
+            Some(Value::Measure(measure)) => Some(measure.number.value),
+        };
+        let found = self
+            .transaction
+            .prepare_cached(
+                "SELECT id FROM reading WHERE joint = ?1 AND bolt = ?2 AND instant = ?3 AND kind = ?4
+                   AND value IS ?5 AND finding IS ?6 LIMIT 1",
+            )?
+            .query_row(
+                params![
+                    new.joint,
+                    reading.bolt,
+                    reading.at.instant().as_millisecond(),
+                    reading.kind.text(),
+                    value,
+                    reading.finding.map(Finding::text),
+                ],
+                |row| row.get(0),
+            )
+            .optional()?;
+        Ok(found)
+    }
+
+    /// Whether a wrench of that name is registered.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails.
+    pub fn knows_wrench(&mut self, name: &str) -> Result<bool, StoreError> {
+        Ok(self.wrench(name)?.is_some())
+    }
+
+    /// Keeps everything that was added.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails; nothing is kept then.
+    pub fn commit(self) -> Result<(), StoreError> {
+        Ok(self.transaction.commit()?)
+    }
+
+    fn wrench(&mut self, name: &str) -> Result<Option<i64>, StoreError> {
+        if let Some(known) = self.wrenches.get(name) {
+            return Ok(*known);
+        }
+        let found = self
+            .transaction
+            .prepare_cached("SELECT id FROM wrench WHERE name = ?1")?
+            .query_row([name.trim()], |row| row.get(0))
+            .optional()?;
+        self.wrenches.insert(name.to_owned(), found);
+        Ok(found)
+    }
+}
+
+/// The part of a row that decides.
+fn deciding(row: &Row<'_>, wrenches: &HashMap<i64, String>) -> Result<Reading, StoreError> {
+    let id: i64 = row.get(4)?;
+    let wrong = |what: &str| damaged(&format!("reading {id}"), &format!("{what} cannot be read"));
+    let word = |index: usize| -> Result<Option<String>, rusqlite::Error> { row.get(index) };
+    Ok(Reading {
+        id,
+        bolt: row.get(1)?,
+        at: moment(row.get_ref(5)?.as_str().unwrap_or_default())?,
+        kind: row.get_ref(2)?.as_str().ok().and_then(Kind::parse).ok_or_else(|| wrong("kind"))?,
+        value: value(row)?.ok_or_else(|| wrong("unit"))?,
+        wrench: row.get::<_, Option<i64>>(9)?.and_then(|id| wrenches.get(&id)).cloned(),
+        finding: word(3)?.map(|word| Finding::parse(&word).ok_or_else(|| wrong("finding"))).transpose()?,
+        action: word(10)?.map(|word| Action::parse(&word).ok_or_else(|| wrong("action"))).transpose()?,
+    })
+}
+
+/// The value of a row; none inside when there is none, none outside when its unit is not known.
+#[expect(
+    clippy::option_option,
+    reason = "a value that is not there and one that cannot be read are two things"
+)]
+fn value(row: &Row<'_>) -> Result<Option<Option<Value>>, StoreError> {
+    let Some(value) = row.get::<_, Option<f64>>(6)? else { return Ok(Some(None)) };
+    let number = Number { value, decimals: row.get::<_, Option<u8>>(7)?.unwrap_or(0) };
+    let symbol = row.get_ref(8)?.as_str().unwrap_or_default();
+    let torque = TorqueUnit::ALL.iter().find(|unit| unit.symbol() == symbol).map(|&unit| {
+        Value::Torque(quantity::Reading { torque: unit.of(value), number, unit, unit_given: true })
+    });
+    let measure = || Some(Value::Measure(Measure { number, unit: MeasureUnit::parse(symbol)? }));
+    Ok(torque.or_else(measure).map(Some))
+}
+
+#[cfg(test)]
+#[path = "reading_tests.rs"]
+mod tests;

@@ -1,0 +1,160 @@
+//! Readings in and out: values as read, the newest that decide, corrections, twins, all or nothing.
+
+use jiff::tz::TimeZone;
+
+use super::*;
+use crate::book::Check;
+use crate::workshop::{Bicycle, Figures, Joint, Name};
+
+fn at(text: &str) -> Moment {
+    Moment::parse(text, &TimeZone::UTC).unwrap()
+}
+
+/// A store with one bicycle of one joint of two bolts.
+fn store() -> Store {
+    let mut store = Store::in_memory().unwrap();
+    let text = String::new;
+    let bicycle = Bicycle {
+        name: Name::new("loan-7").unwrap(),
+        kind: "hardtail".into(),
+        frame: text(),
+        owner: text(),
+        note: text(),
+        added: at("2026-01-01"),
+        retired: None,
+    };
+    let joint = Joint {
+        name: Name::new("stem").unwrap(),
+        place: "stem".into(),
+        order: 1,
+        check: Check::Torque,
+        entry: "stem-steerer-clamp-two-bolt".into(),
+        bolts: 2,
+        critical: true,
+        hand: None,
+        figures: Figures::default(),
+        thread: text(),
+        condition: text(),
+        photo: text(),
+    };
+    store.add_bicycle(&bicycle, &[joint]).unwrap();
+    store
+}
+
+fn reading(minute: usize, kind: Kind, value: Option<Value>) -> NewReading {
+    let reading = Reading {
+        id: 0,
+        bolt: 1,
+        at: at("2026-06-01T10:00:00+02:00").later_by_ms(i64::try_from(minute).unwrap() * 60_000),
+        kind,
+        value,
+        wrench: None,
+        finding: None,
+        action: None,
+    };
+    NewReading { joint: 1, reading, who: "Kim".into(), note: String::new(), corrects: None }
+}
+
+fn torque(text: &str) -> Value {
+    Value::Torque(quantity::parse_reading(text).unwrap())
+}
+
+fn append(store: &mut Store, readings: &[NewReading]) -> Vec<i64> {
+    let mut appending = store.append().unwrap();
+    let ids = readings.iter().map(|new| appending.add(new, at("2026-06-02")).unwrap()).collect();
+    appending.commit().unwrap();
+    ids
+}
+
+fn deciding_kinds(store: &Store) -> Vec<Kind> {
+    let mut kinds = Vec::new();
+    store.deciding_readings(Some(1), |_, reading| kinds.push(reading.kind)).unwrap();
+    kinds
+}
+
+#[test]
+fn a_reading_comes_back_as_it_was_read() {
+    let mut store = store();
+    for value in [
+        None,
+        Some(torque("5.10 N·m")),
+        Some(torque("44 lbf·in")),
+        Some(torque("0 kgf·cm")),
+        Some(Value::Measure(Measure::parse("1.70 mm", None).unwrap())),
+        Some(Value::Measure(Measure::parse("0.75 %", None).unwrap())),
+    ] {
+        let kind = if value.is_some() { Kind::Tightened } else { Kind::Skipped };
+        let mut new = reading(1, kind, value);
+        new.reading.finding = Some(Finding::Creaks);
+        new.reading.action = Some(Action::ReLocked);
+        let id = append(&mut store, &[new.clone()])[0];
+        let mut found = None;
+        store
+            .log(Some(1), |logged| -> Result<(), StoreError> {
+                if logged.reading.id == id {
+                    found = Some(logged);
+                }
+                Ok(())
+            })
+            .unwrap();
+        let found = found.unwrap();
+        assert_eq!(found.reading.at, new.reading.at);
+        assert_eq!(found.reading.value.map(shown), value.map(shown));
+        assert_eq!((found.reading.finding, found.reading.action), (new.reading.finding, new.reading.action));
+        assert_eq!((found.who.as_str(), found.removed, found.corrects), ("Kim", false, None));
+    }
+}
+
+fn shown(value: Value) -> String {
+    match value {
+        Value::Torque(read) => format!("{:?} {}", read.number, read.unit),
+        Value::Measure(measure) => measure.to_string(),
+    }
+}
+
+#[test]
+fn the_newest_decide_and_the_last_tightening_and_every_finding_are_never_left_out() {
+    let mut store = store();
+    let mut readings = vec![
+        NewReading {
+            reading: Reading { finding: Some(Finding::Cracked), ..reading(0, Kind::Skipped, None).reading },
+            ..reading(0, Kind::Skipped, None)
+        },
+        reading(1, Kind::Tightened, Some(torque("5 N·m"))),
+        reading(2, Kind::Tightened, Some(torque("5 N·m"))),
+    ];
+    readings.extend((3..203).map(|minute| reading(minute, Kind::Held, Some(torque("4 N·m")))));
+    append(&mut store, &readings);
+    let kinds = deciding_kinds(&store);
+    assert_eq!(kinds.len(), NEWEST + 2);
+    assert_eq!(kinds.iter().filter(|kind| **kind == Kind::Tightened).count(), 1);
+    assert_eq!(kinds.last(), Some(&Kind::Skipped), "the crack");
+}
+
+#[test]
+fn a_corrected_reading_no_longer_decides_and_is_corrected_once() {
+    let mut store = store();
+    let first = append(&mut store, &[reading(1, Kind::Tightened, Some(torque("7 N·m")))])[0];
+    let correction = NewReading { corrects: Some(first), ..reading(1, Kind::Held, Some(torque("5 N·m"))) };
+    append(&mut store, std::slice::from_ref(&correction));
+    assert_eq!(deciding_kinds(&store), [Kind::Held]);
+    let mut appending = store.append().unwrap();
+    for corrects in [first, 999] {
+        let again = NewReading { corrects: Some(corrects), ..correction.clone() };
+        assert!(matches!(appending.add(&again, at("2026-06-02")), Err(StoreError::NotCorrectable(_))));
+    }
+    assert_eq!(appending.twin(&correction).unwrap(), Some(2));
+    assert_eq!(appending.twin(&reading(9, Kind::Held, Some(torque("5 N·m")))).unwrap(), None);
+}
+
+#[test]
+fn what_is_not_committed_is_not_kept() {
+    let mut store = store();
+    let mut appending = store.append().unwrap();
+    appending.add(&reading(1, Kind::Tightened, Some(torque("5 N·m"))), at("2026-06-02")).unwrap();
+    drop(appending);
+    assert_eq!(store.reading_count().unwrap(), 0);
+    assert_eq!(store.last_recorded().unwrap(), None);
+    append(&mut store, &[reading(1, Kind::Tightened, Some(torque("5 N·m")))]);
+    assert_eq!(store.last_recorded().unwrap(), Some(at("2026-06-02")));
+}

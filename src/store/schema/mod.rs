@@ -1,0 +1,103 @@
+//! Numbered schema steps, counted in `PRAGMA user_version`.
+//!
+//! The tables of the spec book are not among them: they are made anew by every load, from the
+//! columns of its sheets.
+
+use std::time::{Duration, Instant};
+
+use rusqlite::{Connection, ErrorCode, TransactionBehavior};
+
+use super::{BUSY_WAIT, StoreError};
+
+/// How long to wait before asking a busy database again.
+const BUSY_PAUSE: Duration = Duration::from_millis(10);
+
+/// What each schema step does, from the empty database on. Steps are never changed, only added.
+const STEPS: &[&str] = &[
+    // 1: what is known of the loaded spec book.
+    "CREATE TABLE book_meta (key TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT, WITHOUT ROWID;",
+    // 2: wrenches and their calibrations; a calibration is never changed, only followed by another.
+    "CREATE TABLE wrench (
+       id INTEGER PRIMARY KEY,
+       name TEXT NOT NULL UNIQUE COLLATE NOCASE,
+       kind TEXT NOT NULL,
+       unit TEXT NOT NULL,
+       low_nm REAL NOT NULL,
+       high_nm REAL NOT NULL,
+       step_nm REAL,
+       usable_low_nm REAL,
+       usable_high_nm REAL,
+       class TEXT,
+       percent REAL,
+       coverage REAL,
+       anticlockwise INTEGER NOT NULL CHECK (anticlockwise IN (0, 1)),
+       owner TEXT,
+       lever_mm REAL,
+       interval_months INTEGER NOT NULL,
+       interval_cycles INTEGER NOT NULL,
+       added_on TEXT NOT NULL,
+       retired_on TEXT
+     ) STRICT;
+     CREATE TABLE wrench_adapter (
+       wrench INTEGER NOT NULL REFERENCES wrench (id),
+       length_mm REAL NOT NULL
+     ) STRICT;
+     CREATE TABLE calibration (
+       id INTEGER PRIMARY KEY,
+       wrench INTEGER NOT NULL REFERENCES wrench (id),
+       done_on TEXT NOT NULL,
+       result TEXT NOT NULL CHECK (result IN ('passed', 'failed')),
+       note TEXT NOT NULL
+     ) STRICT;
+     CREATE TRIGGER calibration_is_kept BEFORE UPDATE ON calibration
+       BEGIN SELECT RAISE(ABORT, 'a calibration is not changed; add another'); END;
+     CREATE TRIGGER calibration_stays BEFORE DELETE ON calibration
+       BEGIN SELECT RAISE(ABORT, 'a calibration is not deleted; add another'); END;",
+    // 3: bicycles, joints, readings, events, visits.
+    include_str!("workshop.sql"),
+];
+
+/// The schema number of a database that this version knows; 0 for one that it did not make.
+pub(super) fn check(connection: &Connection) -> Result<i64, StoreError> {
+    let known = i64::try_from(STEPS.len()).unwrap_or(i64::MAX);
+    let found = version(connection)?;
+    if found > known { Err(StoreError::Newer { found, known }) } else { Ok(found) }
+}
+
+/// Applies the steps that the database lacks, all or none.
+pub(super) fn bring_up_to_date(connection: &mut Connection) -> Result<(), StoreError> {
+    let known = i64::try_from(STEPS.len()).unwrap_or(i64::MAX);
+    if check(connection)? == known {
+        return Ok(());
+    }
+    switch_to_wal(connection)?;
+    let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+    // Another process may have done it while this one waited for the lock.
+    let found = usize::try_from(version(&transaction)?).unwrap_or(0);
+    for step in STEPS.get(found..).unwrap_or_default() {
+        transaction.execute_batch(step)?;
+    }
+    transaction.pragma_update(None, "user_version", known)?;
+    transaction.commit()?;
+    Ok(())
+}
+
+/// Turns on the write-ahead log. SQLite does not wait here by itself while another process opens the
+/// same new file, so this does.
+fn switch_to_wal(connection: &Connection) -> Result<(), rusqlite::Error> {
+    let started = Instant::now();
+    loop {
+        match connection.pragma_update(None, "journal_mode", "wal") {
+            Err(error) if is_busy(&error) && started.elapsed() < BUSY_WAIT => std::thread::sleep(BUSY_PAUSE),
+            result => return result,
+        }
+    }
+}
+
+fn is_busy(error: &rusqlite::Error) -> bool {
+    matches!(error.sqlite_error_code(), Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked))
+}
+
+fn version(connection: &Connection) -> Result<i64, rusqlite::Error> {
+    connection.query_row("PRAGMA user_version", [], |row| row.get(0))
+}

@@ -1,0 +1,77 @@
+//! A bicycle of the workshop, and the names by which bicycles and joints are called.
+
+use super::Moment;
+
+/// A bicycle.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bicycle {
+    /// What it is called in the workshop: fleet number or nickname.
+    pub name: Name,
+    /// Key of its template, such as `hardtail`.
+    pub kind: String,
+    /// Frame number, or empty.
+    pub frame: String,
+    /// Owner, or empty.
+    pub owner: String,
+    /// Anything else worth knowing, or empty.
+    pub note: String,
+    /// When it was taken in.
+    pub added: Moment,
+    /// When it was given up; it is then left out of every list unless asked for.
+    pub retired: Option<Moment>,
+}
+
+/// The name of a bicycle or joint: letters, digits, hyphens, dots and underscores, such as `loan-7`.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Name(String);
+
+/// A text that cannot be a name.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error(
+    "`{0}` is not a name; use letters, digits, hyphens, dots and underscores, at most 40, such as loan-7"
+)]
+pub struct NameError(String);
+
+impl Name {
+    /// Longest name, so that it fits beside a table.
+    const LONGEST: usize = 40;
+
+    /// Checks a name. `/` and `#` part bicycle, joint and bolt, so a name has neither.
+    ///
+    /// # Errors
+    /// [`NameError`] when it is empty, too long or has other characters.
+    pub fn new(text: &str) -> Result<Name, NameError> {
+        let text = text.trim();
+        let fits = !text.is_empty()
+            && text.chars().count() <= Name::LONGEST
+            && text.chars().all(|c| c.is_alphanumeric() || "-._".contains(c));
+        if fits { Ok(Name(text.to_owned())) } else { Err(NameError(text.to_owned())) }
+    }
+
+    /// The name as text.
+    #[must_use]
+    pub fn text(&self) -> &str {
+        &self.0
+    }
+}
+
+impl std::fmt::Display for Name {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.pad(&self.0)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_name_never_looks_like_a_path_to_a_bolt() {
+        for good in ["loan-7", "B.12", "Fähre_2", "7"] {
+            assert_eq!(Name::new(good).unwrap().text(), good);
+        }
+        for bad in ["", " ", "a b", "a/b", "a#1", &"x".repeat(41)] {
+            assert!(Name::new(bad).is_err(), "{bad}");
+        }
+    }
+}

@@ -1,0 +1,246 @@
+//! What the readings of one bolt say, the newest evidence first.
+//!
+//! A tightening is judged; a re-check is not, but what it shows counts: a bolt that turned or was
+//! loosened is open until it is tightened again, and one that held at its lower limit is still at
+//! least that tight. A fault is open until it is put right; a crack, a seizure or wear until the part
+//! is replaced.
+
+use super::losing::losing;
+use super::{Action, Bench, Finding, Governing, Joint, Judgement, Moment, Reading, State, Why};
+use crate::book::{Check, MeasuredVerdict};
+use crate::conformity::{
+    Accuracy, Finding as Shown, Instrument, Kind, Label, Limits, Outcome, Reason, Side, Verdict, assess,
+};
+use crate::quantity::{self, Against, MeasureLimit};
+use crate::wrench::{Use, Wrench};
+
+/// Judges one bolt; `newest_first` are its readings up to now.
+pub(super) fn judge_bolt(
+    joint: &Joint,
+    bolt: u16,
+    governing: &Governing,
+    newest_first: &[&Reading],
+    bench: &Bench<'_>,
+) -> Judgement {
+    let said = |state, why, at| Judgement { state, why, bolt, at };
+    if let Some((finding, at)) = open_fault(newest_first) {
+        return said(State::Fault, Why::Found(finding), Some(at));
+    }
+    let voided = newest_first.iter().position(|reading| voids(reading));
+    let current = newest_first.get(..voided.unwrap_or(newest_first.len())).unwrap_or_default();
+    let newest = current.first().map(|reading| reading.at);
+    let (state, why, at) = match joint.check {
+        Check::Measure => measured(joint, current, bench),
+        Check::Function => by_hand(current),
+        Check::Torque => match &governing.limits {
+            Some(limits) => Torques { joint, limits, bench }.judge(current, newest_first),
+            None => opened(current).unwrap_or((State::NoValue, Why::NoFigure, newest)),
+        },
+    };
+    match voided.and_then(|index| newest_first.get(index)) {
+        // What was there before no longer stands, and nothing was checked since.
+        Some(line) if state == State::NeverChecked && why == Why::Nothing => {
+            said(state, Why::NoTorque(line.kind), Some(line.at))
+        }
+        _ => said(state, why, at),
+    }
+}
+
+type Said = (State, Why, Option<Moment>);
+
+/// The newest fault that nothing has put right since.
+fn open_fault(newest_first: &[&Reading]) -> Option<(Finding, Moment)> {
+    let mut put_right = false;
+    for reading in newest_first {
+        if reading.action == Some(Action::Replaced) {
+            return None;
+        }
+        if let Some(finding) = reading.finding.filter(|finding| finding.is_fault()) {
+            let acted = !matches!(reading.action, None | Some(Action::None | Action::HandedOver));
+            if finding.needs_new_part() || !(put_right || acted) {
+                return Some((finding, reading.at));
+            }
+        }
+        put_right |= reading.finding == Some(Finding::Fine) || is_tightening(reading);
+    }
+    None
+}
+
+/// A line after which nothing older stands: another part, or a bolt set by hand, without a value.
+fn voids(reading: &Reading) -> bool {
+    let by_hand = reading.kind == Kind::ByHand && reading.finding.is_none();
+    reading.value.is_none() && reading.finding != Some(Finding::Fine) && (reading.begins_anew() || by_hand)
+}
+
+fn is_tightening(reading: &Reading) -> bool {
+    reading.kind == Kind::Tightened && reading.torque().is_some()
+}
+
+/// The newest line about a joint that is checked by hand, eye and ear.
+fn by_hand(newest_first: &[&Reading]) -> Said {
+    let fine = newest_first.iter().find(|reading| reading.finding == Some(Finding::Fine));
+    match (fine, newest_first.first()) {
+        (Some(fine), _) => (State::Sound, Why::Found(Finding::Fine), Some(fine.at)),
+        (None, Some(newest)) => (State::NeverChecked, Why::NoTorque(newest.kind), None),
+        (None, None) => (State::NeverChecked, Why::Nothing, None),
+    }
+}
+
+/// The newest measured value against the part's own limit or the known ones.
+fn measured(joint: &Joint, newest_first: &[&Reading], bench: &Bench<'_>) -> Said {
+    let Some((at, measure)) = newest_first.iter().find_map(|reading| Some((reading.at, reading.measure()?)))
+    else {
+        return (State::NeverChecked, Why::Nothing, None);
+    };
+    let own = joint.figures.markings.iter().find_map(|mark| MeasureLimit::parse(&mark.figure).ok());
+    let Some(item) = bench.items.get(&joint.entry) else {
+        return (State::NoValue, Why::NoFigure, Some(at));
+    };
+    let (state, why) = match item.judge(own, measure) {
+        MeasuredVerdict::Within(limit, word) => (State::Sound, Why::Measured { measure, limit, word }),
+        MeasuredVerdict::Outside(limit, word, side) => {
+            let state = if side == Against::Below { State::Low } else { State::High };
+            (state, Why::Measured { measure, limit, word })
+        }
+        MeasuredVerdict::MakersDiffer(limits) => (State::NoValue, Why::MakersDiffer { measure, limits }),
+        MeasuredVerdict::NoLimit => (State::NoValue, Why::NoFigure),
+    };
+    (state, why, Some(at))
+}
+
+/// A bolt that turned or was loosened after its last tightening.
+fn opened(newest_first: &[&Reading]) -> Option<Said> {
+    newest_first.iter().take_while(|reading| !is_tightening(reading)).find_map(|reading| {
+        let why = match reading.kind {
+            Kind::Moved => Why::Moved { torque: reading.torque() },
+            Kind::Loosening => Why::Loosened,
+            _ => return None,
+        };
+        Some((State::Moved, why, Some(reading.at)))
+    })
+}
+
+/// Judging the torques of one bolt against limits.
+struct Torques<'a> {
+    joint: &'a Joint,
+    limits: &'a Limits,
+    bench: &'a Bench<'a>,
+}
+
+impl Torques<'_> {
+    /// Judges by the `current` readings, which nothing has voided; a trend looks at all.
+    fn judge(&self, current: &[&Reading], newest_first: &[&Reading]) -> Said {
+        if let Some(said) = opened(current) {
+            return said;
+        }
+        let last = current.iter().position(|reading| is_tightening(reading));
+        let since = current.get(..last.unwrap_or(current.len())).unwrap_or_default();
+        let held = since.iter().find(|reading| reading.kind == Kind::Held).and_then(|r| self.held(r));
+        let tightened = last.and_then(|index| self.tightened(current.get(index)?));
+        let (mut state, mut why, mut at) = match (tightened, held) {
+            (Some(said), Some(held)) => self.newer_held(said, held),
+            (Some(said), None) | (None, Some(said)) => said,
+            (None, None) => match current.first() {
+                Some(reading) => (State::NeverChecked, Why::NoTorque(reading.kind), None),
+                None => (State::NeverChecked, Why::Nothing, None),
+            },
+        };
+        if state == State::Sound
+            && let Some(looked) = looked_at(since)
+        {
+            at = at.max(Some(looked));
+        }
+        if state < State::Losing
+            && let Some(newest) = newest_first.first()
+            && let Some(trend) = losing(newest_first, &self.instrument(newest))
+        {
+            (state, why, at) = (State::Losing, Why::Losing(trend), Some(newest.at));
+        }
+        (state, why, at)
+    }
+
+    /// What a newer check that held adds to a tightening: it cures a low side in doubt, never a high
+    /// one.
+    fn newer_held(&self, tightened: Said, held: Said) -> Said {
+        let lean = |why: &Why| match why {
+            Why::Tightened { lean, .. } => *lean,
+            _ => None,
+        };
+        let above = match &tightened.1 {
+            Why::Tightened { read, .. } => self.limits.high().is_some_and(|high| read.torque > high),
+            _ => false,
+        };
+        let cures = match tightened.0 {
+            State::Sound | State::Low => true,
+            State::TooClose => lean(&tightened.1) != Some(Side::High),
+            State::WrenchInDoubt => !above,
+            _ => false,
+        };
+        if held.0 == State::Sound && cures { held } else { tightened }
+    }
+
+    fn tightened(&self, reading: &Reading) -> Option<Said> {
+        let read = reading.as_read()?;
+        let Outcome::Judged(verdict) = self.assess(reading, read) else { return None };
+        let Verdict { label, lean, chance_inside: chance, reasons, .. } = verdict;
+        let doubts: Vec<_> = reasons
+            .iter()
+            .filter_map(|reason| if let Reason::Doubt(doubt) = reason { Some(*doubt) } else { None })
+            .collect();
+        let narrow = reasons.iter().any(|reason| matches!(reason, Reason::NarrowRange { .. }));
+        let state = match label {
+            _ if !doubts.is_empty() => State::WrenchInDoubt,
+            Label::Inside => State::Sound,
+            Label::Low => State::Low,
+            Label::High => State::High,
+            Label::TooClose | Label::NotSettled => State::TooClose,
+        };
+        Some((state, Why::Tightened { read, label, lean, chance, doubts, narrow }, Some(reading.at)))
+    }
+
+    fn held(&self, reading: &Reading) -> Option<Said> {
+        let read = reading.as_read()?;
+        let Outcome::ReCheck { finding: Shown::HeldAtLeast { torque, reaches_low, above_high }, doubts } =
+            self.assess(reading, read)
+        else {
+            return None;
+        };
+        Some(if reaches_low != Some(true) {
+            (State::NeverChecked, Why::HeldTooLow { torque }, Some(reading.at))
+        } else if above_high {
+            (State::TooClose, Why::HeldTooHigh { torque }, Some(reading.at))
+        } else if doubts.is_empty() {
+            (State::Sound, Why::Held { read, doubts }, Some(reading.at))
+        } else {
+            (State::WrenchInDoubt, Why::Held { read, doubts }, Some(reading.at))
+        })
+    }
+
+    fn assess(&self, reading: &Reading, read: quantity::Reading) -> Outcome {
+        match self.wrench(reading) {
+            Some(wrench) => {
+                let usage = Use {
+                    left_hand_thread: self.joint.is_left_handed(self.bench),
+                    ..Use::on(reading.at.date())
+                };
+                wrench.assess(reading.kind, Some(self.limits), read.torque, &usage)
+            }
+            None => assess(reading.kind, Some(self.limits), read.torque, &self.instrument(reading), &[]),
+        }
+    }
+
+    fn wrench(&self, reading: &Reading) -> Option<&Wrench> {
+        self.bench.wrenches.get(reading.wrench.as_ref()?)
+    }
+
+    /// What is known of the accuracy of a reading; assumed where its wrench is not registered.
+    fn instrument(&self, reading: &Reading) -> Instrument {
+        let assumed = || Instrument::of_accuracy(Accuracy::assumed(self.limits.largest()));
+        self.wrench(reading).map_or_else(assumed, |wrench| wrench.instrument(None))
+    }
+}
+
+/// The newest check that left the bolt as it was found.
+fn looked_at(since: &[&Reading]) -> Option<Moment> {
+    since.iter().find(|reading| reading.kind == Kind::BackToMark).map(|reading| reading.at)
+}

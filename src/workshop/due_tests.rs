@@ -1,0 +1,111 @@
+//! Intervals by riding, by time and by event, with the figures of their sources.
+
+use std::collections::BTreeMap;
+
+use jiff::tz::TimeZone;
+
+use super::*;
+use crate::book::Grade;
+use crate::workshop::{Event, Usage};
+
+fn at(text: &str) -> Moment {
+    Moment::parse(text, &TimeZone::UTC).unwrap()
+}
+
+fn interval(trigger: Trigger) -> Interval {
+    Interval {
+        interval: "test".into(),
+        name: "Test".into(),
+        kinds: vec![],
+        scope: Scope::AllJoints,
+        trigger,
+        hours_low: None,
+        hours_high: None,
+        days: None,
+        km: None,
+        decides: true,
+        text: "check".into(),
+        source: "practice".into(),
+        grade: Grade::CommonPractice,
+    }
+}
+
+fn ride(day: &str, hours: f64) -> Event {
+    let (km, what, note) = (None, String::new(), String::new());
+    Event { kind: EventKind::Ride, at: at(day), hours: Some(hours), km, what, note }
+}
+
+fn event(kind: EventKind, day: &str) -> Event {
+    Event { kind, hours: None, ..ride(day, 1.0) }
+}
+
+fn due(interval: &Interval, since: &str, events: Vec<Event>) -> Option<DueWhy> {
+    let usage = Usage::new(events);
+    let (wrenches, hardware, items) = (BTreeMap::new(), BTreeMap::new(), BTreeMap::new());
+    let bench = Bench {
+        now: at("2026-06-30"),
+        kind: "hardtail",
+        usage: &usage,
+        wrenches: &wrenches,
+        intervals: &[],
+        hardware: &hardware,
+        items: &items,
+    };
+    due_by(interval, at(since), &bench).why
+}
+
+#[test]
+fn riding_counts_from_the_last_check() {
+    // Every 10–20 h (an owner's manual's play check).
+    let play = Interval { hours_low: Some(10.0), hours_high: Some(20.0), ..interval(Trigger::Every) };
+    let rides = || vec![ride("2026-06-01", 12.0), ride("2026-06-10", 9.0)];
+    assert_eq!(due(&play, "2026-05-20", rides()), Some(DueWhy::Hours { ridden: 21.0, allowed: 20.0 }));
+    assert_eq!(due(&play, "2026-06-05", rides()), None);
+    assert_eq!(due(&play, "2026-05-20", vec![ride("2026-06-01", 20.0)]), None);
+}
+
+#[test]
+fn days_and_kilometres_count_as_well() {
+    let yearly = Interval { days: Some(365.0), ..interval(Trigger::Every) };
+    assert_eq!(due(&yearly, "2025-06-30", vec![]), None);
+    assert!(matches!(due(&yearly, "2025-06-29", vec![]), Some(DueWhy::Days { .. })));
+    let chain = Interval { km: Some(160.0), ..interval(Trigger::Every) };
+    let far = Event { km: Some(161.0), hours: None, ..ride("2026-06-01", 1.0) };
+    assert_eq!(
+        due(&chain, "2026-05-01", vec![far]),
+        Some(DueWhy::Distance { ridden: 161.0, allowed: 160.0 })
+    );
+}
+
+#[test]
+fn the_first_check_falls_between_its_hours() {
+    // 3–5 h of hard riding off road, or 30 days (the same manual).
+    let first = Interval {
+        hours_low: Some(3.0),
+        hours_high: Some(5.0),
+        days: Some(30.0),
+        ..interval(Trigger::FirstAfterRebuild)
+    };
+    let ridden = |hours: &[(&str, f64)]| {
+        let mut events = vec![event(EventKind::Rebuild, "2026-06-01")];
+        events.extend(hours.iter().map(|(day, hours)| ride(day, *hours)));
+        events
+    };
+    let built = Some(DueWhy::FirstCheck { built: at("2026-06-01") });
+    let five = [("2026-06-03", 2.0), ("2026-06-05", 1.5), ("2026-06-07", 1.5)];
+    assert_eq!(due(&first, "2026-06-02", ridden(&five)), built, "checked before the first ride only");
+    assert_eq!(due(&first, "2026-06-04", ridden(&five)), built, "after 2 h is too early");
+    assert_eq!(due(&first, "2026-06-06", ridden(&five)), None, "after 3.5 h it counts");
+    assert_eq!(due(&first, "2026-06-02", ridden(&five[..2])), None, "not 5 h yet");
+    assert_eq!(due(&first, "2026-06-02", vec![]), None, "not built here");
+}
+
+#[test]
+fn an_event_counts_when_it_is_newer_than_the_check() {
+    let crash = interval(Trigger::After(EventKind::Crash));
+    let crashed = || vec![event(EventKind::Crash, "2026-06-10")];
+    assert!(due(&crash, "2026-06-09", crashed()).is_some());
+    assert_eq!(due(&crash, "2026-06-11", crashed()), None);
+    assert_eq!(due(&crash, "2026-06-09", vec![event(EventKind::Wash, "2026-06-10")]), None);
+    assert_eq!(due(&crash, "2026-06-09", vec![event(EventKind::Crash, "2026-07-10")]), None, "not yet");
+}

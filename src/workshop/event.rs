@@ -1,0 +1,106 @@
+//! What happened to a bicycle between two checks: rides, crashes, washes, transport, rebuilds, work
+//! done; and how much it was ridden since a moment.
+
+use super::Moment;
+use crate::book::EventKind;
+
+/// One event.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Event {
+    /// What happened.
+    pub kind: EventKind,
+    /// When; a ride at its end.
+    pub at: Moment,
+    /// Hours ridden, where known.
+    pub hours: Option<f64>,
+    /// Kilometres ridden, where known.
+    pub km: Option<f64>,
+    /// For work done: the key of its interval.
+    pub what: String,
+    /// Anything else worth knowing.
+    pub note: String,
+}
+
+/// Speed in km/h at which a ride without hours is counted: slow, so that a check comes rather too
+/// early than too late (own choice).
+const SLOW_KM_PER_HOUR: f64 = 15.0;
+
+/// How a bicycle was used, ready for questions about the time since a moment.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Usage {
+    /// Rides in order of time: when, and hours and km from the first ride up to and with it.
+    rides: Vec<(Moment, f64, f64)>,
+    /// Everything else, in order of time.
+    others: Vec<Event>,
+}
+
+impl Usage {
+    /// Puts events in order.
+    #[must_use]
+    pub fn new(mut events: Vec<Event>) -> Usage {
+        events.sort_by_key(|event| event.at);
+        let (rides, others): (Vec<Event>, Vec<Event>) =
+            events.into_iter().partition(|event| event.kind == EventKind::Ride);
+        let mut sum = (0.0, 0.0);
+        let rides = rides.into_iter().map(|ride| {
+            let km = ride.km.unwrap_or(0.0);
+            sum = (sum.0 + ride.hours.unwrap_or(km / SLOW_KM_PER_HOUR), sum.1 + km);
+            (ride.at, sum.0, sum.1)
+        });
+        Usage { rides: rides.collect(), others }
+    }
+
+    /// Hours and km ridden after `since`, up to and with `until`.
+    #[must_use]
+    pub fn ridden(&self, since: Moment, until: Moment) -> (f64, f64) {
+        let sum_at = |moment: Moment| {
+            let count = self.rides.partition_point(|ride| ride.0 <= moment);
+            count.checked_sub(1).and_then(|last| self.rides.get(last)).map_or((0.0, 0.0), |r| (r.1, r.2))
+        };
+        let (from, to) = (sum_at(since), sum_at(until));
+        (to.0 - from.0, to.1 - from.1)
+    }
+
+    /// The newest event of a kind up to `until`.
+    #[must_use]
+    pub fn newest(&self, kind: EventKind, until: Moment) -> Option<&Event> {
+        self.others.iter().rev().find(|event| event.kind == kind && event.at <= until)
+    }
+
+    /// When work was last done.
+    #[must_use]
+    pub fn last_done(&self, what: &str, until: Moment) -> Option<Moment> {
+        let done = |event: &&Event| event.kind == EventKind::Done && event.what == what && event.at <= until;
+        self.others.iter().rev().find(done).map(|event| event.at)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use jiff::tz::TimeZone;
+
+    fn at(text: &str) -> Moment {
+        Moment::parse(text, &TimeZone::UTC).unwrap()
+    }
+
+    fn event(kind: EventKind, day: &str, hours: Option<f64>, km: Option<f64>) -> Event {
+        Event { kind, at: at(day), hours, km, what: String::new(), note: String::new() }
+    }
+
+    #[test]
+    fn rides_are_counted_from_moment_to_moment() {
+        let usage = Usage::new(vec![
+            event(EventKind::Ride, "2026-06-03", Some(2.0), Some(30.0)),
+            event(EventKind::Ride, "2026-06-01", Some(3.0), None),
+            event(EventKind::Ride, "2026-06-05", None, Some(45.0)),
+            event(EventKind::Crash, "2026-06-04", None, None),
+        ]);
+        assert_eq!(usage.ridden(at("2026-05-01"), at("2026-06-30")), (8.0, 75.0));
+        assert_eq!(usage.ridden(at("2026-06-01"), at("2026-06-30")), (5.0, 75.0));
+        assert_eq!(usage.ridden(at("2026-06-01"), at("2026-06-04")), (2.0, 30.0));
+        assert_eq!(usage.ridden(at("2026-06-05"), at("2026-06-30")), (0.0, 0.0));
+        assert!(usage.newest(EventKind::Crash, at("2026-06-03")).is_none());
+        assert!(usage.newest(EventKind::Crash, at("2026-06-04")).is_some());
+    }
+}

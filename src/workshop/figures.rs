@@ -1,0 +1,201 @@
+//! Which number counts for a joint: the marking on the part, the maker of the part, the maker of the
+//! bicycle, the shop's own book, the band (design §4).
+//!
+//! Where two parts share a joint the lower ceiling governs (common practice; the same rule is
+//! written for tyre and rim pressure in ISO 4210-1:2014, 2.27 note 1).
+
+use super::Hardware;
+use crate::conformity::Limits;
+use crate::quantity::{Resolution, Spec, Stated, Torque, TorqueUnit, parse_spec};
+
+/// A figure that stands on a part.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Marking {
+    /// The part that carries it, such as `stem`, or empty.
+    pub part: String,
+    /// The figure as it stands there, such as `max 5 N·m`.
+    pub figure: String,
+}
+
+/// The figures known for one joint, besides the band.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Figures {
+    /// What stands on the part, or on the two parts of a clamp.
+    pub markings: Vec<Marking>,
+    /// What the maker of the part says, or empty.
+    pub part_maker: String,
+    /// What the maker of the bicycle says, or empty.
+    pub bicycle_maker: String,
+    /// What the shop's own book says, or empty.
+    pub shop: String,
+}
+
+/// Whose figure counts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Ground {
+    /// The marking on the part.
+    Marking,
+    /// The maker of the part.
+    PartMaker,
+    /// The maker of the bicycle.
+    BicycleMaker,
+    /// The shop's own book.
+    Shop,
+    /// The band of the entry.
+    Band,
+    /// Nobody: there is no figure.
+    Nobody,
+}
+
+/// The figure that counts, with its ground.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Governing {
+    /// What a reading is judged against; none where nobody gives a figure to act on.
+    pub limits: Option<Limits>,
+    /// Whose figure it is.
+    pub ground: Ground,
+    /// The same in words, with the part that set it.
+    pub word: String,
+    /// The unit it is stated in.
+    pub unit: TorqueUnit,
+    /// The step of its last digit.
+    pub resolution: Resolution,
+    /// What else must be known: other figures that contradict it.
+    pub notes: Vec<String>,
+}
+
+impl Figures {
+    /// The figure stated by the first in authority below the marking, with its ground.
+    fn stated(&self) -> Option<(Ground, &str, &str)> {
+        [
+            (Ground::PartMaker, self.part_maker.as_str(), "maker of the part"),
+            (Ground::BicycleMaker, &self.bicycle_maker, "maker of the bicycle"),
+            (Ground::Shop, &self.shop, "the shop's own book"),
+        ]
+        .into_iter()
+        .find(|(_, figure, _)| !figure.is_empty())
+    }
+}
+
+/// The figure that counts for a joint.
+///
+/// Figures are read as [`parse_spec`] reads them; one that it refuses is left out, because figures
+/// are checked before they are kept. `hardware` is none for an entry that the book no longer has.
+#[must_use]
+pub fn governing(figures: &Figures, hardware: Option<&Hardware>) -> Governing {
+    let markings: Vec<(&Marking, Stated)> = figures
+        .markings
+        .iter()
+        .filter_map(|marking| parse_spec(&marking.figure).ok().map(|stated| (marking, stated)))
+        .collect();
+    let stated =
+        figures.stated().and_then(|(ground, figure, word)| Some((ground, word, parse_spec(figure).ok()?)));
+    let mut found = match (markings.as_slice(), stated) {
+        ([], None) => return of_band(hardware),
+        ([], Some((ground, word, stated))) => of_stated(ground, word.to_owned(), stated),
+        ([(marking, stated)], _) => of_stated(Ground::Marking, word_of(marking), *stated),
+        ([first, second, ..], _) => of_two_parts(first, second),
+    };
+    if found.ground == Ground::Marking
+        && let Some((_, word, other)) = stated
+    {
+        note_contradiction(&mut found, other.spec, word);
+    }
+    if let Some(band) = hardware.and_then(|hardware| hardware.spec) {
+        note_contradiction(&mut found, band, "the band of the entry");
+        complete(&mut found, band);
+    }
+    found
+}
+
+fn word_of(marking: &Marking) -> String {
+    if marking.part.is_empty() {
+        "marking on the part".to_owned()
+    } else {
+        format!("marking on the {}", marking.part)
+    }
+}
+
+fn of_stated(ground: Ground, word: String, stated: Stated) -> Governing {
+    Governing {
+        limits: Some(Limits::new(stated.spec, word.clone())),
+        ground,
+        word,
+        unit: stated.unit,
+        resolution: stated.resolution,
+        notes: Vec::new(),
+    }
+}
+
+/// Two parts share a joint: no torque may break the limit of either.
+fn of_two_parts(first: &(&Marking, Stated), second: &(&Marking, Stated)) -> Governing {
+    let ceiling = |(_, stated): &(&Marking, Stated)| stated.spec.limits().1;
+    let lower_ceiling_second = match (ceiling(first), ceiling(second)) {
+        (Some(a), Some(b)) => b < a,
+        (None, Some(_)) => true,
+        _ => false,
+    };
+    let (governs, other) = if lower_ceiling_second { (second, first) } else { (first, second) };
+    let word = format!("{}: the lower ceiling of the two parts governs", word_of(governs.0));
+    let mut found = of_stated(Ground::Marking, word, governs.1);
+    let Some(high) = ceiling(governs) else { return found };
+    let (own_low, other_low) = (governs.1.spec.limits().0, other.1.spec.limits().0);
+    if other_low.is_some_and(|low| low > high) {
+        found.notes.push(format!(
+            "{} asks for more than the {} allows: the two parts do not belong together; ask their makers",
+            word_of(other.0),
+            part_of(governs.0)
+        ));
+    } else if let Some(low) = other_low.filter(|low| own_low.is_none_or(|own| *low > own)) {
+        let spec = Spec::Range { low, high };
+        let word = format!("{}; its low side is the {}", found.word, word_of(other.0));
+        found.limits = Some(Limits::new(spec, word.clone()));
+        found.word = word;
+    }
+    found
+}
+
+fn part_of(marking: &Marking) -> &str {
+    if marking.part.is_empty() { "other part" } else { &marking.part }
+}
+
+fn of_band(hardware: Option<&Hardware>) -> Governing {
+    let word = hardware.map_or_else(|| "the book has no such entry".to_owned(), |known| known.word.clone());
+    let spec = hardware.and_then(|known| known.spec);
+    Governing {
+        limits: spec.map(|spec| Limits::new(spec, word.clone())),
+        ground: if spec.is_some() { Ground::Band } else { Ground::Nobody },
+        word,
+        unit: TorqueUnit::NewtonMetre,
+        resolution: hardware.map_or(Resolution(TorqueUnit::NewtonMetre.of(0.1)), |known| known.resolution),
+        notes: Vec::new(),
+    }
+}
+
+/// A contradiction is shown, never silently resolved.
+fn note_contradiction(found: &mut Governing, other: Spec, whose: &str) {
+    let Some(limits) = &found.limits else { return };
+    let (low, high) = other.limits();
+    let apart = |a: Option<Torque>, b: Option<Torque>| a.zip(b).is_some_and(|(low, high)| low > high);
+    if apart(limits.low(), high) || apart(low, limits.high()) {
+        found.notes.push(format!("{whose} says otherwise, without a value in common"));
+    }
+}
+
+/// The side that a ceiling or floor leaves open is judged by the band, where that leaves room.
+fn complete(found: &mut Governing, band: Spec) {
+    let Some(limits) = &found.limits else { return };
+    let (side, other) = match limits.spec() {
+        Spec::Ceiling(_) => ("low", band.limits().0),
+        Spec::Floor(_) => ("high", band.limits().1),
+        Spec::Range { .. } | Spec::Set(_) => return,
+    };
+    if let Some(completed) = other.and_then(|other| limits.clone().with_other_side(other).ok()) {
+        found.word = format!("{}; {side} side from the band", found.word);
+        found.limits = Some(completed);
+    }
+}
+
+#[cfg(test)]
+#[path = "figures_tests.rs"]
+mod tests;

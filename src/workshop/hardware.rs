@@ -1,0 +1,51 @@
+//! What the spec book knows of the hardware of a joint, summed up once.
+
+use crate::book::{Hand, Page, State};
+use crate::quantity::{Resolution, Spec, newton_metres};
+use crate::sequence::Layout;
+
+/// The page of an entry, summed up for judging.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Hardware {
+    /// Key of the entry.
+    pub entry: String,
+    /// Name for people.
+    pub name: String,
+    /// Part of the bicycle.
+    pub family: String,
+    /// How the bolts of one clamp stand.
+    pub layout: Layout,
+    /// Turning direction.
+    pub hand: Hand,
+    /// State of the entry.
+    pub state: State,
+    /// What its band specifies, where there is one.
+    pub spec: Option<Spec>,
+    /// The step of the last digit of the band.
+    pub resolution: Resolution,
+    /// Who stands behind the band, in words.
+    pub word: String,
+    /// Cautions of its procedure.
+    pub cautions: Vec<String>,
+}
+
+impl Hardware {
+    /// Sums up a page.
+    #[must_use]
+    pub fn of(page: &Page) -> Hardware {
+        let consensus = page.consensus();
+        Hardware {
+            entry: page.entry.entry.clone(),
+            name: page.entry.name.clone(),
+            family: page.entry.family.clone(),
+            layout: page.entry.layout.clone(),
+            hand: page.entry.hand,
+            state: consensus.state,
+            spec: consensus.spec,
+            // A tenth of a N·m where nothing was printed.
+            resolution: consensus.resolution.unwrap_or(Resolution(newton_metres(0.1))),
+            word: page.word_of_band(),
+            cautions: page.phase(crate::book::Phase::Caution).into_iter().map(str::to_owned).collect(),
+        }
+    }
+}

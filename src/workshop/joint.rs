@@ -1,0 +1,111 @@
+//! A joint of a bicycle, and what its readings say of it.
+
+use super::bolt::judge_bolt;
+use super::due::deciding;
+use super::{Bench, Figures, Governing, Judgement, Name, Reading, State, Why, governing};
+use crate::book::{Check, Hand};
+
+/// One clamp, axle, pivot, or other thing to be checked on a bicycle.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Joint {
+    /// What it is called on the bicycle, such as `stem-steerer`.
+    pub name: Name,
+    /// Where it is, for people.
+    pub place: String,
+    /// Its place on the way round the bicycle.
+    pub order: u16,
+    /// How it is checked.
+    pub check: Check,
+    /// Key of the entry, or of the measured item; may be empty for a check by hand.
+    pub entry: String,
+    /// How many bolts it has.
+    pub bolts: u16,
+    /// Whether it decides safety.
+    pub critical: bool,
+    /// Turning direction, where the entry leaves it to the side.
+    pub hand: Option<Hand>,
+    /// The figures known besides the band.
+    pub figures: Figures,
+    /// Thread designation, or empty.
+    pub thread: String,
+    /// Condition of the thread, such as `greased`, or empty.
+    pub condition: String,
+    /// Where a photo is kept, or empty.
+    pub photo: String,
+}
+
+/// What is said of a joint.
+#[derive(Debug, Clone, PartialEq)]
+pub struct JointVerdict {
+    /// The worst of its bolts.
+    pub worst: Judgement,
+    /// Bolts that nothing was read of, where others were.
+    pub bolts_without: Vec<u16>,
+    /// The figure that counts.
+    pub governing: Governing,
+}
+
+impl JointVerdict {
+    /// The state of the joint.
+    #[must_use]
+    pub fn state(&self) -> State {
+        self.worst.state
+    }
+}
+
+impl Joint {
+    /// Whether anticlockwise tightens. Where the entry says that it depends on the side and the joint
+    /// does not say which, it is taken for a right-hand thread.
+    #[must_use]
+    pub fn is_left_handed(&self, bench: &Bench<'_>) -> bool {
+        let of_entry = || bench.hardware.get(&self.entry).map(|hardware| hardware.hand);
+        self.hand.or_else(of_entry) == Some(Hand::Left)
+    }
+
+    /// The part of the bicycle it belongs to, as intervals name it; empty where the book has none.
+    #[must_use]
+    pub fn family<'a>(&self, bench: &Bench<'a>) -> &'a str {
+        bench.hardware.get(&self.entry).map_or("", |hardware| hardware.family.as_str())
+    }
+}
+
+/// Judges a joint by its readings, which are grouped by bolt, each bolt's newest first.
+///
+/// The worst bolt decides. A bolt without evidence keeps the joint from being sound.
+#[must_use]
+pub fn judge_joint(joint: &Joint, readings: &[Reading], bench: &Bench<'_>) -> JointVerdict {
+    let governing = governing(&joint.figures, bench.hardware.get(&joint.entry));
+    let mut worst: Option<Judgement> = None;
+    let mut bolts_without = Vec::new();
+    for bolt in 1..=joint.bolts {
+        let of_bolt: Vec<&Reading> =
+            readings.iter().filter(|reading| reading.bolt == bolt && reading.at <= bench.now).collect();
+        let judgement = with_due(judge_bolt(joint, bolt, &governing, &of_bolt, bench), joint, bench);
+        if judgement.state == State::NeverChecked {
+            bolts_without.push(bolt);
+        }
+        if worst.as_ref().is_none_or(|worst| judgement.state > worst.state || older(&judgement, worst)) {
+            worst = Some(judgement);
+        }
+    }
+    let nothing = Judgement { state: State::NeverChecked, why: Why::Nothing, bolt: 1, at: None };
+    JointVerdict { worst: worst.unwrap_or(nothing), bolts_without, governing }
+}
+
+/// Of two bolts of one state the one with the older evidence decides when the joint is due next.
+fn older(judgement: &Judgement, than: &Judgement) -> bool {
+    judgement.state == than.state && judgement.at.zip(than.at).is_some_and(|(this, that)| this < that)
+}
+
+/// Sound evidence that an interval or event has overtaken is due.
+fn with_due(judgement: Judgement, joint: &Joint, bench: &Bench<'_>) -> Judgement {
+    let (State::Sound, Some(at)) = (judgement.state, judgement.at) else { return judgement };
+    match deciding(&joint.entry, joint.family(bench), at, bench) {
+        Some(why) => Judgement { state: State::Due, why: Why::Due(why), ..judgement },
+        None => judgement,
+    }
+}
+
+#[cfg(test)]
+#[path = "joint_tests.rs"]
+pub(in crate::workshop) mod tests;

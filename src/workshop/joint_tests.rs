@@ -1,0 +1,358 @@
+//! What the readings of a joint say: states, precedence, what cures and what does not.
+
+use std::collections::BTreeMap;
+
+use jiff::civil::date;
+use jiff::tz::TimeZone;
+
+use super::*;
+use crate::book::{EventKind, MeasuredItem, SourcedLimit};
+use crate::conformity::Kind;
+use crate::quantity::{Measure, MeasureLimit, newton_metres as nm, parse_reading};
+use crate::workshop::{Action, Event, Finding, Hardware, Marking, Moment, Usage, Value};
+use crate::wrench::{Calibration, CalibrationResult, Wrench, WrenchKind, WrenchParts};
+
+pub(in crate::workshop) fn at(text: &str) -> Moment {
+    Moment::parse(text, &TimeZone::UTC).unwrap()
+}
+
+/// A workshop with a 2–10 N·m wrench good to 6 %, calibrated on 1 January 2026.
+pub(in crate::workshop) struct World {
+    pub now: Moment,
+    pub usage: Usage,
+    pub wrenches: BTreeMap<String, Wrench>,
+    pub intervals: Vec<crate::book::Interval>,
+    pub hardware: BTreeMap<String, Hardware>,
+    pub items: BTreeMap<String, MeasuredItem>,
+}
+
+impl World {
+    pub(in crate::workshop) fn new() -> World {
+        let mut world = World {
+            now: at("2026-06-10"),
+            usage: Usage::default(),
+            wrenches: BTreeMap::new(),
+            intervals: Vec::new(),
+            hardware: BTreeMap::new(),
+            items: BTreeMap::new(),
+        };
+        world.calibrate(&[(date(2026, 1, 1), CalibrationResult::Passed)]);
+        world
+    }
+
+    pub(in crate::workshop) fn calibrate(&mut self, on: &[(jiff::civil::Date, CalibrationResult)]) {
+        let calibrations = on.iter().map(|&(on, result)| Calibration { on, result }).collect();
+        let parts = WrenchParts {
+            step: Some(nm(0.1)),
+            calibrations,
+            ..WrenchParts::new("small", WrenchKind::Click, nm(2.0), nm(10.0))
+        };
+        self.wrenches.insert("small".into(), Wrench::new(parts, date(2030, 1, 1)).unwrap());
+    }
+
+    pub(in crate::workshop) fn bench(&self) -> Bench<'_> {
+        Bench {
+            now: self.now,
+            kind: "hardtail",
+            usage: &self.usage,
+            wrenches: &self.wrenches,
+            intervals: &self.intervals,
+            hardware: &self.hardware,
+            items: &self.items,
+        }
+    }
+}
+
+pub(in crate::workshop) fn clamp(bolts: u16, marking: &str) -> Joint {
+    let markings = if marking.is_empty() {
+        vec![]
+    } else {
+        vec![Marking { part: "stem".into(), figure: marking.into() }]
+    };
+    Joint {
+        name: Name::new("bar-clamp").unwrap(),
+        place: "stem".into(),
+        order: 1,
+        check: Check::Torque,
+        entry: "test-clamp".into(),
+        bolts,
+        critical: true,
+        hand: None,
+        figures: Figures { markings, ..Figures::default() },
+        thread: String::new(),
+        condition: String::new(),
+        photo: String::new(),
+    }
+}
+
+/// A line of the log: day of May 2026, kind, value.
+pub(in crate::workshop) fn line(day: u8, kind: Kind, value: &str) -> Reading {
+    let value = (!value.is_empty()).then(|| Value::Torque(parse_reading(value).unwrap()));
+    Reading {
+        id: i64::from(day),
+        bolt: 1,
+        at: at(&format!("2026-05-{day:02}T10:00Z")),
+        kind,
+        value,
+        wrench: Some("small".into()),
+        finding: None,
+        action: None,
+    }
+}
+
+fn found(day: u8, finding: Finding, action: Option<Action>) -> Reading {
+    Reading { finding: Some(finding), action, ..line(day, Kind::Skipped, "") }
+}
+
+/// The state of a clamp marked 4–6 N·m with these lines, oldest first.
+fn state(lines: &[Reading]) -> State {
+    judge(&World::new(), &clamp(1, "4-6 N·m"), lines).state()
+}
+
+fn judge(world: &World, joint: &Joint, lines: &[Reading]) -> JointVerdict {
+    let mut newest_first = lines.to_vec();
+    newest_first.sort_by_key(|reading| (reading.bolt, std::cmp::Reverse((reading.at, reading.id))));
+    judge_joint(joint, &newest_first, &world.bench())
+}
+
+#[test]
+fn a_tightening_is_judged_by_its_wrench() {
+    for (value, expected) in [
+        ("5.0 N·m", State::Sound),
+        ("5.9 N·m", State::TooClose),
+        ("7.0 N·m", State::High),
+        ("3.0 N·m", State::Low),
+        // Below the usable part of the scale: the wrench settles nothing.
+        ("1.5 N·m", State::WrenchInDoubt),
+    ] {
+        assert_eq!(state(&[line(1, Kind::Tightened, value)]), expected, "{value}");
+    }
+    assert_eq!(state(&[]), State::NeverChecked);
+}
+
+#[test]
+fn nothing_is_judged_without_a_figure() {
+    let world = World::new();
+    let verdict = judge(&world, &clamp(1, ""), &[line(1, Kind::Tightened, "5.0 N·m")]);
+    assert_eq!(verdict.state(), State::NoValue);
+    assert_eq!(judge(&world, &clamp(1, ""), &[]).state(), State::NoValue);
+    let moved = judge(&world, &clamp(1, ""), &[line(1, Kind::Moved, "5.0 N·m")]);
+    assert_eq!(moved.state(), State::Moved);
+}
+
+#[test]
+fn the_newest_evidence_decides() {
+    let good = || line(1, Kind::Tightened, "5.0 N·m");
+    for (newer, expected) in [
+        (line(2, Kind::Moved, "4.0 N·m"), State::Moved),
+        (line(2, Kind::Loosening, "3.5 N·m"), State::Moved),
+        (line(2, Kind::ByHand, ""), State::NeverChecked),
+        (line(2, Kind::Skipped, ""), State::Sound),
+        (line(2, Kind::Held, "4.0 N·m"), State::Sound),
+        (line(2, Kind::Held, "3.0 N·m"), State::Sound),
+        (line(2, Kind::BackToMark, "4.8 N·m"), State::Sound),
+        (line(2, Kind::Tightened, "7.0 N·m"), State::High),
+        (found(2, Finding::Loose, None), State::Fault),
+        (found(2, Finding::Fine, None), State::Sound),
+        (Reading { action: Some(Action::Replaced), ..line(2, Kind::Skipped, "") }, State::NeverChecked),
+    ] {
+        assert_eq!(state(&[good(), newer.clone()]), expected, "{newer:?}");
+        if expected == State::Moved {
+            assert_eq!(state(&[good(), newer, line(3, Kind::Tightened, "5.0 N·m")]), State::Sound);
+        }
+    }
+}
+
+#[test]
+fn a_check_that_held_cures_a_doubtful_low_side_and_never_a_high_one() {
+    let held = || line(5, Kind::Held, "4.0 N·m");
+    for (before, expected) in [
+        ("3.0 N·m", State::Sound),
+        ("4.1 N·m", State::Sound),
+        ("5.9 N·m", State::TooClose),
+        ("7.0 N·m", State::High),
+    ] {
+        assert_eq!(state(&[line(1, Kind::Tightened, before), held()]), expected, "{before}");
+    }
+    assert_eq!(state(&[held()]), State::Sound);
+    assert_eq!(state(&[line(5, Kind::Held, "3.5 N·m")]), State::NeverChecked);
+    let ceiling = judge(&World::new(), &clamp(1, "max 6 N·m"), &[held()]);
+    assert_eq!(ceiling.state(), State::NeverChecked, "a ceiling leaves nothing to hold at");
+}
+
+#[test]
+fn a_fault_stays_open_until_it_is_put_right() {
+    let tightened = |day| line(day, Kind::Tightened, "5.0 N·m");
+    assert_eq!(state(&[found(1, Finding::Loose, None), tightened(2)]), State::Sound);
+    assert_eq!(state(&[found(1, Finding::Play, None), found(2, Finding::Fine, None)]), State::NeverChecked);
+    for finding in [Finding::Cracked, Finding::Seized, Finding::Worn] {
+        assert_eq!(state(&[found(1, finding, None), tightened(2)]), State::Fault, "{finding:?}");
+        assert_eq!(state(&[found(1, finding, Some(Action::HandedOver)), tightened(2)]), State::Fault);
+        let replaced = found(2, Finding::Fine, Some(Action::Replaced));
+        assert_eq!(state(&[found(1, finding, None), replaced, tightened(3)]), State::Sound);
+    }
+}
+
+#[test]
+fn the_wrench_of_the_newest_evidence_counts() {
+    let lines = [line(10, Kind::Tightened, "5.0 N·m")];
+    let joint = clamp(1, "4-6 N·m");
+    let passed = CalibrationResult::Passed;
+    let failed = CalibrationResult::Failed;
+    for (calibrations, expected) in [
+        (&[][..], State::WrenchInDoubt),
+        (&[(date(2026, 1, 1), passed)], State::Sound),
+        (&[(date(2025, 5, 10), passed)], State::Sound),
+        (&[(date(2025, 5, 9), passed)], State::WrenchInDoubt),
+        (&[(date(2026, 1, 1), failed)], State::WrenchInDoubt),
+        (&[(date(2026, 1, 1), passed), (date(2026, 6, 1), failed)], State::WrenchInDoubt),
+        (&[(date(2026, 1, 1), passed), (date(2026, 6, 1), passed)], State::Sound),
+    ] {
+        let mut world = World::new();
+        world.calibrate(calibrations);
+        assert_eq!(judge(&world, &joint, &lines).state(), expected, "{calibrations:?}");
+    }
+    let mut unknown = lines.to_vec();
+    unknown[0].wrench = None;
+    assert_eq!(judge(&World::new(), &joint, &unknown).state(), State::Sound, "accuracy assumed, and said so");
+}
+
+#[test]
+fn a_clockwise_wrench_settles_nothing_on_a_left_hand_thread() {
+    let left = Joint { hand: Some(Hand::Left), ..clamp(1, "4-6 N·m") };
+    let verdict = judge(&World::new(), &left, &[line(1, Kind::Tightened, "5.0 N·m")]);
+    assert_eq!(verdict.state(), State::WrenchInDoubt);
+}
+
+#[test]
+fn a_falling_trend_of_re_checks_is_losing() {
+    let checks = |values: &[&str]| -> Vec<Reading> {
+        let mut lines = vec![line(1, Kind::Tightened, "5.0 N·m")];
+        lines.extend((2..).zip(values).map(|(day, value)| line(day, Kind::BackToMark, value)));
+        lines
+    };
+    // Four falling values reach p = 1/24 (exact Mann–Kendall, Gilbert 1987 Table A18); three cannot.
+    assert_eq!(state(&checks(&["5.0 N·m", "4.8 N·m", "4.5 N·m", "4.2 N·m"])), State::Losing);
+    assert_eq!(state(&checks(&["5.0 N·m", "4.6 N·m", "4.2 N·m"])), State::Sound);
+    // A fall within U is none: U of 4.8 N·m at 6 % is 0.33 N·m.
+    assert_eq!(state(&checks(&["5.0 N·m", "4.9 N·m", "4.85 N·m", "4.8 N·m"])), State::Sound);
+    assert_eq!(state(&checks(&["5.0 N·m", "4.2 N·m", "4.8 N·m", "4.5 N·m"])), State::Sound);
+    let mut locked = checks(&["5.0 N·m", "4.8 N·m", "4.5 N·m", "4.2 N·m"]);
+    locked.push(Reading { action: Some(Action::ReLocked), ..line(20, Kind::Tightened, "5.0 N·m") });
+    assert_eq!(state(&locked), State::Sound, "locked anew begins anew");
+}
+
+#[test]
+fn found_values_may_fall_although_the_bolt_is_put_right_each_time() {
+    let mut lines = Vec::new();
+    for (visit, value) in (0..).zip(["4.9 N·m", "4.6 N·m", "4.3 N·m", "4.0 N·m"]) {
+        lines.push(line(1 + visit * 3, Kind::Moved, value));
+        lines.push(line(2 + visit * 3, Kind::Tightened, "5.0 N·m"));
+    }
+    assert_eq!(state(&lines), State::Losing);
+}
+
+#[test]
+fn the_worst_bolt_decides_and_missing_ones_are_named() {
+    let of_bolt = |bolt, value| Reading { bolt, ..line(1, Kind::Tightened, value) };
+    let world = World::new();
+    let joint = clamp(4, "4-6 N·m");
+    let verdict =
+        judge(&world, &joint, &[of_bolt(1, "5.0 N·m"), of_bolt(2, "5.0 N·m"), of_bolt(4, "5.0 N·m")]);
+    assert_eq!((verdict.state(), verdict.bolts_without.as_slice()), (State::NeverChecked, &[3][..]));
+    let all: Vec<Reading> = [(1, "5.0 N·m"), (2, "3.0 N·m"), (3, "5.9 N·m"), (4, "5.0 N·m")]
+        .map(|(bolt, value)| of_bolt(bolt, value))
+        .to_vec();
+    let verdict = judge(&world, &joint, &all);
+    assert_eq!((verdict.state(), verdict.worst.bolt), (State::Low, 2));
+}
+
+#[test]
+fn readings_dated_after_now_do_not_count() {
+    let mut world = World::new();
+    world.now = at("2026-05-10");
+    let joint = clamp(1, "4-6 N·m");
+    assert_eq!(judge(&world, &joint, &[line(20, Kind::Tightened, "5.0 N·m")]).state(), State::NeverChecked);
+    let both = [line(5, Kind::Tightened, "3.0 N·m"), line(20, Kind::Tightened, "5.0 N·m")];
+    assert_eq!(judge(&world, &joint, &both).state(), State::Low);
+}
+
+#[test]
+fn what_is_checked_by_hand_is_proven_by_a_finding_only() {
+    let joint = Joint { check: Check::Function, ..clamp(1, "") };
+    let world = World::new();
+    for (lines, expected) in [
+        (vec![], State::NeverChecked),
+        (vec![found(1, Finding::Fine, None)], State::Sound),
+        (vec![found(1, Finding::Fine, None), found(2, Finding::Play, None)], State::Fault),
+        (vec![found(1, Finding::Play, None), found(2, Finding::Fine, None)], State::Sound),
+        (vec![line(1, Kind::ByHand, "")], State::NeverChecked),
+    ] {
+        assert_eq!(judge(&world, &joint, &lines).state(), expected, "{lines:?}");
+    }
+}
+
+#[test]
+fn a_measured_value_stands_on_the_same_footing() {
+    let limit = |text: &str| SourcedLimit {
+        variant: "any".into(),
+        measured: "thickness".into(),
+        limit: MeasureLimit::parse(text).unwrap(),
+        source: "test".into(),
+        locator: String::new(),
+        grade: crate::book::Grade::Published,
+    };
+    let mut world = World::new();
+    let limits = vec![limit("min 1.5 mm"), limit("min 1.8 mm")];
+    world.items.insert("rotor".into(), MeasuredItem { item: "rotor".into(), name: "Rotor".into(), limits });
+    let joint = |marking| Joint { check: Check::Measure, entry: "rotor".into(), ..clamp(1, marking) };
+    let read = |value: &str| {
+        let value = Some(Value::Measure(Measure::parse(value, None).unwrap()));
+        [Reading { value, ..line(1, Kind::Tightened, "") }]
+    };
+    for (marking, value, expected) in [
+        ("", "1.9 mm", State::Sound),
+        ("", "1.6 mm", State::NoValue),
+        ("", "1.4 mm", State::Low),
+        ("min 1.55 mm", "1.6 mm", State::Sound),
+        ("min 1.55 mm", "0.060 in", State::Low),
+    ] {
+        assert_eq!(judge(&world, &joint(marking), &read(value)).state(), expected, "{marking} {value}");
+    }
+}
+
+#[test]
+fn sound_evidence_is_overtaken_by_an_event() {
+    let mut world = World::new();
+    let crash = |day: &str| Event {
+        kind: EventKind::Crash,
+        at: at(day),
+        hours: None,
+        km: None,
+        what: String::new(),
+        note: String::new(),
+    };
+    world.intervals = vec![crate::book::Interval {
+        interval: "after-crash".into(),
+        name: "After a crash".into(),
+        kinds: vec![],
+        scope: crate::book::Scope::AllJoints,
+        trigger: crate::book::Trigger::After(EventKind::Crash),
+        hours_low: None,
+        hours_high: None,
+        days: None,
+        km: None,
+        decides: true,
+        text: "check".into(),
+        source: "practice".into(),
+        grade: crate::book::Grade::CommonPractice,
+    }];
+    let joint = clamp(1, "4-6 N·m");
+    let lines = [line(10, Kind::Tightened, "5.0 N·m")];
+    world.usage = Usage::new(vec![crash("2026-05-05")]);
+    assert_eq!(judge(&world, &joint, &lines).state(), State::Sound);
+    world.usage = Usage::new(vec![crash("2026-05-15")]);
+    assert_eq!(judge(&world, &joint, &lines).state(), State::Due);
+    let bad = [line(10, Kind::Tightened, "3.0 N·m")];
+    assert_eq!(judge(&world, &joint, &bad).state(), State::Low, "a bad joint stays bad");
+}

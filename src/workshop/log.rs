@@ -1,0 +1,244 @@
+//! One line of a log file (design §9): CSV with the header
+//! `taken_at,bike,joint,entry,bolt,value,unit,kind,wrench,who,note`, columns by name in any order; the
+//! log of this tool adds `finding`, `action`, `id` and `corrects`.
+
+use jiff::tz::TimeZone;
+
+use super::{Action, Finding, Moment, MomentError, Reading, Value};
+use crate::conformity::Kind;
+use crate::quantity::{self, Measure, MeasureUnit, Number, QuantityError, TorqueUnit};
+
+/// The columns, in the order in which they are written.
+pub const LOG_COLUMNS: [&str; 15] = [
+    "taken_at", "bike", "joint", "entry", "bolt", "value", "unit", "kind", "wrench", "who", "note",
+    "finding", "action", "id", "corrects",
+];
+
+/// What is wrong with a header or a line.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum LogError {
+    /// A column that is not known.
+    #[error("unknown column `{0}`; known are {list}", list = LOG_COLUMNS.join(","))]
+    UnknownColumn(String),
+    /// A column that stands twice.
+    #[error("column `{0}` stands twice; keep one of them")]
+    DoubleColumn(String),
+    /// A column that is needed.
+    #[error("column `{0}` is missing")]
+    MissingColumn(&'static str),
+    /// An empty field that is needed.
+    #[error("{0} is empty")]
+    Empty(&'static str),
+    /// A bolt that is no number.
+    #[error("bolt `{0}` is not a number; count from 1")]
+    Bolt(String),
+    /// A number of a reading that is none.
+    #[error("`{0}` is not the number of a reading")]
+    Id(String),
+    /// A word that is not known.
+    #[error("unknown {column} `{word}`; use one of {known}")]
+    Word {
+        /// Its column.
+        column: &'static str,
+        /// The word.
+        word: String,
+        /// The words that are known.
+        known: String,
+    },
+    /// A kind that has no value, with one; or one that needs a value, without.
+    #[error("a line of kind `{0}` {1}")]
+    Value(&'static str, &'static str),
+    /// No value can be read.
+    #[error("{0}")]
+    Quantity(#[from] QuantityError),
+    /// A number that has no unit known here.
+    #[error("unknown unit `{0}`; use N·m, in-lb, ft-lb, kgf·cm, or mm, in, %, bar, psi, N, h, d, ml")]
+    Unit(String),
+    /// A time that cannot be read.
+    #[error(transparent)]
+    Time(#[from] MomentError),
+}
+
+/// Where each column stands in a file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Columns([Option<usize>; LOG_COLUMNS.len()]);
+
+impl Columns {
+    /// Finds the columns in a header.
+    ///
+    /// # Errors
+    /// [`LogError`] when a column is unknown or stands twice, or value and unit are missing.
+    pub fn find<'a>(header: impl Iterator<Item = &'a str>) -> Result<Columns, LogError> {
+        let mut places = [None; LOG_COLUMNS.len()];
+        for (index, name) in header.enumerate() {
+            let name = name.trim_start_matches('\u{feff}').trim();
+            let column = LOG_COLUMNS.iter().position(|known| *known == name);
+            let slot = column.and_then(|column| places.get_mut(column));
+            match slot {
+                None => return Err(LogError::UnknownColumn(name.to_owned())),
+                Some(Some(_)) => return Err(LogError::DoubleColumn(name.to_owned())),
+                Some(slot) => *slot = Some(index),
+            }
+        }
+        let columns = Columns(places);
+        for needed in ["value", "unit"] {
+            if columns.place(needed).is_none() {
+                return Err(LogError::MissingColumn(needed));
+            }
+        }
+        Ok(columns)
+    }
+
+    fn place(&self, column: &str) -> Option<usize> {
+        let index = LOG_COLUMNS.iter().position(|known| *known == column)?;
+        self.0.get(index).copied().flatten()
+    }
+}
+
+/// One line as read.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LogLine {
+    /// Name of the bicycle.
+    pub bike: String,
+    /// Name of the joint.
+    pub joint: String,
+    /// What was read; its number is that of the file, or 0.
+    pub reading: Reading,
+    /// Who read it.
+    pub who: String,
+    /// Anything else.
+    pub note: String,
+    /// Number, in the file, of the reading that it corrects.
+    pub corrects: Option<i64>,
+}
+
+impl LogLine {
+    /// Reads a line whose fields `field` gives by their place; a time without an offset is one of
+    /// `zone`, a line without a time is of `now`.
+    ///
+    /// # Errors
+    /// [`LogError`] says what is wrong with it.
+    pub fn read<'a>(
+        columns: &Columns,
+        field: impl Fn(usize) -> Option<&'a str>,
+        zone: &TimeZone,
+        now: Moment,
+    ) -> Result<LogLine, LogError> {
+        let text = |column| columns.place(column).and_then(&field).map_or("", str::trim);
+        let needed = |column| match text(column) {
+            "" => Err(LogError::Empty(column)),
+            text => Ok(text.to_owned()),
+        };
+        let kind = match text("kind") {
+            "" => Kind::Tightened,
+            word => Kind::parse(word).ok_or_else(|| unknown("kind", word, &kinds()))?,
+        };
+        let finding = match text("finding") {
+            "" => None,
+            word => Some(Finding::parse(word).ok_or_else(|| unknown("finding", word, &Finding::words()))?),
+        };
+        let action = match text("action") {
+            "" => None,
+            word => Some(Action::parse(word).ok_or_else(|| unknown("action", word, &Action::words()))?),
+        };
+        let value = value(text("value"), text("unit"))?;
+        match (kind.has_torque(), value.is_some()) {
+            (true, false) => return Err(LogError::Value(kind.text(), "needs a value")),
+            (false, true) => return Err(LogError::Value(kind.text(), "has no value; leave it empty")),
+            _ => {}
+        }
+        let id = |column| match text(column) {
+            "" => Ok(None),
+            text => text.parse().map(Some).map_err(|_| LogError::Id(text.to_owned())),
+        };
+        Ok(LogLine {
+            bike: needed("bike")?,
+            joint: needed("joint")?,
+            reading: Reading {
+                id: id("id")?.unwrap_or(0),
+                bolt: match text("bolt") {
+                    "" => 1,
+                    text => text.parse().map_err(|_| LogError::Bolt(text.to_owned()))?,
+                },
+                at: match text("taken_at") {
+                    "" => now,
+                    text => Moment::parse(text, zone)?,
+                },
+                kind,
+                value,
+                wrench: Some(text("wrench")).filter(|name| !name.is_empty()).map(str::to_owned),
+                finding,
+                action,
+            },
+            who: text("who").to_owned(),
+            note: text("note").to_owned(),
+            corrects: id("corrects")?,
+        })
+    }
+}
+
+fn kinds() -> String {
+    Kind::ALL.map(Kind::text).join(", ")
+}
+
+fn unknown(column: &'static str, word: &str, known: &str) -> LogError {
+    LogError::Word { column, word: word.to_owned(), known: known.to_owned() }
+}
+
+/// A value with its unit; none where both are empty.
+fn value(number: &str, unit: &str) -> Result<Option<Value>, LogError> {
+    if number.is_empty() {
+        return Ok(None);
+    }
+    if unit.is_empty() {
+        return Err(LogError::Empty("unit"));
+    }
+    if let Some(unit) = MeasureUnit::parse(unit) {
+        return match Number::take(number)? {
+            (number, "") => Ok(Some(Value::Measure(Measure { number, unit }))),
+            _ => Err(LogError::Quantity(QuantityError::NotANumber(number.to_owned()))),
+        };
+    }
+    let read = quantity::parse_reading(number)?;
+    let unit = TorqueUnit::parse(unit).map_err(|_| LogError::Unit(unit.to_owned()))?;
+    let torque = unit.of(read.number.value);
+    Ok(Some(Value::Torque(quantity::Reading { torque, unit, unit_given: true, ..read })))
+}
+
+/// The fields of a line as they are written, in the order of [`LOG_COLUMNS`].
+#[must_use]
+pub fn log_fields(line: &LogLine, entry: &str) -> [String; LOG_COLUMNS.len()] {
+    let reading = &line.reading;
+    let (value, unit) = match reading.value {
+        None => (String::new(), ""),
+        Some(Value::Torque(read)) => (number_text(read.number), read.unit.symbol()),
+        Some(Value::Measure(measure)) => (number_text(measure.number), measure.unit.symbol()),
+    };
+    [
+        reading.at.to_string(),
+        line.bike.clone(),
+        line.joint.clone(),
+        entry.to_owned(),
+        reading.bolt.to_string(),
+        value,
+        unit.to_owned(),
+        reading.kind.text().to_owned(),
+        reading.wrench.clone().unwrap_or_default(),
+        line.who.clone(),
+        line.note.clone(),
+        reading.finding.map(Finding::text).unwrap_or_default().to_owned(),
+        reading.action.map(Action::text).unwrap_or_default().to_owned(),
+        reading.id.to_string(),
+        line.corrects.map(|id| id.to_string()).unwrap_or_default(),
+    ]
+}
+
+fn number_text(number: Number) -> String {
+    let decimals = usize::from(number.decimals);
+    format!("{:.decimals$}", number.value)
+}
+
+#[cfg(test)]
+#[path = "log_tests.rs"]
+mod tests;

@@ -1,0 +1,141 @@
+//! When something was done: an instant with the offset of the clock on the wall there.
+
+use std::fmt;
+
+use jiff::civil::{Date, Time};
+use jiff::fmt::temporal::Pieces;
+use jiff::tz::{Offset, TimeZone};
+use jiff::{Timestamp, ZonedDateTime};
+
+/// An instant and the offset from UTC at the place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Moment {
+    instant: Timestamp,
+    offset: Offset,
+}
+
+/// A text that is no time.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("`{0}` is not a time; write it as 2026-06-01T17:30+02:00, or 2026-06-01 17:30 for the zone here")]
+pub struct MomentError(String);
+
+impl Moment {
+    /// An instant at a place whose clocks are `offset` from UTC.
+    #[must_use]
+    pub fn new(instant: Timestamp, offset: Offset) -> Moment {
+        Moment { instant, offset }
+    }
+
+    /// Reads an ISO 8601 date and time; without an offset it is a time in `zone`, without a time the
+    /// beginning of the day.
+    ///
+    /// ```
+    /// use evenclamp::workshop::Moment;
+    /// let zone = jiff::tz::TimeZone::UTC;
+    /// let moment = Moment::parse("2026-06-01T17:30+02:00", &zone).unwrap();
+    /// assert_eq!(moment.to_string(), "2026-06-01T17:30:00+02:00");
+    /// assert!(Moment::parse("yesterday", &zone).is_err());
+    /// ```
+    /// # Errors
+    /// [`MomentError`] for anything else.
+    pub fn parse(text: &str, zone: &TimeZone) -> Result<Moment, MomentError> {
+        let wrong = || MomentError(text.to_owned());
+        let pieces = Pieces::parse(text.trim()).map_err(|_| wrong())?;
+        if pieces.time_zone_annotation().is_some() {
+            return Err(wrong());
+        }
+        let local = pieces.date().to_datetime(pieces.time().unwrap_or(Time::midnight()));
+        if let Some(offset) = pieces.to_numeric_offset() {
+            return Ok(Moment { instant: offset.to_timestamp(local).map_err(|_| wrong())?, offset });
+        }
+        let zoned = zone.to_ambiguous_zoned_datetime(local).compatible().map_err(|_| wrong())?;
+        Ok(Moment::from(&zoned))
+    }
+
+    /// The instant.
+    #[must_use]
+    pub fn instant(self) -> Timestamp {
+        self.instant
+    }
+
+    /// The day on the calendar there.
+    #[must_use]
+    pub fn date(self) -> Date {
+        self.offset.to_datetime(self.instant).date()
+    }
+
+    /// Day and time there, without seconds, for people.
+    #[must_use]
+    pub fn short(self) -> String {
+        self.offset.to_datetime(self.instant).strftime("%Y-%m-%d %H:%M").to_string()
+    }
+
+    /// The time that has passed since `earlier`, in days; negative when it lies later.
+    #[must_use]
+    pub fn days_since(self, earlier: Moment) -> f64 {
+        self.instant.duration_since(earlier.instant).as_secs_f64() / 86_400.0
+    }
+
+    /// The same place, so many milliseconds later.
+    #[must_use]
+    pub fn later_by_ms(self, milliseconds: i64) -> Moment {
+        let span = jiff::SignedDuration::from_millis(milliseconds);
+        Moment { instant: self.instant.saturating_add(span).unwrap_or(self.instant), ..self }
+    }
+}
+
+impl From<&ZonedDateTime> for Moment {
+    fn from(zoned: &ZonedDateTime) -> Moment {
+        // Milliseconds keep the order of what one person does; a log is no clockwork.
+        let instant = Timestamp::from_millisecond(zoned.timestamp().as_millisecond());
+        Moment { instant: instant.unwrap_or(zoned.timestamp()), offset: zoned.offset() }
+    }
+}
+
+impl Ord for Moment {
+    fn cmp(&self, other: &Moment) -> std::cmp::Ordering {
+        self.instant.cmp(&other.instant)
+    }
+}
+
+impl PartialOrd for Moment {
+    fn partial_cmp(&self, other: &Moment) -> Option<std::cmp::Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl fmt::Display for Moment {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.instant.display_with_offset(self.offset).fmt(f)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_time_without_an_offset_is_one_of_the_zone_here() {
+        let zone = TimeZone::fixed(jiff::tz::offset(2));
+        for (text, shown) in [
+            ("2026-06-01T17:30:00+02:00", "2026-06-01T17:30:00+02:00"),
+            ("2026-06-01 17:30", "2026-06-01T17:30:00+02:00"),
+            ("2026-06-01", "2026-06-01T00:00:00+02:00"),
+            ("2026-06-01T17:30:00.250-05:00", "2026-06-01T17:30:00.25-05:00"),
+            ("2026-06-01T15:30Z", "2026-06-01T15:30:00+00:00"),
+        ] {
+            assert_eq!(Moment::parse(text, &zone).unwrap().to_string(), shown);
+        }
+        for text in ["", "17:30", "2026-13-01", "2026-06-01T17:30[Europe/Berlin]", "1 June"] {
+            assert!(Moment::parse(text, &zone).is_err(), "{text}");
+        }
+    }
+
+    #[test]
+    fn moments_are_in_the_order_of_their_instants() {
+        let at = |text| Moment::parse(text, &TimeZone::UTC).unwrap();
+        assert!(at("2026-06-01T17:30+02:00") < at("2026-06-01T16:00+00:00"));
+        assert_eq!(at("2026-06-01T23:30-05:00").date(), jiff::civil::date(2026, 6, 1));
+        assert!((at("2026-06-03").days_since(at("2026-06-01")) - 2.0).abs() < 1e-12);
+    }
+}

@@ -1,0 +1,72 @@
+//! Is the bicycle fit to ride? (design §7)
+//!
+//! Joints that decide safety: one that is bad makes the bicycle unfit, one without current evidence
+//! leaves it unproven. Other joints that are open are conditions. A crack decides wherever it is.
+
+use super::{Finding, Joint, JointVerdict, State, Why};
+
+/// What is said of a bicycle, the best first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Fitness {
+    /// Every joint is sound.
+    Fit,
+    /// Only joints that do not decide safety are open.
+    FitWithConditions,
+    /// A joint that decides safety has no current evidence.
+    Unproven,
+    /// A joint that decides safety is bad.
+    Unfit,
+}
+
+impl Fitness {
+    /// The words printed for it.
+    #[must_use]
+    pub fn text(self) -> &'static str {
+        match self {
+            Fitness::Fit => "fit",
+            Fitness::FitWithConditions => "fit with conditions",
+            Fitness::Unproven => "unproven",
+            Fitness::Unfit => "unfit",
+        }
+    }
+}
+
+/// The verdict on a bicycle.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BicycleVerdict {
+    /// The verdict.
+    pub fitness: Fitness,
+    /// Indices of the joints that decide it, those that decide safety first, the worst first. For a
+    /// fit bicycle none.
+    pub deciding: Vec<usize>,
+}
+
+/// What one joint alone would make of the bicycle.
+#[must_use]
+pub fn weight(joint: &Joint, verdict: &JointVerdict) -> Fitness {
+    let state = verdict.state();
+    let cracked = verdict.worst.why == Why::Found(Finding::Cracked);
+    match state {
+        State::Sound => Fitness::Fit,
+        _ if cracked => Fitness::Unfit,
+        _ if !joint.critical => Fitness::FitWithConditions,
+        _ if state.is_bad() => Fitness::Unfit,
+        _ => Fitness::Unproven,
+    }
+}
+
+/// Judges a bicycle by its joints. One without any joint is unproven.
+#[must_use]
+pub fn judge_bicycle(joints: &[(Joint, JointVerdict)]) -> BicycleVerdict {
+    let weights: Vec<Fitness> = joints.iter().map(|(joint, verdict)| weight(joint, verdict)).collect();
+    let mut deciding: Vec<usize> = (0..joints.len()).filter(|&i| weights[i] > Fitness::Fit).collect();
+    deciding.sort_by_key(|&i| {
+        (std::cmp::Reverse(weights[i]), std::cmp::Reverse(joints[i].1.state()), joints[i].0.order)
+    });
+    let fitness = weights.iter().copied().max().unwrap_or(Fitness::Unproven);
+    BicycleVerdict { fitness, deciding }
+}
+
+#[cfg(test)]
+#[path = "readiness_tests.rs"]
+mod tests;

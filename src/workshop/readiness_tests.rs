@@ -1,0 +1,173 @@
+//! The truth table of the bicycle verdict: joint states × critical or not × age × wrench state.
+
+use super::*;
+use crate::book::{EventKind, Interval, Scope, Trigger};
+use crate::conformity::Kind;
+use crate::workshop::joint::tests::{World, at, clamp, line};
+use crate::workshop::{Event, Judgement, Reading, Usage, governing, judge_joint};
+use crate::wrench::CalibrationResult;
+use jiff::civil::date;
+
+fn joint(critical: bool) -> Joint {
+    Joint { critical, ..clamp(1, "4-6 N·m") }
+}
+
+fn in_state(critical: bool, state: State, why: Why) -> (Joint, JointVerdict) {
+    let joint = joint(critical);
+    let worst = Judgement { state, why, bolt: 1, at: None };
+    let governing = governing(&joint.figures, None);
+    (joint, JointVerdict { worst, bolts_without: vec![], governing })
+}
+
+/// What one joint in a state makes of a bicycle whose other joints are sound.
+fn expected(critical: bool, state: State) -> Fitness {
+    match (critical, state) {
+        (_, State::Sound) => Fitness::Fit,
+        (false, _) => Fitness::FitWithConditions,
+        (true, State::Losing | State::Moved | State::Low | State::High | State::Fault) => Fitness::Unfit,
+        (
+            true,
+            State::Due | State::NeverChecked | State::NoValue | State::TooClose | State::WrenchInDoubt,
+        ) => Fitness::Unproven,
+    }
+}
+
+#[test]
+fn one_joint_in_each_state_decides_as_the_contract_says() {
+    for critical in [true, false] {
+        for state in State::ALL {
+            let joints =
+                [in_state(true, State::Sound, Why::Nothing), in_state(critical, state, Why::Nothing)];
+            let verdict = judge_bicycle(&joints);
+            assert_eq!(verdict.fitness, expected(critical, state), "critical {critical}, {state:?}");
+            let open: &[usize] = if state == State::Sound { &[] } else { &[1] };
+            assert_eq!(verdict.deciding, open, "every open joint is listed");
+        }
+    }
+}
+
+#[test]
+fn of_two_joints_the_worse_decides_and_a_missing_one_is_never_outweighed() {
+    for first_critical in [true, false] {
+        for second_critical in [true, false] {
+            for first in State::ALL {
+                for second in State::ALL {
+                    let joints = [
+                        in_state(first_critical, first, Why::Nothing),
+                        in_state(second_critical, second, Why::Nothing),
+                    ];
+                    let verdict = judge_bicycle(&joints);
+                    let worse = expected(first_critical, first).max(expected(second_critical, second));
+                    assert_eq!(verdict.fitness, worse, "{first:?} with {second:?}");
+                    let missing = (first_critical && first == State::NeverChecked)
+                        || (second_critical && second == State::NeverChecked);
+                    assert!(!missing || verdict.fitness >= Fitness::Unproven);
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn a_bicycle_without_joints_is_unproven_and_a_crack_decides_anywhere() {
+    assert_eq!(judge_bicycle(&[]).fitness, Fitness::Unproven);
+    let cracked = in_state(false, State::Fault, Why::Found(Finding::Cracked));
+    assert_eq!(judge_bicycle(&[cracked]).fitness, Fitness::Unfit);
+}
+
+/// What is known of the wrench of the reading.
+const WRENCHES: [(&str, bool); 5] = [
+    ("calibrated", true),
+    ("lapsed", false),
+    ("failed later", false),
+    ("never calibrated", false),
+    ("not named", true),
+];
+/// What has happened since the reading.
+const AGES: [(&str, bool); 4] =
+    [("fresh", true), ("interval passed", false), ("crash since", false), ("crash before", true)];
+/// A reading, the state it gives while it is fresh and its wrench is to be believed, and whether its
+/// wrench matters to it.
+const READINGS: [(&str, Kind, &str, State, bool); 7] = [
+    ("none", Kind::Skipped, "", State::NeverChecked, false),
+    ("inside", Kind::Tightened, "5.0 N·m", State::Sound, true),
+    ("too close", Kind::Tightened, "5.9 N·m", State::TooClose, true),
+    ("low", Kind::Tightened, "3.0 N·m", State::Low, true),
+    ("high", Kind::Tightened, "7.0 N·m", State::High, true),
+    ("held", Kind::Held, "4.0 N·m", State::Sound, true),
+    ("moved", Kind::Moved, "4.0 N·m", State::Moved, false),
+];
+
+#[test]
+fn state_by_critical_by_age_by_wrench() {
+    let mut rows = 0;
+    for critical in [true, false] {
+        for (wrench, believed) in WRENCHES {
+            for (age, current) in AGES {
+                for (reading, kind, value, fresh, by_wrench) in READINGS {
+                    let state = world(wrench, age, |world| {
+                        let mut line = line(10, kind, value);
+                        if wrench == "not named" {
+                            line.wrench = None;
+                        }
+                        let lines: &[Reading] = if reading == "none" { &[] } else { &[line] };
+                        let joint = joint(critical);
+                        let verdict = judge_joint(&joint, lines, &world.bench());
+                        (verdict.state(), judge_bicycle(&[(joint, verdict)]).fitness)
+                    });
+                    let wanted = match (fresh, by_wrench && !believed, current) {
+                        (_, true, _) => State::WrenchInDoubt,
+                        (State::Sound, false, false) => State::Due,
+                        (state, ..) => state,
+                    };
+                    let row = format!("{reading}, critical {critical}, {age}, wrench {wrench}");
+                    assert_eq!(state, (wanted, expected(critical, wanted)), "{row}");
+                    rows += 1;
+                }
+            }
+        }
+    }
+    assert_eq!(rows, 2 * 5 * 4 * 7);
+}
+
+/// A workshop whose wrench is in a state, at an age of the reading of 10 May 2026.
+fn world<T>(wrench: &str, age: &str, ask: impl FnOnce(&World) -> T) -> T {
+    let (passed, failed) = (CalibrationResult::Passed, CalibrationResult::Failed);
+    let mut world = World::new();
+    match wrench {
+        "calibrated" | "not named" => world.calibrate(&[(date(2026, 1, 1), passed)]),
+        "lapsed" => world.calibrate(&[(date(2025, 5, 9), passed)]),
+        "failed later" => world.calibrate(&[(date(2026, 1, 1), passed), (date(2026, 6, 1), failed)]),
+        _ => world.calibrate(&[]),
+    }
+    let interval = |key: &str, trigger, days| Interval {
+        interval: key.into(),
+        name: key.into(),
+        kinds: vec![],
+        scope: Scope::AllJoints,
+        trigger,
+        hours_low: None,
+        hours_high: None,
+        days,
+        km: None,
+        decides: true,
+        text: "check".into(),
+        source: "practice".into(),
+        grade: crate::book::Grade::CommonPractice,
+    };
+    world.intervals = vec![
+        interval("full-check", Trigger::Every, Some(365.0)),
+        interval("after-crash", Trigger::After(EventKind::Crash), None),
+    ];
+    let crash = |day| {
+        let (hours, km, what, note) = (None, None, String::new(), String::new());
+        Usage::new(vec![Event { kind: EventKind::Crash, at: at(day), hours, km, what, note }])
+    };
+    match age {
+        "interval passed" => world.now = at("2027-05-11"),
+        "crash since" => world.usage = crash("2026-05-20"),
+        "crash before" => world.usage = crash("2026-05-01"),
+        _ => {}
+    }
+    ask(&world)
+}

@@ -1,0 +1,161 @@
+//! What is said of a joint, and why.
+
+use super::losing::Losing;
+use super::{DueWhy, Finding, Moment};
+use crate::conformity::{Doubt, Kind, Label, Probability, Side};
+use crate::quantity::{self, Measure, MeasureLimit, Torque};
+
+/// What is said of a joint (design §7), the best first: the worst of its bolts decides.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum State {
+    /// Checked, and nothing against it.
+    Sound,
+    /// Its interval has passed, or something has happened since.
+    Due,
+    /// Nothing was ever read.
+    NeverChecked,
+    /// There is no figure to judge by.
+    NoValue,
+    /// The reading lies within U of a limit.
+    TooClose,
+    /// The wrench that read it cannot be believed.
+    WrenchInDoubt,
+    /// It loses torque from check to check.
+    Losing,
+    /// It turned when it was checked, or was loosened, and was not tightened since.
+    Moved,
+    /// Below its lower limit.
+    Low,
+    /// Above its upper limit.
+    High,
+    /// Something was found by hand, eye or ear.
+    Fault,
+}
+
+impl State {
+    /// Every state, the best first.
+    pub const ALL: [State; 11] = [
+        State::Sound,
+        State::Due,
+        State::NeverChecked,
+        State::NoValue,
+        State::TooClose,
+        State::WrenchInDoubt,
+        State::Losing,
+        State::Moved,
+        State::Low,
+        State::High,
+        State::Fault,
+    ];
+
+    /// The words printed for the state.
+    #[must_use]
+    pub fn text(self) -> &'static str {
+        match self {
+            State::Sound => "sound",
+            State::Due => "due",
+            State::NeverChecked => "never checked",
+            State::NoValue => "no value",
+            State::TooClose => "too close",
+            State::WrenchInDoubt => "wrench in doubt",
+            State::Losing => "losing",
+            State::Moved => "moved",
+            State::Low => "low",
+            State::High => "high",
+            State::Fault => "fault",
+        }
+    }
+
+    /// Whether the joint is known to be bad, rather than not known to be good.
+    #[must_use]
+    pub fn is_bad(self) -> bool {
+        self >= State::Losing
+    }
+}
+
+/// Why a joint is in its state.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub enum Why {
+    /// The log has no line about it.
+    Nothing,
+    /// The newest lines say that it was skipped or done by hand.
+    NoTorque(Kind),
+    /// It held, but at less than the lower limit, which shows too little.
+    HeldTooLow {
+        /// The setting.
+        torque: Torque,
+    },
+    /// It held, but the setting was above the upper limit: that shows no more than that it may be too
+    /// tight.
+    HeldTooHigh {
+        /// The setting.
+        torque: Torque,
+    },
+    /// Nobody gives a figure to act on.
+    NoFigure,
+    /// A tightening, judged.
+    Tightened {
+        /// The value as read.
+        read: quantity::Reading,
+        /// Its label.
+        label: Label,
+        /// The side it leans to.
+        lean: Option<Side>,
+        /// The chance of being inside.
+        chance: Option<Probability>,
+        /// Why the wrench cannot be believed.
+        doubts: Vec<Doubt>,
+        /// The range is narrower than this wrench can settle.
+        narrow: bool,
+    },
+    /// It held at the lower limit or more.
+    Held {
+        /// The value as read.
+        read: quantity::Reading,
+        /// Why the wrench cannot be believed.
+        doubts: Vec<Doubt>,
+    },
+    /// It turned while it was checked.
+    Moved {
+        /// The torque at which it turned, where it was read.
+        torque: Option<Torque>,
+    },
+    /// It was loosened.
+    Loosened,
+    /// What was found.
+    Found(Finding),
+    /// A falling trend.
+    Losing(Losing),
+    /// A measured value against its limit.
+    Measured {
+        /// The value as read.
+        measure: Measure,
+        /// The limit it breaks or keeps.
+        limit: MeasureLimit,
+        /// Whose limit it is.
+        word: String,
+    },
+    /// The makers' limits for a measured value differ, and the value lies between them.
+    MakersDiffer {
+        /// The value as read.
+        measure: Measure,
+        /// Each limit with its source.
+        limits: Vec<(MeasureLimit, String)>,
+    },
+    /// The interval has passed, or something has happened since.
+    Due(DueWhy),
+}
+
+/// The state of one bolt or of a joint, with its ground.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Judgement {
+    /// The state.
+    pub state: State,
+    /// Why.
+    pub why: Why,
+    /// The bolt that decides, from 1.
+    pub bolt: u16,
+    /// When the evidence was taken; none where there is none.
+    pub at: Option<Moment>,
+}

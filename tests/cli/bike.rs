@@ -1,0 +1,108 @@
+//! `bike`: templates, joints, figures and their order, names.
+
+use crate::bench::Bench;
+
+const NOW: &str = "2026-06-01T10:00:00+02:00";
+
+fn joint<'a>(bike: &'a serde_json::Value, name: &str) -> &'a serde_json::Value {
+    bike["joints"].as_array().unwrap().iter().find(|joint| joint["joint"] == name).unwrap()
+}
+
+#[test]
+fn every_kind_has_a_full_list_of_joints_whose_safety_is_told() {
+    let bench = Bench::new();
+    for (kind, least, least_critical) in [
+        ("trail", 35, 25),
+        ("hardtail", 30, 20),
+        ("gravel", 25, 20),
+        ("road", 25, 20),
+        ("city", 25, 18),
+        ("e-bike", 30, 20),
+    ] {
+        let (status, bike) = bench.json_at(NOW, &["bike", "add", kind, "--kind", kind]);
+        assert_eq!((status, bike["verdict"].as_str()), (0, Some("unproven")));
+        let joints = bike["joints"].as_array().unwrap();
+        let critical = joints.iter().filter(|joint| joint["critical"] == true).count();
+        assert!(joints.len() >= least && critical >= least_critical, "{kind}: {} {critical}", joints.len());
+        assert!(joints.iter().all(|joint| !joint["ground"].as_str().unwrap().is_empty()), "{kind}");
+    }
+    let (_, list) = bench.json(&["bike", "list"]);
+    assert_eq!(list.as_array().unwrap().len(), 6);
+}
+
+#[test]
+fn the_figure_that_counts_is_the_marking_and_of_two_the_lower_ceiling() {
+    let bench = Bench::new();
+    bench.at(NOW, &["bike", "add", "loan-7", "--kind", "hardtail"]);
+    let edit = |options: &[&str]| {
+        let arguments = [&["bike", "joint", "edit", "loan-7", "bar-clamp"], options].concat();
+        let (status, bike) = bench.json_at(NOW, &arguments);
+        assert_eq!(status, 0);
+        let joint = joint(&bike, "bar-clamp");
+        let text = |key: &str| joint[key].as_str().unwrap().to_owned();
+        (text("specified"), text("ground"), joint["limits"]["high_nm"].as_f64())
+    };
+    let (specified, ground, _) = edit(&["--bike-maker", "5.5 N·m"]);
+    assert_eq!((specified.as_str(), ground.as_str()), ("5.5 N·m", "maker of the bicycle"));
+    let (specified, ground, _) = edit(&["--part-maker", "50 in-lb"]);
+    assert_eq!((specified.as_str(), ground.as_str()), ("50 lbf·in", "maker of the part"));
+    let (specified, ground, high) = edit(&["--marking", "stem: max 6 N·m", "--marking", "bar: max 5 N·m"]);
+    assert_eq!((specified.as_str(), high), ("max 5 N·m", Some(5.0)));
+    assert!(ground.starts_with("marking on the bar: the lower ceiling"), "{ground}");
+    let (specified, ..) = edit(&["--marking", ""]);
+    assert_eq!(specified, "50 lbf·in");
+}
+
+#[test]
+fn joints_are_added_changed_and_taken_off() {
+    let bench = Bench::new();
+    bench.at(NOW, &["bike", "add", "loan-7", "--kind", "hardtail"]);
+    let add = ["bike", "joint", "add", "loan-7", "bottle-cage", "--entry", "general-m5", "--bolts", "2"];
+    let (_, bike) = bench.json_at(NOW, &[&add[..], &["--critical", "no", "--thread", "M5"]].concat());
+    assert_eq!(joint(&bike, "bottle-cage")["bolts"], 2);
+    bench.at(NOW, &["record", "loan-7/bottle-cage", "5", "5", "N·m"]);
+    let said = bench.at(NOW, &["bike", "joint", "remove", "loan-7", "bottle-cage"]);
+    assert!(said.status == 0 && !said.out.contains("bottle-cage"));
+    // Its name is free again, and its readings are kept.
+    assert_eq!(bench.at(NOW, &add).status, 0);
+    assert!(bench.at(NOW, &["backup", "kept.db"]).out.starts_with("2 readings"));
+}
+
+#[test]
+fn retired_bicycles_are_kept_and_left_alone() {
+    let bench = Bench::new();
+    bench.at(NOW, &["bike", "add", "old", "--kind", "city"]);
+    assert_eq!(bench.at(NOW, &["bike", "retire", "old"]).status, 0);
+    assert_eq!(bench.json(&["bike", "list"]).1.as_array().unwrap().len(), 0);
+    assert_eq!(bench.json(&["bike", "list", "--all"]).1.as_array().unwrap().len(), 1);
+    let said = bench.at(NOW, &["record", "old/headset", "--finding", "fine"]);
+    assert!(said.status == 2 && said.err.contains("retired"), "{}", said.err);
+    assert_eq!(bench.at(NOW, &["bike", "edit", "old", "--in-use", "--owner", "Kim"]).status, 0);
+    assert_eq!(bench.at(NOW, &["record", "old/headset", "--finding", "fine"]).status, 0);
+}
+
+#[test]
+fn wrong_requests_say_what_is_right_and_store_nothing() {
+    let bench = Bench::new();
+    bench.at(NOW, &["bike", "add", "loan-7", "--kind", "hardtail"]);
+    for (arguments, hint) in [
+        (&["bike", "add", "loan-7", "--kind", "road"][..], "choose another name"),
+        (&["bike", "add", "LOAN-7", "--kind", "road"], "choose another name"),
+        (&["bike", "add", "a b", "--kind", "road"], "use letters"),
+        (&["bike", "add", "x", "--kind", "unicycle"], "known are city"),
+        (&["bike", "show", "laon-7"], "nearest: loan-7"),
+        (&["bike", "joint", "edit", "loan-7", "bar-clmap", "--bolts", "4"], "nearest: bar-clamp"),
+        (&["bike", "joint", "edit", "loan-7", "bar-clamp", "--marking", "6-5 N·m"], ""),
+        (&["bike", "joint", "edit", "loan-7", "bar-clamp", "--marking", "5"], "such as \"max 5 N·m\""),
+        (&["bike", "joint", "edit", "loan-7", "bar-clamp", "--marking", "5 kg"], ""),
+        (&["bike", "joint", "edit", "loan-7", "bar-clamp", "--bolts", "0"], "give 1 to"),
+        (&["bike", "joint", "edit", "loan-7", "bar-clamp", "--entry", "no-such"], "evenclamp find"),
+        (&["bike", "joint", "edit", "loan-7", "pads-front", "--marking", "2.5"], "such as \"min 1.5 mm\""),
+        (&["bike", "joint", "add", "loan-7", "headset", "--entry", "general-m5"], "choose another name"),
+    ] {
+        let said = bench.at(NOW, arguments);
+        assert_eq!((said.status, said.out.as_str()), (2, ""), "{arguments:?}");
+        assert!(said.err.lines().count() >= 2 && said.err.contains(hint), "{arguments:?}: {}", said.err);
+    }
+    assert_eq!(bench.json(&["bike", "list"]).1.as_array().unwrap().len(), 1);
+}

@@ -1,0 +1,266 @@
+//! Keeping: the log is append-only, survives kill -9 and many writers, is backed up and restored, and
+//! every earlier schema is brought up to date.
+
+use std::process::Stdio;
+use std::time::Duration;
+
+use rusqlite::Connection;
+
+use crate::bench::{Bench, said};
+
+const NOW: &str = "2026-06-01T10:00:00+02:00";
+
+fn shop() -> Bench {
+    let bench = Bench::new();
+    bench.at(NOW, &["bike", "add", "loan-7", "--kind", "hardtail"]);
+    let add = ["bike", "joint", "add", "loan-7", "plate", "--entry", "general-m5", "--bolts", "10"];
+    assert_eq!(bench.at(NOW, &add).status, 0);
+    bench
+}
+
+fn open(bench: &Bench) -> Connection {
+    Connection::open(bench.database()).unwrap()
+}
+
+fn count(connection: &Connection, sql: &str) -> i64 {
+    connection.query_row(sql, [], |row| row.get(0)).unwrap()
+}
+
+fn assert_sound(connection: &Connection) {
+    let said: String = connection.query_row("PRAGMA integrity_check", [], |row| row.get(0)).unwrap();
+    assert_eq!(said, "ok");
+}
+
+#[test]
+fn readings_and_events_are_neither_changed_nor_deleted_nor_replaced() {
+    let bench = shop();
+    bench.at(NOW, &["record", "loan-7/seat-collar", "12 N·m"]);
+    bench.at(NOW, &["record", "loan-7/seat-collar", "11 N·m", "--corrects", "1"]);
+    bench.at(NOW, &["ride", "loan-7", "2h"]);
+    let connection = open(&bench);
+    for change in [
+        "UPDATE reading SET value = 5",
+        "DELETE FROM reading WHERE id = 1",
+        "DELETE FROM reading",
+        "INSERT OR REPLACE INTO reading (id, joint, bolt, taken_at, kind, who, note, recorded_at)
+           VALUES (1, 1, 1, '2026-06-01T10:00:00+02:00', 'skipped', '', '', '')",
+        "INSERT OR REPLACE INTO reading (joint, bolt, taken_at, kind, who, note, corrects, recorded_at)
+           VALUES (1, 1, '2026-06-01T10:00:00+02:00', 'skipped', '', '', 1, '')",
+        "INSERT INTO reading (joint, bolt, taken_at, kind, who, note, recorded_at)
+           VALUES (1, 1, 'yesterday', 'skipped', '', '', '')",
+        "UPDATE event SET hours = 1",
+        "DELETE FROM event",
+    ] {
+        assert!(connection.execute(change, []).is_err(), "{change}");
+    }
+    connection.pragma_update(None, "foreign_keys", true).unwrap();
+    let nowhere = "INSERT INTO reading (joint, bolt, taken_at, kind, who, note, recorded_at)
+                     VALUES (9999, 1, '2026-06-01T10:00:00+02:00', 'skipped', '', '', '')";
+    assert!(connection.execute(nowhere, []).is_err());
+    assert_eq!(count(&connection, "SELECT count(*) FROM reading"), 2);
+}
+
+/// Rounds of the crash test, and calls in each; one call in three is killed.
+const ROUNDS: u64 = 20;
+const CALLS: u64 = 25;
+
+/// A small generator with a fixed start, so that a failure can be repeated (Marsaglia's xorshift64).
+struct Random(u64);
+
+impl Random {
+    fn below(&mut self, end: u64) -> u64 {
+        self.0 ^= self.0 << 13;
+        self.0 ^= self.0 >> 7;
+        self.0 ^= self.0 << 17;
+        self.0 % end
+    }
+}
+
+#[test]
+fn what_was_acknowledged_survives_kill_9() {
+    let bench = shop();
+    let mut random = Random(0x2545_f491_4f6c_dd1d);
+    let (mut acknowledged, mut killed) = (Vec::new(), 0);
+    for round in 0..ROUNDS {
+        for call in 0..CALLS {
+            let note = format!("{round}-{call}");
+            let mut command =
+                bench.command(&["record", "loan-7/crank-left", "13", "13", "N·m", "--note", &note]);
+            let mut child = command.stdout(Stdio::piped()).stderr(Stdio::null()).spawn().unwrap();
+            if random.below(3) == 0 {
+                std::thread::sleep(Duration::from_micros(random.below(60_000)));
+                child.kill().unwrap();
+                killed += 1;
+            }
+            let answer = said(&child.wait_with_output().unwrap());
+            if answer.out.starts_with("recorded 2") {
+                acknowledged.push(note);
+            }
+        }
+        let connection = open(&bench);
+        assert_sound(&connection);
+        let mut found = connection.prepare("SELECT note, count(*) FROM reading GROUP BY note").unwrap();
+        let found: std::collections::HashMap<String, i64> =
+            found.query_map([], |row| Ok((row.get(0)?, row.get(1)?))).unwrap().map(Result::unwrap).collect();
+        for note in &acknowledged {
+            assert_eq!(found.get(note), Some(&2), "acknowledged reading {note} in round {round}");
+        }
+        assert!(found.values().all(|lines| *lines == 2), "half a line: {found:?}");
+    }
+    assert!(killed > 100 && acknowledged.len() > 300, "{killed} killed, {} acknowledged", acknowledged.len());
+}
+
+#[test]
+fn eight_processes_at_once_lose_nothing_and_write_nothing_twice() {
+    let bench = shop();
+    std::thread::scope(|scope| {
+        for writer in 0..8 {
+            let bench = &bench;
+            scope.spawn(move || {
+                for batch in 0..10 {
+                    let answer = if writer % 2 == 0 {
+                        five_entries(bench, writer, batch)
+                    } else {
+                        let line = |line: usize| {
+                            let bolt = line % 10 + 1;
+                            format!("loan-7,plate,{bolt},5.{line},N·m,{writer}-{batch}-{line}")
+                        };
+                        let lines = (0..50).map(line).collect::<Vec<_>>().join("\n");
+                        let log = format!("bike,joint,bolt,value,unit,note\n{lines}");
+                        // Each batch has its own moment, so that no line looks like another's twin.
+                        let now = format!("2026-06-01T10:00:00.{writer}{batch:02}+02:00");
+                        bench.piped(&now, &["record", "--from", "-"], &log)
+                    };
+                    assert!(answer.status != 2 && answer.status >= 0, "{}{}", answer.out, answer.err);
+                }
+            });
+        }
+    });
+    let connection = open(&bench);
+    assert_sound(&connection);
+    assert_eq!(count(&connection, "SELECT count(*) FROM reading"), 4_000);
+    assert_eq!(count(&connection, "SELECT count(DISTINCT note || ':' || bolt) FROM reading"), 4_000);
+}
+
+/// Five entries of ten bolts each; the last answer.
+fn five_entries(bench: &Bench, writer: usize, batch: usize) -> crate::bench::Said {
+    let mut last = None;
+    for entry in 0..5 {
+        let note = format!("{writer}-{batch}-{entry}");
+        let values = ["5"; 10];
+        let arguments = [&["record", "loan-7/plate"], &values[..], &["N·m", "--note", &note]].concat();
+        let answer = bench.at(NOW, &arguments);
+        assert!(answer.out.starts_with("recorded 10"), "{}{}", answer.out, answer.err);
+        last = Some(answer);
+    }
+    last.unwrap()
+}
+
+#[test]
+fn a_backup_comes_back_and_nothing_is_overwritten_unasked() {
+    let bench = shop();
+    bench.at(NOW, &["record", "loan-7/plate", "5", "5", "5", "5", "5", "5", "5", "5", "5", "5", "N·m"]);
+    let before = bench.at(NOW, &["ready", "loan-7"]).out;
+    assert_eq!(bench.at(NOW, &["backup", "kept.db"]).out, "10 readings are in kept.db\n");
+    assert!(!bench.path("kept.db-wal").exists(), "a backup is one file");
+    let said = bench.at(NOW, &["backup", "kept.db"]);
+    assert!(said.status == 2 && said.err.contains("is there already"), "{}", said.err);
+    bench.at(NOW, &["record", "loan-7/plate#1", "9 N·m"]);
+    let said = bench.at(NOW, &["restore", "kept.db"]);
+    assert!(said.status == 2 && said.err.contains("--yes"), "{}", said.err);
+    assert_eq!(bench.at(NOW, &["restore", "kept.db", "--yes"]).out, "10 readings came back from kept.db\n");
+    assert_eq!(bench.at(NOW, &["ready", "loan-7"]).out, before);
+    let said = bench.at(NOW, &["restore", "kept.db", "--db", "elsewhere.db"]);
+    assert_eq!(said.status, 0, "{}", said.err);
+    assert_eq!(bench.at(NOW, &["ready", "loan-7", "--db", "elsewhere.db"]).out, before);
+}
+
+#[test]
+fn what_is_no_backup_is_refused_and_changes_nothing() {
+    let bench = shop();
+    bench.at(NOW, &["record", "loan-7/plate#1", "5 N·m"]);
+    std::fs::write(bench.path("letter.db"), "a letter to the club".repeat(100)).unwrap();
+    Connection::open(bench.path("other.db")).unwrap().execute_batch("CREATE TABLE t (x)").unwrap();
+    bench.at(NOW, &["backup", "newer.db"]);
+    let newer = Connection::open(bench.path("newer.db")).unwrap();
+    newer.pragma_update(None, "user_version", 9999).unwrap();
+    drop(newer);
+    let mut cut = std::fs::read(bench.database()).unwrap();
+    cut.truncate(cut.len() / 2);
+    std::fs::write(bench.path("cut.db"), cut).unwrap();
+    for file in ["letter.db", "other.db", "newer.db", "cut.db", "nowhere.db"] {
+        let said = bench.at(NOW, &["restore", file, "--yes"]);
+        assert_eq!((said.status, said.out.as_str()), (2, ""), "{file}");
+        assert!(said.err.lines().count() >= 2, "{file}: {}", said.err);
+    }
+    assert_eq!(bench.at(NOW, &["history", "loan-7/plate#1", "--format", "csv"]).out.lines().count(), 2);
+}
+
+#[test]
+fn a_database_that_cannot_be_written_gets_a_clear_error_and_loses_nothing() {
+    let bench = shop();
+    bench.at(NOW, &["record", "loan-7/plate#1", "5 N·m"]);
+    // Locked by another program for longer than the program waits.
+    let locker = open(&bench);
+    locker.execute_batch("BEGIN IMMEDIATE").unwrap();
+    let said = bench.at(NOW, &["record", "loan-7/plate#2", "5 N·m"]);
+    assert!(said.status == 2 && said.err.contains("another program is writing"), "{}", said.err);
+    locker.execute_batch("ROLLBACK").unwrap();
+    drop(locker);
+    let rows = bench.at(NOW, &["history", "loan-7/plate", "--format", "csv"]).out.lines().count();
+    assert_eq!(rows, 2);
+    // Damaged in the middle: refused, and the file is left as it is.
+    let mut bytes = std::fs::read(bench.database()).unwrap();
+    let middle = bytes.len() / 2;
+    bytes[100..middle].fill(0x5a);
+    let damaged = bench.path("damaged.db");
+    std::fs::write(&damaged, &bytes).unwrap();
+    let said = bench.at(NOW, &["record", "loan-7/plate#2", "5 N·m", "--db", damaged.to_str().unwrap()]);
+    assert!(said.status == 2 && said.err.contains("no sound database"), "{}", said.err);
+    assert_eq!(std::fs::read(&damaged).unwrap(), bytes);
+}
+
+#[test]
+#[cfg(unix)]
+fn a_full_disk_gets_a_clear_error_and_loses_nothing() {
+    let bench = shop();
+    bench.at(NOW, &["record", "loan-7/plate#1", "5 N·m"]);
+    // A limit on the size of files stands for the end of the disk: the write-ahead log cannot grow.
+    let program = env!("CARGO_BIN_EXE_evenclamp");
+    let script = format!("trap '' XFSZ; ulimit -f 0; exec '{program}' record 'loan-7/plate#2' '5 N·m'");
+    let mut command = std::process::Command::new("sh");
+    command.args(["-c", &script]).env("EVENCLAMP_DB", bench.database()).env("EVENCLAMP_NOW", NOW);
+    let full = said(&command.output().unwrap());
+    assert!(full.status == 2 && full.out.is_empty(), "{} {}", full.status, full.out);
+    assert!(full.err.contains("room"), "{}", full.err);
+    assert_sound(&open(&bench));
+    assert_eq!(bench.at(NOW, &["history", "loan-7/plate", "--format", "csv"]).out.lines().count(), 2);
+    assert_eq!(bench.at(NOW, &["record", "loan-7/plate#2", "5 N·m"]).status, 3);
+}
+
+/// Every earlier schema, as it was dumped when it was the newest.
+#[test]
+fn every_earlier_schema_is_brought_up_to_date() {
+    let fresh = shop();
+    let newest = count(&open(&fresh), "PRAGMA user_version");
+    let shape = |connection: &Connection| -> Vec<String> {
+        let sql = "SELECT type || ' ' || name FROM sqlite_schema WHERE name NOT LIKE 'book\\_%' ESCAPE '\\' ORDER BY 1";
+        let mut query = connection.prepare(sql).unwrap();
+        query.query_map([], |row| row.get(0)).unwrap().map(Result::unwrap).collect()
+    };
+    for version in 1..newest {
+        let file = format!("{}/tests/schemas/{version}.sql", env!("CARGO_MANIFEST_DIR"));
+        let dump = std::fs::read_to_string(&file).unwrap_or_else(|error| panic!("{file}: {error}"));
+        let bench = Bench::new();
+        open(&bench).execute_batch(&dump).unwrap();
+        let said = bench.at(NOW, &["bike", "add", "loan-7", "--kind", "hardtail"]);
+        assert_eq!(said.status, 0, "schema {version}: {}", said.err);
+        let connection = open(&bench);
+        assert_eq!(count(&connection, "PRAGMA user_version"), newest);
+        assert_eq!(shape(&connection), shape(&open(&fresh)), "schema {version}");
+        if version >= 2 {
+            let (_, list) = bench.json_at(NOW, &["wrench", "list"]);
+            assert_eq!(list.as_array().map(Vec::len), Some(1), "schema {version} keeps its wrench: {list}");
+        }
+    }
+}

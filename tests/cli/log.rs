@@ -1,0 +1,141 @@
+//! A whole log in and out: all or nothing, good rows only, and the way to a new database and back.
+
+use crate::bench::Bench;
+
+const NOW: &str = "2026-06-10T10:00:00+02:00";
+
+fn shop() -> Bench {
+    let bench = Bench::new();
+    bench.at(NOW, &["bike", "add", "loan-7", "--kind", "hardtail"]);
+    bench.at(NOW, &["bike", "joint", "edit", "loan-7", "bar-clamp", "--marking", "4-6 N·m"]);
+    let add = ["wrench", "add", "small", "--type", "click", "--scale", "2-10 N·m", "--step", "0.1"];
+    bench.at(NOW, &[&add[..], &["--calibrated", "2026-05-01"]].concat());
+    bench
+}
+
+fn readings(bench: &Bench) -> String {
+    let backup = bench.path("count.db");
+    let said = bench.at(NOW, &["backup", backup.to_str().unwrap()]);
+    std::fs::remove_file(backup).unwrap();
+    said.out.split_whitespace().next().unwrap_or_default().to_owned()
+}
+
+const GOOD: &str = "taken_at,bike,joint,bolt,value,unit,kind,wrench,who,note
+2026-06-01T10:00:00+02:00,loan-7,bar-clamp,1,5.0,N·m,tightened,small,Kim,
+2026-06-01T10:01:00+02:00,LOAN-7,Bar-Clamp,2,44,in-lb,tightened,small,Kim,\"one, two\"
+2026-06-01T10:02:00+02:00,loan-7,headset,1,,,by-hand,,Kim,
+";
+const BAD: &str = "2026-06-01T10:00:00+02:00,loan-7,bar-clamp,1,5.0,N·m,tightened,small,Kim,
+2026-07-01T10:00:00+02:00,loan-7,bar-clamp,3,5.0,N·m,tightened,small,Kim,
+2026-06-01T10:03:00+02:00,loan-7,bar-clamp,9,5.0,N·m,tightened,small,Kim,
+2026-06-01T10:04:00+02:00,loan-7,no-such,1,5.0,N·m,tightened,small,Kim,
+2026-06-01T10:05:00+02:00,loan-7,bar-clamp,3,5.0,N·m,tightened,lost,Kim,
+2026-06-01T10:06:00+02:00,loan-7,bar-clamp,3
+";
+
+#[test]
+fn a_log_is_taken_whole_or_not_at_all() {
+    let bench = shop();
+    std::fs::write(bench.path("good.csv"), GOOD).unwrap();
+    std::fs::write(bench.path("bad.csv"), format!("{GOOD}{BAD}")).unwrap();
+    let said = bench.at(NOW, &["record", "--from", "bad.csv"]);
+    assert_eq!(said.status, 1);
+    for complaint in [
+        "bad.csv:5: duplicate of reading",
+        "bad.csv:6: 2026-07-01T10:00:00+02:00 lies in the future",
+        "bad.csv:7: bar-clamp has no bolt 9",
+        "bad.csv:8: no joint `loan-7/no-such`",
+        "bad.csv:9: no wrench is called `lost`",
+        "bad.csv:10: the row has 4 fields",
+    ] {
+        let found = said.out.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(found.contains(complaint), "{complaint}: {}", said.out);
+    }
+    assert_eq!(readings(&bench), "0");
+    let said = bench.at(NOW, &["record", "--from", "good.csv"]);
+    assert!(said.status == 0 && said.out.starts_with("3 rows: 3 recorded"), "{}{}", said.out, said.err);
+    let again = bench.at(NOW, &["record", "--from", "good.csv"]);
+    assert!(again.status == 1 && again.out.contains("duplicate"), "the same file twice: {}", again.out);
+    assert_eq!(readings(&bench), "3");
+}
+
+#[test]
+fn good_rows_are_kept_on_request_and_the_others_stand_beside_the_file() {
+    let bench = shop();
+    std::fs::write(bench.path("log.csv"), format!("{GOOD}{BAD}")).unwrap();
+    let said = bench.at(NOW, &["record", "--from", "log.csv", "--keep-good"]);
+    assert!(said.status == 1 && said.out.starts_with("9 rows: 3 recorded, 6 rejected"), "{}", said.out);
+    let rejects = std::fs::read_to_string(bench.path("log.rejected.csv")).unwrap();
+    assert_eq!(rejects.lines().count(), 7);
+    assert!(rejects.starts_with("taken_at,") && rejects.lines().nth(1).unwrap().contains("duplicate"));
+    assert_eq!(readings(&bench), "3");
+}
+
+#[test]
+fn a_log_may_come_from_standard_input_and_a_broken_one_is_named() {
+    let bench = shop();
+    let said = bench.piped(NOW, &["record", "--from", "-"], GOOD);
+    assert_eq!(said.status, 0, "{}", said.err);
+    for (text, wanted) in [
+        ("bike,joint,value\nx,y,5\n", "column `unit` is missing"),
+        ("bike,joint,value,unit,colour\n", "unknown column `colour`"),
+        ("", "column `value` is missing"),
+    ] {
+        let said = bench.piped(NOW, &["record", "--from", "-"], text);
+        assert!(said.status == 2 && said.err.contains(wanted), "{text}: {}", said.err);
+    }
+    assert_eq!(bench.at(NOW, &["record", "--from", "nowhere.csv"]).status, 2);
+}
+
+#[test]
+fn export_and_import_give_the_same_verdicts() {
+    let bench = shop();
+    bench.at(NOW, &["bike", "add", "errand", "--kind", "city", "--owner", "the, club"]);
+    bench.at(NOW, &["bike", "add", "gone", "--kind", "road"]);
+    bench.at(NOW, &["bike", "retire", "gone"]);
+    bench.piped(NOW, &["record", "--from", "-"], GOOD);
+    bench.at(NOW, &["record", "loan-7/bar-clamp#3", "7 N·m", "--wrench", "small", "--who", "Kim"]);
+    bench.at(NOW, &["record", "loan-7/bar-clamp#3", "5 N·m", "--wrench", "small", "--corrects", "4"]);
+    bench.at(NOW, &["record", "loan-7/bar-clamp#4", "--kind", "moved", "3.5 N·m"]);
+    bench.at(NOW, &["record", "errand/wheel-front", "--finding", "cracked", "--note", "say \"stop\""]);
+    bench.at(NOW, &["record", "loan-7/pads-front", "2.2 mm"]);
+    bench.at(NOW, &["ride", "loan-7", "3h", "--km", "40"]);
+    bench.at(NOW, &["event", "errand", "crash"]);
+    bench.at(NOW, &["wrench", "calibrated", "small", "--failed", "--on", "2026-06-09"]);
+    let out = bench.at(NOW, &["export", "all"]);
+    assert!(out.out.starts_with("3 bicycles, 8 readings"), "{}{}", out.out, out.err);
+    let import = |folder: &str| bench.at(NOW, &["import", folder, "--db", "new.db"]);
+    let said = import("all");
+    assert_eq!(said.status, 0, "{}{}", said.out, said.err);
+    for bike in ["loan-7", "errand"] {
+        for question in ["ready", "due"] {
+            let here = bench.at(NOW, &[question, bike, "--format", "json"]);
+            let there = bench.at(NOW, &[question, bike, "--format", "json", "--db", "new.db"]);
+            assert_eq!((here.status, here.out), (there.status, there.out), "{question} {bike}");
+        }
+    }
+    let again = bench.at(NOW, &["export", "again", "--db", "new.db"]);
+    assert_eq!(again.status, 0);
+    for file in ["bicycles.csv", "joints.csv", "events.csv", "wrenches.csv", "readings.csv", "removed.csv"] {
+        let read = |folder: &str| std::fs::read_to_string(bench.path(folder).join(file)).unwrap();
+        assert_eq!(read("all"), read("again"), "{file}");
+    }
+    let log = std::fs::read_to_string(bench.path("all/readings.csv")).unwrap();
+    assert!(log.starts_with("taken_at,bike,joint,entry,bolt,value,unit,kind,wrench,who,note"), "{log}");
+}
+
+#[test]
+fn an_import_with_a_fault_changes_nothing() {
+    let bench = shop();
+    bench.piped(NOW, &["record", "--from", "-"], GOOD);
+    bench.at(NOW, &["export", "all"]);
+    assert!(bench.at(NOW, &["import", "all"]).err.contains("holds a workshop already"));
+    let log = bench.path("all/readings.csv");
+    let text = std::fs::read_to_string(&log).unwrap();
+    std::fs::write(&log, text.replacen("N·m", "furlong", 1)).unwrap();
+    let said = bench.at(NOW, &["import", "all", "--db", "new.db"]);
+    assert!(said.status == 1 && said.out.contains("furlong"), "{}{}", said.out, said.err);
+    let list = bench.at(NOW, &["bike", "list", "--db", "new.db", "--format", "json"]);
+    assert_eq!(list.out.trim(), "[]");
+    assert_eq!(bench.at(NOW, &["import", "nowhere", "--db", "new.db"]).status, 2);
+}

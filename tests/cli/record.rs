@@ -1,0 +1,225 @@
+//! `record`: values, units, findings, corrections, and what is refused.
+
+use crate::bench::Bench;
+
+const NOW: &str = "2026-06-01T10:00:00+02:00";
+
+fn shop() -> Bench {
+    let bench = Bench::new();
+    bench.at(NOW, &["bike", "add", "loan-7", "--kind", "hardtail"]);
+    bench.at(NOW, &["bike", "joint", "edit", "loan-7", "bar-clamp", "--marking", "4-6 N·m"]);
+    let add = ["wrench", "add", "small", "--type", "click", "--scale", "20-90 in-lb", "--step", "1"];
+    assert_eq!(bench.at(NOW, &[&add[..], &["--calibrated", "2026-05-01"]].concat()).status, 0);
+    bench
+}
+
+#[test]
+fn several_bolts_in_one_line_with_the_unit_echoed() {
+    let bench = shop();
+    let (status, answer) = bench
+        .json_at(NOW, &["record", "loan-7/bar-clamp", "5.0", "5.1", "4.9", "5.0", "N·m", "--who", "Kim"]);
+    assert_eq!((status, answer["verdict"].as_str()), (0, Some("sound")));
+    let values: Vec<&str> =
+        answer["recorded"].as_array().unwrap().iter().map(|line| line["value"].as_str().unwrap()).collect();
+    assert_eq!(values, ["5.0 N·m", "5.1 N·m", "4.9 N·m", "5.0 N·m"]);
+    let said = bench.at(NOW, &["record", "loan-7/bar-clamp#2", "5"]);
+    assert!(
+        said.err.contains("read as N·m") && said.out.contains("tightened 5 N·m"),
+        "{}{}",
+        said.err,
+        said.out
+    );
+    // A bare number on a wrench is in the unit of its scale.
+    let said = bench.at(NOW, &["record", "loan-7/bar-clamp#2", "44", "--wrench", "small"]);
+    assert!(
+        said.err.contains("read as lbf·in") && said.out.contains("44 lbf·in"),
+        "{}{}",
+        said.err,
+        said.out
+    );
+    let said = bench.at(NOW, &["record", "loan-7/bar-clamp#3", "5,2 Nm"]);
+    assert!(said.out.contains("5.2 N·m"), "{}", said.out);
+}
+
+#[test]
+fn found_and_left_values_are_two_lines_of_one_visit() {
+    let bench = shop();
+    let arguments = ["record", "loan-7/bar-clamp", "5", "5", "5", "5", "N·m", "--found", "3.5 - 3 4 N·m"];
+    let (status, answer) = bench.json_at(NOW, &arguments);
+    assert_eq!((status, answer["recorded"].as_array().unwrap().len()), (0, 7));
+    assert_eq!(answer["recorded"][0]["kind"], "moved");
+    let (_, history) = bench.json_at(NOW, &["history", "loan-7/bar-clamp#1"]);
+    let kinds: Vec<&str> =
+        history["readings"].as_array().unwrap().iter().map(|row| row["kind"].as_str().unwrap()).collect();
+    assert_eq!(kinds, ["moved", "tightened"]);
+}
+
+#[test]
+fn a_finding_needs_no_number() {
+    let bench = shop();
+    for (finding, status) in [("loose", 1), ("fine", 3), ("cracked", 1)] {
+        let said = bench.at(NOW, &["record", "loan-7/bar-clamp", "--finding", finding]);
+        assert_eq!(said.status, status, "{finding}: {}", said.out);
+    }
+    let new = [
+        "record",
+        "loan-7/bar-clamp",
+        "5",
+        "5",
+        "5",
+        "5",
+        "N·m",
+        "--action",
+        "replaced",
+        "--note",
+        "new plate",
+    ];
+    assert_eq!(bench.at(NOW, &new).status, 0);
+}
+
+#[test]
+fn an_implausible_value_asks_to_be_repeated() {
+    let bench = shop();
+    let said = bench.at(NOW, &["record", "loan-7/bar-clamp#1", "44 N·m"]);
+    assert_eq!((said.status, said.out.as_str()), (2, ""));
+    assert!(said.err.contains("44 lbf·in would be 4.97 N·m") && said.err.contains("--yes"), "{}", said.err);
+    assert!(
+        bench.json_at(NOW, &["history", "loan-7/bar-clamp"]).1["readings"].as_array().unwrap().is_empty()
+    );
+    assert_eq!(bench.at(NOW, &["record", "loan-7/bar-clamp#1", "44 N·m", "--yes"]).status, 1);
+    // A bad tightening is no slip: it is kept at once.
+    assert_eq!(bench.at(NOW, &["record", "loan-7/bar-clamp#1", "7 N·m"]).status, 1);
+}
+
+#[test]
+fn a_correction_is_a_new_line_that_points_back() {
+    let bench = shop();
+    bench.at(NOW, &["record", "loan-7/bar-clamp", "5", "5", "7", "5", "N·m"]);
+    assert_eq!(bench.json_at(NOW, &["history", "loan-7/bar-clamp"]).1["verdict"], "high");
+    let later = "2026-06-02T10:00:00+02:00";
+    let correct = ["record", "loan-7/bar-clamp#3", "5 N·m", "--corrects", "3", "--note", "misread"];
+    assert_eq!(bench.at(later, &correct).status, 0);
+    let (_, history) = bench.json_at(later, &["history", "loan-7/bar-clamp"]);
+    let rows = history["readings"].as_array().unwrap();
+    assert_eq!(rows.len(), 5, "nothing is overwritten");
+    let row = |id: i64| rows.iter().find(|row| row["id"] == id).unwrap();
+    assert_eq!((&row(3)["corrected_by"], &row(5)["corrects"]), (&5.into(), &3.into()));
+    assert_eq!(row(5)["taken_at"], row(3)["taken_at"], "the value was read then");
+    for wrong in ["3", "999", "1"] {
+        let bolt = if wrong == "1" { "loan-7/headset" } else { "loan-7/bar-clamp#3" };
+        let said = bench.at(later, &["record", bolt, "--finding", "fine", "--corrects", wrong]);
+        assert!(said.status == 2 && said.err.contains("cannot be corrected"), "{wrong}: {}", said.err);
+    }
+}
+
+#[test]
+fn times_carry_their_zone() {
+    let bench = shop();
+    for (at, shown) in [
+        ("2026-05-31T18:00+02:00", "2026-05-31T18:00:00+02:00"),
+        ("2026-05-31T18:00-05:00", "2026-05-31T18:00:00-05:00"),
+        ("2026-05-31T16:00Z", "2026-05-31T16:00:00+00:00"),
+    ] {
+        let (_, answer) = bench.json_at(NOW, &["record", "loan-7/headset", "--finding", "fine", "--at", at]);
+        assert_eq!(answer["recorded"][0]["taken_at"], shown);
+    }
+    // A time without an offset is one of the zone of the machine.
+    let mut command =
+        bench.command(&["record", "loan-7/headset", "--finding", "fine", "--at", "2026-01-15 18:00"]);
+    let output =
+        command.env("TZ", "EST5").env("EVENCLAMP_NOW", NOW).args(["--format", "json"]).output().unwrap();
+    assert!(String::from_utf8_lossy(&output.stdout).contains("2026-01-15T18:00:00-05:00"));
+}
+
+#[test]
+fn the_future_and_a_clock_set_back_are_named() {
+    let bench = shop();
+    let future = [
+        "record",
+        "loan-7/headset",
+        "--finding",
+        "fine",
+        "--at",
+        "2026-06-01T10:30+02:00",
+        "--format",
+        "json",
+    ];
+    let said = bench.at(NOW, &future);
+    assert!(said.status == 2 && said.err.contains("\"future\""), "{}", said.err);
+    bench.at(NOW, &["record", "loan-7/headset", "--finding", "fine"]);
+    let back = "2026-05-01T10:00:00+02:00";
+    let said = bench.at(back, &["record", "loan-7/headset", "--finding", "fine", "--format", "json"]);
+    assert!(said.status == 2 && said.err.contains("\"clock\"") && said.err.contains("--yes"), "{}", said.err);
+    assert_eq!(bench.at(back, &["record", "loan-7/headset", "--finding", "fine", "--yes"]).status, 0);
+    // What is dated after the asking does not count.
+    let (_, then) = bench.json_at(back, &["ready", "loan-7", "--at", "2026-04-01"]);
+    assert_eq!(then["readings_in_future"], 2);
+}
+
+#[test]
+fn wrong_requests_say_what_is_right_and_record_nothing() {
+    let bench = shop();
+    for (arguments, hint) in [
+        (&["record", "loan-7"][..], "BIKE/JOINT"),
+        (&["record", "nobody/headset", "--finding", "fine"], "bike add"),
+        (&["record", "loan-7/headsett", "--finding", "fine"], "nearest: headset"),
+        (&["record", "loan-7/bar-clamp", "5", "5"], "give one for each"),
+        (&["record", "loan-7/bar-clamp#5", "5"], "its bolts are 1 to 4"),
+        (&["record", "loan-7/bar-clamp#1", "5 kg"], ""),
+        (&["record", "loan-7/bar-clamp#1", "5-6 N·m"], ""),
+        (&["record", "loan-7/bar-clamp#1"], "--finding"),
+        (&["record", "loan-7/bar-clamp#1", "5 N·m", "--wrench", "none"], "registered: small"),
+        (&["record", "loan-7/bar-clamp#1", "5 N·m", "--kind", "by-hand"], "leave the value out"),
+        (&["record", "loan-7/bar-clamp#1", "--finding", "odd"], "use one of fine"),
+        (&["record", "loan-7/bar-clamp#1", "5 N·m", "--action", "glued"], "use one of none"),
+        (&["record", "loan-7/bar-clamp#1", "5 N·m", "--at", "noon"], "zone"),
+        (&["record", "loan-7/pads-front", "3 bar"], "give the value in mm"),
+        (&["record", "loan-7/pads-front", "3 N·m"], ""),
+    ] {
+        let said = bench.at(NOW, arguments);
+        assert_eq!((said.status, said.out.as_str()), (2, ""), "{arguments:?}");
+        assert!(said.err.lines().count() >= 2 && said.err.contains(hint), "{arguments:?}: {}", said.err);
+    }
+    assert!(bench.at(NOW, &["backup", "b.db"]).out.starts_with("0 readings"));
+}
+
+#[test]
+fn measured_checks_stand_on_the_same_footing() {
+    let bench = shop();
+    let (status, answer) = bench.json_at(NOW, &["record", "loan-7/rotor-front-thickness", "1.7"]);
+    assert_eq!((status, answer["verdict"].as_str()), (3, Some("no value")));
+    assert!(answer["reason"].as_str().unwrap().contains("makers differ"), "{answer}");
+    bench.at(NOW, &["bike", "joint", "edit", "loan-7", "rotor-front-thickness", "--marking", "min 1.55 mm"]);
+    let (status, answer) = bench.json_at(NOW, &["record", "loan-7/rotor-front-thickness", "1.7 mm"]);
+    assert_eq!((status, answer["verdict"].as_str()), (0, Some("sound")));
+    let (status, answer) = bench.json_at(NOW, &["record", "loan-7/chain", "0.9 %"]);
+    assert_eq!((status, answer["verdict"].as_str()), (1, Some("high")));
+}
+
+#[test]
+fn a_torque_that_would_tear_the_bolt_asks_to_be_repeated_even_without_a_figure() {
+    let bench = shop();
+    // Nobody's figure counts for these bolts, but their thread is known.
+    let said = bench.at(NOW, &["record", "loan-7/rotor-front#1", "44 N·m"]);
+    assert!(said.status == 2 && said.err.contains("would tear"), "{}", said.err);
+    assert_eq!(bench.at(NOW, &["record", "loan-7/rotor-front#1", "5 N·m"]).status, 3);
+    let said = bench.at(NOW, &["bike", "joint", "edit", "loan-7", "seat-collar", "--thread", "M5.5x9"]);
+    assert_eq!((said.status, said.out.as_str()), (2, ""));
+}
+
+#[test]
+fn check_takes_a_joint_of_a_bicycle() {
+    let bench = shop();
+    bench.at(NOW, &["bike", "joint", "edit", "loan-7", "caliper-front", "--marking", "max 7 N·m"]);
+    let (status, answer) = bench.json_at(NOW, &["check", "loan-7/caliper-front", "5 N·m"]);
+    assert_eq!((status, answer["verdict"].as_str(), answer["form"].as_str()), (1, Some("low"), Some("max")));
+    assert_eq!(answer["limits"]["low_nm"].as_f64(), Some(6.0), "the low side is the band's");
+    assert!(answer["ground"].as_str().unwrap().starts_with("marking on the part"), "{answer}");
+    for wrong in ["loan-7/headset", "loan-7/no-such", "nobody/headset"] {
+        let said = bench.at(NOW, &["check", wrong, "5 N·m"]);
+        assert_eq!((said.status, said.out.as_str()), (2, ""), "{wrong}");
+    }
+    assert!(
+        bench.json_at(NOW, &["history", "loan-7/caliper-front"]).1["readings"].as_array().unwrap().is_empty()
+    );
+}

@@ -1,0 +1,78 @@
+//! `visit`: by piped lines, left and resumed.
+
+use crate::bench::Bench;
+
+const NOW: &str = "2026-06-01T10:00:00+02:00";
+const LATER: &str = "2026-06-01T11:00:00+02:00";
+
+fn shop() -> Bench {
+    let bench = Bench::new();
+    bench.at(NOW, &["bike", "add", "road-1", "--kind", "road"]);
+    for (joint, figure) in
+        [("brake-front", "8-10 N·m"), ("brake-shoes-front", "5-7 N·m"), ("stem-steerer", "5-7 N·m")]
+    {
+        bench.at(NOW, &["bike", "joint", "edit", "road-1", joint, "--marking", figure]);
+    }
+    let add = ["wrench", "add", "mid", "--type", "click", "--scale", "2-20 N·m", "--step", "0.1"];
+    assert_eq!(bench.at(NOW, &[&add[..], &["--calibrated", "2026-05-01"]].concat()).status, 0);
+    bench
+}
+
+fn readings(bench: &Bench, joint: &str) -> usize {
+    bench.json_at(LATER, &["history", joint]).1["readings"].as_array().unwrap().len()
+}
+
+#[test]
+fn one_number_and_enter_moves_on_in_the_order_of_the_walk() {
+    let bench = shop();
+    let lines = "fine\nfine\n9\n6\n6.1\nfine\n5.9 6.0\nq\n";
+    let said = bench.piped(NOW, &["visit", "road-1", "--wrench", "mid", "--who", "Kim"], lines);
+    assert_eq!(said.status, 3, "{}", said.err);
+    let places = ["FRONT WHEEL", "FORK", "STEM AND HEADSET"].map(|place| said.err.find(place));
+    assert!(places.is_sorted() && places[0].is_some(), "{}", said.err);
+    assert!(said.err.contains("brake-front: 8–10 N·m (marking on the part); set 9.0 N·m"), "{}", said.err);
+    assert!(said.err.contains("recorded: bolt 2 tightened 6.1 N·m"), "{}", said.err);
+    for (joint, count) in [
+        ("quick-release-front", 1),
+        ("brake-front", 1),
+        ("brake-shoes-front", 2),
+        ("stem-steerer", 2),
+        ("bar-clamp", 0),
+    ] {
+        assert_eq!(readings(&bench, &format!("road-1/{joint}")), count, "{joint}");
+    }
+    assert!(said.out.starts_with("road-1: unproven"), "the verdict alone is the result: {}", said.out);
+}
+
+#[test]
+fn a_visit_that_was_left_goes_on_where_it_was() {
+    let bench = shop();
+    bench.piped(NOW, &["visit", "road-1"], "fine\nfine\n9\n6\n");
+    let said = bench.piped(LATER, &["visit", "road-1"], "6\nq\n");
+    assert!(said.err.contains("going on with the visit of 2026-06-01 10:00"), "{}", said.err);
+    assert!(!said.err.contains("brake-front:") && said.err.contains("bolt 2: "), "{}", said.err);
+    assert_eq!(readings(&bench, "road-1/brake-shoes-front"), 2);
+    let said = bench.piped(LATER, &["visit", "road-1", "--anew"], "q\n");
+    assert!(said.err.contains("quick-release-front"), "{}", said.err);
+}
+
+#[test]
+fn enter_leaves_a_joint_out_and_the_end_ends_the_visit() {
+    let bench = shop();
+    let said = bench.piped(NOW, &["visit", "road-1"], &"\n".repeat(40));
+    assert!(said.status == 3 && !said.err.contains("goes on from here"), "{}", said.err);
+    let said = bench.piped(LATER, &["visit", "road-1"], "q\n");
+    assert!(!said.err.contains("going on"), "{}", said.err);
+}
+
+#[test]
+fn words_findings_and_slips() {
+    let bench = shop();
+    let lines = "play\nhelp\nfine\nmoved 7\n90\n44\n44\nheld 5\nsix\nq\n";
+    let said = bench.piped(NOW, &["visit", "road-1"], lines);
+    assert!(said.err.contains("found play") && said.err.contains("moved 7 N·m"), "{}", said.err);
+    assert!(said.err.contains("enter it once more to keep it"), "{}", said.err);
+    assert!(said.err.contains("six"), "{}", said.err);
+    let (_, history) = bench.json_at(LATER, &["history", "road-1/brake-shoes-front"]);
+    assert_eq!(history["readings"].as_array().unwrap().len(), 2, "{history}");
+}
