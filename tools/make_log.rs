@@ -10,7 +10,7 @@ use std::fs::File;
 use std::io::{BufWriter, Write};
 
 use evenclamp::book::{Book, compiled_in};
-use evenclamp::quantity::{Torque, TorqueUnit, in_newton_metres};
+use evenclamp::quantity::{Spec, Torque, TorqueUnit, in_newton_metres};
 use evenclamp::store::{BookOrigin, Store};
 
 /// Random numbers by the SplitMix64 recurrence (Steele, Lea and Flood, OOPSLA 2014).
@@ -65,7 +65,7 @@ fn targets() -> Result<Vec<Target>, Box<dyn Error>> {
     store.load_book(&book, &BookOrigin::CompiledIn)?;
     let mut targets = Vec::new();
     for page in store.pages(&store.entry_keys()?)? {
-        let aim = match page.consensus().spec.map(|spec| spec.limits()) {
+        let aim = match page.consensus().spec.map(Spec::limits) {
             Some((Some(low), Some(high))) => (low + high) / 2.0,
             Some((None, Some(end)) | (Some(end), None)) => end,
             _ if targets.len() % 9 == 8 => TorqueUnit::NewtonMetre.of(6.0),
@@ -76,10 +76,42 @@ fn targets() -> Result<Vec<Target>, Box<dyn Error>> {
     Ok(targets)
 }
 
+/// The wrenches of the workshop with their scales in N·m; the last two are nobody's.
+const WRENCHES: [(&str, f64, f64); 12] = [
+    ("w0", 2.0, 10.0),
+    ("w1", 2.0, 10.0),
+    ("w2", 5.0, 25.0),
+    ("w3", 5.0, 25.0),
+    ("w4", 10.0, 60.0),
+    ("w5", 10.0, 60.0),
+    ("w6", 20.0, 100.0),
+    ("w7", 4.0, 20.0),
+    ("w8", 0.5, 5.0),
+    ("w9", 0.5, 5.0),
+    ("w10", 0.5, 200.0),
+    ("w11", 0.5, 200.0),
+];
+
+/// A wrench that serves the torque, as a rule.
+fn wrench(random: &mut Random, target: &Target) -> &'static str {
+    let aim = in_newton_metres(target.aim);
+    let any = WRENCHES[random.below(WRENCHES.len())];
+    let serves = |(_, low, high): (&str, f64, f64)| low * 1.2 < aim && aim < high * 0.9;
+    if random.chance(0.03) {
+        return any.0;
+    }
+    (0..20).map(|_| WRENCHES[random.below(WRENCHES.len())]).find(|wrench| serves(*wrench)).unwrap_or(any).0
+}
+
 /// The value and unit of a row, as written.
 fn value(random: &mut Random, target: &Target) -> (String, &'static str) {
     let (word, unit, decimals) = UNITS[[0, 0, 0, 1, 2, 2, 3][random.below(7)]];
-    let spread = if random.chance(0.08) { 0.35 } else { 0.06 };
+    // A click wrench shows what it was set to: half of the readings are the setting itself.
+    let spread = match random.below(100) {
+        0..8 => 0.35,
+        8..50 => 0.06,
+        _ => 0.0,
+    };
     let torque = target.aim * (1.0 + spread * random.normal()).max(0.05);
     let written = if random.chance(0.006) { TorqueUnit::PoundForceInch } else { unit };
     let decimals = if in_newton_metres(target.aim) < 2.0 { decimals + 1 } else { decimals };
@@ -102,9 +134,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     writeln!(log, "taken_at,bike,joint,entry,bolt,value,unit,kind,wrench,who,note")?;
     for row in 0..rows {
         // A few kinds of bolt make most of a log.
-        let place = random.unit().powi(2);
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a place in a list")]
-        let target = &targets[((place * targets.len() as f64) as usize).min(targets.len() - 1)];
+        let target = &targets[random.below(targets.len()).min(random.below(targets.len()))];
         let (value, unit) = value(&mut random, target);
         let entry = if random.chance(0.0005) { "seat-post-clmp" } else { target.entry.as_str() };
         let kind = if random.chance(0.04) { RECHECKS[random.below(6)] } else { "tightened" };
@@ -112,11 +142,11 @@ fn main() -> Result<(), Box<dyn Error>> {
         let (year, month, of_month) = (2024 + day / 336, day / 28 % 12 + 1, day % 28 + 1);
         writeln!(
             log,
-            "{year}-{month:02}-{of_month:02}T{:02},b{},,{entry},{},{value},{unit},{kind},w{},{},",
+            "{year}-{month:02}-{of_month:02}T{:02},b{},,{entry},{},{value},{unit},{kind},{},{},",
             8 + random.below(10),
             random.below(2000),
             1 + random.below(4),
-            random.below(12),
+            wrench(&mut random, target),
             PEOPLE[random.below(6)],
         )?;
     }

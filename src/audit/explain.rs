@@ -16,7 +16,11 @@ pub(super) fn explain(fault: Fault, data: &[u8], fields: &Fields, columns: &Colu
         Fault::Quote => "a quote is not closed".to_owned(),
         Fault::NoEntry => "names neither an entry nor a bike and joint".to_owned(),
         Fault::Entry => format!("the book has no entry `{}`", field(columns.entry)),
-        Fault::Joint => format!("bike `{}` has no joint `{}`", field(columns.bike), field(columns.joint)),
+        Fault::Joint => format!(
+            "bike `{}` has no joint `{}` that is checked by torque",
+            field(columns.bike),
+            field(columns.joint)
+        ),
         Fault::Kind => format!("`{}` is no kind of reading", field(columns.kind)),
         Fault::Value => match read_slowly(fields.get(data, columns.value), fields.get(data, columns.unit)) {
             Err(error) => format!("{error}; {}", error.hint()),

@@ -13,32 +13,50 @@ const POWERS: [f64; 16] =
 /// Digits that an `f64` always holds, and the decimal sign.
 const LONGEST: usize = 16;
 
-/// The number that `text` is; none where it is not plain, or its comma may part thousands.
-pub(super) fn plain(text: &[u8]) -> Option<Number> {
-    if text.len() > LONGEST || !text.first()?.is_ascii_digit() || !text.last()?.is_ascii_digit() {
-        return None;
-    }
-    let mut whole = 0_u64;
-    let mut sign = None;
-    for (index, &byte) in text.iter().enumerate() {
-        let digit = byte.wrapping_sub(b'0');
-        if digit < 10 {
-            whole = whole * 10 + u64::from(digit);
-        } else if matches!(byte, b'.' | b',') && sign.is_none() {
-            sign = Some(index);
-        } else {
+/// A plain number as a whole number and its decimals, both of the machine's own size, so that they stay
+/// in registers.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Plain {
+    whole: u64,
+    decimals: usize,
+}
+
+impl Plain {
+    /// The plain number that `text` is; none where it is none, or its comma may part thousands.
+    #[inline]
+    pub(super) fn read(text: &[u8]) -> Option<Plain> {
+        if text.len() > LONGEST || !text.first()?.is_ascii_digit() || !text.last()?.is_ascii_digit() {
             return None;
         }
+        let mut whole = 0_u64;
+        let mut sign = None;
+        for (index, &byte) in text.iter().enumerate() {
+            let digit = byte.wrapping_sub(b'0');
+            if digit < 10 {
+                whole = whole * 10 + u64::from(digit);
+            } else if matches!(byte, b'.' | b',') && sign.is_none() {
+                sign = Some(index);
+            } else {
+                return None;
+            }
+        }
+        let decimals = sign.map_or(0, |at| text.len() - at - 1);
+        let digits = text.len() - usize::from(sign.is_some());
+        if digits >= LONGEST || (decimals == 3 && text.contains(&b',')) {
+            return None;
+        }
+        Some(Plain { whole, decimals })
     }
-    let decimals = sign.map_or(0, |at| text.len() - at - 1);
-    let digits = text.len() - usize::from(sign.is_some());
-    if digits >= LONGEST || (decimals == 3 && text.contains(&b',')) {
-        return None;
+
+    /// The number itself.
+    #[inline]
+    pub(super) fn number(self) -> Number {
+        #[expect(clippy::cast_precision_loss, reason = "below 10^15, so exact")]
+        let value = self.whole as f64 / POWERS[self.decimals % POWERS.len()];
+        #[expect(clippy::cast_possible_truncation, reason = "at most 15")]
+        let decimals = self.decimals as u8;
+        Number { value, decimals }
     }
-    // Below 10^15, so exact.
-    #[expect(clippy::cast_precision_loss, reason = "fifteen digits fit")]
-    let value = whole as f64 / POWERS.get(decimals)?;
-    Some(Number { value, decimals: u8::try_from(decimals).ok()? })
 }
 
 #[cfg(test)]
@@ -46,6 +64,10 @@ mod tests {
     use super::*;
     use crate::quantity::parse_reading;
     use proptest::prelude::*;
+
+    fn plain(text: &[u8]) -> Option<Number> {
+        Plain::read(text).map(Plain::number)
+    }
 
     #[test]
     fn what_may_be_thousands_is_left_to_the_general_parser() {

@@ -113,12 +113,25 @@ pub(super) struct Fields {
     start: usize,
     /// Whether the fields are those in `quoted`.
     has_quote: bool,
+    unclosed: bool,
     quoted: Quoted,
 }
 
 impl Fields {
     pub(super) fn new() -> Fields {
-        Fields { ends: [0; MOST_COLUMNS], count: 0, start: 0, has_quote: false, quoted: Quoted::new() }
+        Fields {
+            ends: [0; MOST_COLUMNS],
+            count: 0,
+            start: 0,
+            has_quote: false,
+            unclosed: false,
+            quoted: Quoted::new(),
+        }
+    }
+
+    /// Whether a quote of the record is not closed.
+    pub(super) fn is_unclosed(&self) -> bool {
+        self.unclosed
     }
 
     /// How many there are.
@@ -154,7 +167,7 @@ impl Fields {
 
     #[inline]
     fn begin(&mut self, start: usize) {
-        (self.count, self.start, self.has_quote) = (0, start, false);
+        (self.count, self.start, self.has_quote, self.unclosed) = (0, start, false, false);
     }
 }
 
@@ -167,8 +180,6 @@ pub(super) struct Record {
     pub(super) end: usize,
     /// Where the next one begins.
     pub(super) next: usize,
-    /// Whether a quote is not closed.
-    pub(super) unclosed: bool,
 }
 
 /// The records of a chunk, one after the other.
@@ -244,7 +255,7 @@ impl<'a> Records<'a> {
         let end = without_return(self.data, start, end);
         fields.push(end);
         self.start = next;
-        Record { start, end, next, unclosed: false }
+        Record { start, end, next }
     }
 
     /// Reads a record with a quote, and goes on behind it.
@@ -257,12 +268,13 @@ impl<'a> Records<'a> {
             End::Open => (self.data.len(), true),
         };
         fields.count = fields.quoted.count;
+        fields.unclosed = unclosed;
         let line_end = next - usize::from(self.data.get(next - 1) == Some(&b'\n'));
         self.start = next;
         self.block = next - next % BLOCK;
         let (Signs { commas, stops }, rest) = (signs(self.data, self.block), u64::MAX << (next % BLOCK));
         self.signs = Signs { commas: commas & rest, stops: stops & rest };
-        Record { start, end: without_return(self.data, start, line_end), next, unclosed }
+        Record { start, end: without_return(self.data, start, line_end), next }
     }
 }
 

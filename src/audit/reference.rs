@@ -25,6 +25,8 @@ pub struct Subject {
 #[derive(Debug, Default)]
 pub struct Reference {
     subjects: Vec<Subject>,
+    /// The places of the subjects of an entry.
+    alike: HashMap<String, Vec<u32>>,
     entries: HashMap<String, u32>,
     joints: HashMap<(String, String), u32>,
     wrenches: Vec<KnownWrench>,
@@ -110,7 +112,7 @@ impl Reference {
     /// Adds a joint of a bicycle; its limits are its own (marking, maker) or those of its entry.
     pub fn add_joint(&mut self, bike: &str, joint: &str, subject: Subject) {
         let place = self.place(subject);
-        self.joints.insert((bike.trim().to_owned(), joint.trim().to_owned()), place);
+        self.joints.insert((folded(bike), folded(joint)), place);
     }
 
     /// Adds a registered wrench.
@@ -120,11 +122,12 @@ impl Reference {
 
     /// Joints that are judged alike share a place, so that a fleet takes little room.
     fn place(&mut self, subject: Subject) -> u32 {
-        let known = self.entries.get(&subject.entry).copied();
-        if let Some(place) = known.filter(|&place| self.subject(place) == Some(&subject)) {
+        let known = self.alike.get(&subject.entry).into_iter().flatten().copied();
+        if let Some(place) = known.into_iter().find(|&place| self.subject(place) == Some(&subject)) {
             return place;
         }
         let place = u32::try_from(self.subjects.len()).unwrap_or(u32::MAX);
+        self.alike.entry(subject.entry.clone()).or_default().push(place);
         self.subjects.push(subject);
         place
     }
@@ -138,7 +141,7 @@ impl Reference {
     }
 
     pub(super) fn joint(&self, bike: &str, joint: &str) -> Option<u32> {
-        self.joints.get(&(bike.trim().to_owned(), joint.trim().to_owned())).copied()
+        self.joints.get(&(folded(bike), folded(joint))).copied()
     }
 
     pub(super) fn has_joints(&self) -> bool {
@@ -159,6 +162,11 @@ impl Reference {
     pub fn limits(&self, entry: &str) -> Option<&Limits> {
         self.subject(self.entry(entry)?)?.limits.as_ref()
     }
+}
+
+/// The name of a bicycle or joint as it is looked up: case does not count.
+fn folded(name: &str) -> String {
+    name.trim().to_ascii_lowercase()
 }
 
 /// What is taken for a wrench that is not registered, where `limits` are judged.

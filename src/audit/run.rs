@@ -6,7 +6,7 @@ use std::sync::{Condvar, Mutex, MutexGuard, PoisonError};
 use super::counts::Fault;
 use super::explain::explain;
 use super::record::{Fields, Record, Records};
-use super::row::Judge;
+use super::row::{Judge, Said};
 use super::source::Source;
 use super::summary::{Summary, WORST_KEPT};
 use super::verdicts::{Teller, Wording};
@@ -61,13 +61,11 @@ pub fn audit<'a>(
             }
         }
     });
-    match locked(&run.turns).failed.take() {
-        Some(error) => Err(error),
-        None => {
-            summary.take_limits(reference);
-            Ok(summary)
-        }
+    if let Some(error) = locked(&run.turns).failed.take() {
+        return Err(error);
     }
+    summary.take_limits(reference);
+    Ok(summary)
 }
 
 /// What the threads share.
@@ -146,8 +144,9 @@ impl<'a> Run<'a, '_> {
         spoken: &mut Spoken,
     ) {
         let mut records = Records::new(data);
+        let mut said = Said::new();
         while let Some(record) = records.next(fields) {
-            let said = judge.judge(data, record, fields);
+            judge.judge(data, fields, &mut said);
             worst.see(judge, &said, spoken.rows + 1);
             spoken.rows += 1;
             match (said.fault, teller.as_deref_mut()) {

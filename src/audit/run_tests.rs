@@ -7,7 +7,7 @@ use std::io::Cursor;
 use jiff::civil::{Date, date};
 use proptest::prelude::*;
 
-use super::super::{Counts, Rule, Subject, Told, WrenchCounts};
+use super::super::{Counts, EntrySummary, Rule, Subject, Told, WrenchCounts};
 use super::*;
 use crate::conformity::slip::{Slip, suspect};
 use crate::conformity::{
@@ -190,24 +190,21 @@ impl Row {
         };
         let limits = spec.map(|spec| Limits::new(spec, entry));
         let kind = if self.kind.trim().is_empty() { Kind::Tightened } else { Kind::parse(&self.kind)? };
-        let reading = match kind.has_torque() {
-            true => Some(parse_reading(&format!("{} {}", self.value, self.unit)).ok()?),
-            false => None,
+        let reading = if kind.has_torque() {
+            Some(parse_reading(&format!("{} {}", self.value, self.unit)).ok()?)
+        } else {
+            None
         };
         let torque = reading.map_or(Torque::default(), |reading| reading.torque);
         let wrench =
             wrenches().into_iter().find(|wrench| wrench.name().eq_ignore_ascii_case(self.wrench.trim()));
-        let outcome = match wrench.filter(|_| kind.has_torque()) {
-            Some(wrench) => {
-                let on =
-                    if self.taken_at.is_empty() { TODAY } else { self.taken_at.get(..10)?.parse().ok()? };
-                wrench.assess(kind, limits.as_ref(), torque, &Use { left_hand_thread, ..Use::on(on) })
-            }
-            None => {
-                let largest = limits.as_ref().map_or(torque, Limits::largest);
-                let unknown = Instrument::of_accuracy(Accuracy::assumed(largest));
-                assess(kind, limits.as_ref(), torque, &unknown, &[])
-            }
+        let outcome = if let Some(wrench) = wrench.filter(|_| kind.has_torque()) {
+            let on = if self.taken_at.is_empty() { TODAY } else { self.taken_at.get(..10)?.parse().ok()? };
+            wrench.assess(kind, limits.as_ref(), torque, &Use { left_hand_thread, ..Use::on(on) })
+        } else {
+            let largest = limits.as_ref().map_or(torque, Limits::largest);
+            let unknown = Instrument::of_accuracy(Accuracy::assumed(largest));
+            assess(kind, limits.as_ref(), torque, &unknown, &[])
         };
         let told = Told::Read { limits: limits.as_ref(), ground: entry, outcome: &outcome };
         let mut text = Vec::new();
@@ -369,7 +366,7 @@ proptest! {
         let total = summary.total();
         prop_assert_eq!((total.rows, total.judged_and_rejected()), (rows, rows));
         prop_assert_eq!(verdicts.matches('|').count() as u64 >= 2 * rows, true);
-        for counts in summary.entries.values().map(|entry| entry.counts()) {
+        for counts in summary.entries.values().map(EntrySummary::counts) {
             prop_assert_eq!(counts.rows, counts.judged_and_rejected());
         }
     }
@@ -387,7 +384,7 @@ proptest! {
 #[test]
 fn the_worst_come_in_order_with_their_rows() {
     let values = ["7", "9", "2", "9", "0", "5"];
-    let log: String = values.iter().map(|value| format!(",,{value},range,N·m,,,\n")).collect();
+    let log = values.map(|value| format!(",,{value},range,N·m,,,\n")).concat();
     let (summary, _) =
         run((HEADER.to_owned() + &log.repeat(2)).as_bytes(), &reference(), Terms { worst: 5, ..TERMS });
     let rows: Vec<u64> = summary.worst.iter().map(|worst| worst.row).take(8).collect();

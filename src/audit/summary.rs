@@ -242,7 +242,7 @@ pub(super) fn furthest_first(a: Option<f64>, a_row: u64, b: Option<f64>, b_row: 
 mod tests {
     use super::*;
 
-    fn piece(names: impl Iterator<Item = usize>) -> Summary {
+    fn piece(names: impl IntoIterator<Item = usize>) -> Summary {
         let mut summary = Summary::new(Rule::Guarded);
         for name in names {
             let counts = Counts { rows: 1, inside: 1, ..Counts::default() };
@@ -256,7 +256,7 @@ mod tests {
         let mut whole = piece(0..600);
         whole.append(piece(500..MOST_NAMES)).unwrap();
         assert_eq!(whole.by_wrench().len(), MOST_NAMES);
-        whole.append(piece(0..MOST_NAMES + 1)).unwrap();
+        whole.append(piece(0..=MOST_NAMES)).unwrap();
         assert_eq!(whole.by_wrench().keys().collect::<Vec<_>>(), [&OTHERS]);
         assert_eq!(whole.total().rows, 600 + 500 + 1001);
     }

@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 
 use super::interned::Interned;
-use super::number::plain;
+use super::number::Plain;
 use super::reference::packed;
 use crate::quantity::{QuantityError, Reading, TorqueUnit, parse_reading};
 
@@ -19,16 +19,17 @@ impl Values {
         Values { units: Interned::new() }
     }
 
-    /// The reading that value and unit give; none where `check` would refuse it.
+    /// Puts the reading that value and unit give into `reading`; false where `check` would refuse it.
     #[inline]
-    pub(super) fn read(&mut self, value: &[u8], unit: &[u8]) -> Option<Reading> {
-        match plain(value.trim_ascii()) {
-            Some(number) => {
-                let (unit, unit_given) = self.unit(unit)?;
-                Some(Reading { torque: unit.of(number.value), number, unit, unit_given })
-            }
-            None => read_slowly(value, unit).ok(),
-        }
+    pub(super) fn read(&mut self, value: &[u8], unit: &[u8], reading: &mut Reading) -> bool {
+        let Some(plain) = Plain::read(value.trim_ascii()) else {
+            return read_slowly(value, unit).map(|read| *reading = read).is_ok();
+        };
+        let Some((unit, unit_given)) = self.unit(unit) else { return false };
+        reading.number = plain.number();
+        reading.torque = unit.of(reading.number.value);
+        (reading.unit, reading.unit_given) = (unit, unit_given);
+        true
     }
 
     #[inline]
@@ -142,7 +143,8 @@ mod tests {
         fn the_quick_way_reads_what_check_reads((value, unit) in values()) {
             let mut quick = Values::new();
             for _ in 0..2 {
-                let read = quick.read(value.as_bytes(), unit.as_bytes());
+                let mut reading = parse_reading("0 N·m").unwrap();
+                let read = quick.read(value.as_bytes(), unit.as_bytes(), &mut reading).then_some(reading);
                 prop_assert_eq!(read, parse_reading(&format!("{value} {unit}")).ok());
             }
         }

@@ -1,5 +1,6 @@
 //! `audit`: a whole log judged row by row.
 
+use std::collections::HashMap;
 use std::fs::File;
 use std::io::{Read, Write as _};
 use std::path::{Path, PathBuf};
@@ -7,14 +8,17 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
 
 use clap::{Args, ValueEnum};
-use xxhash_rust::xxh3::xxh3_64;
+use xxhash_rust::xxh3::Xxh3;
 
 use super::beside::Beside;
 use super::progress::Progress;
 use super::subject::Subject;
 use super::{Answer, Context, Failure, Outcome, geometry};
 use crate::audit::{self, AuditError, Outputs, Reference, Rule, Subject as Judged, Summary, Terms, Wording};
+use crate::book::Check;
 use crate::report::{AuditReport, RowWording, audit_plot};
+use crate::store::{BookOrigin, Store};
+use crate::workshop::Joint;
 
 /// Cores used at most: a log is then read faster than most disks give it.
 const MOST_THREADS: usize = 8;
@@ -146,28 +150,53 @@ fn cores() -> usize {
     std::thread::available_parallelism().map_or(1, usize::from).min(MOST_THREADS)
 }
 
-/// Entries of the book and registered wrenches, with a hash that tells whether pieces were judged by
-/// the same ones.
+/// Entries of the book, joints of bicycles and registered wrenches, with a hash that tells whether pieces
+/// were judged by the same ones.
 fn reference(context: &Context) -> Result<(Reference, String), Failure> {
     let store = context.store_with_book()?;
-    let mut reference = Reference::new();
+    let (mut reference, mut basis) = (Reference::new(), Xxh3::new());
+    basis
+        .update(store.loaded_book()?.unwrap_or_else(|| (String::new(), BookOrigin::CompiledIn)).0.as_bytes());
+    let mut pages = HashMap::new();
     for page in store.pages(&store.entry_keys()?)? {
         let entry = page.entry.entry.clone();
-        let subject = Subject::entry(page);
-        reference.add_entry(Judged {
-            entry,
-            limits: subject.limits(),
-            left_hand: subject.is_left_hand(),
-            ground: subject.ground,
-        });
+        reference.add_entry(judged_as(&entry, &Subject::entry(page.clone())));
+        pages.insert(entry, page);
     }
-    let book = store.loaded_book()?.map(|(hash, _)| hash).unwrap_or_default();
-    let mut described = book;
+    for (bike, joint) in torque_joints(&store)? {
+        let subject = judged_as(&joint.entry, &Subject::joint_of(&joint, pages.get(&joint.entry).cloned()));
+        basis.update(format!("{bike}/{}: {subject:?}", joint.name).as_bytes());
+        reference.add_joint(&bike, joint.name.text(), subject);
+    }
     for registered in store.wrenches()? {
-        described += &format!("{:?}", registered.wrench);
+        basis.update(format!("{:?}", registered.wrench).as_bytes());
         reference.add_wrench(registered.wrench);
     }
-    Ok((reference, format!("{:016x}", xxh3_64(described.as_bytes()))))
+    Ok((reference, format!("{:016x}", basis.digest())))
+}
+
+fn judged_as(entry: &str, subject: &Subject) -> Judged {
+    Judged {
+        entry: entry.to_owned(),
+        limits: subject.limits(),
+        left_hand: subject.is_left_hand(),
+        ground: subject.ground.clone(),
+    }
+}
+
+/// The joints that are checked by torque, with the names of their bicycles, retired ones as well: a log
+/// may be older than that.
+fn torque_joints(store: &Store) -> Result<Vec<(String, Joint)>, Failure> {
+    let mut joints = store.joints(None)?;
+    let mut names = HashMap::new();
+    for stored in store.bicycles(true)? {
+        if stored.bicycle.retired.is_some() {
+            joints.extend(store.joints(Some(stored.id))?);
+        }
+        names.insert(stored.id, stored.bicycle.name.text().to_owned());
+    }
+    let by_torque = joints.into_iter().filter(|stored| stored.joint.check == Check::Torque);
+    Ok(by_torque.filter_map(|stored| Some((names.get(&stored.bicycle)?.clone(), stored.joint))).collect())
 }
 
 /// Reads and counts the bytes read.

@@ -105,11 +105,15 @@ impl Subject {
     /// # Errors
     /// [`Failure`] when the database fails.
     pub fn joint(joint: &Joint, store: &Store) -> Result<Subject, Failure> {
-        let page = store.page(&joint.entry)?;
+        Ok(Subject::joint_of(joint, store.page(&joint.entry)?))
+    }
+
+    /// The figure that counts for a joint whose entry has `page`.
+    pub fn joint_of(joint: &Joint, page: Option<Page>) -> Subject {
         let governing = governing(&joint.figures, page.as_ref().map(Hardware::of).as_ref());
         let of_band = governing.ground == Ground::Band;
         let band = page.as_ref().filter(|_| of_band).map(|page| core_of(&page.consensus()));
-        Ok(Subject {
+        Subject {
             spec: governing.limits.as_ref().map(Limits::spec),
             core: band.flatten(),
             unit: governing.unit,
@@ -118,7 +122,7 @@ impl Subject {
             page,
             whole: governing.limits,
             hand: joint.hand,
-        })
+        }
     }
 
     /// What to know of the turning direction, where one side of the joint is left-handed.

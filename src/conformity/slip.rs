@@ -63,7 +63,7 @@ pub const WRONG_SCALES: [(TorqueUnit, TorqueUnit); 6] = [
 /// ```
 #[must_use]
 pub fn suspect(limits: &Limits, reading: Reading, label: Label) -> Vec<Slip> {
-    let Some(near) = Near::new(limits).filter(|_| is_outside(limits, reading, label)) else {
+    let Some(near) = Near::new(limits).filter(|_| is_outside(limits, &reading, label)) else {
         return Vec::new();
     };
     let mut slips: Vec<Slip> = Vec::new();
@@ -117,12 +117,12 @@ impl Watch {
     ///
     /// Most readings outside fit in no unit at all, and few in one so closely that it has to be looked at.
     #[must_use]
-    pub fn suspects(&self, reading: Reading, label: Label) -> bool {
+    pub fn suspects(&self, reading: &Reading, label: Label) -> bool {
         let may_fit = |stretches: &[(f64, f64)], value: f64| {
             stretches.iter().take_while(|(from, _)| *from <= value).any(|(_, to)| value <= *to)
         };
         let found = |near| {
-            other_units(near, reading).next().is_some() || other_scales(near, reading).next().is_some()
+            other_units(near, *reading).next().is_some() || other_scales(near, *reading).next().is_some()
         };
         is_outside(&self.limits, reading, label)
             && (may_fit(&self.numbers, reading.number.value)
@@ -132,7 +132,7 @@ impl Watch {
 }
 
 /// Slips are looked for only when the reading itself lies outside the limits.
-fn is_outside(limits: &Limits, reading: Reading, label: Label) -> bool {
+fn is_outside(limits: &Limits, reading: &Reading, label: Label) -> bool {
     label != Label::Inside && !limits.contain(reading.torque) && reading.number.value > 0.0
 }
 

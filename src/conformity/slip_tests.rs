@@ -78,7 +78,7 @@ proptest! {
         let reading = parse_reading(&format!("{value:.decimals$} N·m")).unwrap();
         let watch = Watch::new(&limits);
         for label in [Label::Inside, Label::Low, Label::High, Label::TooClose, Label::NotSettled] {
-            prop_assert_eq!(watch.suspects(reading, label), !suspect(&limits, reading, label).is_empty());
+            prop_assert_eq!(watch.suspects(&reading, label), !suspect(&limits, reading, label).is_empty());
         }
     }
 

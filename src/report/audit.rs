@@ -218,61 +218,43 @@ impl Report for AuditReport {
 
     /// A row for every entry and wrench.
     fn rows(&self) -> Vec<Vec<String>> {
-        let header = [
-            "entry",
-            "wrench",
-            "registered",
-            "low_nm",
-            "high_nm",
-            "rows",
-            "inside",
-            "low",
-            "high",
-            "too_close",
-            "not_settled",
-            "rejected",
-            "unit_slips",
-            "in_doubt",
-            "no_figure",
-            "held",
-            "held_low",
-            "moved",
-            "noted",
-            "no_torque",
-        ];
+        let header =
+            [&["entry", "wrench", "registered", "low_nm", "high_nm"][..], &CSV_COUNTS.map(|(name, _)| name)];
         let rows = self.entries.iter().flat_map(|found| {
             found.wrenches.iter().map(|wrench| {
                 let (low, high) = found.band.texts();
-                let counts = &wrench.counts.counts;
-                let more = [
-                    counts.unit_slips,
-                    counts.in_doubt,
-                    counts.no_figure,
-                    counts.held,
-                    counts.held_low,
-                    counts.moved,
-                    counts.noted,
-                    counts.no_torque,
-                ];
                 let registered = if wrench.counts.registered { "yes" } else { "no" };
-                let counted = [
-                    counts.rows,
-                    counts.inside,
-                    counts.low,
-                    counts.high,
-                    counts.too_close,
-                    counts.not_settled,
-                    counts.rejected,
-                ];
-                [found.entry.clone(), wrench.wrench.clone(), registered.to_owned(), low, high]
-                    .into_iter()
-                    .chain(counted.into_iter().chain(more).map(|count| count.to_string()))
-                    .collect()
+                let mut row =
+                    vec![found.entry.clone(), wrench.wrench.clone(), registered.to_owned(), low, high];
+                row.extend(CSV_COUNTS.map(|(_, count)| count(&wrench.counts.counts).to_string()));
+                row
             })
         });
-        records(&header, rows)
+        records(&header.concat(), rows)
     }
 }
+
+/// A count by its name.
+type NamedCount = (&'static str, fn(&Counts) -> u64);
+
+/// The counts of a row for a spreadsheet.
+const CSV_COUNTS: [NamedCount; 15] = [
+    ("rows", |counts| counts.rows),
+    ("inside", |counts| counts.inside),
+    ("low", |counts| counts.low),
+    ("high", |counts| counts.high),
+    ("too_close", |counts| counts.too_close),
+    ("not_settled", |counts| counts.not_settled),
+    ("rejected", |counts| counts.rejected),
+    ("unit_slips", |counts| counts.unit_slips),
+    ("in_doubt", |counts| counts.in_doubt),
+    ("no_figure", |counts| counts.no_figure),
+    ("held", |counts| counts.held),
+    ("held_low", |counts| counts.held_low),
+    ("moved", |counts| counts.moved),
+    ("noted", |counts| counts.noted),
+    ("no_torque", |counts| counts.no_torque),
+];
 
 #[cfg(test)]
 mod tests {

@@ -140,6 +140,38 @@ fn rows_are_judged_as_check_judges_them() {
     }
 }
 
+/// A joint of a bicycle is judged by the figure that counts for it, as `check BIKE/JOINT` does.
+#[test]
+fn joints_are_judged_by_the_figures_of_their_bicycle() {
+    let bench = Bench::new();
+    bench.run(&["bike", "add", "loan-7", "--kind", "hardtail"]);
+    let marked = ["bike", "joint", "edit", "loan-7", "bar-clamp", "--marking", "bar: max 4.5 N·m"];
+    assert_eq!(bench.run(&marked).status, 0);
+    let readings = ["3.9", "4.4", "5.5", "2", "44"];
+    let mut log = "bike,joint,value,unit\n".to_owned();
+    for reading in readings {
+        log += &format!("Loan-7,BAR-clamp,{reading},N·m\n");
+    }
+    log += "loan-7,no-such,5,N·m\n,,5,N·m\n";
+    std::fs::write(bench.path("log.csv"), log).unwrap();
+    bench.run(&["audit", "log.csv", "--verdicts", "judged.csv"]);
+    let mut judged = csv::Reader::from_path(bench.path("judged.csv")).unwrap();
+    let judged: Vec<csv::StringRecord> = judged.records().map(Result::unwrap).collect();
+    for (record, reading) in judged.iter().zip(readings) {
+        let (_, answer) = bench.json(&["check", "loan-7/bar-clamp", &format!("{reading} N·m")]);
+        assert_eq!(&record[4], answer["verdict"].as_str().unwrap(), "{reading}: {answer}");
+        assert_eq!(record[6].parse::<f64>().unwrap(), answer["limits"]["high_nm"].as_f64().unwrap());
+    }
+    assert!(record_says(&judged[5], "`no-such`") && record_says(&judged[6], "neither an entry"));
+    let (_, sum) = bench.json(&["audit", "log.csv"]);
+    assert_eq!(sum["faults"], serde_json::json!({"joint": 1, "no_entry": 1}));
+    assert_eq!((sum["entries"].as_array().unwrap().len(), count(&sum["entries"][0], "rows")), (1, 5));
+}
+
+fn record_says(record: &csv::StringRecord, words: &str) -> bool {
+    &record[4] == "rejected" && record[8].contains(words)
+}
+
 #[test]
 fn packed_logs_and_standard_input_are_read_as_they_are() {
     let bench = bench_with(LOG);
