@@ -64,7 +64,7 @@ pub(in super::super) struct AddArgs {
     /// Months for which a calibration stands
     #[arg(long, value_name = "MONTHS", default_value_t = 12)]
     months: u16,
-    /// Operations for which a calibration stands
+    /// Operations for which a calibration stands; noted only, nothing counts them
     #[arg(long, value_name = "CYCLES", default_value_t = 5000)]
     cycles: u32,
 }
