@@ -82,7 +82,7 @@ impl Counts {
         self.not_settled += 1;
         match finding {
             Finding::HeldAtLeast { reaches_low: Some(true), above_high: false, .. } if !doubted => {
-                self.held += 1
+                self.held += 1;
             }
             Finding::HeldAtLeast { .. } => self.held_low += 1,
             Finding::MovedAt { .. } => self.moved += 1,
