@@ -10,7 +10,7 @@ use super::row::{Judge, Said};
 use super::source::Source;
 use super::summary::{Summary, WORST_KEPT};
 use super::verdicts::{Teller, Wording};
-use super::worst::WorstSoFar;
+use super::worst::{WorstSoFar, number_on};
 use super::{AuditError, Columns, Reference, Terms};
 
 /// Where results go besides the summary.
@@ -38,7 +38,8 @@ pub fn audit<'a>(
     let (header, columns) = source.header()?;
     let wording = outputs.verdicts.as_ref().map(|(_, wording)| *wording);
     let lists_rejects = outputs.rejects.is_some();
-    let mut turns = Turns { next: 0, rows: 0, outputs, failed: None };
+    let in_order = outputs.verdicts.is_some() || lists_rejects || terms.strict;
+    let mut turns = Turns { next: 0, rows: 0, chunks: Vec::new(), outputs, failed: None };
     turns.write_headers(&header)?;
     let run = Run {
         source: Mutex::new(source),
@@ -49,6 +50,7 @@ pub fn audit<'a>(
         terms,
         wording,
         lists_rejects,
+        in_order,
     };
     let mut summary = Summary::new(terms.rule);
     summary.worst_kept = terms.worst.max(WORST_KEPT);
@@ -61,9 +63,11 @@ pub fn audit<'a>(
             }
         }
     });
-    if let Some(error) = locked(&run.turns).failed.take() {
+    let mut turns = locked(&run.turns);
+    if let Some(error) = turns.failed.take() {
         return Err(error);
     }
+    number_on(&mut summary.worst, &turns.chunks);
     summary.take_limits(reference);
     Ok(summary)
 }
@@ -78,14 +82,18 @@ struct Run<'a, 'o> {
     terms: Terms,
     wording: Option<&'o dyn Wording>,
     lists_rejects: bool,
+    /// Whether chunks have anything to say that has to stand in order.
+    in_order: bool,
 }
 
 /// What is done chunk after chunk, in order.
 struct Turns<'o> {
     /// The chunk whose turn it is.
     next: u64,
-    /// Rows before it.
+    /// Rows of the chunks that were done.
     rows: u64,
+    /// Rows of every chunk: four bytes for a quarter of a megabyte of the log.
+    chunks: Vec<u32>,
     outputs: Outputs<'o>,
     failed: Option<AuditError>,
 }
@@ -123,9 +131,9 @@ impl<'a> Run<'a, '_> {
             };
             let data = buffer.get(..chunk.length).unwrap_or_default();
             self.judge(data, &mut judge, &mut fields, &mut worst, teller.as_mut(), &mut spoken);
-            match self.take_turn(chunk.number, data, &mut spoken) {
-                Some(rows) => worst.end_chunk(rows),
-                None => break,
+            worst.end_chunk(chunk.number);
+            if !self.take_turn(chunk.number, data, &mut spoken) {
+                break;
             }
         }
         let mut summary = judge.summary();
@@ -188,26 +196,23 @@ impl<'a> Run<'a, '_> {
         }
     }
 
-    /// Waits for the turn of a chunk and has its say; how many rows came before, or none after a failure.
-    fn take_turn(&self, number: u64, data: &[u8], spoken: &mut Spoken) -> Option<u64> {
+    /// Waits for the turn of a chunk, where order counts, and has its say; false after a failure.
+    fn take_turn(&self, number: u64, data: &[u8], spoken: &mut Spoken) -> bool {
         let mut turns = locked(&self.turns);
-        while turns.next != number && turns.failed.is_none() {
+        while self.in_order && turns.next != number && turns.failed.is_none() {
             turns = self.changed.wait(turns).unwrap_or_else(PoisonError::into_inner);
         }
         if turns.failed.is_some() {
-            return None;
+            return false;
         }
-        let before = turns.rows;
-        let result = turns.speak(data, spoken, self.terms.strict);
+        let result = turns.speak(number, data, spoken, self.terms.strict);
         turns.next += 1;
         spoken.rows = 0;
         spoken.verdicts.clear();
         spoken.rejects.clear();
-        if let Err(error) = result {
-            turns.failed = Some(error);
-        }
+        turns.failed = result.err();
         self.changed.notify_all();
-        turns.failed.is_none().then_some(before)
+        turns.failed.is_none()
     }
 
     fn fail(&self, error: AuditError) {
@@ -238,7 +243,7 @@ impl Turns<'_> {
     }
 
     /// Writes what a chunk has to say.
-    fn speak(&mut self, data: &[u8], spoken: &Spoken, strict: bool) -> Result<(), AuditError> {
+    fn speak(&mut self, number: u64, data: &[u8], spoken: &Spoken, strict: bool) -> Result<(), AuditError> {
         if let (true, Some((row, reason, _))) = (strict, spoken.rejects.first()) {
             return Err(AuditError::Rejected { row: self.rows + row, reason: reason.clone() });
         }
@@ -257,6 +262,13 @@ impl Turns<'_> {
                 .into_inner()
                 .map_err(|error| AuditError::Write { what: "rejected rows", source: error.into_error() })?;
             write(*file, "rejected rows", &[&lines])?;
+        }
+        let place = usize::try_from(number).unwrap_or(usize::MAX);
+        if self.chunks.len() <= place {
+            self.chunks.resize(place + 1, 0);
+        }
+        if let Some(rows) = self.chunks.get_mut(place) {
+            *rows = u32::try_from(spoken.rows).unwrap_or(u32::MAX);
         }
         self.rows += spoken.rows;
         (self.outputs.progress)(self.rows);

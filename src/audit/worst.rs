@@ -5,8 +5,8 @@ use super::summary::{Worst, furthest_first};
 use crate::conformity::Label;
 use crate::quantity::in_newton_metres;
 
-/// The worst so far; rows of the chunk in work are numbered from its own beginning until it is known
-/// how many rows came before.
+/// The worst so far. A row is known by its chunk and its number there until it is known how many rows
+/// the chunks before it have: see [`number_on`].
 #[derive(Debug)]
 pub(super) struct WorstSoFar {
     kept: Vec<Worst>,
@@ -53,13 +53,13 @@ impl WorstSoFar {
         self.kept.len() >= self.most
     }
 
-    /// Ends a chunk before which there were `rows` rows.
-    pub(super) fn end_chunk(&mut self, rows: u64) {
+    /// Ends a chunk of the given number.
+    pub(super) fn end_chunk(&mut self, chunk: u64) {
         if self.fresh.is_empty() {
             return;
         }
         for worst in &mut self.fresh {
-            worst.row += rows;
+            worst.row |= chunk << ROW_BITS;
         }
         self.kept.append(&mut self.fresh);
         sort_and_cut(&mut self.kept, self.most);
@@ -67,6 +67,24 @@ impl WorstSoFar {
 
     pub(super) fn into_kept(self) -> Vec<Worst> {
         self.kept
+    }
+}
+
+/// Bits for a row within its chunk, which is far smaller than 4 GiB; the chunk stands above them, so that
+/// rows sort as they do in the log.
+const ROW_BITS: u32 = 32;
+
+/// Numbers rows through the log, given the rows of every chunk.
+pub(super) fn number_on(list: &mut [Worst], rows: &[u32]) {
+    let mut starts = vec![0];
+    let mut before = 0;
+    for rows in rows {
+        before += u64::from(*rows);
+        starts.push(before);
+    }
+    for worst in list {
+        let chunk = usize::try_from(worst.row >> ROW_BITS).unwrap_or(usize::MAX);
+        worst.row = starts.get(chunk).copied().unwrap_or(0) + (worst.row & ((1 << ROW_BITS) - 1));
     }
 }
 
