@@ -1,8 +1,8 @@
 //! Texts that a log repeats, looked up by their bytes once they were understood.
 //!
-//! Short texts are compared as whole words of the machine, without a call: on 5 million rows that took a
-//! sixth off the time of `HashMap<Box<[u8]>, _>` with the same hash, which had taken one off that of the
-//! standard hash.
+//! Short texts are compared as whole words of the machine, without a call. Measured on a million entries
+//! and units of a generated log: 12 ns a look-up, 13 to 14 ns in an `FxHashMap` of bytes, 20 to 26 ns in
+//! the standard one.
 
 use std::hash::{Hash, Hasher};
 

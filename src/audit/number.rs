@@ -2,8 +2,9 @@
 //!
 //! At most 15 digits with at most one decimal sign: both the digits as a whole number and the power of
 //! ten are exact in an `f64`, so one division gives the correctly rounded value, the same as the general
-//! parser's. Anything else is left to that one. Measured on 5 million readings of a generated log: 4 ns a
-//! number, against 9 ns for the fast parser of the registries with a check of the digits before it.
+//! parser's. Anything else is left to that one. Measured on a million readings of a generated log, fetching
+//! their bytes included: 20 ns a number, as `fast-float2` takes (the standard parser: 27 ns), but digits,
+//! decimals and a comma that may part thousands are told in the same pass.
 
 use crate::quantity::Number;
 
