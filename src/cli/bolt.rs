@@ -80,7 +80,7 @@ pub(super) fn answer(args: &BoltArgs, context: &Context) -> Result<Answer, Failu
     if reading.is_some_and(|reading| !reading.unit_given) {
         context.say("the torque has no unit: read as N·m".to_owned());
     }
-    let catalogue = context.store_with_book()?.catalogue()?;
+    let catalogue = context.book()?.catalogue()?;
     let bolt = catalogue.bolt(&args.thread, &args.grade, HeadKind::parse(&args.head)?)?;
     let friction = friction(args, &catalogue, &bolt)?;
     let engagement = engagement(args, &catalogue)?;

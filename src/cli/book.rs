@@ -68,7 +68,7 @@ pub(super) fn answer(args: &BookArgs, context: &Context) -> Result<Answer, Failu
 }
 
 fn status(context: &Context) -> Result<Answer, Failure> {
-    let store = context.store_with_book()?;
+    let store = context.book()?;
     let (content_hash, origin) =
         store.loaded_book()?.unwrap_or_else(|| (String::new(), BookOrigin::CompiledIn));
     let mut states: BTreeMap<&'static str, usize> = BTreeMap::new();
@@ -103,7 +103,7 @@ fn load(files: &Files, origin: &BookOrigin, context: &Context) -> Result<Answer,
 }
 
 fn export(dir: &Path, replace: bool, context: &Context) -> Result<Answer, Failure> {
-    let store = context.store_with_book()?;
+    let store = context.book()?;
     let mut files = Vec::new();
     let mut count = 0;
     for (sheet, rows) in store.book_rows()? {

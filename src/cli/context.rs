@@ -87,14 +87,13 @@ impl Context {
         Store::open(&path).map_err(|error| Failure::from(error).at(path.display().to_string()))
     }
 
-    /// The database with the book loaded and current: the compiled-in book on first use, a changed
-    /// book loaded anew. A changed book that does not pass its checks leaves the old one in place.
+    /// The book to look something up in: that of the database, or the compiled-in one where the
+    /// database cannot be written, for looking something up needs no database of one's own.
     ///
     /// # Errors
-    /// [`Failure`] when the database fails or there is no sound book.
-    pub fn store_with_book(&self) -> Result<Store, Failure> {
-        match self.current_store() {
-            // Looking something up needs no database of one's own.
+    /// As [`Context::store_with_book`].
+    pub fn book(&self) -> Result<Store, Failure> {
+        match self.store_with_book() {
             Err(failure) if failure.kind == "read-only" => {
                 self.say(format!("{}; the compiled-in book is used", failure.message));
                 let mut store = Store::in_memory()?;
@@ -105,7 +104,12 @@ impl Context {
         }
     }
 
-    fn current_store(&self) -> Result<Store, Failure> {
+    /// The database with the book loaded and current: the compiled-in book on first use, a changed
+    /// book loaded anew. A changed book that does not pass its checks leaves the old one in place.
+    ///
+    /// # Errors
+    /// [`Failure`] when the database fails or there is no sound book.
+    pub fn store_with_book(&self) -> Result<Store, Failure> {
         let mut store = self.store()?;
         match store.loaded_book()? {
             Some((hash, BookOrigin::Folder(folder))) => self.refresh(&mut store, &hash, folder)?,

@@ -23,7 +23,7 @@ pub(super) struct FindArgs {
 }
 
 pub(super) fn answer(args: &FindArgs, context: &Context) -> Result<Answer, Failure> {
-    let store = context.store_with_book()?;
+    let store = context.book()?;
     let question = args.words.join(" ");
     if question.trim().is_empty() {
         let pages = store.pages(&store.entry_keys()?)?;

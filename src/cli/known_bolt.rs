@@ -60,7 +60,7 @@ impl BoltArgs {
             let condition = ConditionReport::stated_only(stated);
             return Ok(BoltRemarks { doubts: Vec::new(), condition, may_aim: true });
         }
-        let catalogue = context.store_with_book()?.catalogue()?;
+        let catalogue = context.book()?.catalogue()?;
         let condition = self.condition.report(stated, &catalogue)?;
         let mut remarks = BoltRemarks { doubts: Vec::new(), may_aim: !condition.differs(), condition };
         let Some(known) = self.known(thread, subject, &catalogue, context)? else { return Ok(remarks) };

@@ -35,7 +35,7 @@ pub(super) struct ShowArgs {
 }
 
 pub(super) fn answer(args: &ShowArgs, context: &Context) -> Result<Answer, Failure> {
-    let store = context.store_with_book()?;
+    let store = context.book()?;
     let page = context.page(&store, &args.entry)?;
     let mut report = EntryReport::new(&page, context.shown_unit(), args.brief);
     let stated = StatedCondition::of_page(&page);

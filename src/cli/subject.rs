@@ -56,7 +56,7 @@ impl Subject {
             }
             Err(error) if looks_literal(text) => Err(error.into()),
             Err(_) => {
-                let store = context.store_with_book()?;
+                let store = context.book()?;
                 Ok(Subject::entry(context.page(&store, text)?))
             }
         }

@@ -44,3 +44,15 @@ fn left_hand_threads_and_settings_stand_where_the_hand_acts() {
     let html = std::fs::read_to_string(bench.path("card.html")).unwrap();
     assert!(html.contains("R &amp; B &lt;club&gt;") && !html.contains("<club>"));
 }
+
+#[test]
+fn a_card_asks_for_no_torque_where_none_is_checked() {
+    let bench = Bench::new();
+    bench.at(NOW, &["bike", "add", "errand", "--kind", "city"]);
+    let (_, card) = bench.json_at(NOW, &["card", "errand"]);
+    for row in card["rows"].as_array().unwrap() {
+        assert!(row["check"] == "torque" || row["also"].is_null(), "{row}");
+    }
+    let clamp = card["rows"].as_array().unwrap().iter().find(|row| row["joint"] == "bar-clamp").unwrap();
+    assert!(clamp["also"].as_str().unwrap().ends_with("lbf·in"), "{clamp}");
+}

@@ -99,7 +99,7 @@ impl From<SideArg> for Side {
 }
 
 pub(super) fn answer(args: &OrderArgs, context: &Context) -> Result<Answer, Failure> {
-    let store = context.store_with_book()?;
+    let store = context.book()?;
     let (planned, first) = match &args.entry {
         Some(entry) => planned_entry(context.page(&store, entry)?, &store, args, context)?,
         None => (given_joint(layout(args)?, &store, args, context)?, None),

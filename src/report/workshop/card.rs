@@ -85,6 +85,8 @@ impl CardReport {
         let mut pictures: Vec<(Layout, Vec<String>)> = Vec::new();
         let rows = judged.joints.iter().map(|(joint, verdict)| {
             let governing = &verdict.governing;
+            // A joint that is checked by hand or measured may have a torque in the book; it has no box for it.
+            let limits = governing.limits.as_ref().filter(|_| joint.check == Check::Torque);
             let layout = layout_of(joint, shop);
             if let Some(layout) = layout.clone().filter(|layout| layout.bolts() > 2) {
                 match pictures.iter_mut().find(|(known, _)| *known == layout) {
@@ -99,9 +101,9 @@ impl CardReport {
                 bolts: joint.bolts,
                 critical: joint.critical,
                 specified: specified(joint, shop, || governing_text(governing, unit)),
-                also: unit.is_none().then(|| other_unit(governing)).flatten(),
+                also: limits.filter(|_| unit.is_none()).map(|_| other_unit(governing)),
                 ground: governing.word.clone(),
-                setting: wrench.zip(governing.limits.as_ref()).and_then(|(wrench, limits)| {
+                setting: wrench.zip(limits).and_then(|(wrench, limits)| {
                     let aim = wrench.wrench.aim(limits, None).ok()?;
                     let step = wrench.wrench.parts().step.unwrap_or(wrench.wrench.capacity() / 200.0);
                     Some(torque_text(aim.on_scale, Resolution(step), unit.unwrap_or(wrench.unit)))
@@ -165,14 +167,13 @@ fn specified(joint: &Joint, shop: &Shop, torque: impl Fn() -> String) -> String 
 }
 
 /// The figure in the unit of the trade that it is not stated in.
-fn other_unit(governing: &Governing) -> Option<String> {
-    governing.limits.as_ref()?;
+fn other_unit(governing: &Governing) -> String {
     let other = if governing.unit == TorqueUnit::NewtonMetre {
         TorqueUnit::PoundForceInch
     } else {
         TorqueUnit::NewtonMetre
     };
-    Some(governing_text(governing, Some(other)))
+    governing_text(governing, Some(other))
 }
 
 fn warning(joint: &Joint, shop: &Shop, left: bool) -> Option<&'static str> {
