@@ -19,7 +19,7 @@ const STORY: &[(&str, &[&str])] = &[
         &["find", "crank pinch"],
     ),
     (
-        "Two issuers' own figures meet, so there is a band. Nothing is marked on this arm; otherwise \
+        "Issuers' own figures meet, so there is a band. Nothing is marked on this arm; otherwise \
          the marking would count.",
         &["show", "crank-pinch-bolts", "--brief"],
     ),
@@ -76,7 +76,7 @@ const STORY: &[(&str, &[&str])] = &[
         ],
     ),
     (
-        "The rotor is marked, so its own number counts from now on.",
+        "The rotor is marked too, so its own number counts from now on.",
         &["bike", "joint", "edit", "loan-7", "rotor-front", "--marking", "4-6 N·m"],
     ),
     ("Is it fit to ride? Nobody knows yet.", &["ready", "loan-7"]),
@@ -137,6 +137,8 @@ const LEFT_OUT: &[&str] = &[
 /// Joints that it puts on: joint, entry, bolts.
 const PUT_ON: &[(&str, &str, &str)] =
     &[("rotor-front", "rotor-bolt-six", "6"), ("crank-left", "crank-pinch-bolts", "2")];
+/// Joints whose parts are marked, and the markings.
+const MARKED: &[(&str, &str)] = &[("bar-clamp", "17-20 N·m"), ("rack-front", "4 N·m")];
 /// Stands for the day of the demonstration.
 const TODAY: &str = "TODAY";
 
@@ -179,6 +181,9 @@ fn take_in(context: &Context) -> Result<(), Failure> {
     }
     for (joint, entry, bolts) in PUT_ON {
         run(&["bike", "joint", "add", "loan-7", joint, "--entry", entry, "--bolts", bolts], context)?;
+    }
+    for (joint, marking) in MARKED {
+        run(&["bike", "joint", "edit", "loan-7", joint, "--marking", marking], context)?;
     }
     Ok(())
 }
