@@ -62,7 +62,7 @@ fn readings_and_events_are_neither_changed_nor_deleted_nor_replaced() {
 
 /// Rounds of the crash test, and calls in each; one call in three is killed.
 const ROUNDS: u64 = 20;
-const CALLS: u64 = 25;
+const CALLS: u64 = 500;
 
 /// A small generator with a fixed start, so that a failure can be repeated (Marsaglia's xorshift64).
 struct Random(u64);
@@ -76,38 +76,47 @@ impl Random {
     }
 }
 
+/// One round on a database of its own: how many calls were killed, and how many acknowledged.
+fn crash_round(round: u64) -> (usize, usize) {
+    let bench = shop();
+    let mut random = Random(0x2545_f491_4f6c_dd1d ^ (round + 1));
+    let (mut acknowledged, mut killed) = (Vec::new(), 0);
+    for call in 0..CALLS {
+        let note = format!("{round}-{call}");
+        let mut command = bench.command(&["record", "loan-7/crank-left", "13", "13", "N·m", "--note", &note]);
+        let mut child = command.stdout(Stdio::piped()).stderr(Stdio::null()).spawn().unwrap();
+        if random.below(3) == 0 {
+            std::thread::sleep(Duration::from_micros(random.below(60_000)));
+            child.kill().unwrap();
+            killed += 1;
+        }
+        if said(&child.wait_with_output().unwrap()).out.starts_with("recorded 2") {
+            acknowledged.push(note);
+        }
+    }
+    let connection = open(&bench);
+    assert_sound(&connection);
+    let mut found = connection.prepare("SELECT note, count(*) FROM reading GROUP BY note").unwrap();
+    let found: std::collections::HashMap<String, i64> =
+        found.query_map([], |row| Ok((row.get(0)?, row.get(1)?))).unwrap().map(Result::unwrap).collect();
+    for note in &acknowledged {
+        assert_eq!(found.get(note), Some(&2), "acknowledged reading {note}");
+    }
+    assert!(found.values().all(|lines| *lines == 2), "half a line: {found:?}");
+    (killed, acknowledged.len())
+}
+
 #[test]
 fn what_was_acknowledged_survives_kill_9() {
-    let bench = shop();
-    let mut random = Random(0x2545_f491_4f6c_dd1d);
-    let (mut acknowledged, mut killed) = (Vec::new(), 0);
-    for round in 0..ROUNDS {
-        for call in 0..CALLS {
-            let note = format!("{round}-{call}");
-            let mut command =
-                bench.command(&["record", "loan-7/crank-left", "13", "13", "N·m", "--note", &note]);
-            let mut child = command.stdout(Stdio::piped()).stderr(Stdio::null()).spawn().unwrap();
-            if random.below(3) == 0 {
-                std::thread::sleep(Duration::from_micros(random.below(60_000)));
-                child.kill().unwrap();
-                killed += 1;
-            }
-            let answer = said(&child.wait_with_output().unwrap());
-            if answer.out.starts_with("recorded 2") {
-                acknowledged.push(note);
-            }
-        }
-        let connection = open(&bench);
-        assert_sound(&connection);
-        let mut found = connection.prepare("SELECT note, count(*) FROM reading GROUP BY note").unwrap();
-        let found: std::collections::HashMap<String, i64> =
-            found.query_map([], |row| Ok((row.get(0)?, row.get(1)?))).unwrap().map(Result::unwrap).collect();
-        for note in &acknowledged {
-            assert_eq!(found.get(note), Some(&2), "acknowledged reading {note} in round {round}");
-        }
-        assert!(found.values().all(|lines| *lines == 2), "half a line: {found:?}");
-    }
-    assert!(killed > 100 && acknowledged.len() > 300, "{killed} killed, {} acknowledged", acknowledged.len());
+    let half = |rounds: std::ops::Range<u64>| rounds.map(crash_round).collect::<Vec<_>>();
+    let rounds = std::thread::scope(|scope| {
+        let first = scope.spawn(|| half(0..ROUNDS / 2));
+        let second = half(ROUNDS / 2..ROUNDS);
+        [first.join().unwrap(), second].concat()
+    });
+    let killed: usize = rounds.iter().map(|round| round.0).sum();
+    let acknowledged: usize = rounds.iter().map(|round| round.1).sum();
+    assert!(killed > 2_000 && acknowledged > 6_000, "{killed} killed, {acknowledged} acknowledged");
 }
 
 #[test]
