@@ -87,7 +87,7 @@ impl Book {
                 complaints.extend(reading);
                 sheets.push((sheet, rows));
             } else {
-                let at = Place { file, line: 1, column: 1 };
+                let at = Place { sheet: sheet.name, line: 1, column: 1 };
                 complaints.error(&at, "the file is missing", format!("it holds {}", sheet.columns.join(",")));
             }
         }
@@ -190,7 +190,7 @@ impl<'a> Check<'a> {
         self.needs(complaints);
         if self.whole.contains(LAYOUTS.name) {
             for kind in JointKind::NAMED.iter().filter(|kind| !kinds.contains_key(*kind)) {
-                let at = Place { file: LAYOUTS.file(), line: 1, column: 1 };
+                let at = Place { sheet: LAYOUTS.name, line: 1, column: 1 };
                 complaints.error(
                     &at,
                     format!("the kind `{kind}` is missing"),

@@ -13,7 +13,7 @@ use xxhash_rust::xxh3::Xxh3;
 use super::beside::Beside;
 use super::progress::Progress;
 use super::subject::Subject;
-use super::{Answer, Context, Failure, Outcome, geometry};
+use super::{Answer, Context, Failure, Outcome, clock};
 use crate::audit::{self, AuditError, Outputs, Reference, Rule, Subject as Judged, Summary, Terms, Wording};
 use crate::book::Check;
 use crate::report::{AuditReport, RowWording, audit_plot};
@@ -119,7 +119,7 @@ fn judged(args: &AuditArgs, file: &Path, context: &Context) -> Result<Summary, F
             RuleArg::Guarded => Rule::Guarded,
             RuleArg::Plain => Rule::Plain,
         },
-        today: geometry::today(),
+        today: clock::today(),
         threads: args.threads.unwrap_or_else(cores).max(1),
         worst: args.worst,
         histograms: args.plot.is_some() || args.partial.is_some(),

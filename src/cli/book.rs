@@ -8,7 +8,7 @@ use clap::{Args, Subcommand};
 use super::context::{read_folder, sound};
 use super::file::write_all;
 use super::{Answer, Context, Failure, Outcome};
-use crate::book::{Book, Files, compiled_in, write_sheet};
+use crate::book::{Book, Files, compiled_in, consensus, write_sheet};
 use crate::report::{BookChanged, BookCheck, BookStatus};
 use crate::store::BookOrigin;
 
@@ -72,8 +72,8 @@ fn status(context: &Context) -> Result<Answer, Failure> {
     let (content_hash, origin) =
         store.loaded_book()?.unwrap_or_else(|| (String::new(), BookOrigin::CompiledIn));
     let mut states: BTreeMap<&'static str, usize> = BTreeMap::new();
-    for page in store.pages(&store.entry_keys()?)? {
-        *states.entry(page.consensus().state.word()).or_default() += 1;
+    for (_, evidence) in store.entries(&store.entry_keys()?)? {
+        *states.entry(consensus(&evidence).state.word()).or_default() += 1;
     }
     let rows = store.book_rows()?.into_iter().map(|(sheet, rows)| (sheet.name, rows.len())).collect();
     let status = BookStatus { origin: place(&origin), content_hash, rows, states };

@@ -1,6 +1,7 @@
 //! The clock of the machine, its zone, and times as typed on the command line.
 
-use jiff::ZonedDateTime;
+use jiff::Timestamp;
+use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
 use super::Failure;
@@ -9,6 +10,8 @@ use crate::workshop::Moment;
 
 /// Set in tests to hold the clock still; a time with its offset.
 const HELD: &str = "EVENCLAMP_NOW";
+/// Where a system keeps the rules of its zone, unless `TZ` names another one.
+const RULES: &str = "/etc/localtime";
 /// Clocks of people and machines that agree within this many milliseconds are taken to agree.
 const SLACK_MS: i64 = 60_000;
 
@@ -19,8 +22,18 @@ const SLACK_MS: i64 = 60_000;
 pub(super) fn now() -> Result<Moment, Failure> {
     match std::env::var(HELD) {
         Ok(text) => parse(&text, &TimeZone::UTC),
-        Err(_) => Ok(Moment::from(&ZonedDateTime::now())),
+        Err(_) => Ok(here()),
     }
+}
+
+/// Today where this machine is.
+pub(super) fn today() -> Date {
+    // A held clock that is no time is told by the commands that need the time of day.
+    now().unwrap_or_else(|_| here()).date()
+}
+
+fn here() -> Moment {
+    Moment::from(&Timestamp::now().to_zoned_datetime(zone()))
 }
 
 /// A time as typed; without an offset it is one of the zone here.
@@ -31,9 +44,13 @@ pub(super) fn moment(text: &str) -> Result<Moment, Failure> {
     parse(text, &zone())
 }
 
-/// The zone here.
+/// The zone here, by its rules alone where the system keeps them in one file. Its name is never shown,
+/// and to look for that a walk through all the zones of the world would take longer than the rest of a
+/// short command.
 pub(super) fn zone() -> TimeZone {
-    TimeZone::system()
+    let rules = if std::env::var_os("TZ").is_none() { std::fs::read(RULES).ok() } else { None };
+    let zone = rules.and_then(|rules| TimeZone::tzif("", &rules).ok());
+    zone.unwrap_or_else(TimeZone::system)
 }
 
 fn parse(text: &str, zone: &TimeZone) -> Result<Moment, Failure> {
@@ -74,5 +91,21 @@ pub(super) fn refuse_clock_set_back(store: &Store, now: Moment, sure: bool) -> R
             "set the clock; if it is right now, repeat the command with --yes",
         )),
         _ => Ok(()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use jiff::ToSpan as _;
+
+    #[test]
+    fn the_rules_alone_tell_the_offset_of_the_zone_of_the_system() {
+        let (ours, system) = (zone(), TimeZone::system());
+        let start: Timestamp = "2020-01-01T00:30:00Z".parse().unwrap();
+        for weeks in 0..520 {
+            let at = start + (weeks * 7 * 24).hours();
+            assert_eq!(ours.to_offset(at), system.to_offset(at), "{at}");
+        }
     }
 }

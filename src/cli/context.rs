@@ -1,6 +1,6 @@
 //! What every command needs: format, unit, look, and the database with a current book.
 
-use std::cell::RefCell;
+use std::cell::{OnceCell, RefCell};
 use std::io::IsTerminal as _;
 use std::path::{Path, PathBuf};
 
@@ -8,7 +8,7 @@ use super::{ColorArg, Failure, FormatArg, GlobalArgs};
 use crate::book::{Book, Complaint, Files, Page, SHEETS, compiled_in};
 use crate::quantity::TorqueUnit;
 use crate::report::{Format, Style};
-use crate::store::{BookOrigin, Store};
+use crate::store::{BookOrigin, Snapshot, Store};
 
 /// Widest text on a terminal that is wider still.
 const WIDEST: usize = 120;
@@ -25,6 +25,8 @@ pub struct Context {
     /// The look of text.
     pub style: Style,
     db: Option<PathBuf>,
+    /// Opened when first asked for.
+    book: OnceCell<Snapshot>,
     /// What happened on the way and should be said.
     remarks: RefCell<Vec<String>>,
 }
@@ -50,6 +52,7 @@ impl Context {
             db: args.db.clone().or_else(|| {
                 std::env::var_os("EVENCLAMP_DB").filter(|path| !path.is_empty()).map(PathBuf::from)
             }),
+            book: OnceCell::new(),
             remarks: RefCell::default(),
         }
     }
@@ -57,7 +60,7 @@ impl Context {
     /// The same look over another database.
     #[must_use]
     pub fn with_database(&self, path: PathBuf) -> Context {
-        Context { db: Some(path), remarks: RefCell::default(), ..*self }
+        Context { db: Some(path), book: OnceCell::new(), remarks: RefCell::default(), ..*self }
     }
 
     /// The unit in which torques are shown.
@@ -87,12 +90,21 @@ impl Context {
         Store::open(&path).map_err(|error| Failure::from(error).at(path.display().to_string()))
     }
 
-    /// The book to look something up in: that of the database, or the compiled-in one where the
-    /// database cannot be written, for looking something up needs no database of one's own.
+    /// The book to look something up in, as it stands when first asked for: that of the database, or the
+    /// compiled-in one where the database cannot be written, for looking something up needs no database of
+    /// one's own.
     ///
     /// # Errors
     /// As [`Context::store_with_book`].
-    pub fn book(&self) -> Result<Store, Failure> {
+    pub fn book(&self) -> Result<&Store, Failure> {
+        if let Some(book) = self.book.get() {
+            return Ok(book);
+        }
+        let book = self.open_book()?.into_snapshot()?;
+        Ok(self.book.get_or_init(|| book))
+    }
+
+    fn open_book(&self) -> Result<Store, Failure> {
         match self.store_with_book() {
             Err(failure) if failure.kind == "read-only" => {
                 self.say(format!("{}; the compiled-in book is used", failure.message));

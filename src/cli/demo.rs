@@ -2,7 +2,7 @@
 
 use clap::{Args, Parser as _};
 
-use super::{Answer, Cli, Context, Failure, Outcome, geometry};
+use super::{Answer, Cli, Context, Failure, Outcome, clock};
 use crate::report::{DemoReport, DemoStep};
 
 /// Show the whole job on an invented bicycle, in a throw-away database
@@ -152,7 +152,7 @@ pub(super) fn answer(context: &Context) -> Result<Answer, Failure> {
     })?;
     let inner = context.with_database(folder.path().join("demo.db"));
     take_in(&inner)?;
-    let today = geometry::today().to_string();
+    let today = clock::today().to_string();
     let mut steps = Vec::new();
     for (said, words) in STORY {
         let words: Vec<&str> = words.iter().map(|word| if *word == TODAY { &today } else { *word }).collect();

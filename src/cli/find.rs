@@ -26,17 +26,17 @@ pub(super) fn answer(args: &FindArgs, context: &Context) -> Result<Answer, Failu
     let store = context.book()?;
     let question = args.words.join(" ");
     if question.trim().is_empty() {
-        let pages = store.pages(&store.entry_keys()?)?;
-        return Answer::of(&FoundEntries::new(&pages, context.shown_unit()), context, Outcome::Good);
+        let entries = store.entries(&store.entry_keys()?)?;
+        return Answer::of(&FoundEntries::new(entries, context.shown_unit()), context, Outcome::Good);
     }
     let found = store.find(&question)?;
-    let pages = store.pages(&found.entries)?;
-    let outcome = if pages.is_empty() { Outcome::Bad } else { Outcome::Good };
-    let mut answer = Answer::of(&FoundEntries::new(&pages, context.shown_unit()), context, outcome)?;
+    let entries = store.entries(&found.entries)?;
+    let outcome = if entries.is_empty() { Outcome::Bad } else { Outcome::Good };
+    let mut answer = Answer::of(&FoundEntries::new(entries, context.shown_unit()), context, outcome)?;
     for (typed, read) in &found.corrected {
         answer = answer.remark(format!("no entry has `{typed}`; read as `{read}`"));
     }
-    if pages.is_empty() {
+    if outcome == Outcome::Bad {
         answer.text = if context.format == crate::report::Format::Text { String::new() } else { answer.text };
         let nearest = match found.nearest.as_slice() {
             [] => "`evenclamp find` lists every entry".to_owned(),

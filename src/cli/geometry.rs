@@ -34,12 +34,6 @@ pub(super) fn day(text: &str) -> Result<Date, String> {
     text.trim().parse().map_err(|_| format!("`{text}` is no day; write it as 2026-05-31"))
 }
 
-/// Today where this machine is.
-pub(super) fn today() -> Date {
-    // A held clock that is no time is told by the commands that need the time of day.
-    super::clock::now().map_or_else(|_| jiff::ZonedDateTime::now().date(), crate::workshop::Moment::date)
-}
-
 fn split(text: &str) -> (&str, &str) {
     let text = text.trim();
     let end = text.find(|c: char| !(c.is_ascii_digit() || ".,-".contains(c))).unwrap_or(text.len());

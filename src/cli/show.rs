@@ -36,7 +36,7 @@ pub(super) struct ShowArgs {
 
 pub(super) fn answer(args: &ShowArgs, context: &Context) -> Result<Answer, Failure> {
     let store = context.book()?;
-    let page = context.page(&store, &args.entry)?;
+    let page = context.page(store, &args.entry)?;
     let mut report = EntryReport::new(&page, context.shown_unit(), args.brief);
     let stated = StatedCondition::of_page(&page);
     if let Some(condition) = args.condition.report_if_given(stated, || Ok(store.catalogue()?))? {

@@ -57,7 +57,7 @@ impl Subject {
             Err(error) if looks_literal(text) => Err(error.into()),
             Err(_) => {
                 let store = context.book()?;
-                Ok(Subject::entry(context.page(&store, text)?))
+                Ok(Subject::entry(context.page(store, text)?))
             }
         }
     }

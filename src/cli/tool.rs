@@ -7,7 +7,7 @@ use uom::si::ratio::ratio;
 
 use super::instrument::InstrumentArgs;
 use super::subject::Subject;
-use super::{Context, Failure, geometry};
+use super::{Context, Failure, clock, geometry};
 use crate::conformity::{Aim, Doubt, Instrument, Kind, Limits, Outcome, SettingScale, assess};
 use crate::quantity::{Torque, TorqueUnit};
 use crate::report::ShownSetting;
@@ -71,7 +71,7 @@ impl ToolArgs {
             settings: wrench.settings(adapter.as_ref()),
             scale_step: wrench.parts().step.unwrap_or(wrench.capacity() / 200.0),
             adapter,
-            on: self.on.unwrap_or_else(geometry::today),
+            on: self.on.unwrap_or_else(clock::today),
             registered: Some(registered),
         })
     }
@@ -88,7 +88,7 @@ impl ToolArgs {
             scale_step,
             registered: None,
             adapter: None,
-            on: geometry::today(),
+            on: clock::today(),
         })
     }
 }

@@ -133,7 +133,7 @@ pub(super) fn read_friction(rows: &[Row], complaints: &mut Complaints) -> Fricti
 }
 
 fn complain_of_missing_conditions(table: &FrictionTable, complaints: &mut Complaints) {
-    let at = Place { file: FRICTION.file(), line: 1, column: 1 };
+    let at = Place { sheet: FRICTION.name, line: 1, column: 1 };
     for (name, condition) in CONDITIONS {
         if !table.conditions.iter().any(|row| row.condition == *condition && row.family.is_none()) {
             let message = format!("no row gives the friction of `{name}` for any material");

@@ -64,7 +64,7 @@ impl BookCheck {
             complaints: complaints
                 .iter()
                 .map(|complaint| ComplaintLine {
-                    file: complaint.at.file.clone(),
+                    file: complaint.at.file(),
                     line: complaint.at.line,
                     column: complaint.at.column,
                     severity: match complaint.severity {

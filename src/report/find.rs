@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::band::Band;
 use super::figure::band_text;
 use super::{Report, Style, columns, records};
-use crate::book::Page;
+use crate::book::{Entry, Evidence, consensus};
 use crate::quantity::{Spec, TorqueUnit};
 
 /// Entries, best first.
@@ -26,14 +26,14 @@ struct FoundEntry {
 }
 
 impl FoundEntries {
-    /// The entries of `pages`, their bands shown in `unit`.
+    /// Entries with their evidence, their bands shown in `unit`.
     #[must_use]
-    pub fn new(pages: &[Page], unit: TorqueUnit) -> FoundEntries {
-        let entries = pages.iter().map(|page| {
-            let consensus = page.consensus();
+    pub fn new(entries: Vec<(Entry, Vec<Evidence>)>, unit: TorqueUnit) -> FoundEntries {
+        let entries = entries.into_iter().map(|(entry, evidence)| {
+            let consensus = consensus(&evidence);
             FoundEntry {
-                entry: page.entry.entry.clone(),
-                name: page.entry.name.clone(),
+                entry: entry.entry,
+                name: entry.name,
                 state: consensus.state.word(),
                 band: consensus.band.map(Band::from),
                 form: consensus.spec.map(Spec::form),

@@ -1,6 +1,7 @@
 //! The look of text on a terminal: width, weight and colour. Colour is never the only sign.
 
 use anstyle::{AnsiColor, Color, Effects};
+use textwrap::WordSplitter;
 
 /// How text is laid out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -52,13 +53,15 @@ impl Style {
         if self.colour { format!("{style}{text}{style:#}") } else { text.to_owned() }
     }
 
-    /// `text` wrapped to the width, the first line after `first`, the others after blanks as wide.
+    /// `text` wrapped to the width, the first line after `first`, the others after blanks as wide. Lines
+    /// break at blanks only: a date or a name with hyphens stays whole.
     #[must_use]
     pub fn wrapped(self, first: &str, text: &str) -> String {
         let indent = " ".repeat(textwrap::core::display_width(first));
         let options = textwrap::Options::new(self.width.clamp(40, 100))
             .initial_indent(first)
             .subsequent_indent(&indent)
+            .word_splitter(WordSplitter::NoHyphenation)
             .break_words(false);
         textwrap::fill(text, options) + "\n"
     }

@@ -3,19 +3,32 @@
 use std::fmt;
 
 /// A place in a file of the book.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Place {
-    /// File name within the book, such as `evidence.csv`.
-    pub file: String,
+    /// Name of the sheet, such as `evidence`.
+    pub sheet: &'static str,
     /// Line, from 1.
     pub line: usize,
     /// Character in the line, from 1.
     pub column: usize,
 }
 
+impl Place {
+    /// The file name within the book, such as `evidence.csv`.
+    #[must_use]
+    pub fn file(&self) -> String {
+        file_of(self.sheet)
+    }
+}
+
+/// The file name of a sheet.
+pub(super) fn file_of(sheet: &str) -> String {
+    format!("{sheet}.csv")
+}
+
 impl fmt::Display for Place {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}:{}:{}", self.file, self.line, self.column)
+        write!(f, "{}:{}:{}", self.file(), self.line, self.column)
     }
 }
 
@@ -72,7 +85,7 @@ impl Complaints {
     }
 
     fn push(&mut self, at: &Place, severity: Severity, message: String, mend: String) {
-        self.0.push(Complaint { at: at.clone(), severity, message, mend });
+        self.0.push(Complaint { at: *at, severity, message, mend });
     }
 
     /// True when something was found that stops the load.

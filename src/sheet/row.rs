@@ -3,6 +3,7 @@
 //! RFC 4180, UTF-8, header first, columns by name in any order. Every cell keeps its place, so that
 //! a complaint can name file, line and column.
 
+use super::complaint::file_of;
 use super::{Complaints, Place};
 
 /// What one CSV file of the book holds.
@@ -20,7 +21,7 @@ impl Sheet {
     /// The file name, such as `evidence.csv`.
     #[must_use]
     pub fn file(&self) -> String {
-        format!("{}.csv", self.name)
+        file_of(self.name)
     }
 }
 
@@ -44,8 +45,8 @@ impl Row {
     /// A row from texts in canonical column order, as a database keeps them.
     #[must_use]
     pub fn from_texts(sheet: &'static Sheet, texts: Vec<String>) -> Row {
-        let at = Place { file: sheet.file(), line: 0, column: 0 };
-        let mut cells: Vec<Cell> = texts.into_iter().map(|text| Cell { text, at: at.clone() }).collect();
+        let at = Place { sheet: sheet.name, line: 0, column: 0 };
+        let mut cells: Vec<Cell> = texts.into_iter().map(|text| Cell { text, at }).collect();
         cells.resize(sheet.columns.len(), Cell { text: String::new(), at });
         Row { sheet, cells }
     }
@@ -94,18 +95,17 @@ pub fn by_size(text: &str) -> String {
 
 /// Reads a sheet; faults of form go to `complaints` and their rows are left out.
 pub fn read_sheet(sheet: &'static Sheet, bytes: &[u8], complaints: &mut Complaints) -> Vec<Row> {
-    let file = sheet.file();
     let text = match std::str::from_utf8(bytes) {
         Ok(text) => text.strip_prefix('\u{feff}').unwrap_or(text),
         Err(error) => {
-            let at = place_of_byte(&file, bytes, error.valid_up_to());
+            let at = place_of_byte(sheet.name, bytes, error.valid_up_to());
             complaints.error(&at, "the file is not UTF-8 from here on", "save it as UTF-8");
             return Vec::new();
         }
     };
-    let mut records = RecordReader { file: &file, rest: text, line: 1, damaged: false };
+    let mut records = RecordReader { sheet: sheet.name, rest: text, line: 1, damaged: false };
     let Some(header) = records.next_record(complaints) else {
-        let at = Place { file, line: 1, column: 1 };
+        let at = Place { sheet: sheet.name, line: 1, column: 1 };
         complaints.error(
             &at,
             "the file is empty",
@@ -177,7 +177,7 @@ fn complain_of_control_characters(cells: &[Cell], complaints: &mut Complaints) {
 /// The csv crate does not tell where in the line a field starts, and a complaint must; the grammar
 /// is RFC 4180's, and a test compares this reader with that crate.
 struct RecordReader<'a> {
-    file: &'a str,
+    sheet: &'static str,
     rest: &'a str,
     line: usize,
     /// The last record has faulty quotes, so that its fields cannot be told apart.
@@ -193,7 +193,7 @@ impl RecordReader<'_> {
         let mut cells = Vec::new();
         self.damaged = false;
         loop {
-            let at = Place { file: self.file.to_owned(), line: self.line, column };
+            let at = Place { sheet: self.sheet, line: self.line, column };
             let text = if self.rest.starts_with('"') {
                 self.take_quoted(&at, &mut column, complaints)
             } else {
@@ -254,7 +254,7 @@ impl RecordReader<'_> {
             }
             let stray = self.rest.find([',', '\n', '\r']).unwrap_or(self.rest.len());
             if stray > 0 {
-                let at = Place { column: *column, line: self.line, file: at.file.clone() };
+                let at = Place { column: *column, line: self.line, sheet: self.sheet };
                 complaints.error(
                     &at,
                     "text follows a closing double quote",
@@ -278,11 +278,11 @@ impl RecordReader<'_> {
 }
 
 /// The place of a byte in text that is valid before it.
-fn place_of_byte(file: &str, bytes: &[u8], index: usize) -> Place {
+fn place_of_byte(sheet: &'static str, bytes: &[u8], index: usize) -> Place {
     let before = String::from_utf8_lossy(&bytes[..index]);
     let line = before.matches('\n').count() + 1;
     let column = before.rsplit('\n').next().map_or(0, |last| last.chars().count()) + 1;
-    Place { file: file.to_owned(), line, column }
+    Place { sheet, line, column }
 }
 
 /// Rows as CSV bytes in canonical form: header, LF line ends, quotes only where needed.

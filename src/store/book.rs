@@ -44,13 +44,16 @@ impl Store {
     /// # Errors
     /// [`StoreError`] when the database fails.
     pub fn loaded_book(&self) -> Result<Option<(String, BookOrigin)>, StoreError> {
-        let read = |key: &str| {
-            self.connection
-                .prepare_cached("SELECT value FROM book_meta WHERE key = ?1")?
-                .query_row([key], |row| row.get::<_, String>(0))
-                .optional()
-        };
-        Ok(read("content_hash")?.zip(read("origin")?).map(|(hash, origin)| {
+        let known = self
+            .connection
+            .query_row(
+                "SELECT hash.value, origin.value FROM book_meta AS hash, book_meta AS origin
+                 WHERE hash.key = 'content_hash' AND origin.key = 'origin'",
+                [],
+                |row| Ok((row.get::<_, String>(0)?, row.get::<_, String>(1)?)),
+            )
+            .optional()?;
+        Ok(known.map(|(hash, origin)| {
             let origin = if origin == COMPILED_IN {
                 BookOrigin::CompiledIn
             } else {
@@ -143,24 +146,34 @@ impl Store {
     /// # Errors
     /// [`StoreError`] when the database fails or the stored book does not pass its checks.
     pub fn pages(&self, keys: &[String]) -> Result<Vec<Page>, StoreError> {
+        let entries = self.entries(keys)?;
+        let procedures: Vec<String> = entries.iter().map(|(entry, _)| entry.procedure.clone()).collect();
+        let steps = self.rows_among(&STEPS, "procedure", &procedures)?;
+        let steps = steps.iter().map(|row| checked(|complaints| Step::from_row(row, complaints)));
+        let steps: Vec<Step> = steps.collect::<Result<_, _>>()?;
+        let kinds = self.joint_kinds(entries.iter().map(|(entry, _)| entry.kind.clone()).collect())?;
+        let page = |(entry, evidence): (Entry, Vec<Evidence>)| {
+            let steps = steps.iter().filter(|step| step.procedure == entry.procedure).cloned().collect();
+            let kind = kinds.get(&entry.kind)?.clone();
+            Some(Page { evidence, steps, kind, entry })
+        };
+        Ok(entries.into_iter().filter_map(page).collect())
+    }
+
+    /// Entries with their evidence, in the order asked for; keys that the book does not have are left
+    /// out.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails or the stored book does not pass its checks.
+    pub fn entries(&self, keys: &[String]) -> Result<Vec<(Entry, Vec<Evidence>)>, StoreError> {
         let mut entries: HashMap<String, Entry> = HashMap::new();
         for row in self.rows_among(&ENTRIES, "entry", keys)? {
             let entry = checked(|complaints| Entry::from_row(&row, complaints))?;
             entries.insert(entry.entry.clone(), entry);
         }
         let mut evidence = self.evidence(keys)?;
-        let procedures: Vec<String> = entries.values().map(|entry| entry.procedure.clone()).collect();
-        let steps = self.rows_among(&STEPS, "procedure", &procedures)?;
-        let steps = steps.iter().map(|row| checked(|complaints| Step::from_row(row, complaints)));
-        let steps: Vec<Step> = steps.collect::<Result<_, _>>()?;
-        let kinds = self.joint_kinds(entries.values().map(|entry| entry.kind.clone()).collect())?;
-        let page = |key: &String| {
-            let entry = entries.get(key)?.clone();
-            let steps = steps.iter().filter(|step| step.procedure == entry.procedure).cloned().collect();
-            let kind = kinds.get(&entry.kind)?.clone();
-            Some(Page { evidence: evidence.remove(key).unwrap_or_default(), steps, kind, entry })
-        };
-        Ok(keys.iter().filter_map(page).collect())
+        let known = |key: &String| Some((entries.remove(key)?, evidence.remove(key).unwrap_or_default()));
+        Ok(keys.iter().filter_map(known).collect())
     }
 
     /// A kind of joint by its key.

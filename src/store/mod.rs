@@ -10,10 +10,12 @@ mod schema;
 mod shop;
 mod wrench;
 
+use std::ops::Deref;
 use std::path::Path;
 use std::time::Duration;
 
 use rusqlite::Connection;
+use rusqlite::config::DbConfig;
 
 pub use bicycle::{StoredBicycle, StoredJoint};
 pub use book::{BookOrigin, Found};
@@ -24,6 +26,18 @@ pub use wrench::RegisteredWrench;
 
 /// How long a command waits for another one that is writing.
 const BUSY_WAIT: Duration = Duration::from_secs(10);
+
+/// A database as it stood at one moment; what writes asks for the [`Store`] itself.
+#[derive(Debug)]
+pub struct Snapshot(Store);
+
+impl Deref for Snapshot {
+    type Target = Store;
+
+    fn deref(&self) -> &Store {
+        &self.0
+    }
+}
 
 /// An open database of the newest schema.
 #[derive(Debug)]
@@ -53,9 +67,19 @@ impl Store {
         Store::prepare(Connection::open_in_memory()?)
     }
 
+    /// The same database as it stands now, to be read only: what others write from here on is not seen,
+    /// and no statement has to ask for the lock again.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails.
+    pub fn into_snapshot(self) -> Result<Snapshot, StoreError> {
+        self.connection.execute_batch("BEGIN")?;
+        Ok(Snapshot(self))
+    }
+
     fn prepare(mut connection: Connection) -> Result<Store, StoreError> {
         connection.busy_timeout(BUSY_WAIT)?;
-        connection.pragma_update(None, "foreign_keys", true)?;
+        connection.set_db_config(DbConfig::SQLITE_DBCONFIG_ENABLE_FKEY, true)?;
         // What was acknowledged survives a loss of power, not only of the process.
         connection.pragma_update(None, "synchronous", "full")?;
         schema::bring_up_to_date(&mut connection)?;

@@ -101,8 +101,8 @@ impl From<SideArg> for Side {
 pub(super) fn answer(args: &OrderArgs, context: &Context) -> Result<Answer, Failure> {
     let store = context.book()?;
     let (planned, first) = match &args.entry {
-        Some(entry) => planned_entry(context.page(&store, entry)?, &store, args, context)?,
-        None => (given_joint(layout(args)?, &store, args, context)?, None),
+        Some(entry) => planned_entry(context.page(store, entry)?, store, args, context)?,
+        None => (given_joint(layout(args)?, store, args, context)?, None),
     };
     let Planned { layout, plan, report, .. } = planned;
     let mut report = report.after(first);

@@ -5,7 +5,7 @@ use jiff::civil::Date;
 use uom::si::f64::Length;
 
 use super::super::instrument::{percent, torque_in};
-use super::super::{Answer, Context, Failure, geometry, words};
+use super::super::{Answer, Context, Failure, clock, geometry, words};
 use crate::conformity::{Deviation, ToolClass};
 use crate::quantity::{Spec, Stated, parse_spec};
 use crate::wrench::{
@@ -70,7 +70,7 @@ pub(in super::super) struct AddArgs {
 }
 
 pub(in super::super) fn answer(args: &AddArgs, context: &Context) -> Result<Answer, Failure> {
-    let today = geometry::today();
+    let today = clock::today();
     let scale = parse_spec(&args.scale)?;
     if !scale.unit_given {
         let hint = format!(

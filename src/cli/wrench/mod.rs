@@ -76,18 +76,18 @@ pub(super) fn answer(args: &WrenchArgs, context: &Context) -> Result<Answer, Fai
             if wrenches.is_empty() {
                 context.say("no wrench is registered: `evenclamp wrench add --help` shows how".to_owned());
             }
-            Answer::of(&WrenchList::new(&wrenches, geometry::today(), context.unit), context, Outcome::Good)
+            Answer::of(&WrenchList::new(&wrenches, clock::today(), context.unit), context, Outcome::Good)
         }
         Action::Show { name } => shown(name, context),
         Action::Calibrated { name, on, failed, note } => {
-            let today = geometry::today();
+            let today = clock::today();
             let result = if *failed { CalibrationResult::Failed } else { CalibrationResult::Passed };
             calibrated(name, Calibration { on: on.unwrap_or(today), result }, note, today, context)
         }
         Action::Retire { name } => {
             let mut store = context.store()?;
             registered(&store, name)?;
-            store.retire_wrench(name, geometry::today())?;
+            store.retire_wrench(name, clock::today())?;
             shown(name, context)
         }
         Action::Pick(args) => pick::answer(args, context),
@@ -101,7 +101,7 @@ fn shown(name: &str, context: &Context) -> Result<Answer, Failure> {
         Some(wrench) => wrench,
         None => registered(&store, name)?,
     };
-    Answer::of(&WrenchReport::new(&wrench, geometry::today(), context.unit), context, Outcome::Good)
+    Answer::of(&WrenchReport::new(&wrench, clock::today(), context.unit), context, Outcome::Good)
 }
 
 /// Records a calibration after checking that the wrench with it is one.

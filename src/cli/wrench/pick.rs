@@ -5,7 +5,7 @@ use jiff::civil::Date;
 
 use super::super::subject::Subject;
 use super::super::target::bicycle;
-use super::super::{Answer, Context, Failure, Outcome, geometry};
+use super::super::{Answer, Context, Failure, Outcome, clock, geometry};
 use crate::book::Check;
 use crate::conformity::Limits;
 use crate::report::{PickReport, PickedFor};
@@ -41,7 +41,7 @@ pub(in super::super) fn answer(args: &PickArgs, context: &Context) -> Result<Ans
         .filter(|wrench| wrench.retired_on.is_none())
         .map(|wrench| wrench.wrench)
         .collect();
-    let day = args.on.unwrap_or_else(geometry::today);
+    let day = args.on.unwrap_or_else(clock::today);
     let mut unserved: Vec<Limits> = Vec::new();
     let mut picked = Vec::new();
     let mut anticlockwise = false;

@@ -4,7 +4,7 @@ use clap::Args;
 use uom::si::f64::{Angle, Length};
 
 use super::super::tool::registered;
-use super::super::{Answer, Context, Failure, Outcome, geometry};
+use super::super::{Answer, Context, Failure, Outcome, clock, geometry};
 use crate::conformity::Kind;
 use crate::quantity::{Resolution, Spec, Torque, parse_spec};
 use crate::report::{SettingReport, doubt_text};
@@ -75,7 +75,7 @@ pub(in super::super) fn answer(args: &SettingArgs, context: &Context) -> Result<
 
 /// Says when a setting is off the usable part of the wrench's scale.
 fn warn_of_scale(found: &RegisteredWrench, setting: Torque, context: &Context) {
-    let today = Use::on(geometry::today());
+    let today = Use::on(clock::today());
     for doubt in found.wrench.doubts(setting, Kind::Tightened, &today) {
         context.say(doubt_text(doubt, context.unit.unwrap_or(found.unit)));
     }
