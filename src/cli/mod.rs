@@ -23,6 +23,7 @@ mod history;
 mod instrument;
 mod known_bolt;
 mod order;
+mod parse;
 mod progress;
 mod ready;
 mod record;
@@ -200,7 +201,7 @@ impl Answer {
 /// Runs the program with its arguments and says how it went.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let arguments: Vec<OsString> = arguments.into_iter().collect();
-    let status = match Cli::try_parse_from(&arguments) {
+    let status = match parse::parse(&arguments) {
         Ok(cli) => {
             let context = Context::new(&cli.global);
             match answer(cli.command, &context) {
