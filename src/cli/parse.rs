@@ -1,7 +1,7 @@
 //! The command line read quickly.
 //!
 //! `clap` builds the options, help and examples of every command before it reads a word; for a look-up
-//! that was a tenth of all its work. Most command lines are right and name one command, so they are
+//! that was a tenth of all its instructions. Most command lines are right and name one command, so they are
 //! read first by a tree in which the others are names only. What that tree refuses, help included, is
 //! read again by the whole one, which words it.
 

@@ -155,7 +155,7 @@ impl Store {
         let page = |(entry, evidence): (Entry, Vec<Evidence>)| {
             let steps = steps.iter().filter(|step| step.procedure == entry.procedure).cloned().collect();
             let kind = kinds.get(&entry.kind)?.clone();
-            Some(Page { evidence, steps, kind, entry })
+            Some(Page { entry, evidence, steps, kind })
         };
         Ok(entries.into_iter().filter_map(page).collect())
     }
