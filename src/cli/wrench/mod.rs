@@ -71,11 +71,17 @@ pub(super) fn answer(args: &WrenchArgs, context: &Context) -> Result<Answer, Fai
     match &args.action {
         Action::Add(args) => add::answer(args, context),
         Action::List { all } => {
-            let mut wrenches = context.store()?.wrenches()?;
+            let store = context.store()?;
+            let mut wrenches = store.wrenches()?;
             wrenches.retain(|wrench| *all || wrench.retired_on.is_none());
             if wrenches.is_empty() {
                 context.say("no wrench is registered: `evenclamp wrench add --help` shows how".to_owned());
             }
+            let with_cycles = |wrench| -> Result<_, Failure> {
+                let cycles = store.cycles(&wrench)?;
+                Ok((wrench, cycles))
+            };
+            let wrenches = wrenches.into_iter().map(with_cycles).collect::<Result<Vec<_>, _>>()?;
             Answer::of(&WrenchList::new(&wrenches, geometry::today(), context.unit), context, Outcome::Good)
         }
         Action::Show { name } => shown(name, context),
@@ -101,7 +107,8 @@ fn shown(name: &str, context: &Context) -> Result<Answer, Failure> {
         Some(wrench) => wrench,
         None => registered(&store, name)?,
     };
-    Answer::of(&WrenchReport::new(&wrench, geometry::today(), context.unit), context, Outcome::Good)
+    let report = WrenchReport::new(&wrench, store.cycles(&wrench)?, geometry::today(), context.unit);
+    Answer::of(&report, context, Outcome::Good)
 }
 
 /// Records a calibration after checking that the wrench with it is one.
