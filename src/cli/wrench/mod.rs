@@ -17,7 +17,8 @@ use crate::wrench::{Calibration, CalibrationResult, Wrench};
 /// Register torque wrenches, choose one for a joint, correct for an adapter
 ///
 /// A registered wrench brings its accuracy, step, scale, direction and calibration into every
-/// judgement: `check --wrench`, `show --wrench` and `order --wrench` use them.
+/// judgement: `check --wrench`, `show --wrench` and `order --wrench` use them. A calibration stands for
+/// some months or some operations, whichever comes first; operations are counted in the workshop book.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:
   evenclamp wrench add small-click --type click --scale \"2-10 N·m\" --step 0.1 --calibrated 2026-05-04
@@ -33,13 +34,14 @@ pub(super) struct WrenchArgs {
 #[derive(Debug, Subcommand)]
 enum Action {
     Add(Box<add::AddArgs>),
-    /// List the wrenches and whether their readings stand today
+    /// List the wrenches, their operations since the last good calibration, and whether their readings
+    /// stand today
     List {
         /// List retired ones as well
         #[arg(long)]
         all: bool,
     },
-    /// Show one wrench with its calibrations
+    /// Show one wrench with its calibrations and its operations since the last good one
     Show {
         /// Its name
         name: String,
