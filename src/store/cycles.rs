@@ -12,20 +12,26 @@ use crate::wrench::{Line, Operation, Stretch};
 const AFTER_EVERY_DAY: &str = "A";
 
 impl Store {
-    /// The operation of a stretch that has so many others before it, if there is one: one look into the
-    /// index of readings by wrench.
+    /// The operation of a stretch that has so many others before it, if there is one. The index of readings
+    /// by wrench answers alone.
     pub(super) fn operation(
         &self,
         wrench: i64,
         stretch: Stretch,
         others: u32,
     ) -> Result<Option<Operation>, StoreError> {
+        let (from, until) = days(stretch);
+        // Passing over lines is several times cheaper than looking at them, and most stretches have few.
+        let sql = format!("SELECT 1 FROM reading r WHERE {LINES} LIMIT 1 OFFSET ?4");
+        let mut enough = self.connection.prepare_cached(&sql)?;
+        if !enough.exists(params![wrench, from, until, others])? {
+            return Ok(None);
+        }
         let sql = format!(
             "SELECT taken_at, id FROM reading WHERE id = (SELECT r.id FROM reading r WHERE {}
                ORDER BY substr(r.taken_at, 1, 10), r.instant, r.id LIMIT 1 OFFSET ?4)",
             operations()
         );
-        let (from, until) = days(stretch);
         let mut query = self.connection.prepare_cached(&sql)?;
         let found = query
             .query_row(params![wrench, from, until, others], |row| {
@@ -51,7 +57,10 @@ impl Store {
     }
 }
 
-/// Whether a line `r` is an operation of wrench ?1 on a day from ?2 to before ?3.
+/// Whether a line `r` names wrench ?1 and is of a day from ?2 to before ?3.
+const LINES: &str = "r.wrench = ?1 AND substr(r.taken_at, 1, 10) >= ?2 AND substr(r.taken_at, 1, 10) < ?3";
+
+/// Whether such a line is an operation.
 fn operations() -> String {
     let quoted = |words: &mut dyn Iterator<Item = &'static str>| -> String {
         words.map(|word| format!("'{word}'")).collect::<Vec<_>>().join(", ")
@@ -59,8 +68,7 @@ fn operations() -> String {
     let kinds = quoted(&mut Kind::ALL.into_iter().filter(|kind| kind.has_torque()).map(Kind::text));
     let units = quoted(&mut TorqueUnit::ALL.iter().map(|unit| unit.symbol()));
     format!(
-        "r.wrench = ?1 AND substr(r.taken_at, 1, 10) >= ?2 AND substr(r.taken_at, 1, 10) < ?3
-           AND r.kind IN ({kinds}) AND r.unit IN ({units})
+        "{LINES} AND r.kind IN ({kinds}) AND r.unit IN ({units})
            AND NOT EXISTS (SELECT 1 FROM reading c WHERE c.corrects = r.id)"
     )
 }

@@ -68,14 +68,9 @@ impl History {
         mut find: impl FnMut(Stretch, u32) -> Result<Option<Operation>, E>,
     ) -> Result<(), E> {
         let allowed = self.interval().cycles();
-        let stretches = self.stretches();
-        let Some(first) = stretches.first() else { return Ok(()) };
-        // Most wrenches have made fewer altogether, and are done with after one look.
-        let Some(found) = find(Stretch { until: None, ..*first }, allowed)? else { return Ok(()) };
         let mut overruns = Vec::new();
-        // The stretches before it have, all together, no more operations than are allowed to one.
-        for stretch in stretches.iter().filter(|stretch| stretch.until.is_none_or(|until| until > found.on)) {
-            overruns.extend(if stretch == first { Some(found) } else { find(*stretch, allowed)? });
+        for stretch in self.stretches() {
+            overruns.extend(find(stretch, allowed)?);
         }
         self.set_overruns(overruns);
         Ok(())
