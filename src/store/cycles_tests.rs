@@ -196,6 +196,15 @@ fn a_calibration_begins_anew() {
 }
 
 #[test]
+fn what_was_read_on_the_day_of_the_next_calibration_counts_after_that_one_alone() {
+    let mut store = store();
+    let again = Calibration { on: date(2026, 6, 15), result: CalibrationResult::Passed };
+    store.calibrate_wrench("small", again, "").unwrap();
+    append(&mut store, &[2, 3, 4, 15].map(|day| with("small", &format!("2026-06-{day:02}T10:00Z"))));
+    assert_eq!((cycles(&store, "small"), spent(&store, "small")), (Some(1), vec![]));
+}
+
+#[test]
 fn a_wrench_that_was_never_calibrated_has_no_count() {
     let mut store = store();
     let parts = WrenchParts::new("new", WrenchKind::Click, nm(2.0), nm(10.0));
