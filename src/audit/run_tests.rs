@@ -14,7 +14,10 @@ use crate::conformity::{
     Accuracy, Deviation, Finding, Instrument, Kind, Label, Limits, Outcome, Probability, assess,
 };
 use crate::quantity::{Spec, Torque, newton_metres as nm, parse_reading};
-use crate::wrench::{Calibration, CalibrationResult, StatedAccuracy, Use, Wrench, WrenchKind, WrenchParts};
+use crate::wrench::{
+    Calibration, CalibrationResult, Line, Operation, StatedAccuracy, Stretch, Use, Wrench, WrenchKind,
+    WrenchParts,
+};
 
 const TODAY: Date = date(2026, 6, 1);
 const HEADER: &str = "wrench,kind,value,entry,unit,taken_at,bike,joint\n";
@@ -66,7 +69,21 @@ fn wrenches() -> Vec<Wrench> {
             vec![passed(date(2026, 1, 1))],
         ),
         make("never", 60.0, |_| (), vec![]),
+        worn(make("worn", 60.0, |_| (), vec![passed(date(2025, 1, 10)), passed(date(2025, 12, 1))])),
     ]
+}
+
+/// The wrench with its operations spent on 10 June 2025, and on 10 March 2026 after its second calibration.
+fn worn(wrench: Wrench) -> Wrench {
+    let first_too_many = |on: Date| {
+        let instant = jiff::tz::Offset::UTC.to_timestamp(on.at(12, 0, 0, 0)).unwrap();
+        Operation { on, line: Line { instant, number: 1 } }
+    };
+    let find = |stretch: Stretch, _| {
+        let on = if stretch.from == date(2025, 1, 10) { date(2025, 6, 10) } else { date(2026, 3, 10) };
+        Ok::<_, ()>(Some(first_too_many(on)))
+    };
+    wrench.counted(find).unwrap()
 }
 
 fn reference() -> Reference {
@@ -222,6 +239,9 @@ impl Row {
     }
 }
 
+/// Names of wrenches as a log may write them.
+const WRENCHES: [&str; 9] = ["", "small", "SMALL", "mid", "big", "certified", "never", "borrowed", "worn"];
+
 fn rows() -> impl Strategy<Value = Row> {
     let entries: Vec<String> = subjects().into_iter().map(|(entry, ..)| entry.to_owned()).collect();
     let entry = prop_oneof![
@@ -249,11 +269,10 @@ fn rows() -> impl Strategy<Value = Row> {
         4 => proptest::sample::select(Kind::ALL.to_vec()).prop_map(|kind| kind.text().to_owned()),
         1 => proptest::sample::select(vec!["HELD", " moved", "guessed"]).prop_map(str::to_owned),
     ];
-    let wrench =
-        proptest::sample::select(vec!["", "small", "SMALL", "mid", "big", "certified", "never", "borrowed"]);
+    let wrench = proptest::sample::select(WRENCHES.to_vec());
     let day = prop_oneof![
         9 => (2024..2027_i32, 1..13, 1..29).prop_map(|(y, m, d)| format!("{y}-{m:02}-{d:02}T10:00")),
-        1 => proptest::sample::select(vec!["", "2025-09-01", "2025-09-02 08:00", "2026-03-01", "2026-03-02", "last week"])
+        1 => proptest::sample::select(vec!["", "2025-09-01", "2025-09-02 08:00", "2026-03-01", "2026-03-02", "2025-06-10", "2026-03-09T23:59", "2026-03-10T00:01", "last week"])
             .prop_map(str::to_owned),
     ];
     (wrench, kind, value, entry, unit, day, joint).prop_map(
@@ -310,6 +329,8 @@ proptest! {
         prop_assert_eq!((total.rows, total.rejected, total.moved), (1000, of("rejected"), of("moved")));
         prop_assert_eq!(total.judged_and_rejected(), total.rows);
         prop_assert!(total.unit_slips > 0 && total.in_doubt > 0 && slips > 0);
+        let spent = "CyclesSpent { since: 2025-06-10 allowed: 5000 }";
+        prop_assert!(verdicts.contains(spent), "{}", verdicts);
         prop_assert!(total.held + total.held_low > 0);
     }
 
@@ -390,6 +411,19 @@ fn the_worst_come_in_order_with_their_rows() {
     let rows: Vec<u64> = summary.worst.iter().map(|worst| worst.row).take(8).collect();
     assert_eq!(rows, [5, 11, 3, 9, 2, 4, 8, 10]);
     assert_eq!((summary.worst[0].times, summary.worst[2].times), (None, Some(2.0)));
+}
+
+#[test]
+fn rows_are_in_doubt_from_the_day_on_which_the_operations_were_spent_to_the_next_calibration() {
+    let log: String =
+        ["2025-06-09", "2025-06-10", "2025-11-30", "2025-12-01", "2026-03-09", "2026-03-10", ""]
+            .map(|day| format!("worn,tightened,40,wide,N·m,{day},,\n"))
+            .concat();
+    let (summary, verdicts) = run((HEADER.to_owned() + &log).as_bytes(), &reference(), TERMS);
+    let total = summary.total();
+    assert_eq!((total.inside, total.in_doubt, total.not_settled), (3, 4, 4), "{verdicts}");
+    let doubted: Vec<bool> = verdicts.lines().skip(1).map(|line| line.contains("CyclesSpent")).collect();
+    assert_eq!(doubted, [false, true, true, false, false, true, true], "{verdicts}");
 }
 
 #[test]

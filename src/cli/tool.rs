@@ -143,7 +143,7 @@ impl Tool {
     }
 
     fn usage(&self, left_hand_thread: bool) -> Use<'_> {
-        Use { on: self.on, cycles: None, left_hand_thread, adapter: self.adapter.as_ref() }
+        Use { on: self.on, line: None, left_hand_thread, adapter: self.adapter.as_ref() }
     }
 
     /// The unit of its scale, for a registered wrench.

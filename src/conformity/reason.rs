@@ -26,8 +26,8 @@ pub enum Doubt {
     },
     /// More operations than the interval allows since the last calibration.
     CyclesSpent {
-        /// Operations since the last calibration.
-        cycles: u32,
+        /// The day of the first one too many.
+        since: Date,
         /// Operations that the interval allows.
         allowed: u32,
     },

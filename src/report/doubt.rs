@@ -19,8 +19,8 @@ pub fn doubt_text(doubt: Doubt, unit: TorqueUnit) -> String {
         Doubt::CalibrationLapsed { stood_until } => format!(
             "the calibration has lapsed: readings stood until {stood_until}; calibrating the wrench settles it"
         ),
-        Doubt::CyclesSpent { cycles, allowed } => format!(
-            "{cycles} operations since the calibration, {allowed} are allowed: calibrating the wrench settles it"
+        Doubt::CyclesSpent { since, allowed } => format!(
+            "since {since} the wrench has made more than the {allowed} operations that a calibration stands for: calibrating it settles it"
         ),
         Doubt::NeverCalibrated => {
             "no calibration is on record by that day: calibrating the wrench settles it".to_owned()

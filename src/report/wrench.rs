@@ -18,10 +18,16 @@ use crate::wrench::{Calibration, CalibrationResult, DoubtPeriod, Standing, Wrenc
 pub struct WrenchList(Vec<WrenchReport>);
 
 impl WrenchList {
-    /// The wrenches, their standing on `today`, torques in `unit` or in that of each scale.
+    /// The wrenches with their operations since the last good calibration, their standing on `today`,
+    /// torques in `unit` or in that of each scale.
     #[must_use]
-    pub fn new(wrenches: &[RegisteredWrench], today: Date, unit: Option<TorqueUnit>) -> WrenchList {
-        WrenchList(wrenches.iter().map(|wrench| WrenchReport::new(wrench, today, unit)).collect())
+    pub fn new(
+        wrenches: &[(RegisteredWrench, Option<u32>)],
+        today: Date,
+        unit: Option<TorqueUnit>,
+    ) -> WrenchList {
+        let line = |(wrench, cycles): &(RegisteredWrench, _)| WrenchReport::new(wrench, *cycles, today, unit);
+        WrenchList(wrenches.iter().map(line).collect())
     }
 }
 
@@ -45,6 +51,8 @@ pub struct WrenchReport {
     adapters_mm: Vec<f64>,
     stands: bool,
     standing: String,
+    cycles: Option<u32>,
+    cycles_allowed: u32,
     calibrations: Vec<CalibrationLine>,
     in_doubt: Vec<DoubtLine>,
     added_on: String,
@@ -55,6 +63,8 @@ pub struct WrenchReport {
     usable_text: String,
     #[serde(skip)]
     step_text: String,
+    #[serde(skip)]
+    cycles_text: String,
 }
 
 #[derive(Debug, Serialize)]
@@ -70,9 +80,15 @@ struct DoubtLine {
 }
 
 impl WrenchReport {
-    /// The report of a wrench, its standing on `today`, torques in `unit` or in that of its scale.
+    /// The report of a wrench with its operations since the last good calibration, its standing on
+    /// `today`, torques in `unit` or in that of its scale.
     #[must_use]
-    pub fn new(registered: &RegisteredWrench, today: Date, unit: Option<TorqueUnit>) -> WrenchReport {
+    pub fn new(
+        registered: &RegisteredWrench,
+        cycles: Option<u32>,
+        today: Date,
+        unit: Option<TorqueUnit>,
+    ) -> WrenchReport {
         let wrench = &registered.wrench;
         let parts = wrench.parts();
         let unit = unit.unwrap_or(registered.unit);
@@ -97,6 +113,8 @@ impl WrenchReport {
             adapters_mm: parts.adapters.iter().map(Length::get::<millimeter>).collect(),
             stands: standing.doubt().is_none(),
             standing: standing_text(standing),
+            cycles,
+            cycles_allowed: parts.interval.cycles(),
             calibrations: calibrations(wrench),
             in_doubt: doubts(wrench),
             added_on: registered.added_on.to_string(),
@@ -107,6 +125,7 @@ impl WrenchReport {
                 || "step not known".to_owned(),
                 |step| format!("step {}", step_text(step, unit)),
             ),
+            cycles_text: cycles_text(wrench, cycles),
         }
     }
 
@@ -143,13 +162,25 @@ fn ground_text(accuracy: Accuracy) -> String {
     crate::conformity::TermKind::Accuracy(accuracy).to_string()
 }
 
+/// How many operations the workshop book knows of, and how many there may be.
+fn cycles_text(wrench: &Wrench, cycles: Option<u32>) -> String {
+    let allowed = wrench.parts().interval.cycles();
+    match (cycles, wrench.history().counted_from()) {
+        (Some(cycles), Some(day)) => {
+            let next = if cycles == allowed { "; the next reading will not stand" } else { "" };
+            format!("{cycles} of {allowed} operations counted since {day}{next}")
+        }
+        _ => format!("no good calibration to count from, {allowed} operations allowed"),
+    }
+}
+
 /// What a calibration is worth, in words.
 fn standing_text(standing: Standing) -> String {
     match standing {
         Standing::Calibrated { until } => format!("calibrated, readings stand until {until}"),
         Standing::Lapsed { stood_until } => format!("lapsed, readings stood until {stood_until}"),
-        Standing::CyclesSpent { cycles, allowed } => {
-            format!("{cycles} operations since calibration, {allowed} allowed")
+        Standing::CyclesSpent { since, allowed } => {
+            format!("spent, more than the {allowed} operations allowed since {since}")
         }
         Standing::NeverCalibrated => "never calibrated".to_owned(),
         Standing::FailedOn(day) => format!("failed its calibration on {day}"),
@@ -168,6 +199,7 @@ impl Report for WrenchReport {
             if self.anticlockwise { "both ways" } else { "clockwise only: not for left-hand threads" };
         text += &style.listed("Measures", &[direction]);
         text += &style.listed("Standing", &[self.standing_word(style)]);
+        text += &style.listed("Cycles", &[&self.cycles_text]);
         let calibrations: Vec<String> =
             self.calibrations.iter().map(|line| format!("{} {}", line.on, line.result)).collect();
         text += &style.listed("History", &calibrations);
@@ -208,10 +240,14 @@ impl Report for WrenchList {
                 wrench.kind.to_owned(),
                 wrench.scale_text.clone(),
                 format!("{} %", wrench.accuracy_percent),
+                wrench.cycles.map_or_else(
+                    || "–".to_owned(),
+                    |cycles| format!("{cycles} of {}", wrench.cycles_allowed),
+                ),
                 wrench.standing_word(style),
             ]
         });
-        columns(&records(&["wrench", "type", "scale", "accuracy", "standing"], rows), style)
+        columns(&records(&["wrench", "type", "scale", "accuracy", "cycles", "standing"], rows), style)
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
@@ -233,6 +269,8 @@ fn rows(wrenches: &[WrenchReport]) -> Vec<Vec<String>> {
         "standing",
         "owner",
         "retired_on",
+        "cycles",
+        "cycles_allowed",
     ];
     let rows = wrenches.iter().map(|wrench| {
         vec![
@@ -248,6 +286,8 @@ fn rows(wrenches: &[WrenchReport]) -> Vec<Vec<String>> {
             wrench.standing.clone(),
             wrench.owner.clone().unwrap_or_default(),
             wrench.retired_on.clone().unwrap_or_default(),
+            wrench.cycles.map_or_else(String::new, |cycles| cycles.to_string()),
+            wrench.cycles_allowed.to_string(),
         ]
     });
     records(&header, rows)

@@ -3,6 +3,7 @@
 mod backup;
 mod bicycle;
 mod book;
+mod cycles;
 mod error;
 mod event;
 mod reading;

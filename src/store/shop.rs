@@ -1,6 +1,6 @@
 //! Everything that judging needs, loaded once: the book's hardware, intervals and items, the wrenches.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, HashMap, HashSet};
 
 use super::{Store, StoreError, StoredBicycle, StoredJoint};
 use crate::book::{Interval, MeasuredItem};
@@ -20,7 +20,7 @@ pub struct Shop {
     pub items: BTreeMap<String, MeasuredItem>,
     /// What comes round.
     pub intervals: Vec<Interval>,
-    /// Registered wrenches by name, retired ones as well: their readings stay.
+    /// The registered wrenches of the readings, by name, retired ones as well: their readings stay.
     pub wrenches: BTreeMap<String, Wrench>,
 }
 
@@ -40,16 +40,22 @@ pub struct JudgedBicycle {
 }
 
 impl Shop {
-    /// Loads what judging the joints needs.
+    /// Loads what judging the joints by their readings needs.
     ///
     /// # Errors
     /// [`StoreError`] when the database fails or something stored is damaged.
-    pub fn open(store: &Store, joints: &[StoredJoint], now: Moment) -> Result<Shop, StoreError> {
+    fn open<'a>(
+        store: &Store,
+        joints: &[StoredJoint],
+        readings: impl Iterator<Item = &'a Reading>,
+        now: Moment,
+    ) -> Result<Shop, StoreError> {
         let mut entries: Vec<String> = joints.iter().map(|stored| stored.joint.entry.clone()).collect();
         entries.sort_unstable();
         entries.dedup();
         let pages = store.pages(&entries)?;
-        let wrenches = store.wrenches()?;
+        let used: HashSet<&str> = readings.filter_map(|reading| reading.wrench.as_deref()).collect();
+        let wrenches = store.wrenches_where(|name| used.contains(name))?;
         Ok(Shop {
             now,
             hardware: pages.iter().map(|page| (page.entry.entry.clone(), Hardware::of(page))).collect(),
@@ -103,9 +109,9 @@ impl Store {
         now: Moment,
     ) -> Result<(Shop, Vec<JudgedBicycle>), StoreError> {
         let joints = self.joints(of)?;
-        let shop = Shop::open(self, &joints, now)?;
         let mut readings: HashMap<i64, Vec<Reading>> = HashMap::new();
         self.deciding_readings(of, |joint, reading| readings.entry(joint).or_default().push(reading))?;
+        let shop = Shop::open(self, &joints, readings.values().flatten(), now)?;
         let mut events = self.events(of)?;
         let mut by_bicycle: HashMap<i64, Vec<StoredJoint>> = HashMap::new();
         for joint in joints {

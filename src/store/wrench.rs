@@ -59,10 +59,19 @@ impl Store {
     /// # Errors
     /// [`StoreError`] when the database fails or a stored wrench does not pass its checks.
     pub fn wrenches(&self) -> Result<Vec<RegisteredWrench>, StoreError> {
+        self.wrenches_where(|_| true)
+    }
+
+    /// The registered wrenches whose name is wanted, by name; the operations of the others are not
+    /// counted.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails or a stored wrench does not pass its checks.
+    pub fn wrenches_where(&self, wanted: impl Fn(&str) -> bool) -> Result<Vec<RegisteredWrench>, StoreError> {
         let sql = format!("SELECT {COLUMNS} FROM wrench ORDER BY name");
         let mut query = self.connection.prepare_cached(&sql)?;
         let stored = query.query_map([], StoredWrench::from_row)?.collect::<Result<Vec<_>, _>>()?;
-        stored.iter().map(|stored| self.complete(stored)).collect()
+        stored.iter().filter(|stored| wanted(&stored.name)).map(|stored| self.complete(stored)).collect()
     }
 
     /// A wrench by its name, whatever the case; none when it is not registered.
@@ -105,7 +114,8 @@ impl Store {
         Ok(changed > 0)
     }
 
-    /// The wrench of a stored row, with its adapters and calibrations, checked again.
+    /// The wrench of a stored row, with its adapters and calibrations, checked again, and its operations
+    /// counted.
     fn complete(&self, stored: &StoredWrench) -> Result<RegisteredWrench, StoreError> {
         let damaged = |reason: String| StoreError::DamagedWrench { name: stored.name.clone(), reason };
         let mut adapters =
@@ -127,7 +137,7 @@ impl Store {
         // What was stored was checked against the day it was stored on; no later day can make it wrong.
         let wrench = Wrench::new(parts, Date::MAX).map_err(|error| damaged(error.to_string()))?;
         Ok(RegisteredWrench {
-            wrench,
+            wrench: wrench.counted(|stretch, others| self.operation(stored.id, stretch, others))?,
             unit: TorqueUnit::parse(&stored.unit).map_err(|error| damaged(error.to_string()))?,
             added_on: date(&stored.added_on).map_err(damaged)?,
             retired_on: stored.retired_on.as_deref().map(date).transpose().map_err(damaged)?,

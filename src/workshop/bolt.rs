@@ -12,7 +12,7 @@ use crate::conformity::{
     Accuracy, Finding as Shown, Instrument, Kind, Label, Limits, Outcome, Reason, Side, Verdict, assess,
 };
 use crate::quantity::{self, Against, MeasureLimit};
-use crate::wrench::{Use, Wrench};
+use crate::wrench::{Line, Use, Wrench};
 
 /// Judges one bolt; `newest_first` are its readings up to now.
 pub(super) fn judge_bolt(
@@ -220,6 +220,7 @@ impl Torques<'_> {
         match self.wrench(reading) {
             Some(wrench) => {
                 let usage = Use {
+                    line: Some(Line { instant: reading.at.instant(), number: reading.id }),
                     left_hand_thread: self.joint.is_left_handed(self.bench),
                     ..Use::on(reading.at.date())
                 };

@@ -7,10 +7,10 @@ use jiff::tz::TimeZone;
 
 use super::*;
 use crate::book::{EventKind, MeasuredItem, SourcedLimit};
-use crate::conformity::Kind;
+use crate::conformity::{Doubt, Kind};
 use crate::quantity::{Measure, MeasureLimit, newton_metres as nm, parse_reading};
 use crate::workshop::{Action, Event, Finding, Hardware, Marking, Moment, Usage, Value};
-use crate::wrench::{Calibration, CalibrationResult, Wrench, WrenchKind, WrenchParts};
+use crate::wrench::{Calibration, CalibrationResult, Line, Operation, Wrench, WrenchKind, WrenchParts};
 
 pub(in crate::workshop) fn at(text: &str) -> Moment {
     Moment::parse(text, &TimeZone::UTC).unwrap()
@@ -128,6 +128,30 @@ fn a_tightening_is_judged_by_its_wrench() {
         assert_eq!(state(&[line(1, Kind::Tightened, value)]), expected, "{value}");
     }
     assert_eq!(state(&[]), State::NeverChecked);
+}
+
+#[test]
+fn a_wrench_used_too_often_is_in_doubt_from_that_line_on() {
+    let mut world = World::new();
+    let too_many = line(5, Kind::Tightened, "5.0 N·m");
+    let operation = Operation {
+        on: too_many.at.date(),
+        line: Line { instant: too_many.at.instant(), number: too_many.id },
+    };
+    let counted = world.wrenches["small"].clone().counted(|_, _| Ok::<_, ()>(Some(operation)));
+    world.wrenches.insert("small".into(), counted.unwrap());
+    let verdict = |reading: Reading| judge(&world, &clamp(1, "4-6 N·m"), &[reading]);
+    assert_eq!(verdict(line(4, Kind::Tightened, "5.0 N·m")).state(), State::Sound);
+    // Of one instant, the line with the lower number comes first.
+    assert_eq!(verdict(Reading { id: 4, ..too_many.clone() }).state(), State::Sound);
+    for reading in [too_many, line(6, Kind::Tightened, "5.0 N·m"), line(6, Kind::Held, "4.0 N·m")] {
+        let found = verdict(reading);
+        let (Why::Tightened { doubts, .. } | Why::Held { doubts, .. }) = &found.worst.why else {
+            panic!("{found:?}")
+        };
+        let spent = Doubt::CyclesSpent { since: date(2026, 5, 5), allowed: 5000 };
+        assert_eq!((found.state(), doubts.as_slice()), (State::WrenchInDoubt, &[spent][..]));
+    }
 }
 
 #[test]

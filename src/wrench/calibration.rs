@@ -9,6 +9,7 @@ use jiff::ToSpan;
 use jiff::civil::Date;
 
 use super::WrenchError;
+use super::cycles::{Line, Operation};
 use crate::conformity::Doubt;
 
 /// How a calibration came out.
@@ -79,8 +80,8 @@ pub enum Standing {
     },
     /// More cycles than the interval allows.
     CyclesSpent {
-        /// Cycles since the last calibration.
-        cycles: u32,
+        /// The day of the first one too many.
+        since: Date,
         /// Cycles that the interval allows.
         allowed: u32,
     },
@@ -97,7 +98,7 @@ impl Standing {
         match self {
             Standing::Calibrated { .. } => None,
             Standing::Lapsed { stood_until } => Some(Doubt::CalibrationLapsed { stood_until }),
-            Standing::CyclesSpent { cycles, allowed } => Some(Doubt::CyclesSpent { cycles, allowed }),
+            Standing::CyclesSpent { since, allowed } => Some(Doubt::CyclesSpent { since, allowed }),
             Standing::NeverCalibrated => Some(Doubt::NeverCalibrated),
             Standing::FailedOn(on) => Some(Doubt::CalibrationFailed { on }),
         }
@@ -119,6 +120,8 @@ pub struct DoubtPeriod {
 pub struct History {
     records: Vec<Calibration>,
     interval: Interval,
+    /// For each good calibration whose operations were spent, the first one too many.
+    overruns: Vec<Operation>,
 }
 
 impl History {
@@ -135,7 +138,7 @@ impl History {
             return Err(WrenchError::CalibrationInFuture { on: future.on, today });
         }
         records.sort_by_key(|record| record.on);
-        Ok(History { records, interval })
+        Ok(History { records, interval, overruns: Vec::new() })
     }
 
     /// The calibrations, oldest first.
@@ -150,10 +153,24 @@ impl History {
         self.interval
     }
 
-    /// What the calibration is worth on a day, after `cycles` operations since the last one where they
-    /// are counted.
+    pub(super) fn set_overruns(&mut self, overruns: Vec<Operation>) {
+        self.overruns = overruns;
+    }
+
+    /// The day from which operations are counted: that of the last good calibration.
     #[must_use]
-    pub fn standing(&self, date: Date, cycles: Option<u32>) -> Standing {
+    pub fn counted_from(&self) -> Option<Date> {
+        self.records
+            .iter()
+            .rev()
+            .find(|record| record.result == CalibrationResult::Passed)
+            .map(|good| good.on)
+    }
+
+    /// What the calibration is worth to a reading of a day. `line` is its place in the workshop book; a
+    /// reading that has none is taken for the last of its day.
+    #[must_use]
+    pub fn standing(&self, date: Date, line: Option<Line>) -> Standing {
         let Some(last) = self.records.iter().rev().find(|record| record.on <= date) else {
             return Standing::NeverCalibrated;
         };
@@ -161,16 +178,19 @@ impl History {
             return Standing::FailedOn(last.on);
         }
         let until = last.on.saturating_add(i32::from(self.interval.months).months());
-        let allowed = self.interval.cycles;
-        match cycles {
-            _ if date > until => Standing::Lapsed { stood_until: until },
-            Some(cycles) if cycles > allowed => Standing::CyclesSpent { cycles, allowed },
-            _ => Standing::Calibrated { until },
+        if date > until {
+            return Standing::Lapsed { stood_until: until };
+        }
+        let since_calibrated = self.overruns.iter().find(|overrun| overrun.on >= last.on);
+        match since_calibrated.filter(|overrun| overrun.is_reached(date, line)) {
+            Some(overrun) => Standing::CyclesSpent { since: overrun.on, allowed: self.interval.cycles },
+            None => Standing::Calibrated { until },
         }
     }
 
-    /// The days on which the worth of a reading may change, in order: those of the calibrations, the days
-    /// after, and the first days after a lapse. From one to the day before the next, it stays the same.
+    /// The days on which the worth of a reading without a line may change, in order: those of the
+    /// calibrations, the days after, the first days after a lapse, and those on which the operations were
+    /// spent. From one to the day before the next, it stays the same.
     #[must_use]
     pub fn turning_days(&self) -> Vec<Date> {
         let lapse = i32::from(self.interval.months).months();
@@ -184,6 +204,7 @@ impl History {
                     record.on.saturating_add(lapse).saturating_add(1.day()),
                 ]
             })
+            .chain(self.overruns.iter().map(|overrun| overrun.on))
             .collect();
         days.sort_unstable();
         days.dedup();

@@ -27,14 +27,6 @@ fn a_leap_day_ends_with_february() {
 }
 
 #[test]
-fn five_thousand_cycles_are_the_other_end() {
-    let calibrated = history(&[(date(2026, 1, 1), Passed)]);
-    assert!(matches!(calibrated.standing(TODAY, Some(5000)), Standing::Calibrated { .. }));
-    let spent = Standing::CyclesSpent { cycles: 5001, allowed: 5000 };
-    assert_eq!(calibrated.standing(TODAY, Some(5001)), spent);
-}
-
-#[test]
 fn a_failed_calibration_puts_readings_since_the_last_good_one_in_doubt() {
     let failed = history(&[
         (date(2024, 1, 1), Passed),

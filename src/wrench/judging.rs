@@ -2,7 +2,7 @@
 
 use jiff::civil::Date;
 
-use super::{Adapter, Wrench};
+use super::{Adapter, Line, Wrench};
 use crate::conformity::slack::{at_least, more_than};
 use crate::conformity::{Aim, Doubt, Kind, Limits, NoAim, Outcome, aim, assess};
 use crate::quantity::Torque;
@@ -30,8 +30,8 @@ impl Turn {
 pub struct Use<'a> {
     /// The day of the reading.
     pub on: Date,
-    /// Operations since the last calibration, where they are counted.
-    pub cycles: Option<u32>,
+    /// The line of the reading in the workshop book; without one it is taken for the last of its day.
+    pub line: Option<Line>,
     /// Whether the thread is left-hand.
     pub left_hand_thread: bool,
     /// The adapter between wrench and bolt.
@@ -39,10 +39,10 @@ pub struct Use<'a> {
 }
 
 impl Use<'_> {
-    /// A plain use on a day: right-hand thread, no adapter, cycles not counted.
+    /// A plain use on a day: right-hand thread, no adapter, no line in the workshop book.
     #[must_use]
     pub fn on(day: Date) -> Use<'static> {
-        Use { on: day, cycles: None, left_hand_thread: false, adapter: None }
+        Use { on: day, line: None, left_hand_thread: false, adapter: None }
     }
 }
 
@@ -81,7 +81,7 @@ impl Wrench {
         let wrong_way =
             Turn::of(usage.left_hand_thread, kind) == Turn::Anticlockwise && !self.parts().anticlockwise;
         [
-            history.standing(usage.on, usage.cycles).doubt(),
+            history.standing(usage.on, usage.line).doubt(),
             history.failed_later(usage.on),
             wrong_way.then_some(Doubt::WrongDirection),
         ]

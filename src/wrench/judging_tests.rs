@@ -1,7 +1,7 @@
 use super::*;
 use crate::conformity::{Finding, Label, Reason};
 use crate::quantity::{Spec, newton_metres as nm};
-use crate::wrench::{Calibration, CalibrationResult, WrenchKind, WrenchParts};
+use crate::wrench::{Calibration, CalibrationResult, Operation, WrenchKind, WrenchParts};
 use jiff::civil::date;
 use uom::si::angle::degree;
 use uom::si::f64::{Angle, Length};
@@ -49,8 +49,25 @@ fn a_wrench_overdue_by_a_day_says_until_when_it_stood() {
     let (label, reasons) = tightened(&wrench, RANGE(), 5.0, &Use::on(date(2027, 1, 11)));
     assert_eq!(label, Label::NotSettled);
     assert_eq!(reasons[0], Reason::Doubt(Doubt::CalibrationLapsed { stood_until: last_day }));
-    let worn = Use { cycles: Some(6000), ..Use::on(TODAY) };
-    assert_eq!(tightened(&wrench, RANGE(), 5.0, &worn).0, Label::NotSettled);
+}
+
+#[test]
+fn a_wrench_that_was_used_too_often_settles_nothing_from_that_line_on() {
+    let line = |number| Line { instant: jiff::Timestamp::from_second(1_780_300_800).unwrap(), number };
+    let first_too_many = Operation { on: TODAY, line: line(7) };
+    let wrench = click(2.0, 10.0).counted(|_, others| {
+        assert_eq!(others, 5000);
+        Ok::<_, ()>(Some(first_too_many))
+    });
+    let wrench = wrench.unwrap();
+    let label = |number| {
+        let usage = Use { line: Some(line(number)), ..Use::on(TODAY) };
+        tightened(&wrench, RANGE(), 5.0, &usage)
+    };
+    assert_eq!(label(6).0, Label::Inside);
+    let spent = Reason::Doubt(Doubt::CyclesSpent { since: TODAY, allowed: 5000 });
+    assert_eq!((label(7).0, label(7).1[0]), (Label::NotSettled, spent));
+    assert_eq!(tightened(&wrench, RANGE(), 5.0, &Use::on(TODAY)).1[0], spent);
 }
 
 #[test]

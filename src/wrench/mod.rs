@@ -5,6 +5,7 @@
 
 pub mod adapter;
 mod calibration;
+mod cycles;
 mod error;
 mod judging;
 mod need;
@@ -13,6 +14,7 @@ mod tool;
 
 pub use adapter::{Adapter, AdapterError};
 pub use calibration::{Calibration, CalibrationResult, DoubtPeriod, History, Interval, Standing};
+pub use cycles::{Line, Operation, Stretch};
 pub use error::WrenchError;
 pub use judging::{ScaleAim, Turn, Use};
 pub use need::{Need, needs};

@@ -52,18 +52,15 @@ impl Candidate<'_> {
 /// All wrenches, best first: those that serve; then the better chance of landing inside; then the
 /// setting nearer to the middle half of the scale; then the smaller uncertainty; then the name.
 ///
-/// Each wrench comes with its operations since the last calibration, where they are counted; `usage`
-/// gives the day, the thread and the adapter, and its own count is not looked at.
+/// `usage` gives the day, the thread and the adapter.
 #[must_use]
 pub fn rank<'a>(
-    wrenches: impl IntoIterator<Item = (&'a Wrench, Option<u32>)>,
+    wrenches: impl IntoIterator<Item = &'a Wrench>,
     limits: &Limits,
     usage: &Use<'_>,
 ) -> Vec<Candidate<'a>> {
-    let mut candidates: Vec<Candidate<'a>> = wrenches
-        .into_iter()
-        .map(|(wrench, cycles)| candidate(wrench, limits, &Use { cycles, ..*usage }))
-        .collect();
+    let mut candidates: Vec<Candidate<'a>> =
+        wrenches.into_iter().map(|wrench| candidate(wrench, limits, usage)).collect();
     candidates.sort_by(|a, b| better_first(a, b, limits));
     candidates
 }

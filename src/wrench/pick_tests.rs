@@ -1,6 +1,6 @@
 use super::*;
 use crate::quantity::{Spec, newton_metres as nm};
-use crate::wrench::{Calibration, CalibrationResult, WrenchKind, WrenchParts};
+use crate::wrench::{Calibration, CalibrationResult, Line, Operation, WrenchKind, WrenchParts};
 use jiff::civil::{Date, date};
 
 const TODAY: Date = date(2026, 6, 1);
@@ -14,7 +14,7 @@ fn wrench(name: &str, low: f64, high: f64, step: f64, calibrated: Option<Date>) 
 
 fn names(wrenches: &[Wrench], spec: Spec) -> Vec<(String, bool)> {
     let limits = Limits::new(spec, "test");
-    rank(wrenches.iter().map(|wrench| (wrench, None)), &limits, &Use::on(TODAY))
+    rank(wrenches, &limits, &Use::on(TODAY))
         .into_iter()
         .map(|candidate| (candidate.wrench.name().to_owned(), candidate.serves()))
         .collect()
@@ -44,19 +44,24 @@ fn the_wrench_that_serves_comes_first_and_the_rest_say_why_not() {
 fn cycles_spent_and_a_left_hand_thread_count_against_a_wrench() {
     let small = wrench("small", 2.0, 10.0, 0.1, Some(date(2026, 1, 10)));
     let limits = Limits::new(Spec::range_nm(4.0, 6.0), "test");
-    let serves = |cycles, usage: &Use<'_>| rank([(&small, cycles)], &limits, usage)[0].serves();
-    assert!(serves(Some(10), &Use::on(TODAY)));
-    assert!(!serves(Some(5001), &Use::on(TODAY)));
-    assert!(!serves(None, &Use { left_hand_thread: true, ..Use::on(TODAY) }));
+    let serves = |wrench: &Wrench, usage: &Use<'_>| rank([wrench], &limits, usage)[0].serves();
+    assert!(serves(&small, &Use::on(TODAY)));
+    assert!(!serves(&small, &Use { left_hand_thread: true, ..Use::on(TODAY) }));
+    let one_too_many =
+        Operation { on: TODAY, line: Line { instant: jiff::Timestamp::UNIX_EPOCH, number: 1 } };
+    let worn = small.clone().counted(|_, _| Ok::<_, ()>(Some(one_too_many))).unwrap();
+    assert!(!serves(&worn, &Use::on(TODAY)));
+    assert!(serves(&worn, &Use::on(TODAY.yesterday().unwrap())));
+    assert_eq!(rank([&worn, &small], &limits, &Use::on(TODAY))[0].wrench, &small);
 }
 
 #[test]
 fn the_place_on_the_scale_is_a_share_of_the_capacity() {
     let small = wrench("small", 2.0, 10.0, 0.5, Some(date(2026, 1, 10)));
     let limits = Limits::new(Spec::range_nm(4.0, 6.0), "test");
-    let ranked = rank([(&small, None)], &limits, &Use::on(TODAY));
+    let ranked = rank([&small], &limits, &Use::on(TODAY));
     assert!((ranked[0].place().unwrap().value - 0.5).abs() < 1e-12);
     let high = Limits::new(Spec::range_nm(35.0, 50.0), "test");
-    let ranked = rank([(&small, None)], &high, &Use::on(TODAY));
+    let ranked = rank([&small], &high, &Use::on(TODAY));
     assert_eq!((ranked[0].place(), ranked[0].aim), (None, Err(NoAim::ScaleTooLow)));
 }

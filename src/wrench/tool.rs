@@ -4,7 +4,7 @@ use jiff::civil::Date;
 use uom::si::f64::{Angle, Length};
 use uom::si::length::millimeter;
 
-use super::{Adapter, AdapterError, Calibration, History, Interval, WrenchError};
+use super::{Adapter, AdapterError, Calibration, History, Interval, Operation, Stretch, WrenchError};
 use crate::conformity::{Accuracy, Deviation, Instrument, SettingScale, ToolClass};
 use crate::quantity::{Torque, in_newton_metres};
 
@@ -191,6 +191,19 @@ impl Wrench {
             .map_err(|_| WrenchError::Step { step_nm: parts.step.map_or(0.0, in_newton_metres) })?;
         let history = History::new(parts.calibrations.clone(), parts.interval, today)?;
         Ok(Wrench { parts, accuracy, instrument, settings, history })
+    }
+
+    /// The wrench with its operations counted. `find` gives the operation of a stretch that has so many
+    /// others before it, if there is one.
+    ///
+    /// # Errors
+    /// Those of `find`.
+    pub fn counted<E>(
+        mut self,
+        find: impl FnMut(Stretch, u32) -> Result<Option<Operation>, E>,
+    ) -> Result<Wrench, E> {
+        self.history.count(find)?;
+        Ok(self)
     }
 
     /// What was stated of it.

@@ -11,6 +11,7 @@ mod book;
 mod card;
 mod check;
 mod convert;
+mod cycles;
 mod database;
 mod due;
 mod find;

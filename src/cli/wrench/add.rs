@@ -64,7 +64,8 @@ pub(in super::super) struct AddArgs {
     /// Months for which a calibration stands
     #[arg(long, value_name = "MONTHS", default_value_t = 12)]
     months: u16,
-    /// Operations for which a calibration stands; noted only, nothing counts them
+    /// Operations for which a calibration stands: readings of a torque in the workshop book that name the
+    /// wrench count, one for each bolt. What is not recorded is not counted, so it has made at least as many
     #[arg(long, value_name = "CYCLES", default_value_t = 5000)]
     cycles: u32,
 }

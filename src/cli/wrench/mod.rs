@@ -17,7 +17,8 @@ use crate::wrench::{Calibration, CalibrationResult, Wrench};
 /// Register torque wrenches, choose one for a joint, correct for an adapter
 ///
 /// A registered wrench brings its accuracy, step, scale, direction and calibration into every
-/// judgement: `check --wrench`, `show --wrench` and `order --wrench` use them.
+/// judgement: `check --wrench`, `show --wrench` and `order --wrench` use them. A calibration stands for
+/// some months or some operations, whichever comes first; operations are counted in the workshop book.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:
   evenclamp wrench add small-click --type click --scale \"2-10 N·m\" --step 0.1 --calibrated 2026-05-04
@@ -33,13 +34,14 @@ pub(super) struct WrenchArgs {
 #[derive(Debug, Subcommand)]
 enum Action {
     Add(Box<add::AddArgs>),
-    /// List the wrenches and whether their readings stand today
+    /// List the wrenches, their operations since the last good calibration, and whether their readings
+    /// stand today
     List {
         /// List retired ones as well
         #[arg(long)]
         all: bool,
     },
-    /// Show one wrench with its calibrations
+    /// Show one wrench with its calibrations and its operations since the last good one
     Show {
         /// Its name
         name: String,
@@ -71,11 +73,17 @@ pub(super) fn answer(args: &WrenchArgs, context: &Context) -> Result<Answer, Fai
     match &args.action {
         Action::Add(args) => add::answer(args, context),
         Action::List { all } => {
-            let mut wrenches = context.store()?.wrenches()?;
+            let store = context.store()?;
+            let mut wrenches = store.wrenches()?;
             wrenches.retain(|wrench| *all || wrench.retired_on.is_none());
             if wrenches.is_empty() {
                 context.say("no wrench is registered: `evenclamp wrench add --help` shows how".to_owned());
             }
+            let with_cycles = |wrench| -> Result<_, Failure> {
+                let cycles = store.cycles(&wrench)?;
+                Ok((wrench, cycles))
+            };
+            let wrenches = wrenches.into_iter().map(with_cycles).collect::<Result<Vec<_>, _>>()?;
             Answer::of(&WrenchList::new(&wrenches, clock::today(), context.unit), context, Outcome::Good)
         }
         Action::Show { name } => shown(name, context),
@@ -101,7 +109,8 @@ fn shown(name: &str, context: &Context) -> Result<Answer, Failure> {
         Some(wrench) => wrench,
         None => registered(&store, name)?,
     };
-    Answer::of(&WrenchReport::new(&wrench, clock::today(), context.unit), context, Outcome::Good)
+    let report = WrenchReport::new(&wrench, store.cycles(&wrench)?, clock::today(), context.unit);
+    Answer::of(&report, context, Outcome::Good)
 }
 
 /// Records a calibration after checking that the wrench with it is one.

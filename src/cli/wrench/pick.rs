@@ -50,7 +50,7 @@ pub(in super::super) fn answer(args: &PickArgs, context: &Context) -> Result<Ans
         let left_hand_thread = args.left_hand || subject.is_left_hand();
         let usage = Use { left_hand_thread, ..Use::on(day) };
         let candidates = match &limits {
-            Some(limits) => rank(wrenches.iter().map(|wrench| (wrench, None)), limits, &usage),
+            Some(limits) => rank(&wrenches, limits, &usage),
             None => Vec::new(),
         };
         if let Some(limits) = limits.filter(|_| !candidates.iter().any(crate::wrench::Candidate::serves)) {

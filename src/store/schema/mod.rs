@@ -55,6 +55,9 @@ const STEPS: &[&str] = &[
        BEGIN SELECT RAISE(ABORT, 'a calibration is not deleted; add another'); END;",
     // 3: bicycles, joints, readings, events, visits.
     include_str!("workshop.sql"),
+    // 4: readings by wrench, day by day, to count its operations without reading the log.
+    "CREATE INDEX reading_by_wrench ON reading (wrench, substr(taken_at, 1, 10), instant, id, kind, unit)
+       WHERE wrench IS NOT NULL;",
 ];
 
 /// The schema number of a database that this version knows; 0 for one that it did not make.

@@ -1,0 +1,82 @@
+//! Operations (cycles) of a wrench, counted in the workshop book.
+//!
+//! An operation is one reading that names the wrench, of a kind with a torque, and that no other line
+//! corrects. What nobody writes down is not counted, so a wrench has made at least as many.
+
+use jiff::Timestamp;
+use jiff::civil::Date;
+
+use super::{CalibrationResult, History};
+
+/// The place of a reading among those of its day: by its instant, then by its number in the log.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Line {
+    /// When it was taken.
+    pub instant: Timestamp,
+    /// Its number in the log.
+    pub number: i64,
+}
+
+/// One operation in the workshop book; operations are in the order of their days, then of their lines.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Operation {
+    /// The day on the calendar there.
+    pub on: Date,
+    /// Its line in the log.
+    pub line: Line,
+}
+
+impl Operation {
+    /// Whether a reading is this operation or comes after it. One without a line, of which only the day
+    /// is known, is taken for the last of its day.
+    pub(super) fn is_reached(&self, on: Date, line: Option<Line>) -> bool {
+        on > self.on || (on == self.on && line.is_none_or(|line| line >= self.line))
+    }
+}
+
+/// Days whose operations are counted together: from a good calibration to the day before the next.
+///
+/// The day of the calibration itself belongs to it, as it does for the months and for a later failure:
+/// a reading of that day may have come before the calibration or after it, and is taken to have come
+/// after. So it is never left uncounted, and a calibration begins with what was read on its day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Stretch {
+    /// The day of the good calibration.
+    pub from: Date,
+    /// The day of the next good one; none after the last.
+    pub until: Option<Date>,
+}
+
+impl History {
+    /// The stretches in which operations are counted, oldest first. A failed calibration begins none.
+    #[must_use]
+    pub fn stretches(&self) -> Vec<Stretch> {
+        let good = self.records().iter().filter(|record| record.result == CalibrationResult::Passed);
+        let mut days: Vec<Date> = good.map(|record| record.on).collect();
+        days.dedup();
+        let next = days.iter().copied().skip(1).map(Some).chain([None]);
+        days.iter().copied().zip(next).map(|(from, until)| Stretch { from, until }).collect()
+    }
+
+    /// Notes where each stretch passed the number of operations that a calibration stands for. `find`
+    /// gives the operation of a stretch that has so many others before it, if there is one.
+    ///
+    /// # Errors
+    /// Those of `find`.
+    pub(super) fn count<E>(
+        &mut self,
+        mut find: impl FnMut(Stretch, u32) -> Result<Option<Operation>, E>,
+    ) -> Result<(), E> {
+        let allowed = self.interval().cycles();
+        let mut overruns = Vec::new();
+        for stretch in self.stretches() {
+            overruns.extend(find(stretch, allowed)?);
+        }
+        self.set_overruns(overruns);
+        Ok(())
+    }
+}
+
+#[cfg(test)]
+#[path = "cycles_tests.rs"]
+mod tests;
