@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::Args;
 
 use super::target::bicycle;
-use super::tool::registered;
+use super::tool::{registered, standing_doubt};
 use super::{Answer, Context, Failure, Outcome, clock};
 use crate::report::{CardReport, card_html};
 
@@ -33,6 +33,9 @@ pub(super) fn answer(args: &CardArgs, context: &Context) -> Result<Answer, Failu
     let wrench = args.wrench.as_deref().map(|name| registered(&store, name)).transpose()?;
     let (shop, judged) = store.judge(&stored, clock::now()?)?;
     let card = CardReport::new(&judged, &shop, wrench.as_ref(), context.unit);
+    if let Some(doubt) = wrench.as_ref().and_then(standing_doubt) {
+        context.say(doubt);
+    }
     match &args.html {
         Some(file) => {
             super::file::write_whole(file, card_html(&card).as_bytes())?;

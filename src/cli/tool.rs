@@ -10,7 +10,7 @@ use super::subject::Subject;
 use super::{Context, Failure, clock, geometry};
 use crate::conformity::{Aim, Doubt, Instrument, Kind, Limits, Outcome, SettingScale, assess};
 use crate::quantity::{Torque, TorqueUnit};
-use crate::report::ShownSetting;
+use crate::report::{ShownSetting, doubt_text};
 use crate::store::{RegisteredWrench, Store};
 use crate::wrench::{Adapter, Use};
 
@@ -150,6 +150,12 @@ impl Tool {
     pub(super) fn unit(&self) -> Option<TorqueUnit> {
         self.registered.as_ref().map(|registered| registered.unit)
     }
+}
+
+/// What casts doubt on every reading with a wrench today, in words; none while its calibration stands.
+pub(super) fn standing_doubt(registered: &RegisteredWrench) -> Option<String> {
+    let doubt = registered.wrench.history().standing(clock::today(), None).doubt()?;
+    Some(format!("the wrench {}: {}", registered.wrench.name(), doubt_text(doubt, registered.unit)))
 }
 
 /// A registered wrench in use, by name.

@@ -6,7 +6,7 @@ use clap::Args;
 
 use super::record::entry::{Details, Entry};
 use super::target::{Target, bicycle};
-use super::tool::registered;
+use super::tool::{registered, standing_doubt};
 use super::{Answer, Context, Failure, clock, ready};
 use crate::book::{Check, MeasuredItem};
 use crate::conformity::Kind;
@@ -72,6 +72,9 @@ pub(super) fn answer(args: &VisitArgs, context: &Context) -> Result<Answer, Fail
         say("a number and Enter moves on; Enter alone leaves a joint out; q leaves; ? for help");
         now
     };
+    if let Some(doubt) = wrench.as_ref().and_then(standing_doubt) {
+        say(&format!("note: {doubt}"));
+    }
     let mut visit = Visit {
         args,
         context,

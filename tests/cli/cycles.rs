@@ -128,9 +128,12 @@ fn whatever_asks_for_the_wrench_hears_the_same() {
         let said = bench.at(&noon(5), &[words, &["--wrench", "small"]].concat());
         let text = format!("{} {}", said.out, said.err);
         let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
-        // A line may break within the day.
-        let spent = &SPENT["since 2026-06-05 ".len()..];
-        assert!(text.contains(spent), "{words:?}: {text}");
+        assert!(text.contains(SPENT), "{words:?}: {text}");
+    }
+    let visit = bench.piped(&noon(5), &["visit", "loan-7", "--wrench", "small"], "q\n");
+    let card = bench.at(&noon(5), &["card", "loan-7", "--wrench", "small"]);
+    for said in [visit, card] {
+        assert!(said.err.contains(&format!("the wrench small: {SPENT}")), "{}", said.err);
     }
     let (status, pick) = bench.json_at(&noon(5), &["wrench", "pick", "4-6 N·m"]);
     assert_eq!((status, &pick["picked"][0]["wrenches"][0]["serves"]), (1, &json!(false)), "{pick}");
