@@ -37,6 +37,13 @@ impl Ladder {
         Some(Ladder { steps })
     }
 
+    /// A ladder on which every reading lies at a turn.
+    pub(super) fn without_zones() -> Ladder {
+        let mut steps = [f64::INFINITY; 2 * TURNS];
+        steps[0] = f64::NEG_INFINITY;
+        Ladder { steps }
+    }
+
     /// The zone of a reading in N·m; none right at a turn.
     #[inline]
     pub(super) fn zone(&self, reading: f64) -> Option<usize> {
@@ -71,6 +78,7 @@ mod tests {
         let zones = [0.0, 1.0, 2.5, 3.0, 4.0, 5.5, 7.0, f64::INFINITY].map(|y| ladder.zone(y));
         assert_eq!(zones[..7], [Some(0), None, None, Some(1), Some(1), None, Some(2)]);
         assert_eq!(ladder.samples()[..3], [0.5, 4.0, 13.0]);
+        assert_eq!([0.0, 5.0].map(|y| Ladder::without_zones().zone(y)), [None; 2]);
         assert!(Ladder::new((0..9).map(|at| [f64::from(at), f64::from(at) + 0.5]).collect()).is_none());
     }
 

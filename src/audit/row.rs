@@ -291,9 +291,13 @@ impl<'a> Judge<'a> {
                 if time.is_empty() { self.today } else { self.days.read(time).ok_or(Fault::Day)? };
             slot.set_day(known, said.place.day);
             said.place.stretch = slot.stretch();
-            slot.counts.undated += u64::from(time.is_empty());
+            if time.is_empty() {
+                slot.counts.undated += 1;
+            }
         }
-        slot.counts.no_unit += u64::from(!said.reading.unit_given);
+        if !said.reading.unit_given {
+            slot.counts.no_unit += 1;
+        }
         if said.kind == Kind::Tightened {
             slot.label(said);
         } else {
@@ -323,7 +327,7 @@ impl Judge<'_> {
         for slot in &self.slots {
             if let Some(name) = self.names.get(slot.name as usize) {
                 let counts = WrenchCounts { registered: name.wrench.is_some(), counts: slot.counts() };
-                summary.add(&slot.subject.entry, &name.name, counts, slot.histogram.as_ref());
+                summary.add(&slot.subject.entry, &name.name, counts, slot.histogram.as_deref());
             }
         }
         if self.crowded {

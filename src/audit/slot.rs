@@ -35,19 +35,19 @@ struct Zone {
 /// Everything that rows of one subject and one wrench share.
 #[derive(Debug)]
 pub(super) struct Slot<'a> {
-    ladder: Option<Ladder>,
-    zones: [Zone; ZONES],
+    ladder: Ladder,
     /// The last day with its stretch, and whether tightenings are in doubt in it whatever they read: rows
     /// of a day stand together.
     day: u32,
     stretch: u32,
     lasting_doubt: bool,
-    pub(super) counts: Counts,
     pub(super) wrench: Option<&'a KnownWrench>,
-    pub(super) subject: &'a Subject,
+    pub(super) histogram: Option<Box<Histogram>>,
+    watch: Option<Box<Watch>>,
+    zones: [Zone; ZONES],
     pub(super) gauge: Option<Gauge>,
-    watch: Option<Watch>,
-    pub(super) histogram: Option<Histogram>,
+    pub(super) subject: &'a Subject,
+    pub(super) counts: Counts,
     /// The number of what is judged, and that of the wrench's name.
     pub(super) subject_place: u32,
     pub(super) name: u32,
@@ -63,6 +63,7 @@ impl<'a> Slot<'a> {
         let scale = wrench.map(|known| known.wrench.scale_turns()).into_iter().flatten();
         let turns = gauge.as_ref().map_or(Some(Vec::new()), Gauge::turns);
         let ladder = turns.and_then(|turns| Ladder::new(turns.into_iter().chain(scale).collect()));
+        let ladder = ladder.unwrap_or_else(Ladder::without_zones);
         let zone = |reading: f64| {
             let reading = newton_metres(reading);
             let in_doubt = wrench.is_some_and(|known| known.wrench.scale_doubt(reading).is_some());
@@ -75,7 +76,7 @@ impl<'a> Slot<'a> {
             }
         };
         Slot {
-            zones: ladder.map_or([0.0; ZONES], |ladder| ladder.samples()).map(zone),
+            zones: ladder.samples().map(zone),
             ladder,
             day: 0,
             stretch: 0,
@@ -84,8 +85,8 @@ impl<'a> Slot<'a> {
             wrench,
             subject,
             gauge,
-            watch: subject.limits.as_ref().map(Watch::new),
-            histogram,
+            watch: subject.limits.as_ref().map(|limits| Box::new(Watch::new(limits))),
+            histogram: histogram.map(Box::new),
             subject_place,
             name,
         }
@@ -123,7 +124,7 @@ impl<'a> Slot<'a> {
     /// The zone of a reading.
     #[inline]
     fn zone(&self, torque: Torque) -> Option<usize> {
-        self.ladder.as_ref().and_then(|ladder| ladder.zone(in_newton_metres(torque)))
+        self.ladder.zone(in_newton_metres(torque))
     }
 
     /// Counts a reading that is not a tightening.

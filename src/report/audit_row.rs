@@ -3,7 +3,7 @@
 use super::{outcome_word, reasons};
 use crate::audit::{Told, Wording};
 use crate::conformity::slip::Slip;
-use crate::conformity::{Limits, Probability};
+use crate::conformity::Probability;
 use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit};
 
 /// Verdict, limits, chance and reason as fields of a CSV record; limits in N·m to three digits, torques in
@@ -43,7 +43,8 @@ impl Wording for RowWording {
             Told::Plain { limits, label, .. } => (label.text(), *limits),
             Told::Rejected { .. } => ("rejected", None),
         };
-        let (low, high) = limits.map(end_texts).unwrap_or_default();
+        let ends = limits.map_or((None, None), |limits| (limits.low(), limits.high()));
+        let (low, high) = end_texts(ends, TorqueUnit::NewtonMetre);
         for field in [verdict, &low, &high] {
             text.push(b',');
             text.extend_from_slice(field.as_bytes());
@@ -77,11 +78,11 @@ impl Wording for RowWording {
     }
 }
 
-/// Both limits in N·m to three digits, rounded inward and without trailing zeros; empty where none is known.
-fn end_texts(limits: &Limits) -> (String, String) {
-    let unit = TorqueUnit::NewtonMetre;
+/// Both limits in `unit` to three digits, rounded inward and without trailing zeros; empty where none is
+/// known.
+pub(super) fn end_texts(ends: (Option<Torque>, Option<Torque>), unit: TorqueUnit) -> (String, String) {
     let digits = |end: Torque| Resolution::significant(end, unit, 3);
-    let (low, high) = match (limits.low(), limits.high()) {
+    let (low, high) = match ends {
         (Some(low), Some(high)) => digits(low).range_text(low, high, unit),
         (low, high) => (
             low.map_or_else(String::new, |low| digits(low).text(low, unit, Rounding::Up)),
@@ -117,7 +118,7 @@ mod tests {
 
     #[test]
     fn limits_are_rounded_inward_to_three_digits() {
-        let texts = |spec| end_texts(&Limits::new(spec, "marking"));
+        let texts = |spec: Spec| end_texts(spec.limits(), TorqueUnit::NewtonMetre);
         let pair = |low: &str, high: &str| (low.to_owned(), high.to_owned());
         assert_eq!(texts(Spec::range_nm(4.0, 6.0)), pair("4", "6"));
         assert_eq!(texts(Spec::range_nm(6.892074570684619, 8.473862177071252)), pair("6.9", "8.47"));
