@@ -64,15 +64,16 @@ counts! {
 }
 
 impl Counts {
-    #[inline]
-    pub(super) fn add_label(&mut self, label: Label) {
-        self.rows += 1;
+    /// Counts tightenings with the same label; `doubted` tells whether their wrench is.
+    pub(super) fn add_label(&mut self, label: Label, doubted: bool, times: u64) {
+        self.rows += times;
+        self.in_doubt += if doubted { times } else { 0 };
         match label {
-            Label::Inside => self.inside += 1,
-            Label::Low => self.low += 1,
-            Label::High => self.high += 1,
-            Label::TooClose => self.too_close += 1,
-            Label::NotSettled => self.not_settled += 1,
+            Label::Inside => self.inside += times,
+            Label::Low => self.low += times,
+            Label::High => self.high += times,
+            Label::TooClose => self.too_close += times,
+            Label::NotSettled => self.not_settled += times,
         }
     }
 

@@ -7,17 +7,23 @@
 //! what they need of an entry and a wrench is worked out once. Nothing here knows SQLite, the command line
 //! or how results look.
 
+mod chances;
 mod columns;
 mod counts;
 mod error;
 mod explain;
+mod field;
 mod histogram;
 mod interned;
+mod ladder;
 mod number;
+mod quoted;
 mod record;
 mod reference;
 mod row;
 mod run;
+mod signs;
+mod slot;
 mod source;
 mod summary;
 mod value;

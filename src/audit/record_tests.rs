@@ -1,3 +1,4 @@
+use super::super::quoted::{LONGEST_QUOTED, Quoted, last_end};
 use super::*;
 use proptest::prelude::*;
 

@@ -3,16 +3,17 @@
 use std::marker::PhantomData;
 
 use super::counts::{Counts, Fault};
+use super::field::{Field, Row};
 use super::histogram::Histogram;
 use super::interned::Interned;
 use super::record::Fields;
-use super::reference::{KnownWrench, Reference, WrenchName, assumed, packed};
+use super::reference::{Reference, WrenchName, assumed, packed};
+use super::slot::{Place, Slot};
 use super::summary::{MOST_NAMES, OTHERS, Summary, WrenchCounts, is_counted_apart};
 use super::value::{Days, Values};
-use super::{Columns, Rule, Subject, Terms};
-use crate::conformity::slip::Watch;
-use crate::conformity::{Finding, Gauge, Kind, Label, Limits, finding};
-use crate::quantity::{Number, Reading, Torque, TorqueUnit, in_newton_metres};
+use super::{Columns, Rule, Terms};
+use crate::conformity::{Gauge, Kind, Label};
+use crate::quantity::{Number, Reading, Torque, TorqueUnit};
 
 /// Characters of a wrench's name that count where it is not registered.
 const LONGEST_NAME: usize = 100;
@@ -34,6 +35,8 @@ pub(super) struct Said {
     pub(super) label: Option<Label>,
     /// Whether a slip of unit would explain it.
     pub(super) suspected: bool,
+    /// The zone of the reading; none where it lies at a turn.
+    pub(super) zone: Option<usize>,
 }
 
 impl Said {
@@ -46,6 +49,7 @@ impl Said {
             reading: NO_READING,
             label: None,
             suspected: false,
+            zone: None,
         }
     }
 }
@@ -58,42 +62,21 @@ const NO_READING: Reading = Reading {
     unit_given: true,
 };
 
-/// Where a row is counted and how far its wrench is believed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub(super) struct Place {
-    /// The slot.
-    pub(super) slot: u32,
-    /// The stretch of equal worth in the life of a registered wrench.
-    pub(super) stretch: u32,
-    /// A day in it, packed.
-    pub(super) day: u32,
-}
-
-/// Everything that rows of one subject and one wrench share.
-#[derive(Debug)]
-pub(super) struct Slot<'a> {
-    pub(super) subject: &'a Subject,
-    pub(super) subject_place: u32,
-    pub(super) wrench: Option<&'a KnownWrench>,
-    pub(super) gauge: Option<Gauge>,
-    watch: Option<Watch>,
-    name: u32,
-    counts: Counts,
-    histogram: Option<Histogram>,
-}
-
 /// Judges rows; every thread has its own.
 #[derive(Debug)]
 pub(super) struct Judge<'a> {
     reference: &'a Reference,
     columns: Columns,
+    /// Whether rows may name a joint that is known.
+    has_joints: bool,
     terms: Terms,
     today: u32,
     values: Values,
-    entries: Interned<Option<u32>>,
-    joints: Interned<Option<u32>>,
+    entries: Interned<Option<u32>, 4>,
+    joints: Interned<Option<u32>, 4>,
     joint_key: Vec<u8>,
-    wrenches: Interned<u32>,
+    wrenches: Interned<u32, 2>,
+    kinds: Interned<Option<Kind>, 2>,
     /// Names of wrenches by number: none, then the registered ones, then others as they are met.
     names: Vec<WrenchName<'a>>,
     crowded: bool,
@@ -109,10 +92,11 @@ pub(super) struct Judge<'a> {
 impl<'a> Judge<'a> {
     pub(super) fn new(reference: &'a Reference, columns: Columns, terms: Terms) -> Judge<'a> {
         let mut wrenches = Interned::new();
-        wrenches.remember(b"", 0);
+        wrenches.remember(b"".as_slice().into(), 0);
         Judge {
             reference,
             columns,
+            has_joints: columns.has_joints() && reference.has_joints(),
             terms,
             today: packed(terms.today),
             values: Values::new(),
@@ -120,11 +104,12 @@ impl<'a> Judge<'a> {
             joints: Interned::new(),
             joint_key: Vec::new(),
             wrenches,
+            kinds: Interned::new(),
             names: reference.wrench_names(),
             crowded: false,
             slots: Vec::new(),
             slot_places: Vec::new(),
-            days: Days::default(),
+            days: Days::new(),
             loose: Counts::default(),
             faults: [0; Fault::ALL.len()],
         }
@@ -134,10 +119,11 @@ impl<'a> Judge<'a> {
     #[inline]
     pub(super) fn judge(&mut self, data: &[u8], fields: &Fields, said: &mut Said) {
         said.place.slot = NO_SLOT;
-        said.fault = match self.slot(data, fields) {
+        let row = fields.row(data);
+        said.fault = match self.slot(&row, fields) {
             Ok(slot) => {
                 said.place.slot = slot;
-                self.read(data, fields, said).err()
+                self.read(&row, said).err()
             }
             Err(fault) => Some(fault),
         };
@@ -158,20 +144,25 @@ impl<'a> Judge<'a> {
     }
 
     pub(super) fn slot_at(&self, place: Place) -> Option<&Slot<'a>> {
-        self.slots.get(place.slot as usize)
+        self.slot_of(place.slot)
+    }
+
+    /// The slot of that number.
+    pub(super) fn slot_of(&self, number: u32) -> Option<&Slot<'a>> {
+        self.slots.get(number as usize)
     }
 
     /// The slot of what the record names.
     #[inline]
-    fn slot(&mut self, data: &[u8], fields: &Fields) -> Result<u32, Fault> {
+    fn slot(&mut self, row: &Row<'_>, fields: &Fields) -> Result<u32, Fault> {
         if fields.is_unclosed() {
             return Err(Fault::Quote);
         }
         if fields.count() != self.columns.count {
             return Err(Fault::Columns);
         }
-        let subject = self.subject(data, fields)?;
-        let wrench = self.wrench(fields.get(data, self.columns.wrench));
+        let subject = self.subject(row)?;
+        let wrench = self.wrench(row.field(self.columns.wrench));
         let slots = self.slot_places.get(subject as usize);
         match slots.and_then(|slots| slots.get(wrench as usize)) {
             Some(&slot) if slot != NO_SLOT => Ok(slot),
@@ -181,28 +172,28 @@ impl<'a> Judge<'a> {
 
     /// The joint, where the row names one that is known, else the entry.
     #[inline]
-    fn subject(&mut self, data: &[u8], fields: &Fields) -> Result<u32, Fault> {
-        let entry = fields.get(data, self.columns.entry);
-        let by_joint = self.columns.has_joints() && (entry.is_empty() || self.reference.has_joints());
+    fn subject(&mut self, row: &Row<'_>) -> Result<u32, Fault> {
+        let entry = row.field(self.columns.entry);
+        let by_joint = self.has_joints || (entry.is_empty() && self.columns.has_joints());
         if by_joint {
-            let bike = fields.get(data, self.columns.bike);
-            let joint = fields.get(data, self.columns.joint);
-            if let Some(place) = self.joint(bike, joint) {
+            let (bike, joint) = (row.field(self.columns.bike), row.field(self.columns.joint));
+            if let Some(place) = self.joint(bike.bytes(), joint.bytes()) {
                 return Ok(place);
             }
-            if entry.trim_ascii().is_empty() {
-                let named = !bike.trim_ascii().is_empty() && !joint.trim_ascii().is_empty();
-                return Err(if named { Fault::Joint } else { Fault::NoEntry });
+            if entry.bytes().trim_ascii().is_empty() {
+                let is_named = |field: Field<'_>| !field.bytes().trim_ascii().is_empty();
+                return Err(if is_named(bike) && is_named(joint) { Fault::Joint } else { Fault::NoEntry });
             }
         }
-        if let Some(known) = self.entries.get(entry) {
-            return known.ok_or(Fault::Entry);
-        }
-        if entry.trim_ascii().is_empty() {
-            return Err(Fault::NoEntry);
-        }
-        let found = std::str::from_utf8(entry).ok().and_then(|key| self.reference.entry(key));
-        self.entries.remember(entry, found).ok_or(Fault::Entry)
+        self.entries
+            .get(entry)
+            .unwrap_or_else(|| self.new_entry(entry))
+            .ok_or_else(|| if entry.bytes().trim_ascii().is_empty() { Fault::NoEntry } else { Fault::Entry })
+    }
+
+    fn new_entry(&mut self, entry: Field<'_>) -> Option<u32> {
+        let found = std::str::from_utf8(entry.bytes()).ok().and_then(|key| self.reference.entry(key));
+        self.entries.remember(entry, found)
     }
 
     fn joint(&mut self, bike: &[u8], joint: &[u8]) -> Option<u32> {
@@ -211,20 +202,22 @@ impl<'a> Judge<'a> {
         // Stands in no UTF-8 text, so that no two pairs make one key.
         self.joint_key.push(0xff);
         self.joint_key.extend_from_slice(joint);
-        if let Some(known) = self.joints.get(&self.joint_key) {
+        let key = Field::from(self.joint_key.as_slice());
+        if let Some(known) = self.joints.get(key) {
             return known;
         }
         let (bike, joint) = (std::str::from_utf8(bike).ok()?, std::str::from_utf8(joint).ok()?);
         let found = self.reference.joint(bike, joint);
-        self.joints.remember(&self.joint_key, found)
+        self.joints.remember(key, found)
     }
 
     #[inline]
-    fn wrench(&mut self, name: &[u8]) -> u32 {
-        if let Some(known) = self.wrenches.get(name) {
-            return known;
-        }
-        let text = String::from_utf8_lossy(name);
+    fn wrench(&mut self, name: Field<'_>) -> u32 {
+        self.wrenches.get(name).unwrap_or_else(|| self.new_wrench(name))
+    }
+
+    fn new_wrench(&mut self, name: Field<'_>) -> u32 {
+        let text = String::from_utf8_lossy(name.bytes());
         let text = text.trim();
         let known = self.names.iter().position(|known| known.is(text));
         let number = known.unwrap_or_else(|| self.new_name(text));
@@ -255,16 +248,12 @@ impl<'a> Judge<'a> {
         });
         let histogram = self.terms.histograms.then(|| self.reference.limits(&subject.entry)).flatten();
         let number = u32::try_from(self.slots.len()).ok()?;
-        self.slots.push(Slot {
-            subject,
-            subject_place,
-            wrench: wrench.filter(|_| self.terms.rule == Rule::Guarded),
+        self.slots.push(Slot::new(
+            (subject, subject_place),
+            (wrench.filter(|_| self.terms.rule == Rule::Guarded), name),
             gauge,
-            watch: limits.map(Watch::new),
-            name,
-            counts: Counts::default(),
-            histogram: histogram.map(|limits| Histogram::new(limits.largest())),
-        });
+            histogram.map(|limits| Histogram::new(limits.largest())),
+        ));
         let place = subject_place as usize;
         if self.slot_places.len() <= place {
             self.slot_places.resize_with(place + 1, Vec::new);
@@ -279,17 +268,15 @@ impl<'a> Judge<'a> {
 
     /// Reads and judges what the record says, and counts it.
     #[inline]
-    fn read(&mut self, data: &[u8], fields: &Fields, said: &mut Said) -> Result<(), Fault> {
-        said.kind = match fields.get(data, self.columns.kind) {
-            b"" | b"tightened" => Kind::Tightened,
-            word => read_kind(word)?,
-        };
+    fn read(&mut self, row: &Row<'_>, said: &mut Said) -> Result<(), Fault> {
+        let kind = row.field(self.columns.kind);
+        said.kind = self.kinds.get(kind).unwrap_or_else(|| self.new_kind(kind)).ok_or(Fault::Kind)?;
         let has_torque = said.kind.has_torque();
         if !has_torque {
             said.reading = NO_READING;
         } else if !self.values.read(
-            fields.get(data, self.columns.value),
-            fields.get(data, self.columns.unit),
+            row.field(self.columns.value),
+            row.field(self.columns.unit),
             &mut said.reading,
         ) {
             return Err(Fault::Value);
@@ -299,74 +286,33 @@ impl<'a> Judge<'a> {
         if let Some(known) = slot.wrench
             && has_torque
         {
-            let text = fields.get(data, self.columns.taken_at);
+            let time = row.field(self.columns.taken_at);
             said.place.day =
-                if text.is_empty() { self.today } else { self.days.read(text).ok_or(Fault::Day)? };
-            said.place.stretch = known.stretch(said.place.day);
-            slot.counts.undated += u64::from(text.is_empty());
+                if time.is_empty() { self.today } else { self.days.read(time).ok_or(Fault::Day)? };
+            slot.set_day(known, said.place.day);
+            said.place.stretch = slot.stretch();
+            if time.is_empty() {
+                slot.counts.undated += 1;
+            }
         }
-        slot.counts.no_unit += u64::from(!said.reading.unit_given);
-        let doubted = has_torque && slot.is_doubted(said.place, said.reading.torque);
-        (said.label, said.suspected) = (None, false);
+        if !said.reading.unit_given {
+            slot.counts.no_unit += 1;
+        }
         if said.kind == Kind::Tightened {
-            slot.label(said, doubted);
-        } else if let Some(found) = slot.finding(said.kind, said.reading.torque) {
-            slot.counts.add_finding(found, doubted);
+            slot.label(said);
+        } else {
+            slot.note(said);
         }
         Ok(())
     }
-}
 
-fn read_kind(word: &[u8]) -> Result<Kind, Fault> {
-    let text = std::str::from_utf8(word).map_err(|_| Fault::Kind)?;
-    if text.trim().is_empty() { Ok(Kind::Tightened) } else { Kind::parse(text).ok_or(Fault::Kind) }
-}
-
-impl Slot<'_> {
-    /// What a reading that is not a tightening shows.
-    #[inline]
-    pub(super) fn finding(&self, kind: Kind, torque: Torque) -> Option<Finding> {
-        let limits = self.subject.limits.as_ref();
-        finding(kind, limits.and_then(Limits::low), limits.and_then(Limits::high), torque)
-    }
-
-    /// Whether the wrench cannot be believed at a reading.
-    #[inline]
-    fn is_doubted(&self, place: Place, torque: Torque) -> bool {
-        self.wrench.is_some_and(|known| {
-            known.is_doubted(place.stretch, self.subject.left_hand)
-                || known.wrench.scale_doubt(torque).is_some()
-        })
-    }
-
-    /// Labels and counts a tightening.
-    #[inline]
-    fn label(&mut self, said: &mut Said, doubted: bool) {
-        let torque = said.reading.torque;
-        let (label, suspected) = if let (Some(gauge), Some(watch)) = (&self.gauge, &self.watch) {
-            let label = if doubted { Label::NotSettled } else { gauge.label(torque) };
-            (label, label != Label::Inside && watch.suspects(&said.reading, label))
-        } else {
-            self.counts.no_figure += 1;
-            (Label::NotSettled, false)
-        };
-        self.counts.add_label(label);
-        self.counts.in_doubt += u64::from(doubted);
-        self.counts.unit_slips += u64::from(suspected);
-        if let Some(histogram) = &mut self.histogram {
-            histogram.add(torque);
-        }
-        (said.label, said.suspected) = (Some(label), suspected);
-    }
-
-    /// How many times over or under its limit a reading is, with the limit.
-    pub(super) fn excess(&self, label: Label, torque: Torque) -> Option<(f64, Torque)> {
-        let gauge = self.gauge.as_ref()?;
-        match label {
-            Label::High => gauge.high().map(|high| (in_newton_metres(torque) / in_newton_metres(high), high)),
-            Label::Low => gauge.low().map(|low| (in_newton_metres(low) / in_newton_metres(torque), low)),
-            _ => None,
-        }
+    fn new_kind(&mut self, word: Field<'_>) -> Option<Kind> {
+        let text = std::str::from_utf8(word.bytes()).ok();
+        let kind = text.and_then(|text| match text.trim() {
+            "" => Some(Kind::Tightened),
+            word => Kind::parse(word),
+        });
+        self.kinds.remember(word, kind)
     }
 }
 
@@ -380,8 +326,8 @@ impl Judge<'_> {
         }
         for slot in &self.slots {
             if let Some(name) = self.names.get(slot.name as usize) {
-                let counts = WrenchCounts { registered: name.wrench.is_some(), counts: slot.counts };
-                summary.add(&slot.subject.entry, &name.name, counts, slot.histogram.as_ref());
+                let counts = WrenchCounts { registered: name.wrench.is_some(), counts: slot.counts() };
+                summary.add(&slot.subject.entry, &name.name, counts, slot.histogram.as_deref());
             }
         }
         if self.crowded {

@@ -4,12 +4,12 @@ use std::io::{Read, Write};
 use std::sync::{Condvar, Mutex, MutexGuard, PoisonError};
 
 use super::counts::Fault;
-use super::explain::explain;
+use super::explain::Explainer;
 use super::record::{Fields, Record, Records};
 use super::row::{Judge, Said};
 use super::source::Source;
 use super::summary::{Summary, WORST_KEPT};
-use super::verdicts::{Teller, Wording};
+use super::verdicts::{Teller, Wording, copy};
 use super::worst::{WorstSoFar, number_on};
 use super::{AuditError, Columns, Reference, Terms};
 
@@ -92,7 +92,7 @@ struct Turns<'o> {
     next: u64,
     /// Rows of the chunks that were done.
     rows: u64,
-    /// Rows of every chunk: four bytes for a quarter of a megabyte of the log.
+    /// Rows of every chunk: four bytes for an eighth of a megabyte of the log.
     chunks: Vec<u32>,
     outputs: Outputs<'o>,
     failed: Option<AuditError>,
@@ -107,16 +107,70 @@ struct Spoken {
     rejects: Vec<(u64, String, Record)>,
 }
 
+/// A chunk with all that its rows go through.
+struct ChunkWork<'w, 'a, 'o> {
+    run: &'w Run<'a, 'o>,
+    data: &'w [u8],
+    judge: &'w mut Judge<'a>,
+    fields: &'w mut Fields,
+    worst: &'w mut WorstSoFar,
+    teller: Option<&'w mut Teller<'o>>,
+    explainer: &'w mut Explainer,
+    spoken: &'w mut Spoken,
+}
+
+impl ChunkWork<'_, '_, '_> {
+    /// Judges the rows.
+    fn judge_all(&mut self) {
+        let data = self.data;
+        let mut records = Records::new(data);
+        let mut said = Said::new();
+        while let Some(record) = records.next(self.fields) {
+            self.judge.judge(data, self.fields, &mut said);
+            self.worst.see(self.judge, &said, self.spoken.rows + 1);
+            self.spoken.rows += 1;
+            if let Some(fault) = said.fault {
+                self.reject(fault, record);
+            } else if let Some(teller) = self.teller.as_deref_mut() {
+                let text = &mut self.spoken.verdicts;
+                copy(data, record.start, record.end, text);
+                teller.tell(self.judge, &said, text);
+                end_line(data, record, text);
+            }
+        }
+    }
+
+    /// Notes a row that was rejected, where anybody wants to know.
+    fn reject(&mut self, fault: Fault, record: Record) {
+        let (run, data, spoken) = (self.run, self.data, &mut *self.spoken);
+        // A reason is put together only for those who ask: under --strict the first suffices.
+        let listed = run.lists_rejects || (run.terms.strict && spoken.rejects.is_empty());
+        if !listed && self.teller.is_none() {
+            return;
+        }
+        let reason = self.explainer.explain(fault, data, self.fields, &run.columns);
+        if let Some(teller) = self.teller.as_deref() {
+            copy(data, record.start, record.end, &mut spoken.verdicts);
+            teller.tell_rejected(self.fields.count(), &reason, &mut spoken.verdicts);
+            end_line(data, record, &mut spoken.verdicts);
+        }
+        if listed {
+            spoken.rejects.push((spoken.rows, reason, record));
+        }
+    }
+}
+
 fn locked<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
     mutex.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
-impl<'a> Run<'a, '_> {
+impl Run<'_, '_> {
     /// Judges chunks until there are none left.
     fn work(&self) -> Summary {
         let mut judge = Judge::new(self.reference, self.columns, self.terms);
         let mut teller =
             self.wording.map(|wording| Teller::new(wording, self.terms.rule, self.columns.count));
+        let mut explainer = Explainer::default();
         let mut worst = WorstSoFar::new(self.terms.worst.max(WORST_KEPT));
         let (mut buffer, mut fields, mut spoken) = (Vec::new(), Fields::new(), Spoken::default());
         loop {
@@ -130,7 +184,17 @@ impl<'a> Run<'a, '_> {
                 }
             };
             let data = buffer.get(..chunk.length).unwrap_or_default();
-            self.judge(data, &mut judge, &mut fields, &mut worst, teller.as_mut(), &mut spoken);
+            let mut work = ChunkWork {
+                run: self,
+                data,
+                judge: &mut judge,
+                fields: &mut fields,
+                worst: &mut worst,
+                teller: teller.as_mut(),
+                explainer: &mut explainer,
+                spoken: &mut spoken,
+            };
+            work.judge_all();
             worst.end_chunk(chunk.number);
             if !self.take_turn(chunk.number, data, &mut spoken) {
                 break;
@@ -139,61 +203,6 @@ impl<'a> Run<'a, '_> {
         let mut summary = judge.summary();
         summary.worst = worst.into_kept();
         summary
-    }
-
-    /// Judges the rows of a chunk.
-    fn judge(
-        &self,
-        data: &[u8],
-        judge: &mut Judge<'a>,
-        fields: &mut Fields,
-        worst: &mut WorstSoFar,
-        mut teller: Option<&mut Teller<'_>>,
-        spoken: &mut Spoken,
-    ) {
-        let mut records = Records::new(data);
-        let mut said = Said::new();
-        while let Some(record) = records.next(fields) {
-            judge.judge(data, fields, &mut said);
-            worst.see(judge, &said, spoken.rows + 1);
-            spoken.rows += 1;
-            match (said.fault, teller.as_deref_mut()) {
-                (Some(fault), teller) => self.reject(fault, data, record, fields, teller, spoken),
-                (None, None) => {}
-                (None, Some(teller)) => {
-                    spoken.verdicts.extend_from_slice(data.get(record.start..record.end).unwrap_or_default());
-                    teller.tell(judge, &said, &mut spoken.verdicts);
-                    spoken.verdicts.extend_from_slice(line_end(data, record));
-                }
-            }
-        }
-    }
-
-    /// Notes a row that was rejected, where anybody wants to know.
-    fn reject(
-        &self,
-        fault: Fault,
-        data: &[u8],
-        record: Record,
-        fields: &Fields,
-        teller: Option<&mut Teller<'_>>,
-        spoken: &mut Spoken,
-    ) {
-        // A reason is put together only for those who ask: under --strict the first suffices.
-        let listed = self.lists_rejects || (self.terms.strict && spoken.rejects.is_empty());
-        if !listed && teller.is_none() {
-            return;
-        }
-        let raw = data.get(record.start..record.end).unwrap_or_default();
-        let reason = explain(fault, data, fields, &self.columns);
-        if let Some(teller) = teller {
-            spoken.verdicts.extend_from_slice(raw);
-            teller.tell_rejected(fields.count(), &reason, &mut spoken.verdicts);
-            spoken.verdicts.extend_from_slice(line_end(data, record));
-        }
-        if listed {
-            spoken.rejects.push((spoken.rows, reason, record));
-        }
     }
 
     /// Waits for the turn of a chunk, where order counts, and has its say; false after a failure.
@@ -221,11 +230,13 @@ impl<'a> Run<'a, '_> {
     }
 }
 
-/// The line end of a record as it stands; one that the last row lacks is added.
-fn line_end(data: &[u8], record: Record) -> &[u8] {
-    match data.get(record.end..record.next) {
-        Some(end) if !end.is_empty() => end,
-        _ => b"\n",
+/// Appends the line end of a record as it stands; one that the last row lacks is added.
+#[inline]
+fn end_line(data: &[u8], record: Record, text: &mut Vec<u8>) {
+    if record.end < record.next {
+        copy(data, record.end, record.next, text);
+    } else {
+        text.push(b'\n');
     }
 }
 

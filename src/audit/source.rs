@@ -2,11 +2,11 @@
 
 use std::io::{self, BufReader, Read};
 
-use super::record::{Quoted, last_end};
+use super::quoted::{Quoted, last_end};
 use super::{AuditError, Columns};
 
 /// Bytes of a chunk: small enough to stay in a core's own cache from reading to judging.
-const CHUNK: usize = 256 * 1024;
+const CHUNK: usize = 128 * 1024;
 /// Bytes of the longest line.
 const LONGEST_LINE: usize = 1024 * 1024;
 /// Bytes that tell how a file is packed.

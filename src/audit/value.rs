@@ -2,16 +2,26 @@
 
 use jiff::civil::Date;
 
+use super::field::Field;
 use super::interned::Interned;
 use super::number::Plain;
 use super::reference::packed;
-use crate::quantity::{QuantityError, Reading, TorqueUnit, parse_reading};
+use crate::quantity::{QuantityError, Reading, Torque, TorqueUnit, parse_reading};
 
 /// Reads values the way `check` reads them, quickly where a number is plain and its unit was met before.
 #[derive(Debug)]
 pub(super) struct Values {
-    /// The unit and whether it was given; none where the spelling is refused.
-    units: Interned<Option<(TorqueUnit, bool)>>,
+    /// None where the spelling is refused.
+    units: Interned<Option<Spelled>, 2>,
+}
+
+/// What a spelling of a unit means.
+#[derive(Debug, Clone, Copy)]
+struct Spelled {
+    unit: TorqueUnit,
+    /// One of it: the torque of a value is as many times that, as long as units have no zero of their own.
+    one: Torque,
+    is_given: bool,
 }
 
 impl Values {
@@ -21,24 +31,24 @@ impl Values {
 
     /// Puts the reading that value and unit give into `reading`; false where `check` would refuse it.
     #[inline]
-    pub(super) fn read(&mut self, value: &[u8], unit: &[u8], reading: &mut Reading) -> bool {
-        let Some(plain) = Plain::read(value.trim_ascii()) else {
-            return read_slowly(value, unit).map(|read| *reading = read).is_ok();
+    pub(super) fn read(&mut self, value: Field<'_>, unit: Field<'_>, reading: &mut Reading) -> bool {
+        let [word] = value.words();
+        let plain = Plain::of_word(word, value.len()).or_else(|| Plain::read(value.bytes().trim_ascii()));
+        let Some(plain) = plain else {
+            return read_slowly(value.bytes(), unit.bytes()).map(|read| *reading = read).is_ok();
         };
-        let Some((unit, unit_given)) = self.unit(unit) else { return false };
+        let known = self.units.get(unit).unwrap_or_else(|| self.learn(unit));
+        let Some(Spelled { unit, one, is_given }) = known else { return false };
         reading.number = plain.number();
-        reading.torque = unit.of(reading.number.value);
-        (reading.unit, reading.unit_given) = (unit, unit_given);
+        reading.torque = one * reading.number.value;
+        (reading.unit, reading.unit_given) = (unit, is_given);
         true
     }
 
-    #[inline]
-    fn unit(&mut self, spelling: &[u8]) -> Option<(TorqueUnit, bool)> {
-        if let Some(known) = self.units.get(spelling) {
-            return known;
-        }
-        let read = read_slowly(b"1", spelling).ok();
-        self.units.remember(spelling, read.map(|reading| (reading.unit, reading.unit_given)))
+    fn learn(&mut self, spelling: Field<'_>) -> Option<Spelled> {
+        let read = read_slowly(b"1", spelling.bytes()).ok();
+        let unit = read.map(|read| Spelled { unit: read.unit, one: read.torque, is_given: read.unit_given });
+        self.units.remember(spelling, unit)
     }
 }
 
@@ -66,27 +76,32 @@ pub(super) fn read_day(text: &[u8]) -> Option<u32> {
 }
 
 /// Reads days, most of which are the day of the row before.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub(super) struct Days {
-    last: [u8; 11],
+    /// The first eleven characters of the last time that began as usual.
+    last: [u64; 2],
     day: Option<u32>,
 }
 
 impl Days {
+    pub(super) fn new() -> Days {
+        Days { last: [u64::MAX; 2], day: None }
+    }
+
     /// See [`read_day`].
     #[inline]
-    pub(super) fn read(&mut self, text: &[u8]) -> Option<u32> {
-        match text.first_chunk::<11>() {
+    pub(super) fn read(&mut self, text: Field<'_>) -> Option<u32> {
+        let [front, behind] = text.words();
+        let head = [front, behind & 0xff_ffff];
+        if head != self.last {
+            let day = read_day(text.bytes());
             // What follows such a beginning is not looked at, so it stands for all that begin with it.
-            Some(head @ [b'0'..=b'9', .., b'T' | b't' | b' ']) => {
-                if *head != self.last {
-                    self.last = *head;
-                    self.day = read_day(text);
-                }
-                self.day
-            }
-            _ => read_day(text),
+            let Some([b'0'..=b'9', .., b'T' | b't' | b' ']) = text.bytes().first_chunk::<11>() else {
+                return day;
+            };
+            (self.last, self.day) = (head, day);
         }
+        self.day
     }
 }
 
@@ -117,9 +132,9 @@ mod tests {
         /// Remembering the last day changes nothing.
         #[test]
         fn days_are_read_alike_in_any_order(texts in proptest::collection::vec(" ?202[45]-0[12]-[0-3][0-9][T 1]?.{0,3}", 0..20)) {
-            let mut days = Days::default();
+            let mut days = Days::new();
             for text in texts {
-                prop_assert_eq!(days.read(text.as_bytes()), read_day(text.as_bytes()), "{}", text);
+                prop_assert_eq!(days.read(text.as_bytes().into()), read_day(text.as_bytes()), "{}", text);
             }
         }
     }
@@ -144,7 +159,7 @@ mod tests {
             let mut quick = Values::new();
             for _ in 0..2 {
                 let mut reading = parse_reading("0 N·m").unwrap();
-                let read = quick.read(value.as_bytes(), unit.as_bytes(), &mut reading).then_some(reading);
+                let read = quick.read(value.as_bytes().into(), unit.as_bytes().into(), &mut reading).then_some(reading);
                 prop_assert_eq!(read, parse_reading(&format!("{value} {unit}")).ok());
             }
         }

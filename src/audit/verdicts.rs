@@ -6,12 +6,15 @@ use std::mem::Discriminant;
 use rustc_hash::FxHashMap;
 
 use super::Rule;
+use super::chances::Chances;
+use super::ladder::ZONES;
 use super::reference::assumed;
-use super::row::{Judge, Said, Slot};
+use super::row::{Judge, Said};
+use super::slot::Slot;
 use super::value::unpacked;
 use crate::conformity::slip::{Slip, suspect};
 use crate::conformity::{Doubt, Finding, Kind, Label, Limits, Outcome, Probability, assess};
-use crate::quantity::TorqueUnit;
+use crate::quantity::{TorqueUnit, in_newton_metres};
 use crate::wrench::Use;
 
 /// Bytes of wording that are remembered; then all is forgotten and begun anew.
@@ -87,126 +90,151 @@ struct Words {
     start: u32,
     /// Verdict and limits, as CSV fields.
     verdict: u32,
-    /// The reason, as a CSV field.
+    /// The reason, as a CSV field behind a comma.
     field: u32,
     /// The reason as plain text.
     reason: u32,
 }
 
-/// Readings that slip alike: the number, its decimals and unit, and the place of what it was judged
-/// against.
-type Slipped = (u64, u8, TorqueUnit, u32);
-
-/// What was told of late, in a table in which every reading has one place: the next one of that place
-/// takes it. In a generated log the 16 000 commonest readings make three quarters of all rows.
-struct Lately(Vec<Tale>);
-
-/// Places of [`Lately`]; a power of two.
-const PLACES: usize = 1 << 14;
-/// The words behind a row, chance and slips included; one line of a cache.
-#[derive(Clone, Copy)]
-struct Tale {
-    value: u64,
-    /// Stretch, unit, decimals and kind.
-    manner: u64,
-    slot: u32,
-    words: Words,
-    slips: (u32, u32),
-    /// The chance; not a number where there is none.
-    chance: f64,
+impl Words {
+    const NONE: Words = Words { start: 0, verdict: 0, field: 0, reason: 0 };
 }
 
-impl Lately {
-    fn new() -> Lately {
-        let words = Words { start: 0, verdict: 0, field: 0, reason: 0 };
-        Lately(vec![Tale { value: 0, manner: 0, slot: 0, words, slips: (0, 0), chance: f64::NAN }; PLACES])
-    }
+/// Readings that slip alike and have the same reason: the number, its decimals and unit, the place of what
+/// it was judged against, and where the reason stands.
+type Slipped = (u64, u8, TorqueUnit, u32, u32);
 
-    /// The place of a reading, and whether it holds the words of one just like it.
-    #[inline]
-    fn place(&mut self, said: &Said) -> (&mut Tale, bool) {
-        let (value, slot) = (said.reading.number.value.to_bits(), said.place.slot);
-        let manner = u64::from(said.place.stretch) << 32
-            | u64::from(said.reading.number.decimals) << 16
-            | (said.reading.unit as u64) << 8
-            | said.kind as u64;
-        let mixed =
-            (value ^ u64::from(slot) << 7 ^ manner.rotate_left(13)).wrapping_mul(0x9e37_79b9_7f4a_7c15);
-        let tale = &mut self.0[(mixed >> 40) as usize % PLACES];
-        let same = tale.words.verdict > tale.words.start
-            && (tale.value, tale.slot, tale.manner) == (value, slot, manner);
-        (tale.value, tale.slot, tale.manner) = (value, slot, manner);
-        (tale, same)
-    }
-
-    fn clear(&mut self) {
-        for tale in &mut self.0 {
-            tale.words.verdict = tale.words.start;
-        }
-    }
+/// The words for the zones of a slot, in the stretch of its wrench that was met last, and the number of its
+/// gauge.
+#[derive(Debug, Clone, Copy)]
+struct Page {
+    stretch: u32,
+    gauge: u32,
+    words: [Words; ZONES],
 }
 
-/// Tells rows, and remembers how. Logs repeat themselves: a row unlike those of late is told in the words of
-/// its like, with only the chance worked out.
+/// Places for the words of readings that are no tightenings, by zone, and of those at a turn, by torque: the
+/// next one of a place takes it. A power of two.
+const NOTES: usize = 1 << 12;
+
+/// Tells rows, and remembers how: tightenings in one zone of a slot are told in the same words, and other
+/// rows in those of their like.
 pub(super) struct Teller<'a> {
     wording: &'a dyn Wording,
     rule: Rule,
     columns: usize,
+    pages: Vec<Page>,
+    notes: Vec<([u64; 2], Words)>,
     words: FxHashMap<Alike, Words>,
     /// Words by what they say, and where in it verdict and field end.
     phrases: FxHashMap<(Box<[u8]>, u32, u32), Words>,
+    /// Reasons with slips of unit, as CSV fields behind a comma.
     slips: FxHashMap<Slipped, (u32, u32)>,
     text: Vec<u8>,
-    lately: Lately,
+    chances: Chances,
 }
 
 impl<'a> Teller<'a> {
     pub(super) fn new(wording: &'a dyn Wording, rule: Rule, columns: usize) -> Teller<'a> {
-        let (words, slips) = (FxHashMap::default(), FxHashMap::default());
         Teller {
             wording,
             rule,
             columns,
-            words,
+            pages: Vec::new(),
+            notes: vec![([0; 2], Words::NONE); NOTES],
+            words: FxHashMap::default(),
             phrases: FxHashMap::default(),
-            slips,
+            slips: FxHashMap::default(),
             text: Vec::new(),
-            lately: Lately::new(),
+            chances: Chances::new(),
         }
     }
 
     /// Appends what is said of a row that was read.
     #[inline]
     pub(super) fn tell(&mut self, judge: &Judge<'_>, said: &Said, text: &mut Vec<u8>) {
-        let (tale, known) = self.lately.place(said);
-        let mut tale = *tale;
-        if !known {
-            let Some(found) = self.find(judge, said, tale) else { return };
-            tale = found;
-            *self.lately.place(said).0 = tale;
+        if self.text.len() > ROOM {
+            self.forget();
         }
-        text.extend_from_slice(self.part(tale.words.start, tale.words.verdict));
-        self.wording.chance(Probability::new(tale.chance), text);
-        text.push(b',');
-        if tale.slips.0 == tale.slips.1 {
-            text.extend_from_slice(self.part(tale.words.verdict, tale.words.field));
+        let Some(slot) = judge.slot_at(said.place) else { return };
+        let page = match self.pages.get(said.place.slot as usize) {
+            Some(page) => page,
+            None => self.new_page(judge, said.place.slot),
+        };
+        let gauge = page.gauge;
+        let words = match said.zone {
+            Some(zone) if said.kind == Kind::Tightened => {
+                page.words.get(zone).filter(|_| page.stretch == said.place.stretch).copied()
+            }
+            _ => self.noted(said),
+        };
+        let words = match words.filter(|words| words.start < words.verdict) {
+            Some(words) => words,
+            None => self.find(slot, said),
+        };
+        copy(&self.text, words.start as usize, words.verdict as usize, text);
+        let chance = match &slot.gauge {
+            Some(known) if said.label.is_some() && self.rule == Rule::Guarded => {
+                Some(self.chances.of(known, gauge, said.reading.torque))
+            }
+            _ => None,
+        };
+        self.wording.chance(chance, text);
+        let (from, to) = if said.suspected && self.rule == Rule::Guarded {
+            self.with_slips(slot, said, words)
         } else {
-            let reason = self.part(tale.words.field, tale.words.reason);
-            append_field(text, &[reason, self.part(tale.slips.0, tale.slips.1)]);
+            (words.verdict, words.field)
+        };
+        copy(&self.text, from as usize, to as usize, text);
+    }
+
+    /// Where the words for a reading that is no tightening or lies at a turn may be, with what they are for.
+    fn note(said: &Said) -> (usize, [u64; 2]) {
+        let (zone, torque) = match said.zone {
+            Some(zone) => (zone as u64, 0),
+            None => (ZONES as u64, in_newton_metres(said.reading.torque).to_bits()),
+        };
+        let key = u64::from(said.place.slot) << 32
+            | u64::from(said.place.stretch & 0xf_ffff) << 12
+            | zone << 4
+            | said.kind as u64;
+        let mixed = (key ^ torque.rotate_left(17)).wrapping_mul(0x9e37_79b9_7f4a_7c15);
+        ((mixed >> 40) as usize % NOTES, [key, torque])
+    }
+
+    fn noted(&self, said: &Said) -> Option<Words> {
+        let (at, key) = Self::note(said);
+        self.notes.get(at).filter(|(known, _)| *known == key).map(|(_, words)| *words)
+    }
+
+    /// Forgets all words.
+    #[cold]
+    fn forget(&mut self) {
+        self.text.clear();
+        self.words.clear();
+        self.phrases.clear();
+        self.slips.clear();
+        self.notes.fill(([0; 2], Words::NONE));
+        for page in &mut self.pages {
+            page.words = [Words::NONE; ZONES];
         }
     }
 
-    /// Finds what to say of a row that is unlike those of late.
-    fn find(&mut self, judge: &Judge<'_>, said: &Said, mut tale: Tale) -> Option<Tale> {
-        let Said { place, kind, reading, .. } = *said;
-        let slot = judge.slot_at(place)?;
-        if self.text.len() > ROOM {
-            self.text.clear();
-            self.words.clear();
-            self.phrases.clear();
-            self.slips.clear();
-            self.lately.clear();
+    /// Begins the pages of slots that were not met before.
+    #[cold]
+    fn new_page(&mut self, judge: &Judge<'_>, slot: u32) -> &Page {
+        while self.pages.len() <= slot as usize {
+            let place = u32::try_from(self.pages.len()).unwrap_or(u32::MAX);
+            let gauge = judge.slot_of(place).and_then(|slot| slot.gauge);
+            let gauge = self.chances.number(gauge.as_ref());
+            self.pages.push(Page { stretch: 0, gauge, words: [Words::NONE; ZONES] });
         }
+        &self.pages[slot as usize]
+    }
+
+    /// Finds the words for a row whose like was not told of late.
+    fn find(&mut self, slot: &Slot<'_>, said: &Said) -> Words {
+        let Said { place, kind, reading, .. } = *said;
         let wrench = slot.wrench.filter(|_| kind.has_torque());
         let scale = wrench.and_then(|known| known.wrench.scale_doubt(reading.torque));
         let alike = Alike {
@@ -224,15 +252,28 @@ impl<'a> Teller<'a> {
             },
             scale: scale.map(|doubt| std::mem::discriminant(&doubt)),
         };
-        tale.words = match self.words.get(&alike) {
+        let words = match self.words.get(&alike) {
             Some(words) => *words,
             None => self.find_words(slot, said, alike),
         };
-        let told = said.suspected && self.rule == Rule::Guarded;
-        tale.slips = if told { self.slips(slot, said) } else { (0, 0) };
-        let gauge = slot.gauge.as_ref().filter(|_| said.label.is_some() && self.rule == Rule::Guarded);
-        tale.chance = gauge.map_or(f64::NAN, |gauge| gauge.chance_inside(reading.torque).value());
-        Some(tale)
+        match (said.zone, self.pages.get_mut(place.slot as usize)) {
+            (Some(zone), Some(page)) if kind == Kind::Tightened => {
+                if page.stretch != place.stretch {
+                    page.stretch = place.stretch;
+                    page.words = [Words::NONE; ZONES];
+                }
+                if let Some(known) = page.words.get_mut(zone) {
+                    *known = words;
+                }
+            }
+            _ => {
+                let (at, key) = Self::note(said);
+                if let Some(known) = self.notes.get_mut(at) {
+                    *known = (key, words);
+                }
+            }
+        }
+        words
     }
 
     /// Finds the words for a row whose like was not told before.
@@ -259,6 +300,7 @@ impl<'a> Teller<'a> {
         let start = self.end();
         self.wording.verdict(told, &mut self.text);
         let verdict = self.end();
+        self.text.push(b',');
         append_field(&mut self.text, &[reason.as_bytes()]);
         let field = self.end();
         self.text.extend_from_slice(reason.as_bytes());
@@ -283,21 +325,25 @@ impl<'a> Teller<'a> {
         u32::try_from(self.text.len()).unwrap_or(u32::MAX)
     }
 
-    /// The slips that would explain a reading, as plain text.
-    fn slips(&mut self, slot: &Slot<'_>, said: &Said) -> (u32, u32) {
+    /// The reason with the slips that would explain the reading.
+    fn with_slips(&mut self, slot: &Slot<'_>, said: &Said, words: Words) -> (u32, u32) {
         let number = said.reading.number;
-        let slipped = (number.value.to_bits(), number.decimals, said.reading.unit, slot.subject_place);
+        let (unit, subject) = (said.reading.unit, slot.subject_place);
+        let slipped = (number.value.to_bits(), number.decimals, unit, subject, words.field);
         if let Some(&known) = self.slips.get(&slipped) {
             return known;
         }
+        let reason = self.part(words.field, words.reason).to_vec();
+        let slips = match (&slot.subject.limits, said.label) {
+            (Some(limits), Some(label)) => self.wording.slips(&suspect(limits, said.reading, label)),
+            _ => String::new(),
+        };
         let start = self.end();
-        if let (Some(limits), Some(label)) = (&slot.subject.limits, said.label) {
-            let slips = suspect(limits, said.reading, label);
-            self.text.extend_from_slice(self.wording.slips(&slips).as_bytes());
-        }
-        let slips = (start, self.end());
-        self.slips.insert(slipped, slips);
-        slips
+        self.text.push(b',');
+        append_field(&mut self.text, &[&reason, slips.as_bytes()]);
+        let field = (start, self.end());
+        self.slips.insert(slipped, field);
+        field
     }
 
     /// Appends a row that cannot be read; one with too few fields gets the missing ones, so that what
@@ -310,6 +356,26 @@ impl<'a> Teller<'a> {
         text.push(b',');
         append_field(text, &[self.wording.reason(&told).as_bytes()]);
     }
+}
+
+/// Bytes copied together: enough for what is said of most rows, so that the processor need not guess how
+/// often to go on.
+const BLOCK: usize = 64;
+
+/// Appends a part of `from`, most often a short one: whole blocks are copied and what was too much is cut
+/// off again, which takes a few instructions where a copy of just so many bytes takes a call.
+#[inline]
+pub(super) fn copy(from: &[u8], start: usize, end: usize, text: &mut Vec<u8>) {
+    let mut at = start;
+    let length = text.len() + end.saturating_sub(at);
+    while at < end {
+        match from.get(at..).and_then(|rest| rest.first_chunk::<BLOCK>()) {
+            Some(block) => text.extend_from_slice(block),
+            None => text.extend_from_slice(from.get(at..end).unwrap_or_default()),
+        }
+        at += BLOCK;
+    }
+    text.truncate(length);
 }
 
 /// Appends texts as one CSV field, quoted where it has to be.

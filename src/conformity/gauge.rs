@@ -6,7 +6,10 @@
 use super::slack::{at_least, more_than};
 use super::uncertainty::Spread;
 use super::{Instrument, Label, Limits, Probability, chance_inside};
-use crate::quantity::{Spec, Torque};
+use crate::quantity::{Spec, Torque, in_newton_metres};
+
+/// How near to a turn of the label a reading has to be looked at, as a share of the limit.
+const NEAR: f64 = 1e-6;
 
 /// Limits and an instrument, ready to give readings their labels.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -88,6 +91,29 @@ impl Gauge {
     #[must_use]
     pub fn chance_inside(&self, reading: Torque) -> Probability {
         chance_inside(self.low, self.high, reading, self.spread.standard(reading))
+    }
+
+    /// The readings at which the label may change, each as a stretch that holds it with room for rounding;
+    /// none where U grows so fast with the reading that there may be others.
+    ///
+    /// Every question of [`Gauge::label`] compares the reading with a limit L, or with L ± U of the reading.
+    /// The reading y meets L ± U where (y − L)² = 4·((slope·y)² + constant²), which has two solutions; as
+    /// long as 2·slope < 1, y ∓ U grows with y and there are no others. Within a millionth of L of them
+    /// the slack of comparisons and the last bits of U may count; further off they cannot.
+    pub(crate) fn turns(&self) -> Option<Vec<[f64; 2]>> {
+        let (slope, constant) = (2.0 * self.spread.slope, 2.0 * in_newton_metres(self.spread.constant));
+        if !(0.0..=0.5).contains(&slope) {
+            return None;
+        }
+        let limits = self.low.into_iter().chain(self.high).map(in_newton_metres);
+        let turns = limits.flat_map(|limit| {
+            let share = 1.0 - slope * slope;
+            // The discriminant, in a form in which nothing cancels.
+            let root = (limit * slope).hypot(constant * share.sqrt());
+            let room = limit.abs().max(constant) * NEAR;
+            [limit, (limit - root) / share, (limit + root) / share].map(|turn| [turn - room, turn + room])
+        });
+        Some(turns.collect())
     }
 
     /// The width of the range and the 2U that it would have to have, where it is too narrow for the

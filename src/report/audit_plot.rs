@@ -5,8 +5,9 @@
 
 use std::fmt::{self, Write};
 
+use super::audit_row::end_texts;
 use crate::audit::{EntrySummary, Histogram, Summary};
-use crate::quantity::{TorqueUnit, newton_metres};
+use crate::quantity::{Resolution, Rounding, TorqueUnit, newton_metres};
 
 const WIDTH: f64 = 900.0;
 /// Room for names on the left.
@@ -16,6 +17,9 @@ const TOP: f64 = 70.0;
 const STRIP: f64 = 64.0;
 /// Height of the tallest bar.
 const BAR: f64 = 40.0;
+
+/// Width of a band whose two figures would run into each other.
+const NARROW: f64 = 40.0;
 
 /// The picture as an SVG document; entries without known limits or without readings are left out.
 #[must_use]
@@ -50,7 +54,9 @@ fn write_plot(svg: &mut String, summary: &Summary, unit: TorqueUnit) -> fmt::Res
         svg,
         "<text x=\"20\" y=\"32\" font-size=\"20\" font-weight=\"bold\">Readings against their bands</text>"
     )?;
-    let what = format!("Bars: tightenings by torque in {unit}. Hatched: what the entry allows.");
+    let what = format!(
+        "Bars: tightenings by torque in {unit}; the last one holds all beyond. Hatched: what the entry allows."
+    );
     writeln!(svg, "<text x=\"20\" y=\"54\" font-size=\"14\">{what}</text>")?;
     let mut top = TOP;
     for (entry, found, histogram) in strips {
@@ -88,13 +94,27 @@ fn write_strip(
         "<path d=\"M{LEFT} {foot:.1} H{:.1}\" stroke=\"black\" stroke-width=\"1\" fill=\"none\"/>",
         WIDTH - RIGHT
     )?;
-    for limit in [found.low_nm, found.high_nm].into_iter().flatten() {
-        let (x, shown) = (at(limit), unit.value_of(newton_metres(limit)));
+    let ends = (found.low_nm.map(newton_metres), found.high_nm.map(newton_metres));
+    let (low, high) = end_texts(ends, unit);
+    // The figures of a narrow band stand apart from each other.
+    let anchors = if to - from < NARROW { ["end", "start"] } else { ["middle"; 2] };
+    for (x, shown, anchor) in [(from, low, anchors[0]), (to, high, anchors[1])] {
+        if !shown.is_empty() {
+            writeln!(
+                svg,
+                "<path d=\"M{x:.1} {top:.1} V{:.1}\" stroke=\"black\" stroke-width=\"1.5\" fill=\"none\"/>\
+                 <text x=\"{x:.1}\" y=\"{:.1}\" font-size=\"11\" text-anchor=\"{anchor}\">{shown}</text>",
+                foot + 3.0,
+                foot + 14.0
+            )?;
+        }
+    }
+    let reach = newton_metres(histogram.reach_nm);
+    let reach = Resolution::significant(reach, unit, 3).text(reach, unit, Rounding::Nearest);
+    for (x, shown) in [(LEFT, "0"), (WIDTH - RIGHT, reach.as_str())] {
         writeln!(
             svg,
-            "<path d=\"M{x:.1} {top:.1} V{:.1}\" stroke=\"black\" stroke-width=\"1.5\" fill=\"none\"/>\
-             <text x=\"{x:.1}\" y=\"{:.1}\" font-size=\"11\" text-anchor=\"middle\">{shown:.1}</text>",
-            foot + 3.0,
+            "<text x=\"{x:.1}\" y=\"{:.1}\" font-size=\"11\" text-anchor=\"middle\">{shown}</text>",
             foot + 14.0
         )?;
     }

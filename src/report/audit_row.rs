@@ -1,13 +1,13 @@
 //! What an audit writes behind every row of a log.
 
-use super::{Band, outcome_word, reasons};
+use super::{outcome_word, reasons};
 use crate::audit::{Told, Wording};
+use crate::conformity::Probability;
 use crate::conformity::slip::Slip;
-use crate::conformity::{Limits, Probability};
-use crate::quantity::{TorqueUnit, in_newton_metres};
+use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit};
 
-/// Verdict, limits, chance and reason as fields of a CSV record; limits in N·m, torques in reasons in
-/// the unit shown.
+/// Verdict, limits, chance and reason as fields of a CSV record; limits in N·m to three digits, torques in
+/// reasons in the unit shown.
 #[derive(Debug, Clone, Copy)]
 pub struct RowWording {
     unit: TorqueUnit,
@@ -21,6 +21,17 @@ impl RowWording {
     }
 }
 
+/// The numbers up to 99 as two digits.
+const PAIRS: [[u8; 2]; 100] = {
+    let mut pairs = [[b'0'; 2]; 100];
+    let mut number = 0;
+    while number < 100 {
+        pairs[number as usize] = [b'0' + number / 10, b'0' + number % 10];
+        number += 1;
+    }
+    pairs
+};
+
 impl Wording for RowWording {
     fn header(&self) -> &'static str {
         ",verdict,low_nm,high_nm,chance_inside,reason"
@@ -32,11 +43,8 @@ impl Wording for RowWording {
             Told::Plain { limits, label, .. } => (label.text(), *limits),
             Told::Rejected { .. } => ("rejected", None),
         };
-        let (low, high) = Band {
-            low_nm: limits.and_then(Limits::low).map(in_newton_metres),
-            high_nm: limits.and_then(Limits::high).map(in_newton_metres),
-        }
-        .texts();
+        let ends = limits.map_or((None, None), |limits| (limits.low(), limits.high()));
+        let (low, high) = end_texts(ends, TorqueUnit::NewtonMetre);
         for field in [verdict, &low, &high] {
             text.push(b',');
             text.extend_from_slice(field.as_bytes());
@@ -45,14 +53,13 @@ impl Wording for RowWording {
 
     /// The chance with six decimals, cut and not rounded, and below 1: no chance is a certainty.
     fn chance(&self, chance: Option<Probability>, text: &mut Vec<u8>) {
-        text.push(b',');
-        let Some(chance) = chance else { return };
+        let Some(chance) = chance else { return text.push(b',') };
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "from 0 to a million")]
-        let mut millionths = ((chance.value() * 1e6) as u32).min(999_999);
-        let mut digits = *b"0.000000";
-        for digit in digits.iter_mut().skip(2).rev() {
-            *digit = b'0' + u8::try_from(millionths % 10).unwrap_or(0);
-            millionths /= 10;
+        let millionths = ((chance.value() * 1e6) as usize).min(999_999);
+        let mut digits = *b",0.000000";
+        let (_, decimals) = digits.split_at_mut(3);
+        for (pair, size) in decimals.as_chunks_mut().0.iter_mut().zip([10_000, 100, 1]) {
+            *pair = PAIRS[millionths / size % 100];
         }
         text.extend_from_slice(&digits);
     }
@@ -71,9 +78,30 @@ impl Wording for RowWording {
     }
 }
 
+/// Both limits in `unit` to three digits, rounded inward and without trailing zeros; empty where none is
+/// known.
+pub(super) fn end_texts(ends: (Option<Torque>, Option<Torque>), unit: TorqueUnit) -> (String, String) {
+    let digits = |end: Torque| Resolution::significant(end, unit, 3);
+    let (low, high) = match ends {
+        (Some(low), Some(high)) => digits(low).range_text(low, high, unit),
+        (low, high) => (
+            low.map_or_else(String::new, |low| digits(low).text(low, unit, Rounding::Up)),
+            high.map_or_else(String::new, |high| digits(high).text(high, unit, Rounding::Down)),
+        ),
+    };
+    let trimmed = |text: String| {
+        if !text.contains('.') {
+            return text;
+        }
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    };
+    (trimmed(low), trimmed(high))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::{Spec, newton_metres};
 
     #[test]
     fn a_chance_is_never_a_certainty() {
@@ -86,5 +114,17 @@ mod tests {
             [0.0, 0.25, 0.9999999, 1.0].map(text),
             [",0.000000", ",0.250000", ",0.999999", ",0.999999"]
         );
+    }
+
+    #[test]
+    fn limits_are_rounded_inward_to_three_digits() {
+        let texts = |spec: Spec| end_texts(spec.limits(), TorqueUnit::NewtonMetre);
+        let pair = |low: &str, high: &str| (low.to_owned(), high.to_owned());
+        assert_eq!(texts(Spec::range_nm(4.0, 6.0)), pair("4", "6"));
+        assert_eq!(texts(Spec::range_nm(6.892074570684619, 8.473862177071252)), pair("6.9", "8.47"));
+        assert_eq!(texts(Spec::range_nm(20.337269224971006, 120.0)), pair("20.4", "120"));
+        assert_eq!(texts(Spec::range_nm(5.0011, 5.0049)), pair("5.002", "5.004"));
+        assert_eq!(texts(Spec::Ceiling(newton_metres(112.98))), pair("", "112"));
+        assert_eq!(texts(Spec::Floor(newton_metres(112.18))), pair("113", ""));
     }
 }

@@ -45,14 +45,13 @@ fn reason_text(reason: &Reason, ground: &str, unit: TorqueUnit) -> String {
             format!("{ground}: read the marking on the part, ask its maker, and check against that figure")
         }
         Reason::NarrowRange { width, needed } => format!(
-            "the range is {} wide, this wrench needs {} to tell inside from outside: a finer or better wrench settles it",
+            "the range is {} wide, this wrench needs {}: a finer wrench settles it",
             small_torque_text(*width, unit),
             small_torque_text(*needed, unit)
         ),
-        Reason::SetValue { allowed } => format!(
-            "a set value is an instruction to a conforming wrench: inside means within ±{} % of it",
-            allowed.in_percent()
-        ),
+        Reason::SetValue { allowed } => {
+            format!("a set value: inside means within ±{} % of it", allowed.in_percent())
+        }
         Reason::CoarserThanAllowed { wrench, allowed } => format!(
             "this wrench may be off by {} %, the set value counts on {} %",
             wrench.in_percent(),

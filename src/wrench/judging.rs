@@ -5,7 +5,7 @@ use jiff::civil::Date;
 use super::{Adapter, Line, Wrench};
 use crate::conformity::slack::{at_least, more_than};
 use crate::conformity::{Aim, Doubt, Kind, Limits, NoAim, Outcome, aim, assess};
-use crate::quantity::Torque;
+use crate::quantity::{Torque, in_newton_metres};
 
 /// The direction in which a bolt is turned while the torque is read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -72,6 +72,13 @@ impl Wrench {
         } else {
             (!at_least(highest, on_scale)).then_some(Doubt::AboveUsableScale { highest })
         }
+    }
+
+    /// The readings at which [`Wrench::scale_doubt`] may change, each as a stretch in N·m that holds it with
+    /// far more room than the slack of comparisons needs.
+    pub(crate) fn scale_turns(&self) -> [[f64; 2]; 2] {
+        let (lowest, highest) = self.usable();
+        [lowest, highest].map(in_newton_metres).map(|end| [end * (1.0 - 1e-6), end * (1.0 + 1e-6)])
     }
 
     /// The doubts that do not depend on the reading: calibration and direction.

@@ -1,0 +1,195 @@
+//! Everything that rows of one subject and one wrench share, and what it makes of a reading.
+
+use super::counts::Counts;
+use super::histogram::Histogram;
+use super::ladder::{Ladder, ZONES};
+use super::reference::{KnownWrench, Subject};
+use super::row::Said;
+use crate::conformity::slip::Watch;
+use crate::conformity::{Finding, Gauge, Kind, Label, Limits, finding};
+use crate::quantity::{Torque, in_newton_metres, newton_metres};
+
+/// Where a row is counted and how far its wrench is believed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(super) struct Place {
+    /// The slot.
+    pub(super) slot: u32,
+    /// The stretch of equal worth in the life of a registered wrench.
+    pub(super) stretch: u32,
+    /// A day in it, packed.
+    pub(super) day: u32,
+}
+
+/// What is the same for all tightenings in a zone.
+#[derive(Debug, Clone, Copy)]
+struct Zone {
+    /// The label, and how many tightenings got it: with the wrench believed but for its scale, and with
+    /// lasting doubt.
+    labels: [Label; 2],
+    counts: [u64; 2],
+    /// Whether the scale of the wrench does not reach there.
+    in_doubt: bool,
+    outside: bool,
+}
+
+/// Everything that rows of one subject and one wrench share.
+#[derive(Debug)]
+pub(super) struct Slot<'a> {
+    ladder: Ladder,
+    /// The last day with its stretch, and whether tightenings are in doubt in it whatever they read: rows
+    /// of a day stand together.
+    day: u32,
+    stretch: u32,
+    lasting_doubt: bool,
+    pub(super) wrench: Option<&'a KnownWrench>,
+    pub(super) histogram: Option<Box<Histogram>>,
+    watch: Option<Box<Watch>>,
+    zones: [Zone; ZONES],
+    pub(super) gauge: Option<Gauge>,
+    pub(super) subject: &'a Subject,
+    pub(super) counts: Counts,
+    /// The number of what is judged, and that of the wrench's name.
+    pub(super) subject_place: u32,
+    pub(super) name: u32,
+}
+
+impl<'a> Slot<'a> {
+    pub(super) fn new(
+        (subject, subject_place): (&'a Subject, u32),
+        (wrench, name): (Option<&'a KnownWrench>, u32),
+        gauge: Option<Gauge>,
+        histogram: Option<Histogram>,
+    ) -> Slot<'a> {
+        let scale = wrench.map(|known| known.wrench.scale_turns()).into_iter().flatten();
+        let turns = gauge.as_ref().map_or(Some(Vec::new()), Gauge::turns);
+        let ladder = turns.and_then(|turns| Ladder::new(turns.into_iter().chain(scale).collect()));
+        let ladder = ladder.unwrap_or_else(Ladder::without_zones);
+        let zone = |reading: f64| {
+            let reading = newton_metres(reading);
+            let in_doubt = wrench.is_some_and(|known| known.wrench.scale_doubt(reading).is_some());
+            let believed = gauge.as_ref().filter(|_| !in_doubt);
+            Zone {
+                labels: [believed.map_or(Label::NotSettled, |gauge| gauge.label(reading)), Label::NotSettled],
+                in_doubt,
+                outside: subject.limits.as_ref().is_some_and(|limits| !limits.contain(reading)),
+                counts: [0; 2],
+            }
+        };
+        Slot {
+            zones: ladder.samples().map(zone),
+            ladder,
+            day: 0,
+            stretch: 0,
+            lasting_doubt: wrench.is_some_and(|known| known.is_doubted(0, subject.left_hand)),
+            counts: Counts::default(),
+            wrench,
+            subject,
+            gauge,
+            watch: subject.limits.as_ref().map(|limits| Box::new(Watch::new(limits))),
+            histogram: histogram.map(Box::new),
+            subject_place,
+            name,
+        }
+    }
+
+    /// Notes the day of a row for what is asked next.
+    #[inline]
+    pub(super) fn set_day(&mut self, known: &KnownWrench, day: u32) {
+        if day != self.day {
+            self.day = day;
+            self.stretch = known.stretch(day);
+            self.lasting_doubt = known.is_doubted(self.stretch, self.subject.left_hand);
+        }
+    }
+
+    /// The stretch of the day that was set.
+    #[inline]
+    pub(super) fn stretch(&self) -> u32 {
+        self.stretch
+    }
+
+    /// What a reading that is not a tightening shows.
+    #[inline]
+    pub(super) fn finding(&self, kind: Kind, torque: Torque) -> Option<Finding> {
+        let limits = self.subject.limits.as_ref();
+        finding(kind, limits.and_then(Limits::low), limits.and_then(Limits::high), torque)
+    }
+
+    /// Whether the wrench cannot be believed at a reading, on the day that was set.
+    fn is_doubted(&self, torque: Torque) -> bool {
+        let off_scale = |known: &KnownWrench| known.wrench.scale_doubt(torque).is_some();
+        self.lasting_doubt || self.wrench.is_some_and(off_scale)
+    }
+
+    /// The zone of a reading.
+    #[inline]
+    fn zone(&self, torque: Torque) -> Option<usize> {
+        self.ladder.zone(in_newton_metres(torque))
+    }
+
+    /// Counts a reading that is not a tightening.
+    pub(super) fn note(&mut self, said: &mut Said) {
+        let (kind, torque) = (said.kind, said.reading.torque);
+        (said.label, said.suspected, said.zone) = (None, false, self.zone(torque));
+        let doubted = kind.has_torque() && self.is_doubted(torque);
+        if let Some(found) = self.finding(kind, torque) {
+            self.counts.add_finding(found, doubted);
+        }
+    }
+
+    /// Labels and counts a tightening.
+    #[inline]
+    pub(super) fn label(&mut self, said: &mut Said) {
+        if let Some(histogram) = &mut self.histogram {
+            histogram.add(said.reading.torque);
+        }
+        said.zone = self.zone(said.reading.torque);
+        let (label, outside) = match said.zone.and_then(|zone| self.zones.get_mut(zone)) {
+            Some(zone) => {
+                let lasting = usize::from(self.lasting_doubt);
+                zone.counts[lasting] += 1;
+                (zone.labels[lasting], zone.outside)
+            }
+            None => (self.label_at_turn(said.reading.torque), true),
+        };
+        (said.label, said.suspected) = (Some(label), false);
+        if outside && let Some(watch) = &self.watch {
+            said.suspected = watch.suspects(&said.reading, label);
+            self.counts.unit_slips += u64::from(said.suspected);
+        }
+    }
+
+    /// The label of a reading that lies at a turn, worked out for itself.
+    fn label_at_turn(&mut self, torque: Torque) -> Label {
+        let doubted = self.is_doubted(torque);
+        let label = match &self.gauge {
+            Some(gauge) if !doubted => gauge.label(torque),
+            _ => Label::NotSettled,
+        };
+        self.counts.no_figure += u64::from(self.gauge.is_none());
+        self.counts.add_label(label, doubted, 1);
+        label
+    }
+
+    /// Everything that was counted.
+    pub(super) fn counts(&self) -> Counts {
+        let mut counts = self.counts;
+        for zone in &self.zones {
+            for (lasting, (label, times)) in zone.labels.into_iter().zip(zone.counts).enumerate() {
+                counts.add_label(label, lasting == 1 || zone.in_doubt, times);
+                counts.no_figure += if self.gauge.is_none() { times } else { 0 };
+            }
+        }
+        counts
+    }
+
+    /// How many times over or under its limit a reading is, with the limit.
+    pub(super) fn excess(&self, label: Label, torque: Torque) -> Option<(f64, Torque)> {
+        let gauge = self.gauge.as_ref()?;
+        match label {
+            Label::High => gauge.high().map(|high| (in_newton_metres(torque) / in_newton_metres(high), high)),
+            Label::Low => gauge.low().map(|low| (in_newton_metres(low) / in_newton_metres(torque), low)),
+            _ => None,
+        }
+    }
+}
