@@ -1,14 +1,18 @@
-//! Chances of being inside, remembered by reading.
+//! Chances of being inside, remembered by reading in the words in which they are told.
 //!
 //! Logs repeat their readings, and wrenches of one class share a gauge: in a generated log of 1.5 million
 //! rows and twelve wrenches, 89 of 100 chances were found here. Working one out takes 450 instructions.
 
-use crate::conformity::{Gauge, Probability};
+use super::verdicts::Wording;
+use crate::conformity::Gauge;
 use crate::quantity::{Torque, in_newton_metres};
 
 /// Places of the table, in which every reading has one: the next one of that place takes it. A power of two.
 /// Twice as many made no difference that could be measured: they stay in the processor less well.
 const PLACES: usize = 1 << 14;
+
+/// Bytes of a chance in words that are remembered; with them a place takes 24 bytes.
+const LONGEST: usize = 11;
 
 /// The chances that were worked out of late.
 pub(super) struct Chances {
@@ -19,8 +23,9 @@ pub(super) struct Chances {
 #[derive(Debug, Clone, Copy)]
 struct Known {
     torque: u64,
-    chance: Probability,
     gauge: u32,
+    length: u8,
+    text: [u8; LONGEST],
 }
 
 /// No gauge.
@@ -28,7 +33,7 @@ const NONE: u32 = u32::MAX;
 
 impl Chances {
     pub(super) fn new() -> Chances {
-        let nothing = Known { torque: 0, chance: Probability::clamped(0.0), gauge: NONE };
+        let nothing = Known { torque: 0, gauge: NONE, length: 0, text: [0; LONGEST] };
         Chances { gauges: Vec::new(), places: vec![nothing; PLACES] }
     }
 
@@ -43,34 +48,82 @@ impl Chances {
         u32::try_from(number).unwrap_or(NONE)
     }
 
-    /// The chance for a reading, as its gauge of the given number gives it.
+    /// Appends the chance for a reading, as its gauge of the given number gives it.
     #[inline]
-    pub(super) fn of(&mut self, gauge: &Gauge, number: u32, torque: Torque) -> Probability {
+    pub(super) fn append(
+        &mut self,
+        (gauge, number): (&Gauge, u32),
+        torque: Torque,
+        wording: &dyn Wording,
+        text: &mut Vec<u8>,
+    ) {
         let bits = in_newton_metres(torque).to_bits();
         let mixed = (bits ^ u64::from(number) << 7).wrapping_mul(0x9e37_79b9_7f4a_7c15);
         let at = (mixed >> 40) as usize % PLACES;
         match self.places.get(at) {
-            Some(known) if known.torque == bits && known.gauge == number => known.chance,
-            _ => self.work_out(gauge, number, torque, at),
+            Some(known) if known.torque == bits && known.gauge == number => {
+                let length = text.len() + usize::from(known.length);
+                text.extend_from_slice(&known.text);
+                text.truncate(length);
+            }
+            _ => self.work_out((gauge, number), torque, at, wording, text),
         }
     }
 
     #[inline(never)]
-    fn work_out(&mut self, gauge: &Gauge, number: u32, torque: Torque, at: usize) -> Probability {
-        let chance = gauge.chance_inside(torque);
-        if let Some(known) = self.places.get_mut(at).filter(|_| number != NONE) {
-            *known = Known { torque: in_newton_metres(torque).to_bits(), chance, gauge: number };
+    fn work_out(
+        &mut self,
+        (gauge, number): (&Gauge, u32),
+        torque: Torque,
+        at: usize,
+        wording: &dyn Wording,
+        text: &mut Vec<u8>,
+    ) {
+        let start = text.len();
+        wording.chance(Some(gauge.chance_inside(torque)), text);
+        let said = text.get(start..).unwrap_or_default();
+        let mut known = Known { torque: in_newton_metres(torque).to_bits(), gauge: number, length: 0, text: [0; LONGEST] };
+        if let (Some(place), Some(room), Ok(length)) =
+            (self.places.get_mut(at), known.text.get_mut(..said.len()), u8::try_from(said.len()))
+            && number != NONE
+        {
+            room.copy_from_slice(said);
+            *place = Known { length, ..known };
         }
-        chance
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::conformity::{Accuracy, Deviation, Instrument, Limits};
+    use crate::audit::Told;
+    use crate::conformity::slip::Slip;
+    use crate::conformity::{Accuracy, Deviation, Instrument, Limits, Probability};
     use crate::quantity::{Spec, newton_metres as nm};
     use proptest::prelude::*;
+
+    /// Puts a chance into so many bytes as it has, few or more than are remembered.
+    struct Plainly;
+
+    impl Wording for Plainly {
+        fn header(&self) -> &'static str {
+            ""
+        }
+
+        fn verdict(&self, _: &Told<'_>, _: &mut Vec<u8>) {}
+
+        fn chance(&self, chance: Option<Probability>, text: &mut Vec<u8>) {
+            text.extend_from_slice(chance.map_or(0.0, Probability::value).to_string().as_bytes());
+        }
+
+        fn reason(&self, _: &Told<'_>) -> String {
+            String::new()
+        }
+
+        fn slip(&self, _: Slip) -> String {
+            String::new()
+        }
+    }
 
     proptest! {
         /// However often and with whatever gauge it is asked, the chance is that of the gauge.
@@ -85,7 +138,10 @@ mod tests {
                 let gauge = Gauge::new(&limits, &Instrument::of_accuracy(Accuracy::given(percent)));
                 let number = chances.number(Some(&gauge));
                 let reading = nm(f64::from(tenths) / 10.0);
-                prop_assert_eq!(chances.of(&gauge, number, reading), gauge.chance_inside(reading));
+                let (mut told, mut expected) = (b"5.0".to_vec(), b"5.0".to_vec());
+                chances.append((&gauge, number), reading, &Plainly, &mut told);
+                Plainly.chance(Some(gauge.chance_inside(reading)), &mut expected);
+                prop_assert_eq!(told, expected);
             }
             prop_assert!(chances.gauges.len() <= 4);
         }

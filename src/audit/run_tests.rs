@@ -148,8 +148,8 @@ impl Wording for Bare {
         }
     }
 
-    fn slips(&self, slips: &[Slip]) -> String {
-        slips.iter().map(|slip| format!("{:e}", slip.torque().value)).collect::<Vec<_>>().join(" ")
+    fn slip(&self, slip: Slip) -> String {
+        format!("{:e}", slip.torque().value)
     }
 }
 
@@ -233,7 +233,8 @@ impl Row {
             _ => (None, Vec::new()),
         };
         Bare.chance(chance, &mut text);
-        let why = [Bare.reason(&told), Bare.slips(&slips)];
+        let likeliest = slips.first().map(|slip| Bare.slip(*slip)).unwrap_or_default();
+        let why = [Bare.reason(&told), likeliest];
         let why: Vec<&str> = why.iter().map(String::as_str).filter(|text| !text.is_empty()).collect();
         Some(format!("{},{}", String::from_utf8(text).unwrap(), why.join("; ")))
     }

@@ -12,7 +12,7 @@ use super::reference::assumed;
 use super::row::{Judge, Said};
 use super::slot::Slot;
 use super::value::unpacked;
-use crate::conformity::slip::{Slip, suspect};
+use crate::conformity::slip::{Slip, likeliest};
 use crate::conformity::{Doubt, Finding, Kind, Label, Limits, Outcome, Probability, assess};
 use crate::quantity::{TorqueUnit, in_newton_metres};
 use crate::wrench::Use;
@@ -56,8 +56,8 @@ pub trait Wording: Sync {
     fn chance(&self, chance: Option<Probability>, text: &mut Vec<u8>);
     /// Why, as plain text.
     fn reason(&self, told: &Told<'_>) -> String;
-    /// Slips of unit, as plain text.
-    fn slips(&self, slips: &[Slip]) -> String;
+    /// A slip of unit, as plain text.
+    fn slip(&self, slip: Slip) -> String;
 }
 
 /// Rows that are told in the same words, the chance and the slips of unit apart.
@@ -128,7 +128,7 @@ pub(super) struct Teller<'a> {
     words: FxHashMap<Alike, Words>,
     /// Words by what they say, and where in it verdict and field end.
     phrases: FxHashMap<(Box<[u8]>, u32, u32), Words>,
-    /// Reasons with slips of unit, as CSV fields behind a comma.
+    /// Reasons with a slip of unit, as CSV fields behind a comma.
     slips: FxHashMap<Slipped, (u32, u32)>,
     text: Vec<u8>,
     chances: Chances,
@@ -173,15 +173,14 @@ impl<'a> Teller<'a> {
             None => self.find(slot, said),
         };
         copy(&self.text, words.start as usize, words.verdict as usize, text);
-        let chance = match &slot.gauge {
+        match &slot.gauge {
             Some(known) if said.label.is_some() && self.rule == Rule::Guarded => {
-                Some(self.chances.of(known, gauge, said.reading.torque))
+                self.chances.append((known, gauge), said.reading.torque, self.wording, text);
             }
-            _ => None,
-        };
-        self.wording.chance(chance, text);
+            _ => self.wording.chance(None, text),
+        }
         let (from, to) = if said.suspected && self.rule == Rule::Guarded {
-            self.with_slips(slot, said, words)
+            self.with_slip(slot, said, words)
         } else {
             (words.verdict, words.field)
         };
@@ -325,8 +324,8 @@ impl<'a> Teller<'a> {
         u32::try_from(self.text.len()).unwrap_or(u32::MAX)
     }
 
-    /// The reason with the slips that would explain the reading.
-    fn with_slips(&mut self, slot: &Slot<'_>, said: &Said, words: Words) -> (u32, u32) {
+    /// The reason with the likeliest slip that would explain the reading.
+    fn with_slip(&mut self, slot: &Slot<'_>, said: &Said, words: Words) -> (u32, u32) {
         let number = said.reading.number;
         let (unit, subject) = (said.reading.unit, slot.subject_place);
         let slipped = (number.value.to_bits(), number.decimals, unit, subject, words.field);
@@ -334,13 +333,14 @@ impl<'a> Teller<'a> {
             return known;
         }
         let reason = self.part(words.field, words.reason).to_vec();
-        let slips = match (&slot.subject.limits, said.label) {
-            (Some(limits), Some(label)) => self.wording.slips(&suspect(limits, said.reading, label)),
-            _ => String::new(),
+        let slip = match (&slot.subject.limits, said.label) {
+            (Some(limits), Some(label)) => likeliest(limits, said.reading, label),
+            _ => None,
         };
+        let slip = slip.map(|slip| self.wording.slip(slip)).unwrap_or_default();
         let start = self.end();
         self.text.push(b',');
-        append_field(&mut self.text, &[&reason, slips.as_bytes()]);
+        append_field(&mut self.text, &[&reason, slip.as_bytes()]);
         let field = (start, self.end());
         self.slips.insert(slipped, field);
         field

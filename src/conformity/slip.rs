@@ -77,6 +77,13 @@ pub fn suspect(limits: &Limits, reading: Reading, label: Label) -> Vec<Slip> {
     slips
 }
 
+/// The first of [`suspect`], without the others.
+#[must_use]
+pub fn likeliest(limits: &Limits, reading: Reading, label: Label) -> Option<Slip> {
+    let near = Near::new(limits).filter(|_| is_outside(limits, &reading, label))?;
+    other_units(near, reading).next().or_else(|| other_scales(near, reading).next())
+}
+
 /// Limits worked out once, to tell of many readings whether [`suspect`] would name a slip.
 #[derive(Debug, Clone)]
 pub struct Watch {

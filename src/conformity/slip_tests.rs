@@ -78,7 +78,9 @@ proptest! {
         let reading = parse_reading(&format!("{value:.decimals$} N·m")).unwrap();
         let watch = Watch::new(&limits);
         for label in [Label::Inside, Label::Low, Label::High, Label::TooClose, Label::NotSettled] {
-            prop_assert_eq!(watch.suspects(&reading, label), !suspect(&limits, reading, label).is_empty());
+            let slips = suspect(&limits, reading, label);
+            prop_assert_eq!(watch.suspects(&reading, label), !slips.is_empty());
+            prop_assert_eq!(likeliest(&limits, reading, label), slips.first().copied());
         }
     }
 

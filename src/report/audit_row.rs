@@ -72,9 +72,8 @@ impl Wording for RowWording {
         }
     }
 
-    fn slips(&self, slips: &[Slip]) -> String {
-        let texts: Vec<String> = slips.iter().map(|slip| slip.text(self.unit)).collect();
-        texts.join("; ")
+    fn slip(&self, slip: Slip) -> String {
+        slip.text(self.unit)
     }
 }
 
