@@ -26,6 +26,7 @@ mod signs;
 mod slot;
 mod source;
 mod summary;
+mod text;
 mod value;
 mod verdicts;
 mod worst;

@@ -9,7 +9,8 @@ use super::record::{Fields, Record, Records};
 use super::row::{Judge, Said};
 use super::source::Source;
 use super::summary::{Summary, WORST_KEPT};
-use super::verdicts::{Teller, Wording, copy};
+use super::text::Text;
+use super::verdicts::{Teller, Wording};
 use super::worst::{WorstSoFar, number_on};
 use super::{AuditError, Columns, Reference, Terms};
 
@@ -102,7 +103,7 @@ struct Turns<'o> {
 #[derive(Default)]
 struct Spoken {
     rows: u64,
-    verdicts: Vec<u8>,
+    verdicts: Text,
     /// Number in the chunk, reason, and where the raw row is.
     rejects: Vec<(u64, String, Record)>,
 }
@@ -133,7 +134,7 @@ impl ChunkWork<'_, '_, '_> {
                 self.reject(fault, record);
             } else if let Some(teller) = self.teller.as_deref_mut() {
                 let text = &mut self.spoken.verdicts;
-                copy(data, record.start, record.end, text);
+                text.append_part(data, record.start, record.end);
                 teller.tell(self.judge, &said, text);
                 end_line(data, record, text);
             }
@@ -150,7 +151,7 @@ impl ChunkWork<'_, '_, '_> {
         }
         let reason = self.explainer.explain(fault, data, self.fields, &run.columns);
         if let Some(teller) = self.teller.as_deref() {
-            copy(data, record.start, record.end, &mut spoken.verdicts);
+            spoken.verdicts.append_part(data, record.start, record.end);
             teller.tell_rejected(self.fields.count(), &reason, &mut spoken.verdicts);
             end_line(data, record, &mut spoken.verdicts);
         }
@@ -232,11 +233,10 @@ impl Run<'_, '_> {
 
 /// Appends the line end of a record as it stands; one that the last row lacks is added.
 #[inline]
-fn end_line(data: &[u8], record: Record, text: &mut Vec<u8>) {
-    if record.end < record.next {
-        copy(data, record.end, record.next, text);
-    } else {
-        text.push(b'\n');
+fn end_line(data: &[u8], record: Record, text: &mut Text) {
+    match data.get(record.end..record.next) {
+        Some([] | [b'\n']) | None => text.append_short(b"\n", 1),
+        Some(end) => text.append_slowly(end),
     }
 }
 
@@ -259,7 +259,7 @@ impl Turns<'_> {
             return Err(AuditError::Rejected { row: self.rows + row, reason: reason.clone() });
         }
         if let Some((file, _)) = &mut self.outputs.verdicts {
-            write(*file, "verdicts", &[&spoken.verdicts])?;
+            write(*file, "verdicts", &[spoken.verdicts.as_slice()])?;
         }
         if let Some(file) = &mut self.outputs.rejects {
             let mut writer = csv::Writer::from_writer(Vec::new());

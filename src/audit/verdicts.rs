@@ -11,6 +11,7 @@ use super::ladder::ZONES;
 use super::reference::assumed;
 use super::row::{Judge, Said};
 use super::slot::Slot;
+use super::text::Text;
 use super::value::unpacked;
 use crate::conformity::slip::{Slip, likeliest};
 use crate::conformity::{Doubt, Finding, Kind, Label, Limits, Outcome, Probability, assess};
@@ -132,11 +133,16 @@ pub(super) struct Teller<'a> {
     slips: FxHashMap<Slipped, (u32, u32)>,
     text: Vec<u8>,
     chances: Chances,
+    /// The field of a row without a chance.
+    no_chance: Vec<u8>,
 }
 
 impl<'a> Teller<'a> {
     pub(super) fn new(wording: &'a dyn Wording, rule: Rule, columns: usize) -> Teller<'a> {
+        let mut no_chance = Vec::new();
+        wording.chance(None, &mut no_chance);
         Teller {
+            no_chance,
             wording,
             rule,
             columns,
@@ -152,7 +158,7 @@ impl<'a> Teller<'a> {
 
     /// Appends what is said of a row that was read.
     #[inline]
-    pub(super) fn tell(&mut self, judge: &Judge<'_>, said: &Said, text: &mut Vec<u8>) {
+    pub(super) fn tell(&mut self, judge: &Judge<'_>, said: &Said, text: &mut Text) {
         if self.text.len() > ROOM {
             self.forget();
         }
@@ -172,19 +178,19 @@ impl<'a> Teller<'a> {
             Some(words) => words,
             None => self.find(slot, said),
         };
-        copy(&self.text, words.start as usize, words.verdict as usize, text);
+        text.append_part(&self.text, words.start as usize, words.verdict as usize);
         match &slot.gauge {
             Some(known) if said.label.is_some() && self.rule == Rule::Guarded => {
                 self.chances.append((known, gauge), said.reading.torque, self.wording, text);
             }
-            _ => self.wording.chance(None, text),
+            _ => text.append_slowly(&self.no_chance),
         }
         let (from, to) = if said.suspected && self.rule == Rule::Guarded {
             self.with_slip(slot, said, words)
         } else {
             (words.verdict, words.field)
         };
-        copy(&self.text, from as usize, to as usize, text);
+        text.append_part(&self.text, from as usize, to as usize);
     }
 
     /// Where the words for a reading that is no tightening or lies at a turn may be, with what they are for.
@@ -348,34 +354,15 @@ impl<'a> Teller<'a> {
 
     /// Appends a row that cannot be read; one with too few fields gets the missing ones, so that what
     /// follows stands in its own columns.
-    pub(super) fn tell_rejected(&self, fields: usize, reason: &str, text: &mut Vec<u8>) {
-        text.extend(std::iter::repeat_n(b',', self.columns.saturating_sub(fields)));
+    pub(super) fn tell_rejected(&self, fields: usize, reason: &str, text: &mut Text) {
+        let mut added = vec![b','; self.columns.saturating_sub(fields)];
         let told = Told::Rejected { reason };
-        self.wording.verdict(&told, text);
-        self.wording.chance(None, text);
-        text.push(b',');
-        append_field(text, &[self.wording.reason(&told).as_bytes()]);
+        self.wording.verdict(&told, &mut added);
+        added.extend_from_slice(&self.no_chance);
+        added.push(b',');
+        append_field(&mut added, &[self.wording.reason(&told).as_bytes()]);
+        text.append_slowly(&added);
     }
-}
-
-/// Bytes copied together: enough for what is said of most rows, so that the processor need not guess how
-/// often to go on.
-const BLOCK: usize = 64;
-
-/// Appends a part of `from`, most often a short one: whole blocks are copied and what was too much is cut
-/// off again, which takes a few instructions where a copy of just so many bytes takes a call.
-#[inline]
-pub(super) fn copy(from: &[u8], start: usize, end: usize, text: &mut Vec<u8>) {
-    let mut at = start;
-    let length = text.len() + end.saturating_sub(at);
-    while at < end {
-        match from.get(at..).and_then(|rest| rest.first_chunk::<BLOCK>()) {
-            Some(block) => text.extend_from_slice(block),
-            None => text.extend_from_slice(from.get(at..end).unwrap_or_default()),
-        }
-        at += BLOCK;
-    }
-    text.truncate(length);
 }
 
 /// Appends texts as one CSV field, quoted where it has to be.

@@ -1,0 +1,99 @@
+//! Text put together from many short pieces.
+//!
+//! A piece is copied in whole blocks into room that is there already, and what was too much is written over
+//! by the next: a few instructions where a copy of just so many bytes takes a call. Behind a row of a log
+//! stand six pieces.
+
+/// Bytes copied together: enough for most pieces, so that the processor need not guess how often to go on.
+const BLOCK: usize = 64;
+
+/// A text that grows; it keeps its room when it is cleared.
+#[derive(Debug, Default)]
+pub(super) struct Text {
+    bytes: Vec<u8>,
+    length: usize,
+}
+
+impl Text {
+    /// What it says.
+    pub(super) fn as_slice(&self) -> &[u8] {
+        self.bytes.get(..self.length).unwrap_or_default()
+    }
+
+    pub(super) fn clear(&mut self) {
+        self.length = 0;
+    }
+
+    /// Appends a part of `from`.
+    #[inline]
+    pub(super) fn append_part(&mut self, from: &[u8], start: usize, end: usize) {
+        let length = end.saturating_sub(start);
+        let mut copied = 0;
+        while copied < length {
+            let block = from.get(start + copied..).and_then(|rest| rest.first_chunk::<BLOCK>());
+            let room = self.bytes.get_mut(self.length + copied..);
+            let (Some(block), Some(room)) = (block, room.and_then(|room| room.first_chunk_mut::<BLOCK>())) else {
+                return self.append_slowly(from.get(start..end).unwrap_or_default());
+            };
+            *room = *block;
+            copied += BLOCK;
+        }
+        self.length += length;
+    }
+
+    /// Appends the first bytes of a short piece.
+    #[inline]
+    pub(super) fn append_short<const N: usize>(&mut self, piece: &[u8; N], length: usize) {
+        let room = self.bytes.get_mut(self.length..).and_then(|room| room.first_chunk_mut::<N>());
+        if let Some(room) = room {
+            *room = *piece;
+            self.length += length.min(N);
+        } else {
+            self.append_slowly(piece.get(..length).unwrap_or(piece));
+        }
+    }
+
+    /// Appends a piece where it may be long, stand at the end of what it is copied from, or have no room.
+    #[inline(never)]
+    pub(super) fn append_slowly(&mut self, piece: &[u8]) {
+        let end = self.length + piece.len();
+        if self.bytes.len() < end + BLOCK {
+            self.bytes.resize(2 * (end + BLOCK), 0);
+        }
+        if let Some(room) = self.bytes.get_mut(self.length..end) {
+            room.copy_from_slice(piece);
+            self.length = end;
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    proptest! {
+        #[test]
+        fn pieces_follow_each_other_whole(
+            from in proptest::collection::vec(any::<u8>(), 0..400),
+            pieces in proptest::collection::vec((0..450_usize, 0..450_usize, 0..12_usize), 0..60),
+        ) {
+            let (mut text, mut expected) = (Text::default(), Vec::new());
+            for (start, end, short) in pieces {
+                if start <= end && end <= from.len() {
+                    text.append_part(&from, start, end);
+                    expected.extend_from_slice(&from[start..end]);
+                }
+                text.append_short(b"0.123456789", short);
+                expected.extend_from_slice(&b"0.123456789"[..short.min(11)]);
+                text.append_slowly(&from[..from.len().min(short)]);
+                expected.extend_from_slice(&from[..from.len().min(short)]);
+                prop_assert_eq!(text.as_slice(), &expected[..]);
+                if short == 7 {
+                    text.clear();
+                    expected.clear();
+                }
+            }
+        }
+    }
+}
