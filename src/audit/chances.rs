@@ -113,6 +113,8 @@ mod tests {
 
         fn verdict(&self, _: &Told<'_>, _: &mut Vec<u8>) {}
 
+        fn limits(&self, _: Option<&Limits>, _: &mut Vec<u8>) {}
+
         fn chance(&self, chance: Option<Probability>, text: &mut Vec<u8>) {
             text.extend_from_slice(chance.map_or(0.0, Probability::value).to_string().as_bytes());
         }

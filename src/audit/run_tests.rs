@@ -126,11 +126,13 @@ impl Wording for Bare {
     fn verdict(&self, told: &Told<'_>, text: &mut Vec<u8>) {
         let said = match told {
             Told::Read { outcome, .. } => told_as(outcome),
-            Told::Plain { label, .. } => label.text().to_owned(),
+            Told::Plain { label } => label.text().to_owned(),
             Told::Rejected { .. } => "rejected".to_owned(),
         };
         text.extend_from_slice(format!(",{said}").as_bytes());
     }
+
+    fn limits(&self, _: Option<&Limits>, _: &mut Vec<u8>) {}
 
     fn chance(&self, chance: Option<Probability>, text: &mut Vec<u8>) {
         text.extend_from_slice(format!("|{:?}|", chance.map(Probability::value)).as_bytes());
@@ -223,7 +225,7 @@ impl Row {
             let unknown = Instrument::of_accuracy(Accuracy::assumed(largest));
             assess(kind, limits.as_ref(), torque, &unknown, &[])
         };
-        let told = Told::Read { limits: limits.as_ref(), ground: entry, outcome: &outcome };
+        let told = Told::Read { ground: entry, outcome: &outcome };
         let mut text = Vec::new();
         Bare.verdict(&told, &mut text);
         let (chance, slips) = match (&outcome, &limits, reading) {

@@ -26,17 +26,13 @@ const ROOM: usize = 4 * 1024 * 1024;
 pub enum Told<'a> {
     /// A row that was read.
     Read {
-        /// What it was judged against; none where nothing is agreed.
-        limits: Option<&'a Limits>,
-        /// On whose word.
+        /// On whose word its limits are.
         ground: &'a str,
         /// The verdict or finding.
         outcome: &'a Outcome,
     },
     /// A row judged by simple acceptance.
     Plain {
-        /// What it was judged against.
-        limits: Option<&'a Limits>,
         /// The label.
         label: Label,
     },
@@ -51,8 +47,10 @@ pub enum Told<'a> {
 pub trait Wording: Sync {
     /// The names of the fields that are added, each behind a comma: verdict, limits, chance, reason.
     fn header(&self) -> &'static str;
-    /// Appends the verdict and the limits as CSV fields, each behind a comma.
+    /// Appends the verdict as a CSV field, behind a comma.
     fn verdict(&self, told: &Told<'_>, text: &mut Vec<u8>);
+    /// Appends the limits that it was judged against as CSV fields, each behind a comma.
+    fn limits(&self, limits: Option<&Limits>, text: &mut Vec<u8>);
     /// Appends the chance of being inside as a CSV field, behind a comma.
     fn chance(&self, chance: Option<Probability>, text: &mut Vec<u8>);
     /// Why, as plain text.
@@ -127,6 +125,8 @@ pub(super) struct Teller<'a> {
     pages: Vec<Page>,
     notes: Vec<([u64; 2], Words)>,
     words: FxHashMap<Alike, Words>,
+    /// Limits as CSV fields, each behind a comma, by the place of what is judged.
+    limits: FxHashMap<u32, Vec<u8>>,
     /// Words by what they say, and where in it verdict and field end.
     phrases: FxHashMap<(Box<[u8]>, u32, u32), Words>,
     /// Reasons with a slip of unit, as CSV fields behind a comma.
@@ -149,6 +149,7 @@ impl<'a> Teller<'a> {
             pages: Vec::new(),
             notes: vec![([0; 2], Words::NONE); NOTES],
             words: FxHashMap::default(),
+            limits: FxHashMap::default(),
             phrases: FxHashMap::default(),
             slips: FxHashMap::default(),
             text: Vec::new(),
@@ -287,7 +288,7 @@ impl<'a> Teller<'a> {
         let limits = subject.limits.as_ref();
         let ground = subject.ground.as_str();
         if let (Rule::Plain, Some(label)) = (self.rule, said.label) {
-            return self.remember(&Told::Plain { limits, label }, alike);
+            return self.remember(&Told::Plain { label }, slot, alike);
         }
         let (kind, torque) = (said.kind, said.reading.torque);
         let outcome = match slot.wrench {
@@ -297,13 +298,19 @@ impl<'a> Teller<'a> {
             }
             _ => assess(kind, limits, torque, &assumed(limits), &[]),
         };
-        self.remember(&Told::Read { limits, ground, outcome: &outcome }, alike)
+        self.remember(&Told::Read { ground, outcome: &outcome }, slot, alike)
     }
 
-    fn remember(&mut self, told: &Told<'_>, alike: Alike) -> Words {
+    fn remember(&mut self, told: &Told<'_>, slot: &Slot<'_>, alike: Alike) -> Words {
         let reason = self.wording.reason(told);
         let start = self.end();
         self.wording.verdict(told, &mut self.text);
+        let limits = self.limits.entry(slot.subject_place).or_insert_with(|| {
+            let mut fields = Vec::new();
+            self.wording.limits(slot.subject.limits.as_ref(), &mut fields);
+            fields
+        });
+        self.text.extend_from_slice(limits);
         let verdict = self.end();
         self.text.push(b',');
         append_field(&mut self.text, &[reason.as_bytes()]);
@@ -358,6 +365,7 @@ impl<'a> Teller<'a> {
         let mut added = vec![b','; self.columns.saturating_sub(fields)];
         let told = Told::Rejected { reason };
         self.wording.verdict(&told, &mut added);
+        self.wording.limits(None, &mut added);
         added.extend_from_slice(&self.no_chance);
         added.push(b',');
         append_field(&mut added, &[self.wording.reason(&told).as_bytes()]);

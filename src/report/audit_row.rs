@@ -2,7 +2,7 @@
 
 use super::{outcome_word, reasons};
 use crate::audit::{Told, Wording};
-use crate::conformity::Probability;
+use crate::conformity::{Limits, Probability};
 use crate::conformity::slip::Slip;
 use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit};
 
@@ -38,17 +38,19 @@ impl Wording for RowWording {
     }
 
     fn verdict(&self, told: &Told<'_>, text: &mut Vec<u8>) {
-        let (verdict, limits) = match told {
-            Told::Read { limits, outcome, .. } => (outcome_word(outcome), *limits),
-            Told::Plain { limits, label, .. } => (label.text(), *limits),
-            Told::Rejected { .. } => ("rejected", None),
+        let verdict = match told {
+            Told::Read { outcome, .. } => outcome_word(outcome),
+            Told::Plain { label } => label.text(),
+            Told::Rejected { .. } => "rejected",
         };
+        text.push(b',');
+        text.extend_from_slice(verdict.as_bytes());
+    }
+
+    fn limits(&self, limits: Option<&Limits>, text: &mut Vec<u8>) {
         let ends = limits.map_or((None, None), |limits| (limits.low(), limits.high()));
         let (low, high) = end_texts(ends, TorqueUnit::NewtonMetre);
-        for field in [verdict, &low, &high] {
-            text.push(b',');
-            text.extend_from_slice(field.as_bytes());
-        }
+        text.extend_from_slice(format!(",{low},{high}").as_bytes());
     }
 
     /// The chance with six decimals, cut and not rounded, and below 1: no chance is a certainty.
