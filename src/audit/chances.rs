@@ -83,7 +83,12 @@ impl Chances {
         said.clear();
         wording.chance(Some(gauge.chance_inside(torque)), said);
         text.append_slowly(said);
-        let mut known = Known { torque: in_newton_metres(torque).to_bits(), gauge: number, length: 0, text: [0; LONGEST] };
+        let mut known = Known {
+            torque: in_newton_metres(torque).to_bits(),
+            gauge: number,
+            length: 0,
+            text: [0; LONGEST],
+        };
         if let (Some(place), Some(room), Ok(length)) =
             (self.places.get_mut(at), known.text.get_mut(..said.len()), u8::try_from(said.len()))
             && number != NONE

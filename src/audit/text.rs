@@ -32,7 +32,8 @@ impl Text {
         while copied < length {
             let block = from.get(start + copied..).and_then(|rest| rest.first_chunk::<BLOCK>());
             let room = self.bytes.get_mut(self.length + copied..);
-            let (Some(block), Some(room)) = (block, room.and_then(|room| room.first_chunk_mut::<BLOCK>())) else {
+            let (Some(block), Some(room)) = (block, room.and_then(|room| room.first_chunk_mut::<BLOCK>()))
+            else {
                 return self.append_slowly(from.get(start..end).unwrap_or_default());
             };
             *room = *block;

@@ -2,8 +2,8 @@
 
 use super::{outcome_word, reasons};
 use crate::audit::{Told, Wording};
-use crate::conformity::{Limits, Probability};
 use crate::conformity::slip::Slip;
+use crate::conformity::{Limits, Probability};
 use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit};
 
 /// Verdict, limits, chance and reason as fields of a CSV record; limits in N·m to three digits, torques in
