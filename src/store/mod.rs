@@ -28,6 +28,10 @@ pub use wrench::RegisteredWrench;
 /// How long a command waits for another one that is writing.
 const BUSY_WAIT: Duration = Duration::from_secs(10);
 
+/// Bytes of a database that a snapshot reads where they lie, which saves a copy and a call for each page.
+/// While a snapshot is read, SQLite does not cut the file short.
+const SNAPSHOT_MAP: i64 = 64 * 1024 * 1024;
+
 /// A database as it stood at one moment; what writes asks for the [`Store`] itself.
 #[derive(Debug)]
 pub struct Snapshot(Store);
@@ -74,6 +78,7 @@ impl Store {
     /// # Errors
     /// [`StoreError`] when the database fails.
     pub fn into_snapshot(self) -> Result<Snapshot, StoreError> {
+        self.connection.pragma_update(None, "mmap_size", SNAPSHOT_MAP)?;
         self.connection.execute_batch("BEGIN")?;
         Ok(Snapshot(self))
     }
