@@ -58,6 +58,46 @@ fn sample_outputs_are_the_real_ones() {
     }
 }
 
+/// Command lines of the `sh` blocks, without their remarks.
+fn lines(text: &str) -> Vec<String> {
+    let mut inside = false;
+    let mut lines = Vec::new();
+    for line in text.lines() {
+        if line.starts_with("```") {
+            inside = line == "```sh";
+        } else if inside && line.starts_with("evenclamp ") {
+            lines.push(line.split(" #").next().unwrap_or(line).to_owned());
+        }
+    }
+    lines
+}
+
+/// Typed one after the other on a new database, none is refused and none finds anything bad.
+#[test]
+fn commands_without_a_sample_do_what_they_are_there_for() {
+    let folder = tempfile::tempdir().unwrap();
+    let lines: Vec<String> =
+        lines(&readme()).into_iter().filter(|line| !line.contains("season.csv")).collect();
+    assert!(lines.len() >= 10, "{lines:?}");
+    for line in lines {
+        let output = Command::new(env!("CARGO_BIN_EXE_evenclamp"))
+            .args(&words(&line)[1..])
+            .env("EVENCLAMP_DB", folder.path().join("docs.db"))
+            .env("EVENCLAMP_NOW", "2026-06-01T10:00:00+02:00")
+            .stdin(std::process::Stdio::null())
+            .output()
+            .unwrap();
+        let unproven = line.contains("visit") || line.contains("ready");
+        let expected = if unproven { 3 } else { 0 };
+        assert_eq!(
+            output.status.code(),
+            Some(expected),
+            "{line}\n{}",
+            String::from_utf8_lossy(&output.stderr)
+        );
+    }
+}
+
 #[test]
 fn every_command_stands_in_the_readme() {
     let text = readme();

@@ -4,7 +4,7 @@
 use super::target::target;
 use super::{Context, Failure};
 use crate::book::{Check, Consensus, Hand, Page};
-use crate::conformity::{Aim, Instrument, Limits, SettingScale, aim, chance_inside};
+use crate::conformity::{Aim, Instrument, Limits, NoAim, SettingScale, aim, chance_inside};
 use crate::quantity::{Resolution, Spec, Stated, Torque, TorqueUnit, parse_spec};
 use crate::report::{resolution_of, spec_text};
 use crate::store::Store;
@@ -168,8 +168,9 @@ impl Subject {
     }
 
     /// The setting to aim at on `scale`: within the stretch that most issuers back, where there is
-    /// one, else within the limits; the chance given is that of landing within the limits.
-    pub fn aim(&self, instrument: &Instrument, scale: &SettingScale) -> Option<Aim> {
+    /// one, else within the limits; the chance given is that of landing within the limits. None where no
+    /// limits are known.
+    pub fn aim(&self, instrument: &Instrument, scale: &SettingScale) -> Option<Result<Aim, NoAim>> {
         let limits = self.limits()?;
         let at_core = self.core.and_then(|core| {
             let found = aim(&Limits::new(core, String::new()), instrument, scale).ok()?;
@@ -177,7 +178,7 @@ impl Subject {
             let chance = chance_inside(limits.low(), limits.high(), found.setting, standard);
             Some(Aim { chance_inside: chance, ..found })
         });
-        at_core.or_else(|| aim(&limits, instrument, scale).ok())
+        Some(at_core.map_or_else(|| aim(&limits, instrument, scale), Ok))
     }
 
     /// What is specified, in `unit`.

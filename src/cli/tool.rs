@@ -8,7 +8,7 @@ use uom::si::ratio::ratio;
 use super::instrument::InstrumentArgs;
 use super::subject::Subject;
 use super::{Context, Failure, clock, geometry};
-use crate::conformity::{Aim, Doubt, Instrument, Kind, Limits, Outcome, SettingScale, assess};
+use crate::conformity::{Aim, Doubt, Instrument, Kind, Limits, NoAim, Outcome, SettingScale, assess};
 use crate::quantity::{Torque, TorqueUnit};
 use crate::report::{ShownSetting, doubt_text};
 use crate::store::{RegisteredWrench, Store};
@@ -119,13 +119,13 @@ impl Tool {
     }
 
     /// The setting to aim at, taken at the bolt.
-    pub(super) fn aim(&self, subject: &Subject) -> Option<Aim> {
+    pub(super) fn aim(&self, subject: &Subject) -> Option<Result<Aim, NoAim>> {
         subject.aim(&self.instrument, &self.settings)
     }
 
     /// The setting to aim at, as set on the scale, with what casts doubt on the wrench there.
     pub(super) fn setting(&self, subject: &Subject, left_hand: bool) -> Option<ShownSetting> {
-        let aim = self.aim(subject)?;
+        let aim = self.aim(subject)?.ok()?;
         let doubts = self.doubts(aim.setting, left_hand);
         Some(ShownSetting { aim, on_scale: self.on_scale(aim.setting), step: self.scale_step, doubts })
     }

@@ -176,7 +176,7 @@ fn no_setting_of_any_entry_is_above_its_limit() {
             words.extend(given.into_iter().flat_map(|torque| ["--torque", torque]));
             let said = bench.run(&words);
             if said.status == 2 {
-                assert!(said.err.contains("no setting of this wrench"), "{key} {step}: {}", said.err);
+                assert!(said.err.contains("no setting of this scale"), "{key} {step}: {}", said.err);
                 continue;
             }
             let answer: Value = serde_json::from_str(&said.out).unwrap();
@@ -200,6 +200,17 @@ fn no_setting_of_any_entry_is_above_its_limit() {
 
 /// The same for every step from 0.05 to 1 N·m, as the command plans it, with the limit itself for a
 /// target: the highest that any aim can be.
+#[test]
+fn a_wrench_that_ends_too_soon_is_told_apart_from_one_that_is_too_coarse() {
+    let bench = Bench::new();
+    let add = ["wrench", "add", "small", "--type", "click", "--scale", "2-10 N·m", "--step", "0.1"];
+    assert_eq!(bench.run(&[&add[..], &["--calibrated", "2026-05-04"]].concat()).status, 0);
+    let said = bench.run(&["order", "crank-pinch-bolts", "--wrench", "small"]);
+    assert!(said.status == 2 && said.err.contains("larger span"), "{}", said.err);
+    let said = bench.run(&["order", "crank-pinch-bolts", "--step", "10"]);
+    assert!(said.status == 2 && said.err.contains("finer steps"), "{}", said.err);
+}
+
 #[test]
 fn every_step_of_a_wrench_keeps_below_the_limit() {
     let mut store = Store::in_memory().unwrap();

@@ -8,6 +8,7 @@ use crate::book::{Hand, JointKind, Page, Phase, Way};
 use crate::cli::subject::Subject;
 use crate::cli::tool::Tool;
 use crate::cli::{Context, Failure};
+use crate::conformity::NoAim;
 use crate::quantity::{Spec, Torque, TorqueUnit, parse_spec};
 use crate::report::{Joint, OrderReport, Passes, Procedure, doubt_text};
 use crate::sequence::{Layout, LossBand, Plan, Side, plan_on};
@@ -159,12 +160,13 @@ fn joint_before(
 /// The setting of the last pass: the one with the best chance of landing inside, never above a limit.
 fn target(subject: &Subject, spec: Spec, tool: &Tool) -> Result<Torque, Failure> {
     let (_, high) = spec.limits();
-    let aim = tool.aim(subject).map(|aim| aim.setting);
-    aim.filter(|setting| high.is_none_or(|high| *setting <= high)).ok_or_else(|| {
+    let found = tool.aim(subject).unwrap_or(Err(NoAim::NothingSafe)).map(|aim| aim.setting);
+    let within = |setting: &Torque| high.is_none_or(|high| *setting <= high);
+    found.and_then(|setting| Some(setting).filter(within).ok_or(NoAim::NothingSafe)).map_err(|why| {
         Failure::new(
             "wrench",
-            "no setting of this wrench lies safely within what is specified",
-            "take a wrench with finer steps or better accuracy, or give another --torque",
+            why.to_string(),
+            "`evenclamp wrench pick` names a wrench that serves; --torque gives another figure",
         )
     })
 }

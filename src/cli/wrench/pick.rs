@@ -61,7 +61,7 @@ pub(in super::super) fn answer(args: &PickArgs, context: &Context) -> Result<Ans
         for candidate in &candidates {
             let wrench = candidate.wrench;
             let aim = subject.aim(&wrench.instrument(None), &wrench.settings(None));
-            picked_for.add(candidate, aim, unit);
+            picked_for.add(candidate, aim.and_then(Result::ok), unit);
         }
         anticlockwise |= left_hand_thread && !picked_for.is_served();
         picked.push(picked_for);
