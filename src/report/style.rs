@@ -53,16 +53,11 @@ impl Style {
         if self.colour { format!("{style}{text}{style:#}") } else { text.to_owned() }
     }
 
-    /// `text` wrapped to the width, the first line after `first`, the others after blanks as wide. Lines
-    /// break at blanks only: a date or a name with hyphens stays whole.
+    /// `text` wrapped to the width, the first line after `first`, the others after blanks as wide.
     #[must_use]
     pub fn wrapped(self, first: &str, text: &str) -> String {
         let indent = " ".repeat(textwrap::core::display_width(first));
-        let options = textwrap::Options::new(self.width.clamp(40, 100))
-            .initial_indent(first)
-            .subsequent_indent(&indent)
-            .word_splitter(WordSplitter::NoHyphenation)
-            .break_words(false);
+        let options = wrapping(self.width.clamp(40, 100)).initial_indent(first).subsequent_indent(&indent);
         textwrap::fill(text, options) + "\n"
     }
 
@@ -77,6 +72,11 @@ impl Style {
         }
         text
     }
+}
+
+/// How lines are broken: at blanks only, so that a date or a name with hyphens stays whole.
+pub(super) fn wrapping(width: usize) -> textwrap::Options<'static> {
+    textwrap::Options::new(width).word_splitter(WordSplitter::NoHyphenation).break_words(false)
 }
 
 fn colour(colour: AnsiColor) -> anstyle::Style {

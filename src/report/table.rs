@@ -1,10 +1,10 @@
 //! Tables for a terminal: no lines but blanks, wide cells wrapped.
 
 use tabled::builder::Builder;
-use tabled::settings::object::Columns;
-use tabled::settings::{Padding, Width};
+use tabled::settings::Padding;
 
 use super::Style;
+use super::style::wrapping;
 
 /// Rows, the header first, as aligned columns; the last column is wrapped so that lines fit.
 #[must_use]
@@ -12,12 +12,6 @@ pub fn columns(rows: &[Vec<String>], style: &Style) -> String {
     let Some(count) = rows.iter().map(Vec::len).max().filter(|count| *count > 0) else {
         return String::new();
     };
-    let mut builder = Builder::default();
-    for row in rows {
-        builder.push_record(row);
-    }
-    let mut table = builder.build();
-    table.with(tabled::settings::Style::empty()).with(Padding::new(0, 2, 0, 0));
     let taken: usize = (0..count - 1)
         .map(|column| {
             let widest = rows.iter().filter_map(|row| row.get(column));
@@ -25,7 +19,16 @@ pub fn columns(rows: &[Vec<String>], style: &Style) -> String {
         })
         .sum();
     let room = style.width.saturating_sub(taken + 2).max(24);
-    table.modify(Columns::one(count - 1), Width::wrap(room).keep_words(true));
+    let mut builder = Builder::default();
+    for row in rows {
+        let cell = |(column, cell): (usize, &String)| {
+            let is_last = column + 1 == count;
+            if is_last { textwrap::fill(cell, wrapping(room).break_words(true)) } else { cell.clone() }
+        };
+        builder.push_record(row.iter().enumerate().map(cell));
+    }
+    let mut table = builder.build();
+    table.with(tabled::settings::Style::empty()).with(Padding::new(0, 2, 0, 0));
     let mut text: String = table.to_string().lines().map(|line| line.trim_end().to_owned() + "\n").collect();
     if style.colour
         && let Some((header, body)) = text.split_once('\n')
