@@ -357,13 +357,17 @@ fn every_fault_of_a_kind_is_listed() {
 
 #[test]
 fn a_missing_or_broken_file_is_named() {
-    let mut without = files(&[]);
-    without.0.remove("steps.csv");
+    let but_steps = || {
+        let all = files(&[]);
+        let kept = all.iter().filter(|(name, _)| *name != "steps.csv");
+        kept.map(|(name, bytes)| (name.to_owned(), bytes.to_vec())).collect::<Vec<_>>()
+    };
+    let without: Files = but_steps().into_iter().collect();
     assert!(
         Book::read(&without).unwrap_err()[0].to_string().starts_with("steps.csv:1:1: the file is missing")
     );
-    let mut broken = files(&[]);
-    broken.0.insert("steps.csv".into(), Cow::Borrowed(b"procedure\xff"));
+    let broken = ("steps.csv".to_owned(), b"procedure\xff".to_vec());
+    let broken: Files = but_steps().into_iter().chain([broken]).collect();
     assert!(
         Book::read(&broken).unwrap_err()[0].to_string().starts_with("steps.csv:1:10: the file is not UTF-8")
     );

@@ -1,50 +1,20 @@
 //! The count against the rule as it is spoken, in a log of every kind of line; and what it costs.
 
 use jiff::civil::{Date, date};
-use jiff::tz::TimeZone;
 
 use super::*;
-use crate::book::Check;
 use crate::quantity::{Measure, newton_metres as nm, parse_reading};
 use crate::store::NewReading;
-use crate::workshop::{Bicycle, Figures, Joint, Moment, Name, Reading, Value};
+use crate::store::fixture::{at, store_with_joint};
+use crate::workshop::{Reading, Value};
 use crate::wrench::{Calibration, CalibrationResult, Interval, Wrench, WrenchKind, WrenchParts};
 
 const TODAY: Date = date(2026, 6, 30);
 
-fn at(text: &str) -> Moment {
-    Moment::parse(text, &TimeZone::UTC).unwrap()
-}
-
 /// A store with one joint and the wrenches `small`, allowed three operations, and `other`, both calibrated
 /// on 1 June.
 fn store() -> Store {
-    let mut store = Store::in_memory().unwrap();
-    let text = String::new;
-    let bicycle = Bicycle {
-        name: Name::new("loan-7").unwrap(),
-        kind: "hardtail".into(),
-        frame: text(),
-        owner: text(),
-        note: text(),
-        added: at("2026-01-01"),
-        retired: None,
-    };
-    let joint = Joint {
-        name: Name::new("stem").unwrap(),
-        place: "stem".into(),
-        order: 1,
-        check: Check::Torque,
-        entry: "stem-steerer-clamp-two-bolt".into(),
-        bolts: 4,
-        critical: true,
-        hand: None,
-        figures: Figures::default(),
-        thread: text(),
-        condition: text(),
-        photo: text(),
-    };
-    store.add_bicycle(&bicycle, &[joint]).unwrap();
+    let mut store = store_with_joint(4);
     for name in ["small", "other"] {
         let good = Calibration { on: date(2026, 6, 1), result: CalibrationResult::Passed };
         let parts = WrenchParts {

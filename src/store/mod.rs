@@ -6,6 +6,8 @@ mod book;
 mod cycles;
 mod error;
 mod event;
+#[cfg(test)]
+mod fixture;
 mod reading;
 mod schema;
 mod shop;

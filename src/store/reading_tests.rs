@@ -1,44 +1,10 @@
 //! Readings in and out: values as read, the newest that decide, corrections, twins, all or nothing.
 
-use jiff::tz::TimeZone;
-
 use super::*;
-use crate::book::Check;
-use crate::workshop::{Bicycle, Figures, Joint, Name};
+use crate::store::fixture::{at, store_with_joint};
 
-fn at(text: &str) -> Moment {
-    Moment::parse(text, &TimeZone::UTC).unwrap()
-}
-
-/// A store with one bicycle of one joint of two bolts.
 fn store() -> Store {
-    let mut store = Store::in_memory().unwrap();
-    let text = String::new;
-    let bicycle = Bicycle {
-        name: Name::new("loan-7").unwrap(),
-        kind: "hardtail".into(),
-        frame: text(),
-        owner: text(),
-        note: text(),
-        added: at("2026-01-01"),
-        retired: None,
-    };
-    let joint = Joint {
-        name: Name::new("stem").unwrap(),
-        place: "stem".into(),
-        order: 1,
-        check: Check::Torque,
-        entry: "stem-steerer-clamp-two-bolt".into(),
-        bolts: 2,
-        critical: true,
-        hand: None,
-        figures: Figures::default(),
-        thread: text(),
-        condition: text(),
-        photo: text(),
-    };
-    store.add_bicycle(&bicycle, &[joint]).unwrap();
-    store
+    store_with_joint(2)
 }
 
 fn reading(minute: usize, kind: Kind, value: Option<Value>) -> NewReading {
