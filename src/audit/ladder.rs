@@ -8,6 +8,8 @@
 //! one by one. With the signs written down and values read without branches, the wrong guesses of a
 //! simulated processor (callgrind) went from 8 to 2.6 a row.
 
+use crate::conformity::Stretches;
+
 /// Turns at most: three for each of two limits, and two ends of a scale.
 const TURNS: usize = 8;
 /// Zones at most.
@@ -22,18 +24,10 @@ pub(super) struct Ladder {
 
 impl Ladder {
     /// The ladder of stretches that hold a turn; those that touch are one. None where there are too many.
-    pub(super) fn new(mut turns: Vec<[f64; 2]>) -> Option<Ladder> {
-        turns.sort_by(|a, b| a[0].total_cmp(&b[0]));
-        turns.dedup_by(|next, kept| {
-            let touch = next[0] <= kept[1];
-            if touch {
-                kept[1] = kept[1].max(next[1]);
-            }
-            touch
-        });
+    pub(super) fn new(turns: Vec<[f64; 2]>) -> Option<Ladder> {
+        let turns = Stretches::new(turns);
         let mut steps = [f64::INFINITY; 2 * TURNS];
-        let all = turns.as_flattened();
-        steps.get_mut(..all.len())?.copy_from_slice(all);
+        steps.get_mut(..turns.ends().len())?.copy_from_slice(turns.ends());
         Some(Ladder { steps })
     }
 

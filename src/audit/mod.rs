@@ -17,6 +17,7 @@ mod histogram;
 mod interned;
 mod ladder;
 mod number;
+mod phrases;
 mod quoted;
 mod record;
 mod reference;

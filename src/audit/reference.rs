@@ -4,9 +4,10 @@ use std::collections::HashMap;
 
 use jiff::civil::Date;
 
+use crate::conformity::slip::Watch;
 use crate::conformity::{Accuracy, Instrument, Kind, Limits};
 use crate::quantity::Torque;
-use crate::wrench::{Use, Wrench};
+use crate::wrench::{Turn, Use, Wrench};
 
 /// What a reading is judged against.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,12 +25,19 @@ pub struct Subject {
 /// Everything that rows are judged by, looked up by name.
 #[derive(Debug, Default)]
 pub struct Reference {
-    subjects: Vec<Subject>,
+    subjects: Vec<KnownSubject>,
     /// The places of the subjects of an entry.
     alike: HashMap<String, Vec<u32>>,
     entries: HashMap<String, u32>,
     joints: HashMap<(String, String), u32>,
     wrenches: Vec<KnownWrench>,
+}
+
+/// What a reading is judged against, with a watch over the readings outside.
+#[derive(Debug)]
+pub(super) struct KnownSubject {
+    pub(super) subject: Subject,
+    pub(super) watch: Option<Watch>,
 }
 
 /// A registered wrench with the days on which the worth of its readings changes.
@@ -38,8 +46,8 @@ pub(super) struct KnownWrench {
     pub(super) wrench: Wrench,
     /// Packed days (see [`packed`]) from each of which on a stretch of equal worth lasts.
     turns: Vec<u32>,
-    /// For right-hand and left-hand threads: whether each stretch is in doubt; the one before the first
-    /// turn comes first.
+    /// For bolts turned clockwise and anticlockwise: whether each stretch is in doubt; the one before the
+    /// first turn comes first.
     doubted: [Vec<bool>; 2],
 }
 
@@ -73,6 +81,7 @@ pub(super) fn packed(day: Date) -> u32 {
 impl KnownWrench {
     fn new(wrench: Wrench) -> KnownWrench {
         let turns = wrench.history().turning_days();
+        // A right-hand thread is tightened clockwise, a left-hand one anticlockwise.
         let doubted = [false, true].map(|left_hand_thread| {
             let in_doubt = |on: Date| {
                 let usage = Use { left_hand_thread, ..Use::on(on) };
@@ -89,10 +98,10 @@ impl KnownWrench {
         u32::try_from(self.turns.partition_point(|&turn| turn <= day)).unwrap_or(u32::MAX)
     }
 
-    /// Whether the tightenings of a stretch are in doubt whatever they read.
+    /// Whether the readings of a stretch are in doubt whatever they read.
     #[inline]
-    pub(super) fn is_doubted(&self, stretch: u32, left_hand: bool) -> bool {
-        self.doubted[usize::from(left_hand)].get(stretch as usize).copied().unwrap_or(true)
+    pub(super) fn is_doubted(&self, stretch: u32, turn: Turn) -> bool {
+        self.doubted[turn as usize].get(stretch as usize).copied().unwrap_or(true)
     }
 }
 
@@ -123,16 +132,19 @@ impl Reference {
     /// Joints that are judged alike share a place, so that a fleet takes little room.
     fn place(&mut self, subject: Subject) -> u32 {
         let known = self.alike.get(&subject.entry).into_iter().flatten().copied();
-        if let Some(place) = known.into_iter().find(|&place| self.subject(place) == Some(&subject)) {
+        if let Some(place) =
+            known.into_iter().find(|&place| self.subject(place).is_some_and(|known| known.subject == subject))
+        {
             return place;
         }
         let place = u32::try_from(self.subjects.len()).unwrap_or(u32::MAX);
         self.alike.entry(subject.entry.clone()).or_default().push(place);
-        self.subjects.push(subject);
+        let watch = subject.limits.as_ref().map(Watch::new);
+        self.subjects.push(KnownSubject { subject, watch });
         place
     }
 
-    pub(super) fn subject(&self, place: u32) -> Option<&Subject> {
+    pub(super) fn subject(&self, place: u32) -> Option<&KnownSubject> {
         self.subjects.get(place as usize)
     }
 
@@ -160,7 +172,7 @@ impl Reference {
     /// The limits of an entry of the book.
     #[must_use]
     pub fn limits(&self, entry: &str) -> Option<&Limits> {
-        self.subject(self.entry(entry)?)?.limits.as_ref()
+        self.subject(self.entry(entry)?)?.subject.limits.as_ref()
     }
 }
 

@@ -12,6 +12,7 @@ use super::slot::{Place, Slot};
 use super::summary::{MOST_NAMES, OTHERS, Summary, WrenchCounts, is_counted_apart};
 use super::value::{Days, Values};
 use super::{Columns, Rule, Terms};
+use crate::conformity::slip::MixUp;
 use crate::conformity::{Gauge, Kind, Label};
 use crate::quantity::{Number, Reading, Torque, TorqueUnit};
 
@@ -33,8 +34,8 @@ pub(super) struct Said {
     pub(super) reading: Reading,
     /// The label of a tightening; none for the other kinds.
     pub(super) label: Option<Label>,
-    /// Whether a slip of unit would explain it.
-    pub(super) suspected: bool,
+    /// The units whose mixing up would explain it.
+    pub(super) mix_up: Option<MixUp>,
     /// The zone of the reading; none where it lies at a turn.
     pub(super) zone: Option<usize>,
 }
@@ -48,7 +49,7 @@ impl Said {
             kind: Kind::Tightened,
             reading: NO_READING,
             label: None,
-            suspected: false,
+            mix_up: None,
             zone: None,
         }
     }
@@ -143,10 +144,6 @@ impl<'a> Judge<'a> {
         counts.rejected += 1;
     }
 
-    pub(super) fn slot_at(&self, place: Place) -> Option<&Slot<'a>> {
-        self.slot_of(place.slot)
-    }
-
     /// The slot of that number.
     pub(super) fn slot_of(&self, number: u32) -> Option<&Slot<'a>> {
         self.slots.get(number as usize)
@@ -238,7 +235,8 @@ impl<'a> Judge<'a> {
     }
 
     fn new_slot(&mut self, subject_place: u32, name: u32) -> Option<u32> {
-        let subject = self.reference.subject(subject_place)?;
+        let known = self.reference.subject(subject_place)?;
+        let subject = &known.subject;
         let wrench = self.names.get(name as usize)?.wrench;
         let limits = subject.limits.as_ref();
         let gauge = limits.map(|limits| match (self.terms.rule, wrench) {
@@ -249,7 +247,7 @@ impl<'a> Judge<'a> {
         let histogram = self.terms.histograms.then(|| self.reference.limits(&subject.entry)).flatten();
         let number = u32::try_from(self.slots.len()).ok()?;
         self.slots.push(Slot::new(
-            (subject, subject_place),
+            (known, subject_place),
             (wrench.filter(|_| self.terms.rule == Rule::Guarded), name),
             gauge,
             histogram.map(|limits| Histogram::new(limits.largest())),

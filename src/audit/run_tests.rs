@@ -9,7 +9,7 @@ use proptest::prelude::*;
 
 use super::super::{Counts, EntrySummary, Rule, Subject, Told, WrenchCounts};
 use super::*;
-use crate::conformity::slip::{Slip, suspect};
+use crate::conformity::slip::{MixUp, suspect};
 use crate::conformity::{
     Accuracy, Deviation, Finding, Instrument, Kind, Label, Limits, Outcome, Probability, assess,
 };
@@ -150,8 +150,12 @@ impl Wording for Bare {
         }
     }
 
-    fn slip(&self, slip: Slip) -> String {
-        format!("{:e}", slip.torque().value)
+    fn mix_up(&self, mix_up: MixUp) -> String {
+        format!("{mix_up:?}").replace(',', "")
+    }
+
+    fn certain(&self) -> Option<Probability> {
+        None
     }
 }
 
@@ -235,7 +239,7 @@ impl Row {
             _ => (None, Vec::new()),
         };
         Bare.chance(chance, &mut text);
-        let likeliest = slips.first().map(|slip| Bare.slip(*slip)).unwrap_or_default();
+        let likeliest = slips.first().map(|slip| Bare.mix_up(slip.mix_up())).unwrap_or_default();
         let why = [Bare.reason(&told), likeliest];
         let why: Vec<&str> = why.iter().map(String::as_str).filter(|text| !text.is_empty()).collect();
         Some(format!("{},{}", String::from_utf8(text).unwrap(), why.join("; ")))

@@ -3,11 +3,12 @@
 use super::counts::Counts;
 use super::histogram::Histogram;
 use super::ladder::{Ladder, ZONES};
-use super::reference::{KnownWrench, Subject};
+use super::reference::{KnownSubject, KnownWrench, Subject};
 use super::row::Said;
-use crate::conformity::slip::Watch;
+use crate::conformity::slip::{Slip, Watch};
 use crate::conformity::{Finding, Gauge, Kind, Label, Limits, finding};
 use crate::quantity::{Torque, in_newton_metres, newton_metres};
+use crate::wrench::Turn;
 
 /// Where a row is counted and how far its wrench is believed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -43,7 +44,7 @@ pub(super) struct Slot<'a> {
     lasting_doubt: bool,
     pub(super) wrench: Option<&'a KnownWrench>,
     pub(super) histogram: Option<Box<Histogram>>,
-    watch: Option<Box<Watch>>,
+    watch: Option<&'a Watch>,
     zones: [Zone; ZONES],
     pub(super) gauge: Option<Gauge>,
     pub(super) subject: &'a Subject,
@@ -55,11 +56,12 @@ pub(super) struct Slot<'a> {
 
 impl<'a> Slot<'a> {
     pub(super) fn new(
-        (subject, subject_place): (&'a Subject, u32),
+        (known, subject_place): (&'a KnownSubject, u32),
         (wrench, name): (Option<&'a KnownWrench>, u32),
         gauge: Option<Gauge>,
         histogram: Option<Histogram>,
     ) -> Slot<'a> {
+        let subject = &known.subject;
         let scale = wrench.map(|known| known.wrench.scale_turns()).into_iter().flatten();
         let turns = gauge.as_ref().map_or(Some(Vec::new()), Gauge::turns);
         let ladder = turns.and_then(|turns| Ladder::new(turns.into_iter().chain(scale).collect()));
@@ -80,12 +82,12 @@ impl<'a> Slot<'a> {
             ladder,
             day: 0,
             stretch: 0,
-            lasting_doubt: wrench.is_some_and(|known| known.is_doubted(0, subject.left_hand)),
+            lasting_doubt: wrench.is_some_and(|known| known.is_doubted(0, tightening(subject))),
             counts: Counts::default(),
             wrench,
             subject,
             gauge,
-            watch: subject.limits.as_ref().map(|limits| Box::new(Watch::new(limits))),
+            watch: known.watch.as_ref(),
             histogram: histogram.map(Box::new),
             subject_place,
             name,
@@ -98,7 +100,7 @@ impl<'a> Slot<'a> {
         if day != self.day {
             self.day = day;
             self.stretch = known.stretch(day);
-            self.lasting_doubt = known.is_doubted(self.stretch, self.subject.left_hand);
+            self.lasting_doubt = known.is_doubted(self.stretch, tightening(self.subject));
         }
     }
 
@@ -116,9 +118,10 @@ impl<'a> Slot<'a> {
     }
 
     /// Whether the wrench cannot be believed at a reading, on the day that was set.
-    fn is_doubted(&self, torque: Torque) -> bool {
-        let off_scale = |known: &KnownWrench| known.wrench.scale_doubt(torque).is_some();
-        self.lasting_doubt || self.wrench.is_some_and(off_scale)
+    pub(super) fn is_doubted(&self, kind: Kind, torque: Torque) -> bool {
+        let Some(known) = self.wrench.filter(|_| kind.has_torque()) else { return false };
+        let turn = Turn::of(self.subject.left_hand, kind);
+        known.is_doubted(self.stretch, turn) || known.wrench.scale_doubt(torque).is_some()
     }
 
     /// The zone of a reading.
@@ -130,8 +133,8 @@ impl<'a> Slot<'a> {
     /// Counts a reading that is not a tightening.
     pub(super) fn note(&mut self, said: &mut Said) {
         let (kind, torque) = (said.kind, said.reading.torque);
-        (said.label, said.suspected, said.zone) = (None, false, self.zone(torque));
-        let doubted = kind.has_torque() && self.is_doubted(torque);
+        (said.label, said.mix_up, said.zone) = (None, None, self.zone(torque));
+        let doubted = self.is_doubted(kind, torque);
         if let Some(found) = self.finding(kind, torque) {
             self.counts.add_finding(found, doubted);
         }
@@ -152,16 +155,16 @@ impl<'a> Slot<'a> {
             }
             None => (self.label_at_turn(said.reading.torque), true),
         };
-        (said.label, said.suspected) = (Some(label), false);
-        if outside && let Some(watch) = &self.watch {
-            said.suspected = watch.suspects(&said.reading, label);
-            self.counts.unit_slips += u64::from(said.suspected);
+        (said.label, said.mix_up) = (Some(label), None);
+        if outside && let Some(watch) = self.watch {
+            said.mix_up = watch.likeliest(&said.reading, label).map(Slip::mix_up);
+            self.counts.unit_slips += u64::from(said.mix_up.is_some());
         }
     }
 
     /// The label of a reading that lies at a turn, worked out for itself.
     fn label_at_turn(&mut self, torque: Torque) -> Label {
-        let doubted = self.is_doubted(torque);
+        let doubted = self.is_doubted(Kind::Tightened, torque);
         let label = match &self.gauge {
             Some(gauge) if !doubted => gauge.label(torque),
             _ => Label::NotSettled,
@@ -192,4 +195,9 @@ impl<'a> Slot<'a> {
             _ => None,
         }
     }
+}
+
+/// The direction in which the bolts of a subject are tightened.
+fn tightening(subject: &Subject) -> Turn {
+    Turn::of(subject.left_hand, Kind::Tightened)
 }

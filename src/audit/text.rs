@@ -1,10 +1,10 @@
 //! Text put together from many short pieces.
 //!
-//! A piece is copied in whole blocks into room that is there already, and what was too much is written over
-//! by the next: a few instructions where a copy of just so many bytes takes a call. Behind a row of a log
-//! stand six pieces.
+//! A piece is copied as a whole block, or two, into room that is there already, and what was too much is
+//! written over by the next: a few instructions where a copy of just so many bytes takes a call. Behind a row
+//! of a log stand six pieces.
 
-/// Bytes copied together: enough for most pieces, so that the processor need not guess how often to go on.
+/// Bytes copied together: enough for most pieces; a row of a log takes two.
 const BLOCK: usize = 64;
 
 /// A text that grows; it keeps its room when it is cleared.
@@ -28,18 +28,15 @@ impl Text {
     #[inline]
     pub(super) fn append_part(&mut self, from: &[u8], start: usize, end: usize) {
         let length = end.saturating_sub(start);
-        let mut copied = 0;
-        while copied < length {
-            let block = from.get(start + copied..).and_then(|rest| rest.first_chunk::<BLOCK>());
-            let room = self.bytes.get_mut(self.length + copied..);
-            let (Some(block), Some(room)) = (block, room.and_then(|room| room.first_chunk_mut::<BLOCK>()))
-            else {
-                return self.append_slowly(from.get(start..end).unwrap_or_default());
-            };
-            *room = *block;
-            copied += BLOCK;
+        let rest = from.get(start..).unwrap_or_default();
+        if length <= BLOCK {
+            if let Some(block) = rest.first_chunk::<BLOCK>() {
+                return self.append_short(block, length);
+            }
+        } else if let Some(blocks) = rest.first_chunk::<{ 2 * BLOCK }>().filter(|_| length <= 2 * BLOCK) {
+            return self.append_short(blocks, length);
         }
-        self.length += length;
+        self.append_slowly(rest.get(..length).unwrap_or(rest));
     }
 
     /// Appends the first bytes of a short piece.
@@ -54,17 +51,43 @@ impl Text {
         }
     }
 
-    /// Appends a piece where it may be long, stand at the end of what it is copied from, or have no room.
+    /// Appends a piece that is long, stands at the end of what it is copied from, or has no room.
     #[inline(never)]
     pub(super) fn append_slowly(&mut self, piece: &[u8]) {
         let end = self.length + piece.len();
-        if self.bytes.len() < end + BLOCK {
-            self.bytes.resize(2 * (end + BLOCK), 0);
+        if self.bytes.len() < end + 2 * BLOCK {
+            self.bytes.resize(2 * (end + 2 * BLOCK), 0);
         }
         if let Some(room) = self.bytes.get_mut(self.length..end) {
             room.copy_from_slice(piece);
             self.length = end;
         }
+    }
+}
+
+/// A piece with room behind it for whole blocks, to be appended often.
+#[derive(Debug)]
+pub(super) struct Piece {
+    bytes: Vec<u8>,
+    length: usize,
+}
+
+impl Piece {
+    pub(super) fn new(mut bytes: Vec<u8>) -> Piece {
+        let length = bytes.len();
+        bytes.resize(length + BLOCK, 0);
+        Piece { bytes, length }
+    }
+
+    /// What it says.
+    pub(super) fn as_slice(&self) -> &[u8] {
+        self.bytes.get(..self.length).unwrap_or_default()
+    }
+
+    /// Appends it.
+    #[inline]
+    pub(super) fn append_to(&self, text: &mut Text) {
+        text.append_part(&self.bytes, 0, self.length);
     }
 }
 
@@ -87,6 +110,8 @@ mod tests {
                 }
                 text.append_short(b"0.123456789", short);
                 expected.extend_from_slice(&b"0.123456789"[..short.min(11)]);
+                Piece::new(from[..from.len().min(short)].to_vec()).append_to(&mut text);
+                expected.extend_from_slice(&from[..from.len().min(short)]);
                 text.append_slowly(&from[..from.len().min(short)]);
                 expected.extend_from_slice(&from[..from.len().min(short)]);
                 prop_assert_eq!(text.as_slice(), &expected[..]);

@@ -1,25 +1,21 @@
 //! The log written back, with what was said behind every row.
 
 use std::hash::{Hash, Hasher};
-use std::mem::Discriminant;
 
 use rustc_hash::FxHashMap;
 
 use super::Rule;
-use super::chances::Chances;
+use super::chances::{Chances, GaugeNumber, Sure, chance_field};
 use super::ladder::ZONES;
+use super::phrases::{PhraseAt, Phrases};
 use super::reference::assumed;
 use super::row::{Judge, Said};
 use super::slot::Slot;
-use super::text::Text;
+use super::text::{Piece, Text};
 use super::value::unpacked;
-use crate::conformity::slip::{Slip, likeliest};
-use crate::conformity::{Doubt, Finding, Kind, Label, Limits, Outcome, Probability, assess};
-use crate::quantity::{TorqueUnit, in_newton_metres};
+use crate::conformity::slip::MixUp;
+use crate::conformity::{Doubt, Finding, Instrument, Kind, Label, Limits, Outcome, Probability, assess};
 use crate::wrench::Use;
-
-/// Bytes of wording that are remembered; then all is forgotten and begun anew.
-const ROOM: usize = 4 * 1024 * 1024;
 
 /// What is said of a row, for whoever puts it into words.
 #[derive(Debug)]
@@ -55,66 +51,58 @@ pub trait Wording: Sync {
     fn chance(&self, chance: Option<Probability>, text: &mut Vec<u8>);
     /// Why, as plain text.
     fn reason(&self, told: &Told<'_>) -> String;
-    /// A slip of unit, as plain text.
-    fn slip(&self, slip: Slip) -> String;
+    /// Which units were perhaps mixed up, as plain text.
+    fn mix_up(&self, mix_up: MixUp) -> String;
+    /// A chance from which on all are told like 1, and all from its complement down like 0; none where there
+    /// is no such.
+    fn certain(&self) -> Option<Probability>;
 }
 
-/// Rows that are told in the same words, the chance and the slips of unit apart.
+/// Rows that are told in the same words, the chance apart.
 #[derive(Debug, PartialEq, Eq)]
 struct Alike {
-    slot: u32,
-    stretch: u32,
+    subject: u32,
+    /// Of a tightening.
+    instrument: u32,
+    /// Slot and stretch, where the wrench is in doubt: reasons name what is the matter with it.
+    doubted: Option<(u32, u32)>,
     kind: Kind,
     label: Option<Label>,
     /// The label that it would have with a wrench to be believed; reasons hang on it.
     otherwise: Option<Label>,
     /// Of a bolt that held: whether the lower limit was reached, and whether the upper was passed.
     held: Option<(Option<bool>, bool)>,
-    scale: Option<Discriminant<Doubt>>,
+    /// Whether it is below the usable scale rather than above, where it is off it.
+    off_scale: Option<bool>,
 }
 
 impl Hash for Alike {
-    /// Slots and stretches tell most rows apart; the rest is mixed in where it seldom collides.
+    /// What tells most rows apart, in the low bits, which reach all others when they are mixed; the rest is
+    /// left to comparing.
     #[inline]
     fn hash<H: Hasher>(&self, state: &mut H) {
         let label = |label: Option<Label>| label.map_or(7, |label| label as u64);
         let little = label(self.label) | label(self.otherwise) << 3 | (self.kind as u64) << 6;
-        state.write_u64(u64::from(self.slot) << 32 | u64::from(self.stretch) << 9 | little);
+        let (slot, stretch) = self.doubted.map_or((0, 0), |(slot, stretch)| (slot + 1, stretch));
+        state.write_u64(little | u64::from(self.subject) << 10 | u64::from(self.instrument) << 42);
+        state.write_u64(u64::from(stretch) | u64::from(slot) << 16);
     }
 }
 
-/// The words of a row, by where they end; each begins where the one before ends.
+/// What the rows of a slot are told by, on one line of the processor's cache.
 #[derive(Debug, Clone, Copy)]
-struct Words {
-    start: u32,
-    /// Verdict and limits, as CSV fields.
-    verdict: u32,
-    /// The reason, as a CSV field behind a comma.
-    field: u32,
-    /// The reason as plain text.
-    reason: u32,
-}
-
-impl Words {
-    const NONE: Words = Words { start: 0, verdict: 0, field: 0, reason: 0 };
-}
-
-/// Readings that slip alike and have the same reason: the number, its decimals and unit, the place of what
-/// it was judged against, and where the reason stands.
-type Slipped = (u64, u8, TorqueUnit, u32, u32);
-
-/// The words for the zones of a slot, in the stretch of its wrench that was met last, and the number of its
-/// gauge.
-#[derive(Debug, Clone, Copy)]
+#[repr(align(64))]
 struct Page {
+    /// The stretch of the wrench that was met last, for which the phrases are.
     stretch: u32,
-    gauge: u32,
-    words: [Words; ZONES],
+    /// Number of the gauge by which chances are told.
+    gauge: GaugeNumber,
+    /// Number of the instrument: slots with equal ones have the same.
+    instrument: u32,
+    /// The phrases for the zones.
+    phrases: [PhraseAt; ZONES],
+    sure: Sure,
 }
-
-/// Places for the words of readings that are no tightenings, by zone, and of those at a turn, by torque: the
-/// next one of a place takes it. A power of two.
-const NOTES: usize = 1 << 12;
 
 /// Tells rows, and remembers how: tightenings in one zone of a slot are told in the same words, and other
 /// rows in those of their like.
@@ -123,106 +111,77 @@ pub(super) struct Teller<'a> {
     rule: Rule,
     columns: usize,
     pages: Vec<Page>,
-    notes: Vec<([u64; 2], Words)>,
-    words: FxHashMap<Alike, Words>,
+    instruments: Vec<Instrument>,
+    known: FxHashMap<Alike, PhraseAt>,
+    /// Phrases by the one without the suspicion, and the suspicion.
+    mixed_up: FxHashMap<(PhraseAt, MixUp), PhraseAt>,
+    phrases: Phrases,
     /// Limits as CSV fields, each behind a comma, by the place of what is judged.
     limits: FxHashMap<u32, Vec<u8>>,
-    /// Words by what they say, and where in it verdict and field end.
-    phrases: FxHashMap<(Box<[u8]>, u32, u32), Words>,
-    /// Reasons with a slip of unit, as CSV fields behind a comma.
-    slips: FxHashMap<Slipped, (u32, u32)>,
-    text: Vec<u8>,
-    chances: Chances,
+    chances: Chances<'a>,
     /// The field of a row without a chance.
-    no_chance: Vec<u8>,
+    no_chance: Piece,
 }
 
 impl<'a> Teller<'a> {
     pub(super) fn new(wording: &'a dyn Wording, rule: Rule, columns: usize) -> Teller<'a> {
-        let mut no_chance = Vec::new();
-        wording.chance(None, &mut no_chance);
         Teller {
-            no_chance,
+            no_chance: chance_field(wording, None),
             wording,
             rule,
             columns,
             pages: Vec::new(),
-            notes: vec![([0; 2], Words::NONE); NOTES],
-            words: FxHashMap::default(),
+            instruments: Vec::new(),
+            known: FxHashMap::default(),
+            mixed_up: FxHashMap::default(),
+            phrases: Phrases::default(),
             limits: FxHashMap::default(),
-            phrases: FxHashMap::default(),
-            slips: FxHashMap::default(),
-            text: Vec::new(),
-            chances: Chances::new(),
+            chances: Chances::new(wording),
         }
     }
 
     /// Appends what is said of a row that was read.
     #[inline]
     pub(super) fn tell(&mut self, judge: &Judge<'_>, said: &Said, text: &mut Text) {
-        if self.text.len() > ROOM {
+        if self.phrases.are_many() {
             self.forget();
         }
-        let Some(slot) = judge.slot_at(said.place) else { return };
         let page = match self.pages.get(said.place.slot as usize) {
             Some(page) => page,
             None => self.new_page(judge, said.place.slot),
         };
-        let gauge = page.gauge;
-        let words = match said.zone {
-            Some(zone) if said.kind == Kind::Tightened => {
-                page.words.get(zone).filter(|_| page.stretch == said.place.stretch).copied()
+        let (gauge, sure) = (page.gauge, page.sure);
+        let of_zone = match (said.zone, said.kind) {
+            (Some(zone), Kind::Tightened) if page.stretch == said.place.stretch => {
+                page.phrases.get(zone).copied()
             }
-            _ => self.noted(said),
+            _ => None,
         };
-        let words = match words.filter(|words| words.start < words.verdict) {
-            Some(words) => words,
-            None => self.find(slot, said),
+        let mut phrase = match of_zone {
+            Some(phrase) if phrase != PhraseAt::NONE => phrase,
+            _ => self.find(judge, said),
         };
-        text.append_part(&self.text, words.start as usize, words.verdict as usize);
-        match &slot.gauge {
-            Some(known) if said.label.is_some() && self.rule == Rule::Guarded => {
-                self.chances.append((known, gauge), said.reading.torque, self.wording, text);
-            }
-            _ => text.append_slowly(&self.no_chance),
+        if let (Some(mix_up), Rule::Guarded) = (said.mix_up, self.rule) {
+            phrase = self.with_mix_up(judge, said, phrase, mix_up);
         }
-        let (from, to) = if said.suspected && self.rule == Rule::Guarded {
-            self.with_slip(slot, said, words)
+        let parts = self.phrases.parts(phrase);
+        parts.append_first(text);
+        if said.label.is_none() || gauge == GaugeNumber::NONE {
+            self.no_chance.append_to(text);
         } else {
-            (words.verdict, words.field)
-        };
-        text.append_part(&self.text, from as usize, to as usize);
+            self.chances.append(gauge, sure, said.reading.torque, text);
+        }
+        parts.append_second(text);
     }
 
-    /// Where the words for a reading that is no tightening or lies at a turn may be, with what they are for.
-    fn note(said: &Said) -> (usize, [u64; 2]) {
-        let (zone, torque) = match said.zone {
-            Some(zone) => (zone as u64, 0),
-            None => (ZONES as u64, in_newton_metres(said.reading.torque).to_bits()),
-        };
-        let key = u64::from(said.place.slot) << 32
-            | u64::from(said.place.stretch & 0xf_ffff) << 12
-            | zone << 4
-            | said.kind as u64;
-        let mixed = (key ^ torque.rotate_left(17)).wrapping_mul(0x9e37_79b9_7f4a_7c15);
-        ((mixed >> 40) as usize % NOTES, [key, torque])
-    }
-
-    fn noted(&self, said: &Said) -> Option<Words> {
-        let (at, key) = Self::note(said);
-        self.notes.get(at).filter(|(known, _)| *known == key).map(|(_, words)| *words)
-    }
-
-    /// Forgets all words.
+    /// Forgets all phrases.
     #[cold]
     fn forget(&mut self) {
-        self.text.clear();
-        self.words.clear();
         self.phrases.clear();
-        self.slips.clear();
-        self.notes.fill(([0; 2], Words::NONE));
+        self.known.clear();
+        self.mixed_up.clear();
         for page in &mut self.pages {
-            page.words = [Words::NONE; ZONES];
+            page.phrases = [PhraseAt::NONE; ZONES];
         }
     }
 
@@ -231,21 +190,68 @@ impl<'a> Teller<'a> {
     fn new_page(&mut self, judge: &Judge<'_>, slot: u32) -> &Page {
         while self.pages.len() <= slot as usize {
             let place = u32::try_from(self.pages.len()).unwrap_or(u32::MAX);
-            let gauge = judge.slot_of(place).and_then(|slot| slot.gauge);
-            let gauge = self.chances.number(gauge.as_ref());
-            self.pages.push(Page { stretch: 0, gauge, words: [Words::NONE; ZONES] });
+            let slot = judge.slot_of(place);
+            let page = self.page(slot);
+            self.pages.push(page);
         }
         &self.pages[slot as usize]
     }
 
-    /// Finds the words for a row whose like was not told of late.
-    fn find(&mut self, slot: &Slot<'_>, said: &Said) -> Words {
+    fn page(&mut self, slot: Option<&Slot<'_>>) -> Page {
+        let gauge = slot.and_then(|slot| slot.gauge).filter(|_| self.rule == Rule::Guarded);
+        let instrument = slot.map(|slot| match slot.wrench {
+            Some(known) => known.wrench.instrument(None),
+            None => assumed(slot.subject.limits.as_ref()),
+        });
+        let known = self.instruments.iter().position(|known| Some(*known) == instrument);
+        let number = known.unwrap_or_else(|| {
+            self.instruments.extend(instrument);
+            self.instruments.len() - 1
+        });
+        Page {
+            stretch: 0,
+            gauge: gauge.map_or(GaugeNumber::NONE, |gauge| self.chances.number(gauge)),
+            instrument: u32::try_from(number).unwrap_or(u32::MAX),
+            phrases: [PhraseAt::NONE; ZONES],
+            sure: gauge.map_or(Sure::NOTHING, |gauge| self.chances.sure(&gauge)),
+        }
+    }
+
+    /// Finds the phrase for a row whose zone has none.
+    #[inline(never)]
+    fn find(&mut self, judge: &Judge<'_>, said: &Said) -> PhraseAt {
+        let Some(slot) = judge.slot_of(said.place.slot) else { return PhraseAt::NONE };
+        let alike = self.alike(slot, said);
+        let phrase = if let Some(phrase) = self.known.get(&alike) {
+            *phrase
+        } else {
+            let phrase = self.say(slot, said, None);
+            self.known.insert(alike, phrase);
+            phrase
+        };
+        if let (Some(zone), Kind::Tightened) = (said.zone, said.kind)
+            && let Some(page) = self.pages.get_mut(said.place.slot as usize)
+        {
+            if page.stretch != said.place.stretch {
+                page.stretch = said.place.stretch;
+                page.phrases = [PhraseAt::NONE; ZONES];
+            }
+            if let Some(known) = page.phrases.get_mut(zone) {
+                *known = phrase;
+            }
+        }
+        phrase
+    }
+
+    fn alike(&self, slot: &Slot<'_>, said: &Said) -> Alike {
         let Said { place, kind, reading, .. } = *said;
-        let wrench = slot.wrench.filter(|_| kind.has_torque());
-        let scale = wrench.and_then(|known| known.wrench.scale_doubt(reading.torque));
-        let alike = Alike {
-            slot: place.slot,
-            stretch: place.stretch,
+        let wrench = slot.wrench.filter(|_| slot.is_doubted(kind, reading.torque));
+        let off_scale = wrench.and_then(|known| known.wrench.scale_doubt(reading.torque));
+        let page = self.pages.get(place.slot as usize);
+        Alike {
+            subject: slot.subject_place,
+            instrument: page.filter(|_| kind == Kind::Tightened).map_or(u32::MAX, |page| page.instrument),
+            doubted: wrench.map(|_| (place.slot, place.stretch)),
             kind,
             label: said.label,
             otherwise: match (said.label, &slot.gauge) {
@@ -256,39 +262,28 @@ impl<'a> Teller<'a> {
                 Some(Finding::HeldAtLeast { reaches_low, above_high, .. }) => Some((reaches_low, above_high)),
                 _ => None,
             },
-            scale: scale.map(|doubt| std::mem::discriminant(&doubt)),
-        };
-        let words = match self.words.get(&alike) {
-            Some(words) => *words,
-            None => self.find_words(slot, said, alike),
-        };
-        match (said.zone, self.pages.get_mut(place.slot as usize)) {
-            (Some(zone), Some(page)) if kind == Kind::Tightened => {
-                if page.stretch != place.stretch {
-                    page.stretch = place.stretch;
-                    page.words = [Words::NONE; ZONES];
-                }
-                if let Some(known) = page.words.get_mut(zone) {
-                    *known = words;
-                }
-            }
-            _ => {
-                let (at, key) = Self::note(said);
-                if let Some(known) = self.notes.get_mut(at) {
-                    *known = (key, words);
-                }
-            }
+            off_scale: off_scale.map(|doubt| matches!(doubt, Doubt::BelowUsableScale { .. })),
         }
-        words
     }
 
-    /// Finds the words for a row whose like was not told before.
-    fn find_words(&mut self, slot: &Slot<'_>, said: &Said, alike: Alike) -> Words {
+    /// The phrase for a row that would have `phrase`, were it not that units were perhaps mixed up.
+    #[inline(never)]
+    fn with_mix_up(&mut self, judge: &Judge<'_>, said: &Said, phrase: PhraseAt, mix_up: MixUp) -> PhraseAt {
+        if let Some(&mixed_up) = self.mixed_up.get(&(phrase, mix_up)) {
+            return mixed_up;
+        }
+        let Some(slot) = judge.slot_of(said.place.slot) else { return phrase };
+        let mixed_up = self.say(slot, said, Some(mix_up));
+        self.mixed_up.insert((phrase, mix_up), mixed_up);
+        mixed_up
+    }
+
+    /// Puts into words what is said of a row, the chance apart.
+    fn say(&mut self, slot: &Slot<'_>, said: &Said, mix_up: Option<MixUp>) -> PhraseAt {
         let subject = slot.subject;
         let limits = subject.limits.as_ref();
-        let ground = subject.ground.as_str();
         if let (Rule::Plain, Some(label)) = (self.rule, said.label) {
-            return self.remember(&Told::Plain { label }, slot, alike);
+            return self.keep(&Told::Plain { label }, slot, None);
         }
         let (kind, torque) = (said.kind, said.reading.torque);
         let outcome = match slot.wrench {
@@ -298,65 +293,22 @@ impl<'a> Teller<'a> {
             }
             _ => assess(kind, limits, torque, &assumed(limits), &[]),
         };
-        self.remember(&Told::Read { ground, outcome: &outcome }, slot, alike)
+        self.keep(&Told::Read { ground: &subject.ground, outcome: &outcome }, slot, mix_up)
     }
 
-    fn remember(&mut self, told: &Told<'_>, slot: &Slot<'_>, alike: Alike) -> Words {
-        let reason = self.wording.reason(told);
-        let start = self.end();
-        self.wording.verdict(told, &mut self.text);
-        let limits = self.limits.entry(slot.subject_place).or_insert_with(|| {
+    fn keep(&mut self, told: &Told<'_>, slot: &Slot<'_>, mix_up: Option<MixUp>) -> PhraseAt {
+        let mut verdict = Vec::new();
+        self.wording.verdict(told, &mut verdict);
+        verdict.extend_from_slice(self.limits.entry(slot.subject_place).or_insert_with(|| {
             let mut fields = Vec::new();
             self.wording.limits(slot.subject.limits.as_ref(), &mut fields);
             fields
-        });
-        self.text.extend_from_slice(limits);
-        let verdict = self.end();
-        self.text.push(b',');
-        append_field(&mut self.text, &[reason.as_bytes()]);
-        let field = self.end();
-        self.text.extend_from_slice(reason.as_bytes());
-        let told = Words { start, verdict, field, reason: self.end() };
-        // Most wrenches say the same of an entry: said once, it stays near at hand.
-        let bytes: Box<[u8]> = self.part(start, told.reason).into();
-        let words = *self.phrases.entry((bytes, verdict - start, field - start)).or_insert(told);
-        if words.start != start {
-            self.text.truncate(start as usize);
-        }
-        self.words.insert(alike, words);
-        words
-    }
-
-    /// A part of the remembered words.
-    fn part(&self, from: u32, to: u32) -> &[u8] {
-        self.text.get(from as usize..to as usize).unwrap_or_default()
-    }
-
-    /// Where the remembered words end: a few million bytes on at most.
-    fn end(&self) -> u32 {
-        u32::try_from(self.text.len()).unwrap_or(u32::MAX)
-    }
-
-    /// The reason with the likeliest slip that would explain the reading.
-    fn with_slip(&mut self, slot: &Slot<'_>, said: &Said, words: Words) -> (u32, u32) {
-        let number = said.reading.number;
-        let (unit, subject) = (said.reading.unit, slot.subject_place);
-        let slipped = (number.value.to_bits(), number.decimals, unit, subject, words.field);
-        if let Some(&known) = self.slips.get(&slipped) {
-            return known;
-        }
-        let reason = self.part(words.field, words.reason).to_vec();
-        let slip = match (&slot.subject.limits, said.label) {
-            (Some(limits), Some(label)) => likeliest(limits, said.reading, label),
-            _ => None,
-        };
-        let slip = slip.map(|slip| self.wording.slip(slip)).unwrap_or_default();
-        let start = self.end();
-        self.text.push(b',');
-        append_field(&mut self.text, &[&reason, slip.as_bytes()]);
-        let field = (start, self.end());
-        self.slips.insert(slipped, field);
-        field
+        }));
+        let reason = self.wording.reason(told);
+        let mix_up = mix_up.map(|mix_up| self.wording.mix_up(mix_up)).unwrap_or_default();
+        let mut field = vec![b','];
+        append_field(&mut field, [&reason, &mix_up]);
+        self.phrases.keep(&verdict, &field)
     }
 
     /// Appends a row that cannot be read; one with too few fields gets the missing ones, so that what
@@ -366,29 +318,20 @@ impl<'a> Teller<'a> {
         let told = Told::Rejected { reason };
         self.wording.verdict(&told, &mut added);
         self.wording.limits(None, &mut added);
-        added.extend_from_slice(&self.no_chance);
+        added.extend_from_slice(self.no_chance.as_slice());
         added.push(b',');
-        append_field(&mut added, &[self.wording.reason(&told).as_bytes()]);
+        append_field(&mut added, [&self.wording.reason(&told), ""]);
         text.append_slowly(&added);
     }
 }
 
 /// Appends texts as one CSV field, quoted where it has to be.
-fn append_field(text: &mut Vec<u8>, parts: &[&[u8]]) {
-    let quoted = parts.iter().any(|part| part.iter().any(|byte| b",\"\r\n".contains(byte)));
-    let start = text.len();
-    for part in parts.iter().filter(|part| !part.is_empty()) {
-        if text.len() > start {
-            text.extend_from_slice(b"; ");
-        }
-        text.extend_from_slice(part);
-    }
-    if quoted {
-        let field = text.split_off(start);
-        text.push(b'"');
-        for byte in field {
-            text.extend_from_slice(if byte == b'"' { b"\"\"" } else { std::slice::from_ref(&byte) });
-        }
-        text.push(b'"');
+fn append_field(text: &mut Vec<u8>, parts: [&str; 2]) {
+    let parts: Vec<&str> = parts.into_iter().filter(|part| !part.is_empty()).collect();
+    let field = parts.join("; ");
+    if field.contains([',', '"', '\r', '\n']) {
+        text.extend_from_slice(format!("\"{}\"", field.replace('"', "\"\"")).as_bytes());
+    } else {
+        text.extend_from_slice(field.as_bytes());
     }
 }

@@ -29,7 +29,7 @@ impl WorstSoFar {
 
     fn consider(&mut self, judge: &Judge<'_>, said: &Said, label: Label, row: u64) {
         let torque = said.reading.torque;
-        let Some(slot) = judge.slot_at(said.place) else { return };
+        let Some(slot) = judge.slot_of(said.place.slot) else { return };
         let Some((times, limit)) = slot.excess(label, torque) else { return };
         // A tie is lost to the rows before, but rows of other threads' chunks may come before this one.
         if self.is_full() && self.kept.last().and_then(|last| last.times).is_some_and(|last| times < last) {

@@ -18,6 +18,7 @@ mod reason;
 mod scale;
 pub(crate) mod slack;
 pub mod slip;
+mod stretches;
 mod tool_class;
 mod uncertainty;
 
@@ -32,5 +33,6 @@ pub use limits::{Limits, LimitsError, allowed_deviation};
 pub use probability::Probability;
 pub use reason::{Doubt, Reason};
 pub use scale::SettingScale;
+pub(crate) use stretches::Stretches;
 pub use tool_class::{ToolClass, ToolClassError};
 pub use uncertainty::{Budget, Distribution, Instrument, InstrumentError, Term, TermKind};

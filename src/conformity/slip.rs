@@ -5,6 +5,7 @@
 //! makes the slip: units that stand beside each other on wrenches come first.
 
 use super::slack::{SLACK, at_least};
+use super::stretches::Stretches;
 use super::{Label, Limits};
 use crate::quantity::{Reading, Resolution, Rounding, Torque, TorqueUnit, in_newton_metres};
 
@@ -31,6 +32,28 @@ pub enum Slip {
         /// The torque that was wanted.
         wanted: Torque,
     },
+}
+
+/// Which units were perhaps mixed up, without the figures.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct MixUp {
+    /// The unit that was perhaps meant.
+    pub meant: TorqueUnit,
+    /// The unit of the scale on which the figure was perhaps set; none where it was only logged wrongly.
+    pub scale: Option<TorqueUnit>,
+}
+
+impl MixUp {
+    /// The suspicion in words, where the figures stand beside it.
+    #[must_use]
+    pub fn text(self) -> String {
+        match self {
+            MixUp { meant, scale: None } => format!("perhaps {meant} was meant: that would fit"),
+            MixUp { meant, scale: Some(scale) } => {
+                format!("perhaps {meant} was meant but set on a {scale} scale")
+            }
+        }
+    }
 }
 
 /// Units that stand beside each other on wrenches (common practice), likeliest first.
@@ -77,22 +100,15 @@ pub fn suspect(limits: &Limits, reading: Reading, label: Label) -> Vec<Slip> {
     slips
 }
 
-/// The first of [`suspect`], without the others.
-#[must_use]
-pub fn likeliest(limits: &Limits, reading: Reading, label: Label) -> Option<Slip> {
-    let near = Near::new(limits).filter(|_| is_outside(limits, &reading, label))?;
-    other_units(near, reading).next().or_else(|| other_scales(near, reading).next())
-}
-
-/// Limits worked out once, to tell of many readings whether [`suspect`] would name a slip.
+/// Limits worked out once, to tell of many readings what [`suspect`] would name first.
 #[derive(Debug, Clone)]
 pub struct Watch {
     limits: Limits,
     near: Option<Near>,
-    /// Numbers that would fit in some unit, in order; drawn a little wider than the limits.
-    numbers: Vec<(f64, f64)>,
+    /// Numbers that would fit in some unit; drawn a little wider than the limits.
+    numbers: Stretches,
     /// Torques in N·m that would fit if they were set on a wrong scale, likewise.
-    torques: Vec<(f64, f64)>,
+    torques: Stretches,
 }
 
 /// By how much the stretches of a [`Watch`] are wider: far more than rounding can matter.
@@ -104,12 +120,10 @@ impl Watch {
     pub fn new(limits: &Limits) -> Watch {
         let near = Near::new(limits);
         let stretches = |factors: &mut dyn Iterator<Item = f64>| {
-            let mut stretches: Vec<(f64, f64)> = near.map_or_else(Vec::new, |near| {
+            Stretches::new(near.map_or_else(Vec::new, |near| {
                 let (low, high) = (in_newton_metres(near.low), in_newton_metres(near.high));
-                factors.map(|factor| (low / factor * (1.0 - WIDER), high / factor * (1.0 + WIDER))).collect()
-            });
-            stretches.sort_by(|a, b| a.0.total_cmp(&b.0));
-            stretches
+                factors.map(|factor| [low / factor * (1.0 - WIDER), high / factor * (1.0 + WIDER)]).collect()
+            }))
         };
         let size = |unit: TorqueUnit| in_newton_metres(unit.of(1.0));
         Watch {
@@ -120,21 +134,15 @@ impl Watch {
         }
     }
 
-    /// Whether [`suspect`] would name a slip; nothing is allocated.
+    /// The first of [`suspect`], without the others; nothing is allocated.
     ///
     /// Most readings outside fit in no unit at all, and few in one so closely that it has to be looked at.
     #[must_use]
-    pub fn suspects(&self, reading: &Reading, label: Label) -> bool {
-        let may_fit = |stretches: &[(f64, f64)], value: f64| {
-            stretches.iter().take_while(|(from, _)| *from <= value).any(|(_, to)| value <= *to)
-        };
-        let found = |near| {
-            other_units(near, *reading).next().is_some() || other_scales(near, *reading).next().is_some()
-        };
-        is_outside(&self.limits, reading, label)
-            && (may_fit(&self.numbers, reading.number.value)
-                || may_fit(&self.torques, in_newton_metres(reading.torque)))
-            && self.near.is_some_and(found)
+    pub fn likeliest(&self, reading: &Reading, label: Label) -> Option<Slip> {
+        let may_fit =
+            self.numbers.hold(reading.number.value) || self.torques.hold(in_newton_metres(reading.torque));
+        let near = self.near.filter(|_| may_fit && is_outside(&self.limits, reading, label))?;
+        other_units(near, *reading).next().or_else(|| other_scales(near, *reading).next())
     }
 }
 
@@ -208,6 +216,15 @@ impl Slip {
         match self {
             Slip::OtherUnit { .. } => "unit",
             Slip::OtherScale { .. } => "scale",
+        }
+    }
+
+    /// The units that were perhaps mixed up.
+    #[must_use]
+    pub fn mix_up(self) -> MixUp {
+        match self {
+            Slip::OtherUnit { unit, .. } => MixUp { meant: unit, scale: None },
+            Slip::OtherScale { meant, scale, .. } => MixUp { meant, scale: Some(scale) },
         }
     }
 

@@ -2,7 +2,7 @@
 
 use super::{outcome_word, reasons};
 use crate::audit::{Told, Wording};
-use crate::conformity::slip::Slip;
+use crate::conformity::slip::MixUp;
 use crate::conformity::{Limits, Probability};
 use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit};
 
@@ -53,17 +53,14 @@ impl Wording for RowWording {
         text.extend_from_slice(format!(",{low},{high}").as_bytes());
     }
 
-    /// The chance with six decimals, cut and not rounded, and below 1: no chance is a certainty.
+    /// The chance with four decimals, cut and not rounded, and below 1: no chance is a certainty.
     fn chance(&self, chance: Option<Probability>, text: &mut Vec<u8>) {
         let Some(chance) = chance else { return text.push(b',') };
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "from 0 to a million")]
-        let millionths = ((chance.value() * 1e6) as usize).min(999_999);
-        let mut digits = *b",0.000000";
-        let (_, decimals) = digits.split_at_mut(3);
-        for (pair, size) in decimals.as_chunks_mut().0.iter_mut().zip([10_000, 100, 1]) {
-            *pair = PAIRS[millionths / size % 100];
-        }
-        text.extend_from_slice(&digits);
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "from 0 to ten thousand")]
+        let parts = ((chance.value() * 1e4) as usize).min(9999);
+        text.extend_from_slice(b",0.");
+        text.extend_from_slice(&PAIRS[parts / 100]);
+        text.extend_from_slice(&PAIRS[parts % 100]);
     }
 
     fn reason(&self, told: &Told<'_>) -> String {
@@ -74,8 +71,12 @@ impl Wording for RowWording {
         }
     }
 
-    fn slip(&self, slip: Slip) -> String {
-        slip.text(self.unit)
+    fn mix_up(&self, mix_up: MixUp) -> String {
+        mix_up.text()
+    }
+
+    fn certain(&self) -> Option<Probability> {
+        Probability::new(0.9999)
     }
 }
 
@@ -112,8 +113,8 @@ mod tests {
             String::from_utf8(text).unwrap()
         };
         assert_eq!(
-            [0.0, 0.25, 0.9999999, 1.0].map(text),
-            [",0.000000", ",0.250000", ",0.999999", ",0.999999"]
+            [0.0, 0.25, 0.12349, 0.9999, 0.9999999, 1.0].map(text),
+            [",0.0000", ",0.2500", ",0.1234", ",0.9999", ",0.9999", ",0.9999"]
         );
     }
 

@@ -10,15 +10,15 @@ pub fn doubt_text(doubt: Doubt, unit: TorqueUnit) -> String {
     let shown = |torque: Torque| torque_text(torque, Resolution(unit.of(0.1)), unit);
     match doubt {
         Doubt::BelowUsableScale { lowest } => format!(
-            "the usable part of this wrench's scale begins at {}: a wrench with a smaller span settles it",
+            "this wrench's scale is usable from {} on: one with a smaller span settles it",
             shown(lowest)
         ),
         Doubt::AboveUsableScale { highest } => {
-            format!("this wrench's scale ends at {}: a wrench with a larger span settles it", shown(highest))
+            format!("this wrench's scale ends at {}: one with a larger span settles it", shown(highest))
         }
-        Doubt::CalibrationLapsed { stood_until } => format!(
-            "the calibration has lapsed: readings stood until {stood_until}; calibrating the wrench settles it"
-        ),
+        Doubt::CalibrationLapsed { stood_until } => {
+            format!("the calibration lapsed after {stood_until}: calibrating the wrench settles it")
+        }
         Doubt::CyclesSpent { since, allowed } => format!(
             "since {since} the wrench has made more than the {allowed} operations that a calibration stands for: calibrating it settles it"
         ),
@@ -32,11 +32,12 @@ pub fn doubt_text(doubt: Doubt, unit: TorqueUnit) -> String {
             Some(good) => format!(
                 "the wrench failed its calibration on {failed}: readings since {good} are in doubt, do the joint again"
             ),
-            None => format!("the wrench failed its calibration on {failed}: earlier readings are in doubt, do the joint again"),
+            None => format!(
+                "the wrench failed its calibration on {failed}: earlier readings are in doubt, do the joint again"
+            ),
         },
         Doubt::WrongDirection => {
-            "this wrench measures clockwise only, the thread is left-hand: a wrench that measures both ways settles it"
-                .to_owned()
+            "this wrench measures clockwise only: one that measures both ways settles it".to_owned()
         }
     }
 }

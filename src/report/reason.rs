@@ -1,8 +1,8 @@
 //! Why a reading got its verdict, in words, with what would settle what is not settled.
 
-use super::{doubt_text, small_torque_text};
+use super::doubt_text;
 use crate::conformity::{Finding, Outcome, Reason};
-use crate::quantity::TorqueUnit;
+use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit};
 
 /// The word for what was said of a reading.
 #[must_use]
@@ -42,15 +42,14 @@ fn reason_text(reason: &Reason, ground: &str, unit: TorqueUnit) -> String {
     match reason {
         Reason::Doubt(doubt) => doubt_text(*doubt, unit),
         Reason::NoLimits => {
-            format!("{ground}: read the marking on the part, ask its maker, and check against that figure")
+            format!("{ground}: check against the marking on the part or its maker's figure")
         }
-        Reason::NarrowRange { width, needed } => format!(
-            "the range is {} wide, this wrench needs {}: a finer wrench settles it",
-            small_torque_text(*width, unit),
-            small_torque_text(*needed, unit)
-        ),
+        Reason::NarrowRange { width, needed } => {
+            let [width, needed] = told_apart([*width, *needed], unit);
+            format!("the range is {width} {unit} wide but this wrench needs {needed}: a finer one settles it")
+        }
         Reason::SetValue { allowed } => {
-            format!("a set value: inside means within ±{} % of it", allowed.in_percent())
+            format!("a set value: ±{} % of it is inside", allowed.in_percent())
         }
         Reason::CoarserThanAllowed { wrench, allowed } => format!(
             "this wrench may be off by {} %, the set value counts on {} %",
@@ -58,6 +57,15 @@ fn reason_text(reason: &Reason, ground: &str, unit: TorqueUnit) -> String {
             allowed.in_percent()
         ),
     }
+}
+
+/// Two torques in `unit` with as few digits, two at least, as show that they differ.
+fn told_apart(torques: [Torque; 2], unit: TorqueUnit) -> [String; 2] {
+    let texts = |digits| {
+        torques
+            .map(|torque| Resolution::significant(torque, unit, digits).text(torque, unit, Rounding::Nearest))
+    };
+    (2..6).map(texts).find(|[a, b]| a != b).unwrap_or_else(|| texts(6))
 }
 
 /// What a re-check shows, in words.
@@ -80,5 +88,18 @@ fn finding_text(finding: Finding) -> String {
         }
         Finding::Noted { .. } => "noted, not compared with the limits: it is no tightening torque".to_owned(),
         Finding::NoTorque { .. } => "no torque was measured".to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::newton_metres as nm;
+
+    #[test]
+    fn two_torques_get_as_many_digits_as_tell_them_apart() {
+        let texts = |a, b| told_apart([nm(a), nm(b)], TorqueUnit::NewtonMetre);
+        assert_eq!(texts(2.0, 3.1), ["2.0", "3.1"]);
+        assert_eq!(texts(3.0, 3.002), ["3.000", "3.002"]);
     }
 }

@@ -66,7 +66,7 @@ fn a_wrench_overdue_by_one_day_settles_nothing_and_says_until_when_it_stood() {
     assert_eq!(check("2027-05-04").1["verdict"], "inside");
     let (status, late) = check("2027-05-05");
     assert_eq!((status, late["verdict"].as_str()), (3, Some("not settled")));
-    assert!(late["reasons"][0].as_str().unwrap().contains("stood until 2027-05-04"), "{late}");
+    assert!(late["reasons"][0].as_str().unwrap().contains("lapsed after 2027-05-04"), "{late}");
 }
 
 #[test]
