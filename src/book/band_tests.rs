@@ -1,6 +1,8 @@
 //! The band rule of design §4, case by case. Marzullo's published cases are in
 //! `tests/published_consensus.rs`.
 
+use std::sync::Arc;
+
 use super::*;
 use crate::book::{Grade, Source};
 use crate::quantity::{in_newton_metres, newton_metres, parse_spec};
@@ -16,7 +18,7 @@ fn evidence(rows: &[(&str, Grade, &str)]) -> Vec<Evidence> {
             printed_unit: String::new(),
             condition: String::new(),
             material: String::new(),
-            source: Source {
+            source: Arc::new(Source {
                 source: "s".into(),
                 title: "t".into(),
                 issuer: (*issuer).into(),
@@ -24,7 +26,7 @@ fn evidence(rows: &[(&str, Grade, &str)]) -> Vec<Evidence> {
                 kind: String::new(),
                 url: String::new(),
                 note: String::new(),
-            },
+            }),
             locator: String::new(),
             grade: *grade,
             not_counted: String::new(),

@@ -1,5 +1,7 @@
 //! One published value: what it says, who says it, and whether it counts towards the band.
 
+use std::sync::Arc;
+
 use serde::Serialize;
 
 use super::field;
@@ -110,8 +112,8 @@ pub struct Evidence {
     pub condition: String,
     /// Material, as stated.
     pub material: String,
-    /// Where it was read.
-    pub source: Source,
+    /// Where it was read; many rows share one.
+    pub source: Arc<Source>,
     /// Place in the source.
     pub locator: String,
     /// How it was come by.
@@ -122,7 +124,7 @@ pub struct Evidence {
 
 impl Evidence {
     /// Evidence from its row; faults go to `complaints`.
-    pub fn from_row(row: &Row, source: Source, complaints: &mut Complaints) -> Option<Evidence> {
+    pub fn from_row(row: &Row, source: Arc<Source>, complaints: &mut Complaints) -> Option<Evidence> {
         let grade = field::one_of(row.cell("grade"), "grade", GRADES, complaints)?;
         let form = field::one_of(row.cell("form"), "form", FORMS, complaints)?;
         let stated = stated(row, form, grade, complaints)?;

@@ -39,10 +39,9 @@ impl Page {
         named.all(|other| other == Some(first)).then_some(first)
     }
 
-    /// Who stands behind the band, in words.
+    /// Who stands behind the band that came of `consensus`, in words.
     #[must_use]
-    pub fn word_of_band(&self) -> String {
-        let consensus = self.consensus();
+    pub fn word_of_band(&self, consensus: &Consensus) -> String {
         let entry = &self.entry.entry;
         match consensus.state {
             State::Agreed => format!("band of {entry}, {} issuers", consensus.issuers),

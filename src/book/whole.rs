@@ -1,6 +1,7 @@
 //! A whole book: its sheets read, every row checked by itself and against the others.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use super::plausible::Bolts;
 use super::sheet::{Row, Sheet, read_sheet, write_sheet};
@@ -89,10 +90,10 @@ impl<'a> Check<'a> {
     fn run(&self, complaints: &mut Complaints) {
         let rows = |sheet: &Sheet| self.whole.contains(sheet.name).then(|| self.rows(sheet));
         let bolts = Bolts::new(Catalogue::from_rows(rows, complaints), self.rows(&ENTRIES), complaints);
-        let sources: BTreeMap<&str, Option<Source>> = self
+        let sources: BTreeMap<&str, Option<Arc<Source>>> = self
             .rows(&SOURCES)
             .iter()
-            .map(|row| (row.text("source"), Source::from_row(row, complaints)))
+            .map(|row| (row.text("source"), Source::from_row(row, complaints).map(Arc::new)))
             .collect();
         self.entries(complaints);
         for row in self.rows(&EVIDENCE) {

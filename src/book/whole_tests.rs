@@ -494,7 +494,11 @@ fn the_compiled_in_book_covers_the_bicycle() {
             .iter()
             .filter(|row| row.text("entry") == entry.text("entry"))
             .filter_map(|row| {
-                Evidence::from_row(row, sources[row.text("source")].clone(), &mut Complaints::default())
+                Evidence::from_row(
+                    row,
+                    sources[row.text("source")].clone().into(),
+                    &mut Complaints::default(),
+                )
             })
             .collect();
         states.insert(consensus(&evidence).state.word());

@@ -158,10 +158,11 @@ fn reference(context: &Context) -> Result<(Reference, String), Failure> {
     basis
         .update(store.loaded_book()?.unwrap_or_else(|| (String::new(), BookOrigin::CompiledIn)).0.as_bytes());
     let mut pages = HashMap::new();
-    for page in store.pages(&store.entry_keys()?)? {
+    for page in store.pages_without_steps(&store.entry_keys()?)? {
         let entry = page.entry.entry.clone();
-        reference.add_entry(judged_as(&entry, &Subject::entry(page.clone())));
-        pages.insert(entry, page);
+        let subject = Subject::entry(page);
+        reference.add_entry(judged_as(&entry, &subject));
+        pages.extend(subject.page.map(|page| (entry, page)));
     }
     for (bike, joint) in torque_joints(&store)? {
         let subject = judged_as(&joint.entry, &Subject::joint_of(&joint, pages.get(&joint.entry).cloned()));

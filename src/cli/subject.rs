@@ -87,7 +87,7 @@ impl Subject {
     /// The band of an entry.
     pub fn entry(page: Page) -> Subject {
         let consensus = page.consensus();
-        let ground = page.word_of_band();
+        let ground = page.word_of_band(&consensus);
         Subject {
             spec: consensus.spec,
             core: core_of(&consensus),

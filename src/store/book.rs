@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, HashMap};
 use std::path::PathBuf;
+use std::sync::Arc;
 
 use rusqlite::{OptionalExtension, Transaction, TransactionBehavior, params_from_iter};
 
@@ -146,16 +147,30 @@ impl Store {
     /// # Errors
     /// [`StoreError`] when the database fails or the stored book does not pass its checks.
     pub fn pages(&self, keys: &[String]) -> Result<Vec<Page>, StoreError> {
+        let mut pages = self.pages_without_steps(keys)?;
+        let procedures: Vec<String> = pages.iter().map(|page| page.entry.procedure.clone()).collect();
+        let mut steps: HashMap<String, Vec<Step>> = HashMap::new();
+        for row in self.rows_among(&STEPS, "procedure", &procedures)? {
+            let step = checked(|complaints| Step::from_row(&row, complaints))?;
+            steps.entry(step.procedure.clone()).or_default().push(step);
+        }
+        for page in &mut pages {
+            page.steps = steps.get(&page.entry.procedure).cloned().unwrap_or_default();
+        }
+        Ok(pages)
+    }
+
+    /// The pages of entries like [`Store::pages`], for whoever asks for their figures alone: the steps of
+    /// their procedures, which are most of the book, are left out.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails or the stored book does not pass its checks.
+    pub fn pages_without_steps(&self, keys: &[String]) -> Result<Vec<Page>, StoreError> {
         let entries = self.entries(keys)?;
-        let procedures: Vec<String> = entries.iter().map(|(entry, _)| entry.procedure.clone()).collect();
-        let steps = self.rows_among(&STEPS, "procedure", &procedures)?;
-        let steps = steps.iter().map(|row| checked(|complaints| Step::from_row(row, complaints)));
-        let steps: Vec<Step> = steps.collect::<Result<_, _>>()?;
         let kinds = self.joint_kinds(entries.iter().map(|(entry, _)| entry.kind.clone()).collect())?;
         let page = |(entry, evidence): (Entry, Vec<Evidence>)| {
-            let steps = steps.iter().filter(|step| step.procedure == entry.procedure).cloned().collect();
             let kind = kinds.get(&entry.kind)?.clone();
-            Some(Page { entry, evidence, steps, kind })
+            Some(Page { entry, evidence, steps: Vec::new(), kind })
         };
         Ok(entries.into_iter().filter_map(page).collect())
     }
@@ -203,10 +218,10 @@ impl Store {
         let mut cited: Vec<String> = rows.iter().map(|row| row.text("source").to_owned()).collect();
         cited.sort_unstable();
         cited.dedup();
-        let mut sources: HashMap<String, Source> = HashMap::new();
+        let mut sources: HashMap<String, Arc<Source>> = HashMap::new();
         for row in self.rows_among(&SOURCES, "source", &cited)? {
             let source = checked(|complaints| Source::from_row(&row, complaints))?;
-            sources.insert(source.source.clone(), source);
+            sources.insert(source.source.clone(), Arc::new(source));
         }
         let mut evidence: HashMap<String, Vec<Evidence>> = HashMap::new();
         for row in rows {

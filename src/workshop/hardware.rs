@@ -44,7 +44,7 @@ impl Hardware {
             spec: consensus.spec,
             // A tenth of a N·m where nothing was printed.
             resolution: consensus.resolution.unwrap_or(Resolution(newton_metres(0.1))),
-            word: page.word_of_band(),
+            word: page.word_of_band(&consensus),
             cautions: page.phase(crate::book::Phase::Caution).into_iter().map(str::to_owned).collect(),
         }
     }

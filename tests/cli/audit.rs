@@ -133,7 +133,7 @@ fn rows_are_judged_as_check_judges_them() {
 
 /// What the log says of the first mix-up of units that `check` names. What the bolt could bear is a question
 /// for one reading at a time; the audit leaves it out.
-fn mix_up(answer: &serde_json::Value) -> Option<String> {
+fn mix_up(answer: &Value) -> Option<String> {
     let hints = answer["hints"].as_array().unwrap();
     let first = hints.iter().find(|hint| hint["kind"] != "bolt")?;
     let words: Vec<&str> = first["text"].as_str().unwrap().split(' ').collect();

@@ -51,6 +51,6 @@ pub(super) fn evidence_line(value: &Evidence, unit: TorqueUnit) -> EvidenceLine 
 /// The documents cited, once each.
 pub(super) fn sources(page: &Page) -> Vec<Source> {
     let cited: BTreeMap<&str, &Source> =
-        page.evidence.iter().map(|value| (value.source.source.as_str(), &value.source)).collect();
+        page.evidence.iter().map(|value| (value.source.source.as_str(), value.source.as_ref())).collect();
     cited.into_values().cloned().collect()
 }
