@@ -51,6 +51,17 @@ pub(super) struct KnownWrench {
     doubted: [Vec<bool>; 2],
 }
 
+/// What a registered wrench is worth on a day.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct OnDay {
+    /// The day, packed.
+    pub(super) day: u32,
+    /// The stretch of equal worth in which it lies.
+    pub(super) stretch: u32,
+    /// Whether bolts turned clockwise and anticlockwise are in doubt whatever is read.
+    pub(super) doubted: [bool; 2],
+}
+
 /// The name of a wrench in a log.
 #[derive(Debug)]
 pub(super) struct WrenchName<'a> {
@@ -92,10 +103,11 @@ impl KnownWrench {
         KnownWrench { turns: turns.into_iter().map(packed).collect(), doubted, wrench }
     }
 
-    /// The stretch of equal worth in which a packed day lies.
-    #[inline]
-    pub(super) fn stretch(&self, day: u32) -> u32 {
-        u32::try_from(self.turns.partition_point(|&turn| turn <= day)).unwrap_or(u32::MAX)
+    /// What the wrench is worth on a packed day.
+    pub(super) fn on(&self, day: u32) -> OnDay {
+        let stretch = u32::try_from(self.turns.partition_point(|&turn| turn <= day)).unwrap_or(u32::MAX);
+        let doubted = [Turn::Clockwise, Turn::Anticlockwise].map(|turn| self.is_doubted(stretch, turn));
+        OnDay { day, stretch, doubted }
     }
 
     /// Whether the readings of a stretch are in doubt whatever they read.

@@ -7,7 +7,7 @@ use super::field::{Field, Row};
 use super::histogram::Histogram;
 use super::interned::Interned;
 use super::record::Fields;
-use super::reference::{Reference, WrenchName, assumed, packed};
+use super::reference::{OnDay, Reference, WrenchName, assumed, packed};
 use super::slot::{Place, Slot};
 use super::summary::{MOST_NAMES, OTHERS, Summary, WrenchCounts, is_counted_apart};
 use super::value::{Days, Values};
@@ -30,6 +30,8 @@ pub(super) struct Said {
     pub(super) fault: Option<Fault>,
     pub(super) place: Place,
     pub(super) kind: Kind,
+    /// Whether tightenings are in doubt that day whatever they read.
+    pub(super) lasting_doubt: bool,
     /// What was read; 0 for a kind without a torque.
     pub(super) reading: Reading,
     /// The label of a tightening; none for the other kinds.
@@ -47,6 +49,7 @@ impl Said {
             fault: None,
             place: Place { slot: NO_SLOT, stretch: 0, day: 0 },
             kind: Kind::Tightened,
+            lasting_doubt: false,
             reading: NO_READING,
             label: None,
             mix_up: None,
@@ -80,6 +83,8 @@ pub(super) struct Judge<'a> {
     kinds: Interned<Option<Kind>, 2>,
     /// Names of wrenches by number: none, then the registered ones, then others as they are met.
     names: Vec<WrenchName<'a>>,
+    /// What they are worth on the day met last: rows of a day stand together.
+    worth: Vec<OnDay>,
     crowded: bool,
     slots: Vec<Slot<'a>>,
     /// The slot of every subject and wrench that were met; [`NO_SLOT`] for others.
@@ -92,6 +97,7 @@ pub(super) struct Judge<'a> {
 
 impl<'a> Judge<'a> {
     pub(super) fn new(reference: &'a Reference, columns: Columns, terms: Terms) -> Judge<'a> {
+        let names = reference.wrench_names();
         let mut wrenches = Interned::new();
         wrenches.remember(b"".as_slice().into(), 0);
         Judge {
@@ -106,7 +112,8 @@ impl<'a> Judge<'a> {
             joint_key: Vec::new(),
             wrenches,
             kinds: Interned::new(),
-            names: reference.wrench_names(),
+            worth: vec![OnDay::default(); names.len()],
+            names,
             crowded: false,
             slots: Vec::new(),
             slot_places: Vec::new(),
@@ -280,15 +287,19 @@ impl<'a> Judge<'a> {
             return Err(Fault::Value);
         }
         let slot = self.slots.get_mut(said.place.slot as usize).ok_or(Fault::Entry)?;
-        (said.place.day, said.place.stretch) = (0, 0);
+        (said.place.day, said.place.stretch, said.lasting_doubt) = (0, 0, false);
         if let Some(known) = slot.wrench
             && has_torque
         {
             let time = row.field(self.columns.taken_at);
             said.place.day =
                 if time.is_empty() { self.today } else { self.days.read(time).ok_or(Fault::Day)? };
-            slot.set_day(known, said.place.day);
-            said.place.stretch = slot.stretch();
+            let worth = self.worth.get_mut(slot.name as usize).ok_or(Fault::Day)?;
+            if worth.day != said.place.day {
+                *worth = known.on(said.place.day);
+            }
+            said.place.stretch = worth.stretch;
+            said.lasting_doubt = worth.doubted[slot.tightens as usize];
             if time.is_empty() {
                 slot.counts.undated += 1;
             }

@@ -37,16 +37,13 @@ struct Zone {
 #[derive(Debug)]
 pub(super) struct Slot<'a> {
     ladder: Ladder,
-    /// The last day with its stretch, and whether tightenings are in doubt in it whatever they read: rows
-    /// of a day stand together.
-    day: u32,
-    stretch: u32,
-    lasting_doubt: bool,
     pub(super) wrench: Option<&'a KnownWrench>,
     pub(super) histogram: Option<Box<Histogram>>,
     watch: Option<&'a Watch>,
     zones: [Zone; ZONES],
     pub(super) gauge: Option<Gauge>,
+    /// The direction in which its bolts are tightened.
+    pub(super) tightens: Turn,
     pub(super) subject: &'a Subject,
     pub(super) counts: Counts,
     /// The number of what is judged, and that of the wrench's name.
@@ -80,11 +77,9 @@ impl<'a> Slot<'a> {
         Slot {
             zones: ladder.samples().map(zone),
             ladder,
-            day: 0,
-            stretch: 0,
-            lasting_doubt: wrench.is_some_and(|known| known.is_doubted(0, tightening(subject))),
             counts: Counts::default(),
             wrench,
+            tightens: Turn::of(subject.left_hand, Kind::Tightened),
             subject,
             gauge,
             watch: known.watch.as_ref(),
@@ -94,22 +89,6 @@ impl<'a> Slot<'a> {
         }
     }
 
-    /// Notes the day of a row for what is asked next.
-    #[inline]
-    pub(super) fn set_day(&mut self, known: &KnownWrench, day: u32) {
-        if day != self.day {
-            self.day = day;
-            self.stretch = known.stretch(day);
-            self.lasting_doubt = known.is_doubted(self.stretch, tightening(self.subject));
-        }
-    }
-
-    /// The stretch of the day that was set.
-    #[inline]
-    pub(super) fn stretch(&self) -> u32 {
-        self.stretch
-    }
-
     /// What a reading that is not a tightening shows.
     #[inline]
     pub(super) fn finding(&self, kind: Kind, torque: Torque) -> Option<Finding> {
@@ -117,11 +96,11 @@ impl<'a> Slot<'a> {
         finding(kind, limits.and_then(Limits::low), limits.and_then(Limits::high), torque)
     }
 
-    /// Whether the wrench cannot be believed at a reading, on the day that was set.
-    pub(super) fn is_doubted(&self, kind: Kind, torque: Torque) -> bool {
-        let Some(known) = self.wrench.filter(|_| kind.has_torque()) else { return false };
-        let turn = Turn::of(self.subject.left_hand, kind);
-        known.is_doubted(self.stretch, turn) || known.wrench.scale_doubt(torque).is_some()
+    /// Whether the wrench cannot be believed at what was read.
+    pub(super) fn is_doubted(&self, said: &Said) -> bool {
+        let Some(known) = self.wrench.filter(|_| said.kind.has_torque()) else { return false };
+        let turn = Turn::of(self.subject.left_hand, said.kind);
+        known.is_doubted(said.place.stretch, turn) || known.wrench.scale_doubt(said.reading.torque).is_some()
     }
 
     /// The zone of a reading.
@@ -134,7 +113,7 @@ impl<'a> Slot<'a> {
     pub(super) fn note(&mut self, said: &mut Said) {
         let (kind, torque) = (said.kind, said.reading.torque);
         (said.label, said.mix_up, said.zone) = (None, None, self.zone(torque));
-        let doubted = self.is_doubted(kind, torque);
+        let doubted = self.is_doubted(said);
         if let Some(found) = self.finding(kind, torque) {
             self.counts.add_finding(found, doubted);
         }
@@ -149,11 +128,11 @@ impl<'a> Slot<'a> {
         said.zone = self.zone(said.reading.torque);
         let (label, outside) = match said.zone.and_then(|zone| self.zones.get_mut(zone)) {
             Some(zone) => {
-                let lasting = usize::from(self.lasting_doubt);
+                let lasting = usize::from(said.lasting_doubt);
                 zone.counts[lasting] += 1;
                 (zone.labels[lasting], zone.outside)
             }
-            None => (self.label_at_turn(said.reading.torque), true),
+            None => (self.label_at_turn(said), true),
         };
         (said.label, said.mix_up) = (Some(label), None);
         if outside && let Some(watch) = self.watch {
@@ -163,10 +142,10 @@ impl<'a> Slot<'a> {
     }
 
     /// The label of a reading that lies at a turn, worked out for itself.
-    fn label_at_turn(&mut self, torque: Torque) -> Label {
-        let doubted = self.is_doubted(Kind::Tightened, torque);
+    fn label_at_turn(&mut self, said: &Said) -> Label {
+        let doubted = self.is_doubted(said);
         let label = match &self.gauge {
-            Some(gauge) if !doubted => gauge.label(torque),
+            Some(gauge) if !doubted => gauge.label(said.reading.torque),
             _ => Label::NotSettled,
         };
         self.counts.no_figure += u64::from(self.gauge.is_none());
@@ -195,9 +174,4 @@ impl<'a> Slot<'a> {
             _ => None,
         }
     }
-}
-
-/// The direction in which the bolts of a subject are tightened.
-fn tightening(subject: &Subject) -> Turn {
-    Turn::of(subject.left_hand, Kind::Tightened)
 }

@@ -245,7 +245,7 @@ impl<'a> Teller<'a> {
 
     fn alike(&self, slot: &Slot<'_>, said: &Said) -> Alike {
         let Said { place, kind, reading, .. } = *said;
-        let wrench = slot.wrench.filter(|_| slot.is_doubted(kind, reading.torque));
+        let wrench = slot.wrench.filter(|_| slot.is_doubted(said));
         let off_scale = wrench.and_then(|known| known.wrench.scale_doubt(reading.torque));
         let page = self.pages.get(place.slot as usize);
         Alike {
