@@ -64,7 +64,7 @@ fn targets() -> Result<Vec<Target>, Box<dyn Error>> {
     let mut store = Store::in_memory()?;
     store.load_book(&book, &BookOrigin::CompiledIn)?;
     let mut targets = Vec::new();
-    for page in store.pages(&store.entry_keys()?)? {
+    for page in store.all_pages_without_steps()? {
         let aim = match page.consensus().spec.map(Spec::limits) {
             Some((Some(low), Some(high))) => (low + high) / 2.0,
             Some((None, Some(end)) | (Some(end), None)) => end,

@@ -29,6 +29,6 @@ impl Alias {
             );
             return None;
         }
-        Some(Alias { alias: cell.text.clone(), entry: row.text("entry").to_owned() })
+        Some(Alias { alias: cell.text.to_owned(), entry: row.text("entry").to_owned() })
     }
 }

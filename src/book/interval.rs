@@ -145,7 +145,7 @@ impl Interval {
         if let (Some(Trigger::Every | Trigger::FirstAfterRebuild), [_, Some(None), Some(None), Some(None)]) =
             (trigger, amounts)
         {
-            complaints.error(row.at(), "nothing makes the interval due", "give hours_high, days or km");
+            complaints.error(&row.at(), "nothing makes the interval due", "give hours_high, days or km");
             return None;
         }
         if sound.contains(&None) {

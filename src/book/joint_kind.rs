@@ -171,7 +171,7 @@ fn losses(row: &Row, complaints: &mut Complaints) -> Option<LossBand> {
 }
 
 /// A field that holds a fraction.
-fn fraction(cell: &Cell, complaints: &mut Complaints) -> Option<Ratio> {
+fn fraction(cell: Cell<'_>, complaints: &mut Complaints) -> Option<Ratio> {
     match cell.text.parse::<f64>() {
         Ok(value) if value.is_finite() => Some(Ratio::new::<ratio>(value)),
         _ => {
@@ -182,7 +182,7 @@ fn fraction(cell: &Cell, complaints: &mut Complaints) -> Option<Ratio> {
 }
 
 /// A field of another form.
-fn parsed<T: FromStr<Err: fmt::Display>>(cell: &Cell, complaints: &mut Complaints) -> Option<T> {
+fn parsed<T: FromStr<Err: fmt::Display>>(cell: Cell<'_>, complaints: &mut Complaints) -> Option<T> {
     match cell.text.parse() {
         Ok(value) => Some(value),
         Err(error) => {

@@ -63,7 +63,7 @@ impl SourcedLimit {
         ];
         let grade = field::one_of(row.cell("grade"), "grade", GRADES, complaints);
         let cell = row.cell("allowed");
-        let limit = match MeasureLimit::parse(&cell.text) {
+        let limit = match MeasureLimit::parse(cell.text) {
             Ok(limit) => Some(limit),
             Err(error) => {
                 complaints.error(&cell.at, error.to_string(), "give it as its source does");

@@ -26,9 +26,9 @@ impl<'a> Bolts<'a> {
         let mut threads = BTreeMap::new();
         for row in entries.iter().filter(|row| !row.text("thread").is_empty()) {
             let cell = row.cell("thread");
-            match catalogue.as_ref().map(|catalogue| catalogue.thread(&cell.text)) {
+            match catalogue.as_ref().map(|catalogue| catalogue.thread(cell.text)) {
                 Some(Ok(_)) => {
-                    threads.insert(row.text("entry"), cell.text.as_str());
+                    threads.insert(row.text("entry"), cell.text);
                 }
                 Some(Err(error)) => {
                     let mend = format!("{}; or add it to threads.csv first", error.hint());

@@ -243,14 +243,14 @@ impl<'a> Check<'a> {
         }
         for row in self.rows(&SOURCES).iter().filter(|row| !cited.contains(row.text("source"))) {
             let message = format!("nothing cites the source `{}`", row.text("source"));
-            complaints.error(row.at(), message, "cite it or take it out");
+            complaints.error(&row.at(), message, "cite it or take it out");
         }
         let used = keys(self.rows(&ENTRIES), "procedure");
         let mut told = BTreeSet::new();
         for row in self.rows(&STEPS).iter().filter(|row| !used.contains(row.text("procedure"))) {
             if told.insert(row.text("procedure")) {
                 let message = format!("no entry uses the procedure `{}`", row.text("procedure"));
-                complaints.error(row.at(), message, "name it in entries.csv or take it out");
+                complaints.error(&row.at(), message, "name it in entries.csv or take it out");
             }
         }
     }
@@ -268,12 +268,12 @@ fn complain_of_unknown(
     complaints: &mut Complaints,
 ) {
     let cell = row.cell(column);
-    if known.contains(cell.text.as_str()) {
+    if known.contains(cell.text) {
         return;
     }
     let nearest = known
         .iter()
-        .map(|key| (strsim::jaro_winkler(key, &cell.text), key))
+        .map(|key| (strsim::jaro_winkler(key, cell.text), key))
         .filter(|(score, _)| *score > 0.8)
         .max_by(|a, b| a.0.total_cmp(&b.0));
     let mend = match nearest {
@@ -284,14 +284,14 @@ fn complain_of_unknown(
 }
 
 fn complain_of_duplicates(rows: &[Row], columns: &[&str], complaints: &mut Complaints) {
-    let mut seen: BTreeMap<Vec<&str>, &Place> = BTreeMap::new();
+    let mut seen: BTreeMap<Vec<&str>, Place> = BTreeMap::new();
     let mut by_place: Vec<&Row> = rows.iter().collect();
     by_place.sort_by_key(|row| row.at());
     for row in by_place {
         let key = columns.iter().map(|column| row.text(column)).collect();
         match seen.get(&key) {
             Some(first) => complaints.error(
-                row.at(),
+                &row.at(),
                 format!("the same {} stands in line {} already", columns.join(", "), first.line),
                 "keep one of them",
             ),

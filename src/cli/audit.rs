@@ -158,7 +158,7 @@ fn reference(context: &Context) -> Result<(Reference, String), Failure> {
     basis
         .update(store.loaded_book()?.unwrap_or_else(|| (String::new(), BookOrigin::CompiledIn)).0.as_bytes());
     let mut pages = HashMap::new();
-    for page in store.pages_without_steps(&store.entry_keys()?)? {
+    for page in store.all_pages_without_steps()? {
         let entry = page.entry.entry.clone();
         let subject = Subject::entry(page);
         reference.add_entry(judged_as(&entry, &subject));

@@ -72,7 +72,7 @@ fn status(context: &Context) -> Result<Answer, Failure> {
     let (content_hash, origin) =
         store.loaded_book()?.unwrap_or_else(|| (String::new(), BookOrigin::CompiledIn));
     let mut states: BTreeMap<&'static str, usize> = BTreeMap::new();
-    for (_, evidence) in store.entries(&store.entry_keys()?)? {
+    for (_, evidence) in store.all_entries()? {
         *states.entry(consensus(&evidence).state.word()).or_default() += 1;
     }
     let rows = store.book_rows()?.into_iter().map(|(sheet, rows)| (sheet.name, rows.len())).collect();

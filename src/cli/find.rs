@@ -26,7 +26,7 @@ pub(super) fn answer(args: &FindArgs, context: &Context) -> Result<Answer, Failu
     let store = context.book()?;
     let question = args.words.join(" ");
     if question.trim().is_empty() {
-        let entries = store.entries(&store.entry_keys()?)?;
+        let entries = store.all_entries()?;
         return Answer::of(&FoundEntries::new(entries, context.shown_unit()), context, Outcome::Good);
     }
     let found = store.find(&question)?;

@@ -3,7 +3,7 @@
 use super::{Cell, Complaints};
 
 /// A key: lower-case letters, digits and single hyphens.
-pub(crate) fn key(cell: &Cell, complaints: &mut Complaints) -> Option<()> {
+pub(crate) fn key(cell: Cell<'_>, complaints: &mut Complaints) -> Option<()> {
     let well_formed = !cell.text.is_empty()
         && cell.text.split('-').all(|part| {
             !part.is_empty() && part.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit())
@@ -19,7 +19,7 @@ pub(crate) fn key(cell: &Cell, complaints: &mut Complaints) -> Option<()> {
 }
 
 /// A field that must say something.
-pub(crate) fn not_empty(cell: &Cell, column: &str, complaints: &mut Complaints) -> Option<()> {
+pub(crate) fn not_empty(cell: Cell<'_>, column: &str, complaints: &mut Complaints) -> Option<()> {
     let filled = !cell.text.trim().is_empty();
     if !filled {
         complaints.error(&cell.at, format!("`{column}` is empty"), "fill it in");
@@ -29,7 +29,7 @@ pub(crate) fn not_empty(cell: &Cell, column: &str, complaints: &mut Complaints) 
 
 /// One of a fixed set of words.
 pub(crate) fn one_of<T: Copy>(
-    cell: &Cell,
+    cell: Cell<'_>,
     column: &str,
     words: &[(&str, T)],
     complaints: &mut Complaints,
@@ -51,7 +51,7 @@ pub(crate) const YES_NO: &[(&str, bool)] = &[("yes", true), ("no", false)];
 
 /// A number above 0, or nothing: none for a field that is neither.
 #[expect(clippy::option_option, reason = "a faulty field and an empty one are two things")]
-pub(crate) fn amount(cell: &Cell, column: &str, complaints: &mut Complaints) -> Option<Option<f64>> {
+pub(crate) fn amount(cell: Cell<'_>, column: &str, complaints: &mut Complaints) -> Option<Option<f64>> {
     if cell.text.is_empty() {
         return Some(None);
     }

@@ -26,10 +26,10 @@ impl Sheet {
 }
 
 /// One cell: its text and where it starts.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Cell {
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Cell<'a> {
     /// The text without quotes.
-    pub text: String,
+    pub text: &'a str,
     /// Where it starts in the file.
     pub at: Place,
 }
@@ -38,17 +38,34 @@ pub struct Cell {
 #[derive(Debug, Clone)]
 pub struct Row {
     sheet: &'static Sheet,
-    cells: Vec<Cell>,
+    /// The texts of the cells, one behind the other.
+    texts: String,
+    /// Where in them each cell ends.
+    ends: Vec<usize>,
+    /// Where each cell starts in its file; empty for a row that comes from elsewhere.
+    places: Vec<Place>,
 }
 
 impl Row {
     /// A row from texts in canonical column order, as a database keeps them.
-    #[must_use]
-    pub fn from_texts(sheet: &'static Sheet, texts: Vec<String>) -> Row {
-        let at = Place { sheet: sheet.name, line: 0, column: 0 };
-        let mut cells: Vec<Cell> = texts.into_iter().map(|text| Cell { text, at }).collect();
-        cells.resize(sheet.columns.len(), Cell { text: String::new(), at });
-        Row { sheet, cells }
+    ///
+    /// # Errors
+    /// The first fault among the texts.
+    pub fn from_texts<'a, E>(
+        sheet: &'static Sheet,
+        texts: impl IntoIterator<Item = Result<&'a str, E>>,
+    ) -> Result<Row, E> {
+        let ends = Vec::with_capacity(sheet.columns.len());
+        let mut row = Row { sheet, texts: String::new(), ends, places: Vec::new() };
+        for text in texts {
+            row.push(text?);
+        }
+        Ok(row)
+    }
+
+    fn push(&mut self, text: &str) {
+        self.texts.push_str(text);
+        self.ends.push(self.texts.len());
     }
 
     /// The cell of a column of the sheet.
@@ -57,22 +74,34 @@ impl Row {
     /// Never for a column that the sheet names; a name it lacks is a fault of the program and gives
     /// the first cell in release builds.
     #[must_use]
-    pub fn cell(&self, column: &str) -> &Cell {
+    pub fn cell(&self, column: &str) -> Cell<'_> {
         let index = self.sheet.columns.iter().position(|name| *name == column);
         debug_assert!(index.is_some(), "sheet {} has no column {column}", self.sheet.name);
-        &self.cells[index.unwrap_or(0)]
+        let index = index.unwrap_or(0);
+        Cell { text: self.text_at(index), at: self.place_at(index) }
+    }
+
+    fn text_at(&self, index: usize) -> &str {
+        let start = index.checked_sub(1).and_then(|before| self.ends.get(before)).map_or(0, |end| *end);
+        let end = self.ends.get(index).map_or(start, |end| *end);
+        self.texts.get(start..end).unwrap_or_default()
+    }
+
+    fn place_at(&self, index: usize) -> Place {
+        let nowhere = Place { sheet: self.sheet.name, line: 0, column: 0 };
+        self.places.get(index).map_or(nowhere, |place| *place)
     }
 
     /// The text of a column.
     #[must_use]
     pub fn text(&self, column: &str) -> &str {
-        &self.cell(column).text
+        self.cell(column).text
     }
 
     /// The place of the row's first cell.
     #[must_use]
-    pub fn at(&self) -> &Place {
-        &self.cells[0].at
+    pub fn at(&self) -> Place {
+        self.place_at(0)
     }
 
     /// The sort key of a sheet that is sorted by its columns from left to right.
@@ -83,7 +112,7 @@ impl Row {
 
     /// The texts in canonical column order.
     pub fn texts(&self) -> impl Iterator<Item = &str> {
-        self.cells.iter().map(|cell| cell.text.as_str())
+        (0..self.sheet.columns.len()).map(|index| self.text_at(index))
     }
 }
 
@@ -128,14 +157,18 @@ pub fn read_sheet(sheet: &'static Sheet, bytes: &[u8], complaints: &mut Complain
             continue;
         }
         complain_of_control_characters(&cells, complaints);
-        let cells = order.iter().map(|&index| cells[index].clone()).collect();
-        rows.push(Row { sheet, cells });
+        let places = order.iter().map(|&index| cells[index].at).collect();
+        let mut row = Row { sheet, texts: String::new(), ends: Vec::new(), places };
+        for &index in &order {
+            row.push(&cells[index].text);
+        }
+        rows.push(row);
     }
     rows
 }
 
 /// For each canonical column, its index in the file.
-fn match_header(sheet: &Sheet, header: &[Cell], complaints: &mut Complaints) -> Option<Vec<usize>> {
+fn match_header(sheet: &Sheet, header: &[Field], complaints: &mut Complaints) -> Option<Vec<usize>> {
     let mut sound = true;
     for (index, cell) in header.iter().enumerate() {
         if !sheet.columns.contains(&cell.text.as_str()) {
@@ -166,10 +199,16 @@ fn match_header(sheet: &Sheet, header: &[Cell], complaints: &mut Complaints) -> 
     sound.then_some(order)
 }
 
-fn complain_of_control_characters(cells: &[Cell], complaints: &mut Complaints) {
+fn complain_of_control_characters(cells: &[Field], complaints: &mut Complaints) {
     for cell in cells.iter().filter(|cell| cell.text.contains(char::is_control)) {
         complaints.error(&cell.at, "the field holds a control character or a line break", "take it out");
     }
+}
+
+/// A cell that was cut out of a file.
+struct Field {
+    text: String,
+    at: Place,
 }
 
 /// Cuts the text of a file into records whose cells know their place.
@@ -185,7 +224,7 @@ struct RecordReader<'a> {
 }
 
 impl RecordReader<'_> {
-    fn next_record(&mut self, complaints: &mut Complaints) -> Option<Vec<Cell>> {
+    fn next_record(&mut self, complaints: &mut Complaints) -> Option<Vec<Field>> {
         if self.rest.is_empty() {
             return None;
         }
@@ -199,7 +238,7 @@ impl RecordReader<'_> {
             } else {
                 self.take_plain(&mut column)
             };
-            cells.push(Cell { text, at });
+            cells.push(Field { text, at });
             if self.rest.starts_with(',') {
                 self.rest = &self.rest[1..];
                 column += 1;

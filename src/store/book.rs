@@ -124,16 +124,6 @@ impl Store {
         Ok(found)
     }
 
-    /// Every entry key, in order.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails.
-    pub fn entry_keys(&self) -> Result<Vec<String>, StoreError> {
-        let mut query = self.connection.prepare_cached("SELECT entry FROM book_entries ORDER BY rowid")?;
-        let keys = query.query_map([], |row| row.get(0))?;
-        Ok(keys.collect::<Result<_, _>>()?)
-    }
-
     /// The page of an entry; none when the book has no such entry.
     ///
     /// # Errors
@@ -147,7 +137,7 @@ impl Store {
     /// # Errors
     /// [`StoreError`] when the database fails or the stored book does not pass its checks.
     pub fn pages(&self, keys: &[String]) -> Result<Vec<Page>, StoreError> {
-        let mut pages = self.pages_without_steps(keys)?;
+        let mut pages = self.without_steps(self.entries(keys)?)?;
         let procedures: Vec<String> = pages.iter().map(|page| page.entry.procedure.clone()).collect();
         let mut steps: HashMap<String, Vec<Step>> = HashMap::new();
         for row in self.rows_among(&STEPS, "procedure", &procedures)? {
@@ -160,13 +150,16 @@ impl Store {
         Ok(pages)
     }
 
-    /// The pages of entries like [`Store::pages`], for whoever asks for their figures alone: the steps of
-    /// their procedures, which are most of the book, are left out.
+    /// All pages, in order, for whoever asks for their figures alone: the steps of their procedures, which
+    /// are most of the book, are left out.
     ///
     /// # Errors
     /// [`StoreError`] when the database fails or the stored book does not pass its checks.
-    pub fn pages_without_steps(&self, keys: &[String]) -> Result<Vec<Page>, StoreError> {
-        let entries = self.entries(keys)?;
+    pub fn all_pages_without_steps(&self) -> Result<Vec<Page>, StoreError> {
+        self.without_steps(self.all_entries()?)
+    }
+
+    fn without_steps(&self, entries: Vec<(Entry, Vec<Evidence>)>) -> Result<Vec<Page>, StoreError> {
         let kinds = self.joint_kinds(entries.iter().map(|(entry, _)| entry.kind.clone()).collect())?;
         let page = |(entry, evidence): (Entry, Vec<Evidence>)| {
             let kind = kinds.get(&entry.kind)?.clone();
@@ -181,14 +174,32 @@ impl Store {
     /// # Errors
     /// [`StoreError`] when the database fails or the stored book does not pass its checks.
     pub fn entries(&self, keys: &[String]) -> Result<Vec<(Entry, Vec<Evidence>)>, StoreError> {
-        let mut entries: HashMap<String, Entry> = HashMap::new();
-        for row in self.rows_among(&ENTRIES, "entry", keys)? {
-            let entry = checked(|complaints| Entry::from_row(&row, complaints))?;
-            entries.insert(entry.entry.clone(), entry);
-        }
-        let mut evidence = self.evidence(keys)?;
+        let entries = entries_of(&self.rows_among(&ENTRIES, "entry", keys)?)?;
+        let mut entries: HashMap<String, Entry> =
+            entries.into_iter().map(|entry| (entry.entry.clone(), entry)).collect();
+        let rows = self.rows_among(&EVIDENCE, "entry", keys)?;
+        let mut cited: Vec<String> = rows.iter().map(|row| row.text("source").to_owned()).collect();
+        cited.sort_unstable();
+        cited.dedup();
+        let mut evidence = evidence_of(&rows, &self.rows_among(&SOURCES, "source", &cited)?)?;
         let known = |key: &String| Some((entries.remove(key)?, evidence.remove(key).unwrap_or_default()));
         Ok(keys.iter().filter_map(known).collect())
+    }
+
+    /// All entries with their evidence, in order.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails or the stored book does not pass its checks.
+    pub fn all_entries(&self) -> Result<Vec<(Entry, Vec<Evidence>)>, StoreError> {
+        let all = |sheet| self.query(sheet, "", &[]);
+        let mut evidence = evidence_of(&all(&EVIDENCE)?, &all(&SOURCES)?)?;
+        let entries = entries_of(&all(&ENTRIES)?)?.into_iter();
+        Ok(entries
+            .map(|entry| {
+                let values = evidence.remove(&entry.entry).unwrap_or_default();
+                (entry, values)
+            })
+            .collect())
     }
 
     /// A kind of joint by its key.
@@ -210,28 +221,6 @@ impl Store {
             Ok((kind.kind.clone(), kind))
         });
         kinds.collect()
-    }
-
-    /// The evidence of entries with its sources, by entry.
-    fn evidence(&self, keys: &[String]) -> Result<HashMap<String, Vec<Evidence>>, StoreError> {
-        let rows = self.rows_among(&EVIDENCE, "entry", keys)?;
-        let mut cited: Vec<String> = rows.iter().map(|row| row.text("source").to_owned()).collect();
-        cited.sort_unstable();
-        cited.dedup();
-        let mut sources: HashMap<String, Arc<Source>> = HashMap::new();
-        for row in self.rows_among(&SOURCES, "source", &cited)? {
-            let source = checked(|complaints| Source::from_row(&row, complaints))?;
-            sources.insert(source.source.clone(), Arc::new(source));
-        }
-        let mut evidence: HashMap<String, Vec<Evidence>> = HashMap::new();
-        for row in rows {
-            let key = row.text("source");
-            let missing = || StoreError::DamagedBook(format!("source `{key}` is missing"));
-            let source = sources.get(key).cloned().ok_or_else(missing)?;
-            let value = checked(|complaints| Evidence::from_row(&row, source, complaints))?;
-            evidence.entry(value.entry.clone()).or_default().push(value);
-        }
-        Ok(evidence)
     }
 
     /// The kinds of bicycle that have a template, in order.
@@ -317,9 +306,9 @@ impl Store {
         let sql = format!("SELECT {columns} FROM book_{} {filter} ORDER BY rowid", sheet.name);
         let mut query = self.connection.prepare_cached(&sql)?;
         let rows = query.query_map(params_from_iter(keys), |row| {
-            (0..sheet.columns.len()).map(|index| row.get(index)).collect::<Result<Vec<String>, _>>()
+            Row::from_texts(sheet, (0..sheet.columns.len()).map(|index| Ok(row.get_ref(index)?.as_str()?)))
         })?;
-        rows.map(|texts| Ok(Row::from_texts(sheet, texts?))).collect()
+        Ok(rows.collect::<Result<_, _>>()?)
     }
 
     fn search(&self, words: &[String], joint: &str, question: &str) -> Result<Vec<String>, StoreError> {
@@ -344,6 +333,28 @@ impl Store {
         let words = query.query_map([], |row| row.get(0))?;
         Ok(words.collect::<Result<_, _>>()?)
     }
+}
+
+/// The entries of rows.
+fn entries_of(rows: &[Row]) -> Result<Vec<Entry>, StoreError> {
+    rows.iter().map(|row| checked(|complaints| Entry::from_row(row, complaints))).collect()
+}
+
+/// The evidence of rows, by entry; its sources are among those of `sources`.
+fn evidence_of(rows: &[Row], sources: &[Row]) -> Result<HashMap<String, Vec<Evidence>>, StoreError> {
+    let mut known: HashMap<&str, Arc<Source>> = HashMap::new();
+    for row in sources {
+        known.insert(row.text("source"), Arc::new(checked(|complaints| Source::from_row(row, complaints))?));
+    }
+    let mut evidence: HashMap<String, Vec<Evidence>> = HashMap::new();
+    for row in rows {
+        let key = row.text("source");
+        let missing = || StoreError::DamagedBook(format!("source `{key}` is missing"));
+        let source = known.get(key).cloned().ok_or_else(missing)?;
+        let value = checked(|complaints| Evidence::from_row(row, source, complaints))?;
+        evidence.entry(value.entry.clone()).or_default().push(value);
+    }
+    Ok(evidence)
 }
 
 /// A value whose row was checked when the book was loaded.

@@ -26,7 +26,8 @@ fn rows_out_are_rows_in() {
 #[test]
 fn every_entry_has_a_page() {
     let store = store();
-    for key in store.entry_keys().unwrap() {
+    for (entry, _) in store.all_entries().unwrap() {
+        let key = entry.entry;
         let page = store.page(&key).unwrap().unwrap();
         assert_eq!(page.entry.entry, key);
         assert!(!page.steps.is_empty(), "{key} has no procedure");
