@@ -33,9 +33,8 @@ pub(super) struct Quoted {
 
 impl Quoted {
     pub(super) fn new() -> Quoted {
-        let reader = ReaderBuilder::new().terminator(Terminator::Any(b'\n')).build();
         Quoted {
-            reader,
+            reader: ReaderBuilder::new().terminator(Terminator::Any(b'\n')).build(),
             text: vec![0; LONGEST_QUOTED + 2],
             ends: [0; MOST_COLUMNS],
             count: 0,

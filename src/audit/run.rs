@@ -53,16 +53,16 @@ pub fn audit<'a>(
         lists_rejects,
         in_order,
     };
-    let mut summary = Summary::new(terms.rule);
-    summary.worst_kept = terms.worst.max(WORST_KEPT);
-    std::thread::scope(|scope| {
-        let workers: Vec<_> = (0..terms.threads.max(1)).map(|_| scope.spawn(|| run.work())).collect();
-        for worker in workers {
+    let mut summary = std::thread::scope(|scope| {
+        let others: Vec<_> = (1..terms.threads).map(|_| scope.spawn(|| run.work())).collect();
+        let mut summary = run.work();
+        for worker in others {
             match worker.join() {
                 Ok(found) => summary.absorb(&found),
                 Err(panic) => std::panic::resume_unwind(panic),
             }
         }
+        summary
     });
     let mut turns = locked(&run.turns);
     if let Some(error) = turns.failed.take() {
@@ -172,7 +172,8 @@ impl Run<'_, '_> {
         let mut teller =
             self.wording.map(|wording| Teller::new(wording, self.terms.rule, self.columns.count));
         let mut explainer = Explainer::default();
-        let mut worst = WorstSoFar::new(self.terms.worst.max(WORST_KEPT));
+        let worst_kept = self.terms.worst.max(WORST_KEPT);
+        let mut worst = WorstSoFar::new(worst_kept);
         let (mut buffer, mut fields, mut spoken) = (Vec::new(), Fields::new(), Spoken::default());
         loop {
             let chunk = locked(&self.source).next(&mut buffer);
@@ -202,6 +203,7 @@ impl Run<'_, '_> {
             }
         }
         let mut summary = judge.summary();
+        summary.worst_kept = worst_kept;
         summary.worst = worst.into_kept();
         summary
     }

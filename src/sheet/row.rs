@@ -46,6 +46,9 @@ pub struct Row {
     places: Vec<Place>,
 }
 
+/// Bytes that the texts of most rows fit in.
+const USUAL_LENGTH: usize = 256;
+
 impl Row {
     /// A row from texts in canonical column order, as a database keeps them.
     ///
@@ -55,8 +58,12 @@ impl Row {
         sheet: &'static Sheet,
         texts: impl IntoIterator<Item = Result<&'a str, E>>,
     ) -> Result<Row, E> {
-        let ends = Vec::with_capacity(sheet.columns.len());
-        let mut row = Row { sheet, texts: String::new(), ends, places: Vec::new() };
+        let mut row = Row {
+            sheet,
+            texts: String::with_capacity(USUAL_LENGTH),
+            ends: Vec::with_capacity(sheet.columns.len()),
+            places: Vec::new(),
+        };
         for text in texts {
             row.push(text?);
         }
