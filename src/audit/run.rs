@@ -233,12 +233,13 @@ impl Run<'_, '_> {
     }
 }
 
-/// Appends the line end of a record as it stands; one that the last row lacks is added.
+/// Puts the line end of a record as it stands in place of the plain one at the end of a text; the last row
+/// may lack one.
 #[inline]
 fn end_line(data: &[u8], record: Record, text: &mut Text) {
     match data.get(record.end..record.next) {
-        Some([] | [b'\n']) | None => text.append_short(b"\n", 1),
-        Some(end) => text.append_slowly(end),
+        Some([] | [b'\n']) | None => {}
+        Some(end) => text.replace_last(end),
     }
 }
 

@@ -6,7 +6,7 @@ use super::ladder::{Ladder, ZONES};
 use super::reference::{KnownSubject, KnownWrench, Subject};
 use super::row::Said;
 use crate::conformity::slip::{Slip, Watch};
-use crate::conformity::{Finding, Gauge, Kind, Label, Limits, finding};
+use crate::conformity::{Doubt, Finding, Gauge, Kind, Label, Limits, finding};
 use crate::quantity::{Torque, in_newton_metres, newton_metres};
 use crate::wrench::Turn;
 
@@ -34,21 +34,25 @@ struct Zone {
 }
 
 /// Everything that rows of one subject and one wrench share.
+///
+/// What every row needs stands in front, on as few lines of the processor's cache as may be: there are a
+/// thousand slots.
 #[derive(Debug)]
+#[repr(C, align(64))]
 pub(super) struct Slot<'a> {
     ladder: Ladder,
     pub(super) wrench: Option<&'a KnownWrench>,
     pub(super) histogram: Option<Box<Histogram>>,
     watch: Option<&'a Watch>,
-    zones: [Zone; ZONES],
-    pub(super) gauge: Option<Gauge>,
-    /// The direction in which its bolts are tightened.
-    pub(super) tightens: Turn,
-    pub(super) subject: &'a Subject,
-    pub(super) counts: Counts,
     /// The number of what is judged, and that of the wrench's name.
     pub(super) subject_place: u32,
     pub(super) name: u32,
+    /// The direction in which its bolts are tightened.
+    pub(super) tightens: Turn,
+    zones: [Zone; ZONES],
+    pub(super) gauge: Option<Gauge>,
+    pub(super) subject: &'a Subject,
+    pub(super) counts: Counts,
 }
 
 impl<'a> Slot<'a> {
@@ -96,11 +100,18 @@ impl<'a> Slot<'a> {
         finding(kind, limits.and_then(Limits::low), limits.and_then(Limits::high), torque)
     }
 
-    /// Whether the wrench cannot be believed at what was read.
-    pub(super) fn is_doubted(&self, said: &Said) -> bool {
-        let Some(known) = self.wrench.filter(|_| said.kind.has_torque()) else { return false };
+    /// The doubts about the wrench: whether there is one that does not hang on what was read, and that of its
+    /// scale.
+    pub(super) fn doubts(&self, said: &Said) -> (bool, Option<Doubt>) {
+        let Some(known) = self.wrench.filter(|_| said.kind.has_torque()) else { return (false, None) };
         let turn = Turn::of(self.subject.left_hand, said.kind);
-        known.is_doubted(said.place.stretch, turn) || known.wrench.scale_doubt(said.reading.torque).is_some()
+        (known.is_doubted(said.place.stretch, turn), known.wrench.scale_doubt(said.reading.torque))
+    }
+
+    /// Whether the wrench cannot be believed at what was read.
+    fn is_doubted(&self, said: &Said) -> bool {
+        let (lasting, off_scale) = self.doubts(said);
+        lasting || off_scale.is_some()
     }
 
     /// The zone of a reading.

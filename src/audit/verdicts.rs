@@ -64,12 +64,13 @@ struct Alike {
     subject: u32,
     /// Of a tightening.
     instrument: u32,
-    /// Slot and stretch, where the wrench is in doubt: reasons name what is the matter with it.
-    doubted: Option<(u32, u32)>,
+    /// Slot, and stretch where the doubt lasts, where the wrench is in doubt: reasons name what is the matter
+    /// with it.
+    doubted: Option<(u32, Option<u32>)>,
     kind: Kind,
     label: Option<Label>,
-    /// The label that it would have with a wrench to be believed; reasons hang on it.
-    otherwise: Option<Label>,
+    /// Whether the wrench could settle nothing if it were to be believed.
+    too_coarse: bool,
     /// Of a bolt that held: whether the lower limit was reached, and whether the upper was passed.
     held: Option<(Option<bool>, bool)>,
     /// Whether it is below the usable scale rather than above, where it is off it.
@@ -82,9 +83,9 @@ impl Hash for Alike {
     #[inline]
     fn hash<H: Hasher>(&self, state: &mut H) {
         let label = |label: Option<Label>| label.map_or(7, |label| label as u64);
-        let little = label(self.label) | label(self.otherwise) << 3 | (self.kind as u64) << 6;
-        let (slot, stretch) = self.doubted.map_or((0, 0), |(slot, stretch)| (slot + 1, stretch));
-        state.write_u64(little | u64::from(self.subject) << 10 | u64::from(self.instrument) << 42);
+        let little = label(self.label) | u64::from(self.too_coarse) << 3 | (self.kind as u64) << 4;
+        let (slot, stretch) = self.doubted.map_or((0, 0), |(slot, stretch)| (slot + 1, stretch.unwrap_or(0)));
+        state.write_u64(little | u64::from(self.subject) << 8 | u64::from(self.instrument) << 40);
         state.write_u64(u64::from(stretch) | u64::from(slot) << 16);
     }
 }
@@ -140,7 +141,7 @@ impl<'a> Teller<'a> {
         }
     }
 
-    /// Appends what is said of a row that was read.
+    /// Appends what is said of a row that was read, and a line end.
     #[inline]
     pub(super) fn tell(&mut self, judge: &Judge<'_>, said: &Said, text: &mut Text) {
         if self.phrases.are_many() {
@@ -245,19 +246,17 @@ impl<'a> Teller<'a> {
 
     fn alike(&self, slot: &Slot<'_>, said: &Said) -> Alike {
         let Said { place, kind, reading, .. } = *said;
-        let wrench = slot.wrench.filter(|_| slot.is_doubted(said));
-        let off_scale = wrench.and_then(|known| known.wrench.scale_doubt(reading.torque));
+        let (lasting, off_scale) = slot.doubts(said);
+        let doubted = lasting || off_scale.is_some();
         let page = self.pages.get(place.slot as usize);
         Alike {
             subject: slot.subject_place,
             instrument: page.filter(|_| kind == Kind::Tightened).map_or(u32::MAX, |page| page.instrument),
-            doubted: wrench.map(|_| (place.slot, place.stretch)),
+            doubted: doubted.then_some((place.slot, lasting.then_some(place.stretch))),
             kind,
             label: said.label,
-            otherwise: match (said.label, &slot.gauge) {
-                (Some(Label::NotSettled), Some(gauge)) => Some(gauge.label(reading.torque)),
-                _ => None,
-            },
+            too_coarse: said.label == Some(Label::NotSettled)
+                && slot.gauge.is_some_and(|gauge| gauge.label(reading.torque) == Label::NotSettled),
             held: match slot.finding(kind, reading.torque) {
                 Some(Finding::HeldAtLeast { reaches_low, above_high, .. }) => Some((reaches_low, above_high)),
                 _ => None,
@@ -308,10 +307,11 @@ impl<'a> Teller<'a> {
         let mix_up = mix_up.map(|mix_up| self.wording.mix_up(mix_up)).unwrap_or_default();
         let mut field = vec![b','];
         append_field(&mut field, [&reason, &mix_up]);
+        field.push(b'\n');
         self.phrases.keep(&verdict, &field)
     }
 
-    /// Appends a row that cannot be read; one with too few fields gets the missing ones, so that what
+    /// Appends what is said of a row that cannot be read, and a line end; one with too few fields gets the missing ones, so that what
     /// follows stands in its own columns.
     pub(super) fn tell_rejected(&self, fields: usize, reason: &str, text: &mut Text) {
         let mut added = vec![b','; self.columns.saturating_sub(fields)];
@@ -321,6 +321,7 @@ impl<'a> Teller<'a> {
         added.extend_from_slice(self.no_chance.as_slice());
         added.push(b',');
         append_field(&mut added, [&self.wording.reason(&told), ""]);
+        added.push(b'\n');
         text.append_slowly(&added);
     }
 }

@@ -126,6 +126,8 @@ fn rows_are_judged_as_check_judges_them() {
         assert_eq!(told, cut, "{place}");
         let reasons =
             answer["reasons"].as_array().unwrap().iter().map(|reason| reason.as_str().unwrap().to_owned());
+        // That a value is set is the same in every row.
+        let reasons = reasons.filter(|reason| !reason.starts_with("a set value"));
         let reasons: Vec<String> = reasons.chain(mix_up(&answer)).collect();
         assert_eq!(&record[10], reasons.join("; "), "{place}");
     }
