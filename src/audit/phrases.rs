@@ -55,6 +55,12 @@ impl Phrases {
         at
     }
 
+    /// The first part of a phrase.
+    pub(super) fn first(&self, at: PhraseAt) -> &[u8] {
+        let Parts { text, start, middle, .. } = self.parts(at);
+        text.get(start..middle).unwrap_or_default()
+    }
+
     /// Where the parts of a phrase begin, and where the second ends.
     #[inline]
     pub(super) fn parts(&self, at: PhraseAt) -> Parts<'_> {

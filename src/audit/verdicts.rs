@@ -117,6 +117,8 @@ pub(super) struct Teller<'a> {
     /// Phrases by the one without the suspicion, and the suspicion.
     mixed_up: FxHashMap<(PhraseAt, MixUp), PhraseAt>,
     phrases: Phrases,
+    /// The reasons of phrases as plain text, where no units were mixed up.
+    reasons: FxHashMap<PhraseAt, String>,
     /// Limits as CSV fields, each behind a comma, by the place of what is judged.
     limits: FxHashMap<u32, Vec<u8>>,
     chances: Chances<'a>,
@@ -136,6 +138,7 @@ impl<'a> Teller<'a> {
             known: FxHashMap::default(),
             mixed_up: FxHashMap::default(),
             phrases: Phrases::default(),
+            reasons: FxHashMap::default(),
             limits: FxHashMap::default(),
             chances: Chances::new(wording),
         }
@@ -163,7 +166,7 @@ impl<'a> Teller<'a> {
             _ => self.find(judge, said),
         };
         if let (Some(mix_up), Rule::Guarded) = (said.mix_up, self.rule) {
-            phrase = self.with_mix_up(judge, said, phrase, mix_up);
+            phrase = self.with_mix_up(phrase, mix_up);
         }
         let parts = self.phrases.parts(phrase);
         parts.append_first(text);
@@ -181,6 +184,7 @@ impl<'a> Teller<'a> {
         self.phrases.clear();
         self.known.clear();
         self.mixed_up.clear();
+        self.reasons.clear();
         for page in &mut self.pages {
             page.phrases = [PhraseAt::NONE; ZONES];
         }
@@ -226,7 +230,7 @@ impl<'a> Teller<'a> {
         let phrase = if let Some(phrase) = self.known.get(&alike) {
             *phrase
         } else {
-            let phrase = self.say(slot, said, None);
+            let phrase = self.say(slot, said);
             self.known.insert(alike, phrase);
             phrase
         };
@@ -267,22 +271,23 @@ impl<'a> Teller<'a> {
 
     /// The phrase for a row that would have `phrase`, were it not that units were perhaps mixed up.
     #[inline(never)]
-    fn with_mix_up(&mut self, judge: &Judge<'_>, said: &Said, phrase: PhraseAt, mix_up: MixUp) -> PhraseAt {
+    fn with_mix_up(&mut self, phrase: PhraseAt, mix_up: MixUp) -> PhraseAt {
         if let Some(&mixed_up) = self.mixed_up.get(&(phrase, mix_up)) {
             return mixed_up;
         }
-        let Some(slot) = judge.slot_of(said.place.slot) else { return phrase };
-        let mixed_up = self.say(slot, said, Some(mix_up));
+        let verdict = self.phrases.first(phrase).to_vec();
+        let reason = self.reasons.get(&phrase).map_or("", String::as_str);
+        let mixed_up = self.phrases.keep(&verdict, &reason_field([reason, &self.wording.mix_up(mix_up)]));
         self.mixed_up.insert((phrase, mix_up), mixed_up);
         mixed_up
     }
 
-    /// Puts into words what is said of a row, the chance apart.
-    fn say(&mut self, slot: &Slot<'_>, said: &Said, mix_up: Option<MixUp>) -> PhraseAt {
+    /// Puts into words what is said of a row, chance and mixed up units apart.
+    fn say(&mut self, slot: &Slot<'_>, said: &Said) -> PhraseAt {
         let subject = slot.subject;
         let limits = subject.limits.as_ref();
         if let (Rule::Plain, Some(label)) = (self.rule, said.label) {
-            return self.keep(&Told::Plain { label }, slot, None);
+            return self.keep(&Told::Plain { label }, slot);
         }
         let (kind, torque) = (said.kind, said.reading.torque);
         let outcome = match slot.wrench {
@@ -292,10 +297,10 @@ impl<'a> Teller<'a> {
             }
             _ => assess(kind, limits, torque, &assumed(limits), &[]),
         };
-        self.keep(&Told::Read { ground: &subject.ground, outcome: &outcome }, slot, mix_up)
+        self.keep(&Told::Read { ground: &subject.ground, outcome: &outcome }, slot)
     }
 
-    fn keep(&mut self, told: &Told<'_>, slot: &Slot<'_>, mix_up: Option<MixUp>) -> PhraseAt {
+    fn keep(&mut self, told: &Told<'_>, slot: &Slot<'_>) -> PhraseAt {
         let mut verdict = Vec::new();
         self.wording.verdict(told, &mut verdict);
         verdict.extend_from_slice(self.limits.entry(slot.subject_place).or_insert_with(|| {
@@ -304,35 +309,31 @@ impl<'a> Teller<'a> {
             fields
         }));
         let reason = self.wording.reason(told);
-        let mix_up = mix_up.map(|mix_up| self.wording.mix_up(mix_up)).unwrap_or_default();
-        let mut field = vec![b','];
-        append_field(&mut field, [&reason, &mix_up]);
-        field.push(b'\n');
-        self.phrases.keep(&verdict, &field)
+        let phrase = self.phrases.keep(&verdict, &reason_field([&reason, ""]));
+        self.reasons.entry(phrase).or_insert(reason);
+        phrase
     }
 
-    /// Appends what is said of a row that cannot be read, and a line end; one with too few fields gets the missing ones, so that what
-    /// follows stands in its own columns.
+    /// Appends what is said of a row that cannot be read, and a line end; one with too few fields gets the
+    /// missing ones, so that what follows stands in its own columns.
     pub(super) fn tell_rejected(&self, fields: usize, reason: &str, text: &mut Text) {
         let mut added = vec![b','; self.columns.saturating_sub(fields)];
         let told = Told::Rejected { reason };
         self.wording.verdict(&told, &mut added);
         self.wording.limits(None, &mut added);
         added.extend_from_slice(self.no_chance.as_slice());
-        added.push(b',');
-        append_field(&mut added, [&self.wording.reason(&told), ""]);
-        added.push(b'\n');
+        added.extend_from_slice(&reason_field([&self.wording.reason(&told), ""]));
         text.append_slowly(&added);
     }
 }
 
-/// Appends texts as one CSV field, quoted where it has to be.
-fn append_field(text: &mut Vec<u8>, parts: [&str; 2]) {
-    let parts: Vec<&str> = parts.into_iter().filter(|part| !part.is_empty()).collect();
-    let field = parts.join("; ");
+/// Reasons as one CSV field behind a comma, quoted where it has to be, and a line end.
+fn reason_field(reasons: [&str; 2]) -> Vec<u8> {
+    let reasons: Vec<&str> = reasons.into_iter().filter(|reason| !reason.is_empty()).collect();
+    let field = reasons.join("; ");
     if field.contains([',', '"', '\r', '\n']) {
-        text.extend_from_slice(format!("\"{}\"", field.replace('"', "\"\"")).as_bytes());
+        format!(",\"{}\"\n", field.replace('"', "\"\"")).into_bytes()
     } else {
-        text.extend_from_slice(field.as_bytes());
+        format!(",{field}\n").into_bytes()
     }
 }

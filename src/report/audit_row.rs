@@ -21,17 +21,6 @@ impl RowWording {
     }
 }
 
-/// The numbers up to 99 as two digits.
-const PAIRS: [[u8; 2]; 100] = {
-    let mut pairs = [[b'0'; 2]; 100];
-    let mut number = 0;
-    while number < 100 {
-        pairs[number as usize] = [b'0' + number / 10, b'0' + number % 10];
-        number += 1;
-    }
-    pairs
-};
-
 impl Wording for RowWording {
     fn header(&self) -> &'static str {
         ",verdict,low_nm,high_nm,chance_inside,reason"
@@ -53,14 +42,16 @@ impl Wording for RowWording {
         text.extend_from_slice(format!(",{low},{high}").as_bytes());
     }
 
-    /// The chance with four decimals, cut and not rounded, and below 1: no chance is a certainty.
+    /// The chance with three decimals, cut and not rounded, and below 1: no chance is a certainty.
     fn chance(&self, chance: Option<Probability>, text: &mut Vec<u8>) {
         let Some(chance) = chance else { return text.push(b',') };
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "from 0 to ten thousand")]
-        let parts = ((chance.value() * 1e4) as usize).min(9999);
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "from 0 to a thousand")]
+        let parts = ((chance.value() * 1e3) as u16).min(999);
+        let digits = [parts / 100, parts / 10 % 10, parts % 10];
         text.extend_from_slice(b",0.");
-        text.extend_from_slice(&PAIRS[parts / 100]);
-        text.extend_from_slice(&PAIRS[parts % 100]);
+        text.extend(
+            digits.into_iter().filter_map(|digit| u8::try_from(digit).ok()).map(|digit| b'0' + digit),
+        );
     }
 
     fn reason(&self, told: &Told<'_>) -> String {
@@ -83,7 +74,7 @@ impl Wording for RowWording {
     }
 
     fn certain(&self) -> Option<Probability> {
-        Probability::new(0.9999)
+        Probability::new(0.999)
     }
 }
 
@@ -120,8 +111,8 @@ mod tests {
             String::from_utf8(text).unwrap()
         };
         assert_eq!(
-            [0.0, 0.25, 0.12349, 0.9999, 0.9999999, 1.0].map(text),
-            [",0.0000", ",0.2500", ",0.1234", ",0.9999", ",0.9999", ",0.9999"]
+            [0.0, 0.25, 0.12349, 0.999, 0.9999999, 1.0].map(text),
+            [",0.000", ",0.250", ",0.123", ",0.999", ",0.999", ",0.999"]
         );
     }
 

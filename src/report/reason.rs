@@ -42,11 +42,11 @@ fn reason_text(reason: &Reason, ground: &str, unit: TorqueUnit) -> String {
     match reason {
         Reason::Doubt(doubt) => doubt_text(*doubt, unit),
         Reason::NoLimits => {
-            format!("{ground}: check against the marking on the part or its maker's figure")
+            format!("{ground}: see the marking on the part or ask its maker")
         }
         Reason::NarrowRange { width, needed } => {
             let [width, needed] = told_apart([*width, *needed], unit);
-            format!("the range is {width} {unit} wide but this wrench needs {needed}: a finer one settles it")
+            format!("the range spans {width} {unit} but this wrench needs {needed}: a finer one settles it")
         }
         Reason::SetValue { allowed } => {
             format!("a set value: ±{} % of it is inside", allowed.in_percent())

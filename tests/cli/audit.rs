@@ -122,7 +122,7 @@ fn rows_are_judged_as_check_judges_them() {
         let chance = answer["chance_inside"].as_f64();
         let told = record[9].parse::<f64>().ok();
         assert_eq!(told.is_some(), chance.is_some(), "{place}");
-        let cut = chance.map(|chance| ((chance * 1e4).floor() / 1e4).min(0.9999));
+        let cut = chance.map(|chance| ((chance * 1e3).floor() / 1e3).min(0.999));
         assert_eq!(told, cut, "{place}");
         let reasons =
             answer["reasons"].as_array().unwrap().iter().map(|reason| reason.as_str().unwrap().to_owned());
