@@ -147,15 +147,14 @@ impl Chances<'_> {
         said.clear();
         let chance = self.gauges.get(gauge.0 as usize).map(|gauge| gauge.chance_inside(torque));
         self.wording.chance(chance, said);
-        text.append_slowly(said);
-        let bits = in_newton_metres(torque).to_bits();
-        let mut known = Known { torque: bits, gauge, length: 0, text: [0; LONGEST] };
-        if let (Some(place), Some(room), Ok(length)) =
-            (self.places.get_mut(at), known.text.get_mut(..said.len()), u8::try_from(said.len()))
-            && gauge != GaugeNumber::NONE
-        {
-            room.copy_from_slice(said);
-            *place = Known { length, ..known };
+        let mut words = [0; LONGEST];
+        match (words.get_mut(..said.len()), u8::try_from(said.len()), self.places.get_mut(at)) {
+            (Some(room), Ok(length), Some(place)) => {
+                room.copy_from_slice(said);
+                *place = Known { torque: in_newton_metres(torque).to_bits(), gauge, length, text: words };
+                text.append_short(&words, usize::from(length));
+            }
+            _ => text.append_slowly(said),
         }
     }
 }
