@@ -41,19 +41,26 @@ CALIBRATIONS = ["2023-12-15", "2024-12-01", "2025-11-15"]
 
 
 def timed(command, env):
-    """Wall seconds, CPU seconds, peak memory in MB and standard output of a program.
+    """Wall seconds and CPU seconds of a program, and its standard output."""
+    with tempfile.TemporaryFile() as output:
+        null = os.open(os.devnull, os.O_RDWR)
+        actions = [(os.POSIX_SPAWN_DUP2, null, 0), (os.POSIX_SPAWN_DUP2, output.fileno(), 1), (os.POSIX_SPAWN_DUP2, null, 2)]
+        started = time.perf_counter()
+        child = os.posix_spawn(command[0], command, env, file_actions=actions)
+        _, status, spent = os.wait4(child, 0)
+        wall = time.perf_counter() - started
+        os.close(null)
+        if os.waitstatus_to_exitcode(status) not in (0, 1, 3):
+            sys.exit(f"{command} failed")
+        output.seek(0)
+        return wall, spent.ru_utime + spent.ru_stime, output.read()
 
-    `time` starts it: the peak of a program that this one starts itself would include this one's.
-    """
-    started = time.perf_counter()
-    spent = subprocess.run(
-        ["/usr/bin/time", "-q", "-f", "%U %S %M", *command], env=env, capture_output=True, check=False
-    )
-    wall = time.perf_counter() - started
-    if spent.returncode not in (0, 1, 3):
-        sys.exit(f"{command} failed: {spent.stderr.decode()}")
-    user, system, memory = spent.stderr.decode().splitlines()[-1].split()
-    return wall, float(user) + float(system), float(memory) / 1024, spent.stdout
+
+def peak(command, env):
+    """Peak memory in MB. `time` starts the program: the peak of one that this one starts would include its own."""
+    command = ["/usr/bin/time", "-q", "-f", "%M", *command]
+    spent = subprocess.run(command, env=env, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, check=False)
+    return float(spent.stderr.decode().splitlines()[-1]) / 1024
 
 
 def run(env, *command):
@@ -141,14 +148,16 @@ def compare(log, env, rounds):
     """The best wall and CPU times of all, checked to count the same."""
     entries = bands(env)
     audit = [PROGRAM, "audit", log, "--format", "json"]
-    counted = json.loads(timed([*audit, "--rule", "plain"], env)[3])
+    counted = json.loads(timed([*audit, "--rule", "plain"], env)[2])
     keys = ["inside", "low", "high", "not_settled", "rejected"]
     counted = {key: counted[key] for key in keys}
-    best, memory = {}, 0
+    best = {}
     verdicts = log.with_suffix(".verdicts")
+    with_verdicts = [*audit, "--verdicts", verdicts]
+    memory = [peak(audit, env), peak(with_verdicts, env)]
+    verdicts.unlink()
     for _ in range(rounds):
-        found = {"audit": timed(audit, env), "audit --verdicts": timed([*audit, "--verdicts", verdicts], env)}
-        memory = max(memory, *(spent[2] for spent in found.values()))
+        found = {"audit": timed(audit, env), "audit --verdicts": timed(with_verdicts, env)}
         verdicts.unlink()
         for name, engine in (("DuckDB", in_duckdb), ("Polars", in_polars)):
             *spent, counts = engine(log, entries)
@@ -185,17 +194,25 @@ def main():
         for name, (wall, cpu) in best.items():
             ratio = f"{wall / best['audit'][0]:.1f} (CPU {cpu / best['audit'][1]:.1f})"
             print(f"{name:18} {wall:8.3f} {cpu:8.3f} {wall / arguments.rows * 1e9:8.1f}  {ratio}")
-        print(f"peak memory of audit: {memory:.0f} MB")
+        print(f"peak memory of audit: {memory[0]:.0f} MB, with --verdicts {memory[1]:.0f} MB")
         if arguments.sizes:
-            for rows in (1_000_000, 5_000_000, 20_000_000):
-                log = make(folder, rows)
-                runs = [timed([PROGRAM, "audit", log], env) for _ in range(arguments.rounds)]
-                wall, cpu, memory = (min(run[k] for run in runs) for k in range(3))
-                print(
-                    f"{rows:>10} rows: {wall:6.3f} s, {wall / rows * 1e9:6.1f} ns/row,"
-                    f" CPU {cpu / rows * 1e9:6.1f} ns/row, {memory:.0f} MB"
-                )
-                log.unlink()
+            sizes(folder, env, arguments.rounds)
+
+
+def sizes(folder, env, rounds):
+    """Time and memory at several sizes; a row more costs what the times of two sizes differ by."""
+    before = None
+    for rows in (1_000_000, 5_000_000, 20_000_000):
+        log = make(folder, rows)
+        command = [PROGRAM, "audit", log]
+        runs = [timed(command, env) for _ in range(2 * rounds)]
+        wall, cpu = (min(run[k] for run in runs) for k in range(2))
+        line = f"{rows:>10} rows: {wall:6.3f} s, {wall / rows * 1e9:6.1f} ns/row, CPU {cpu / rows * 1e9:6.1f} ns/row"
+        if before:
+            line += f", a row more {(wall - before[0]) / (rows - before[1]) * 1e9:6.1f} ns"
+        print(f"{line}, {peak(command, env):.0f} MB")
+        before = wall, rows
+        log.unlink()
 
 
 if __name__ == "__main__":
