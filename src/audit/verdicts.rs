@@ -114,6 +114,8 @@ pub(super) struct Teller<'a> {
     pages: Vec<Page>,
     instruments: Vec<Instrument>,
     known: FxHashMap<Alike, PhraseAt>,
+    /// Phrases for rows that are merely noted, by what is judged and by kind.
+    noted: Vec<[PhraseAt; Kind::ALL.len()]>,
     /// Phrases by the one without the suspicion, and the suspicion.
     mixed_up: FxHashMap<(PhraseAt, MixUp), PhraseAt>,
     phrases: Phrases,
@@ -136,6 +138,7 @@ impl<'a> Teller<'a> {
             pages: Vec::new(),
             instruments: Vec::new(),
             known: FxHashMap::default(),
+            noted: Vec::new(),
             mixed_up: FxHashMap::default(),
             phrases: Phrases::default(),
             reasons: FxHashMap::default(),
@@ -183,6 +186,7 @@ impl<'a> Teller<'a> {
     fn forget(&mut self) {
         self.phrases.clear();
         self.known.clear();
+        self.noted.clear();
         self.mixed_up.clear();
         self.reasons.clear();
         for page in &mut self.pages {
@@ -226,7 +230,11 @@ impl<'a> Teller<'a> {
     #[inline(never)]
     fn find(&mut self, judge: &Judge<'_>, said: &Said) -> PhraseAt {
         let Some(slot) = judge.slot_of(said.place.slot) else { return PhraseAt::NONE };
-        let alike = self.alike(slot, said);
+        let doubts = slot.doubts(said);
+        if doubts == (false, None) && !matches!(said.kind, Kind::Tightened | Kind::Held) {
+            return self.note(slot, said);
+        }
+        let alike = self.alike(slot, said, doubts);
         let phrase = if let Some(phrase) = self.known.get(&alike) {
             *phrase
         } else {
@@ -248,9 +256,20 @@ impl<'a> Teller<'a> {
         phrase
     }
 
-    fn alike(&self, slot: &Slot<'_>, said: &Said) -> Alike {
+    /// Finds the phrase for a row that is merely noted: it hangs on the kind and on what is judged alone.
+    fn note(&mut self, slot: &Slot<'_>, said: &Said) -> PhraseAt {
+        let (subject, kind) = (slot.subject_place as usize, said.kind as usize);
+        if self.noted.len() <= subject {
+            self.noted.resize(subject + 1, [PhraseAt::NONE; Kind::ALL.len()]);
+        }
+        if self.noted[subject][kind] == PhraseAt::NONE {
+            self.noted[subject][kind] = self.say(slot, said);
+        }
+        self.noted[subject][kind]
+    }
+
+    fn alike(&self, slot: &Slot<'_>, said: &Said, (lasting, off_scale): (bool, Option<Doubt>)) -> Alike {
         let Said { place, kind, reading, .. } = *said;
-        let (lasting, off_scale) = slot.doubts(said);
         let doubted = lasting || off_scale.is_some();
         let page = self.pages.get(place.slot as usize);
         Alike {

@@ -48,7 +48,7 @@ impl MixUp {
     #[must_use]
     pub fn text(self) -> String {
         match self {
-            MixUp { meant, scale: None } => format!("perhaps {meant} was meant: that would fit"),
+            MixUp { meant, scale: None } => format!("perhaps {meant} was meant"),
             MixUp { meant, scale: Some(scale) } => {
                 format!("perhaps {meant} was meant but set on a {scale} scale")
             }
