@@ -166,8 +166,10 @@ mod tests {
     use crate::quantity::{Spec, newton_metres as nm};
     use proptest::prelude::*;
 
-    /// Puts a chance into so many bytes as it has, few or more than are remembered.
-    struct Plainly;
+    /// Puts a chance into so many bytes as it has, few or more than are remembered, or cuts it.
+    struct Plainly {
+        cut: bool,
+    }
 
     impl Wording for Plainly {
         fn header(&self) -> &'static str {
@@ -179,7 +181,13 @@ mod tests {
         fn limits(&self, _: Option<&Limits>, _: &mut Vec<u8>) {}
 
         fn chance(&self, chance: Option<Probability>, text: &mut Vec<u8>) {
-            text.extend_from_slice(chance.map_or(0.0, Probability::value).to_string().as_bytes());
+            let chance = chance.map_or(0.0, Probability::value);
+            let said = if self.cut {
+                format!(",{:.3}", (chance * 1e3).floor().min(999.0) / 1e3)
+            } else {
+                chance.to_string()
+            };
+            text.extend_from_slice(said.as_bytes());
         }
 
         fn reason(&self, _: &Told<'_>) -> String {
@@ -191,7 +199,7 @@ mod tests {
         }
 
         fn certain(&self) -> Option<Probability> {
-            None
+            self.cut.then(|| Probability::new(0.999)).flatten()
         }
     }
 
@@ -199,21 +207,27 @@ mod tests {
         /// However often and with whatever gauge it is asked, the chance is that of the gauge.
         #[test]
         fn what_is_remembered_is_what_was_worked_out(
-            asked in proptest::collection::vec((0..4_u8, 0..300_u16), 1..2000),
+            asked in proptest::collection::vec((0..6_u8, 0..600_u16), 1..2000), cut in any::<bool>(),
         ) {
-            let mut chances = Chances::new(&Plainly);
-            for (which, tenths) in asked {
-                let limits = Limits::new(Spec::range_nm(4.0 + f64::from(which % 2), 8.0), "marking");
-                let percent = Deviation::percent(f64::from(4 + which / 2)).unwrap();
-                let gauge = Gauge::new(&limits, &Instrument::of_accuracy(Accuracy::given(percent)));
+            let wording = Plainly { cut };
+            let mut chances = Chances::new(&wording);
+            for (which, parts) in asked {
+                let spec = match which % 3 {
+                    0 => Spec::range_nm(4.0, 8.0),
+                    1 => Spec::Ceiling(nm(8.0)),
+                    _ => Spec::Floor(nm(4.0)),
+                };
+                let percent = Deviation::percent(f64::from(4 + which / 3)).unwrap();
+                let accuracy = Accuracy::given(percent);
+                let gauge = Gauge::new(&Limits::new(spec, "marking"), &Instrument::of_accuracy(accuracy));
                 let number = chances.number(gauge);
-                let reading = nm(f64::from(tenths) / 10.0);
+                let reading = nm(f64::from(parts) / 50.0);
                 let (mut told, mut expected) = (Text::default(), Vec::new());
                 chances.append(number, chances.sure(&gauge), reading, &mut told);
-                Plainly.chance(Some(gauge.chance_inside(reading)), &mut expected);
+                wording.chance(Some(gauge.chance_inside(reading)), &mut expected);
                 prop_assert_eq!(told.as_slice(), &expected[..]);
             }
-            prop_assert!(chances.gauges.len() <= 4);
+            prop_assert!(chances.gauges.len() <= 6);
         }
     }
 }

@@ -53,8 +53,8 @@ pub trait Wording: Sync {
     fn reason(&self, told: &Told<'_>) -> String;
     /// Which units were perhaps mixed up, as plain text.
     fn mix_up(&self, mix_up: MixUp) -> String;
-    /// A chance from which on all are told like 1, and all from its complement down like 0; none where there
-    /// is no such.
+    /// A chance from which on all are told like 1, as all below its complement are told like 0; none where
+    /// there is no such.
     fn certain(&self) -> Option<Probability>;
 }
 
@@ -102,6 +102,7 @@ struct Page {
     instrument: u32,
     /// The phrases for the zones.
     phrases: [PhraseAt; ZONES],
+    /// The readings whose chance needs no working out.
     sure: Sure,
 }
 
