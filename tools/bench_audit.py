@@ -192,7 +192,7 @@ def main():
         print(f"{arguments.rows} rows, {size / 1e6:.0f} MB; best of {arguments.rounds}; counts agree under --rule plain")
         print(f"{'':18} {'wall s':>8} {'CPU s':>8} {'ns/row':>8}  audit is faster by")
         for name, (wall, cpu) in best.items():
-            ratio = f"{wall / best['audit'][0]:.1f} (CPU {cpu / best['audit'][1]:.1f})"
+            ratio = f"{wall / best['audit'][0]:.2f} (CPU {cpu / best['audit'][1]:.2f})"
             print(f"{name:18} {wall:8.3f} {cpu:8.3f} {wall / arguments.rows * 1e9:8.1f}  {ratio}")
         print(f"peak memory of audit: {memory[0]:.0f} MB, with --verdicts {memory[1]:.0f} MB")
         if arguments.sizes:
