@@ -9,7 +9,7 @@ use std::error::Error;
 use std::fs::File;
 use std::io::{BufWriter, Write};
 
-use evenclamp::book::{Book, compiled_in};
+use evenclamp::book::{Book, compiled_in, consensus};
 use evenclamp::quantity::{Spec, Torque, TorqueUnit, in_newton_metres};
 use evenclamp::store::{BookOrigin, Store};
 
@@ -64,14 +64,14 @@ fn targets() -> Result<Vec<Target>, Box<dyn Error>> {
     let mut store = Store::in_memory()?;
     store.load_book(&book, &BookOrigin::CompiledIn)?;
     let mut targets = Vec::new();
-    for page in store.all_pages_without_steps()? {
-        let aim = match page.consensus().spec.map(Spec::limits) {
+    for (entry, evidence) in store.all_entries()? {
+        let aim = match consensus(&evidence).spec.map(Spec::limits) {
             Some((Some(low), Some(high))) => (low + high) / 2.0,
             Some((None, Some(end)) | (Some(end), None)) => end,
             _ if targets.len() % 9 == 8 => TorqueUnit::NewtonMetre.of(6.0),
             _ => continue,
         };
-        targets.push(Target { entry: page.entry.entry, aim });
+        targets.push(Target { entry: entry.entry, aim });
     }
     Ok(targets)
 }

@@ -31,7 +31,7 @@ pub use files::Files;
 pub use interval::{EventKind, INTERVALS, Interval, Scope, Trigger};
 pub use joint_kind::{JointKind, LAYOUTS, Way};
 pub use limit::{LIMITS, MeasuredItem, MeasuredVerdict, SourcedLimit};
-pub use page::Page;
+pub use page::{Page, word_of_band};
 pub use search::{corrected, nearest_words, words_of};
 pub use source::{SOURCES, Source};
 pub use step::{COMMON_PRACTICE, Phase, STEPS, Step};

@@ -27,8 +27,7 @@ impl Page {
     /// The issuer of the first figure that is its own, for a thin entry.
     #[must_use]
     pub fn lone_issuer(&self) -> &str {
-        let own = self.evidence.iter().find(|value| value.counted() && value.grade.is_first_kind());
-        own.map_or("one issuer", |value| value.source.issuer.as_str())
+        lone_issuer(&self.evidence)
     }
 
     /// The metal of the bolt, where every row of the evidence names it and all name the same.
@@ -39,21 +38,26 @@ impl Page {
         named.all(|other| other == Some(first)).then_some(first)
     }
 
-    /// Who stands behind the band that came of `consensus`, in words.
-    #[must_use]
-    pub fn word_of_band(&self, consensus: &Consensus) -> String {
-        let entry = &self.entry.entry;
-        match consensus.state {
-            State::Agreed => format!("band of {entry}, {} issuers", consensus.issuers),
-            State::Thin => format!("{entry}, thin: on the word of {} alone", self.lone_issuer()),
-            State::Disputed => format!("{entry}: the published figures do not meet"),
-            State::None => format!("{entry}: no published value was read"),
-        }
-    }
-
     /// The texts of one phase of the procedure.
     #[must_use]
     pub fn phase(&self, phase: Phase) -> Vec<&str> {
         self.steps.iter().filter(|step| step.phase == phase).map(|step| step.text.as_str()).collect()
     }
+}
+
+/// Who stands behind the band of an entry, in words, where `consensus` came of its evidence.
+#[must_use]
+pub fn word_of_band(entry: &Entry, evidence: &[Evidence], consensus: &Consensus) -> String {
+    let entry = &entry.entry;
+    match consensus.state {
+        State::Agreed => format!("band of {entry}, {} issuers", consensus.issuers),
+        State::Thin => format!("{entry}, thin: on the word of {} alone", lone_issuer(evidence)),
+        State::Disputed => format!("{entry}: the published figures do not meet"),
+        State::None => format!("{entry}: no published value was read"),
+    }
+}
+
+fn lone_issuer(evidence: &[Evidence]) -> &str {
+    let own = evidence.iter().find(|value| value.counted() && value.grade.is_first_kind());
+    own.map_or("one issuer", |value| value.source.issuer.as_str())
 }

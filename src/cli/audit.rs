@@ -15,7 +15,7 @@ use super::progress::Progress;
 use super::subject::Subject;
 use super::{Answer, Context, Failure, Outcome, clock};
 use crate::audit::{self, AuditError, Outputs, Reference, Rule, Subject as Judged, Summary, Terms, Wording};
-use crate::book::Check;
+use crate::book::{Check, Page};
 use crate::report::{AuditReport, RowWording, audit_plot};
 use crate::store::{BookOrigin, Store};
 use crate::workshop::Joint;
@@ -157,14 +157,16 @@ fn reference(context: &Context) -> Result<(Reference, String), Failure> {
     let (mut reference, mut basis) = (Reference::new(), Xxh3::new());
     basis
         .update(store.loaded_book()?.unwrap_or_else(|| (String::new(), BookOrigin::CompiledIn)).0.as_bytes());
-    let mut pages = HashMap::new();
-    for page in store.all_pages_without_steps()? {
-        let entry = page.entry.entry.clone();
-        let subject = Subject::entry(page);
-        reference.add_entry(judged_as(&entry, &subject));
-        pages.extend(subject.page.map(|page| (entry, page)));
+    for (entry, evidence) in store.all_entries()? {
+        reference.add_entry(judged_as(&entry.entry, &Subject::of_band(&entry, &evidence)));
     }
-    for (bike, joint) in torque_joints(&store)? {
+    let joints = torque_joints(&store)?;
+    let mut used: Vec<String> = joints.iter().map(|(_, joint)| joint.entry.clone()).collect();
+    used.sort_unstable();
+    used.dedup();
+    let pages = store.pages(&used)?.into_iter().map(|page| (page.entry.entry.clone(), page));
+    let pages: HashMap<String, Page> = pages.collect();
+    for (bike, joint) in joints {
         let subject = judged_as(&joint.entry, &Subject::joint_of(&joint, pages.get(&joint.entry).cloned()));
         basis.update(format!("{bike}/{}: {subject:?}", joint.name).as_bytes());
         reference.add_joint(&bike, joint.name.text(), subject);

@@ -3,7 +3,7 @@
 
 use super::target::target;
 use super::{Context, Failure};
-use crate::book::{Check, Consensus, Hand, Page};
+use crate::book::{Check, Consensus, Entry, Evidence, Hand, Page, consensus, word_of_band};
 use crate::conformity::{Aim, Instrument, Limits, NoAim, SettingScale, aim, chance_inside};
 use crate::quantity::{Resolution, Spec, Stated, Torque, TorqueUnit, parse_spec};
 use crate::report::{resolution_of, spec_text};
@@ -30,7 +30,7 @@ pub struct Subject {
     pub page: Option<Page>,
     /// Limits of a joint whose ceiling or floor has a known other side.
     whole: Option<Limits>,
-    /// The turning direction of a joint, where the bicycle says it.
+    /// The turning direction that the entry or the bicycle says.
     hand: Option<Hand>,
 }
 
@@ -84,19 +84,24 @@ impl Subject {
         Subject { page: self.page, ..Subject::literal(stated, context) }
     }
 
-    /// The band of an entry.
+    /// The band of an entry, with its page.
     pub fn entry(page: Page) -> Subject {
-        let consensus = page.consensus();
-        let ground = page.word_of_band(&consensus);
+        let of_band = Subject::of_band(&page.entry, &page.evidence);
+        Subject { page: Some(page), ..of_band }
+    }
+
+    /// The band of an entry.
+    pub fn of_band(entry: &Entry, evidence: &[Evidence]) -> Subject {
+        let consensus = consensus(evidence);
         Subject {
             spec: consensus.spec,
             core: core_of(&consensus),
             unit: TorqueUnit::NewtonMetre,
             resolution: resolution_of(&consensus),
-            ground,
-            page: Some(page),
+            ground: word_of_band(entry, evidence, &consensus),
+            page: None,
             whole: None,
-            hand: None,
+            hand: Some(entry.hand),
         }
     }
 

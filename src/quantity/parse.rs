@@ -232,10 +232,10 @@ fn unit_or_none(text: &str) -> Result<Option<TorqueUnit>, QuantityError> {
 fn take_bound<'a>(text: &'a str, ceiling: &[&str], floor: &[&str]) -> (Option<Bound>, &'a str) {
     let strip = |words: &[&str]| {
         words.iter().find_map(|word| {
-            let head = text.get(..word.len())?;
+            text.get(..word.len()).filter(|head| head.eq_ignore_ascii_case(word))?;
             let rest = text.get(word.len()..)?;
             let ends_word = !word.ends_with(char::is_alphabetic) || !rest.starts_with(char::is_alphabetic);
-            (head.eq_ignore_ascii_case(word) && ends_word).then(|| rest.trim_start())
+            ends_word.then(|| rest.trim_start())
         })
     };
     if let Some(rest) = strip(ceiling) {

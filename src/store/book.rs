@@ -137,33 +137,21 @@ impl Store {
     /// # Errors
     /// [`StoreError`] when the database fails or the stored book does not pass its checks.
     pub fn pages(&self, keys: &[String]) -> Result<Vec<Page>, StoreError> {
-        let mut pages = self.without_steps(self.entries(keys)?)?;
-        let procedures: Vec<String> = pages.iter().map(|page| page.entry.procedure.clone()).collect();
+        if keys.is_empty() {
+            return Ok(Vec::new());
+        }
+        let entries = self.entries(keys)?;
+        let kinds = self.joint_kinds(entries.iter().map(|(entry, _)| entry.kind.clone()).collect())?;
+        let procedures: Vec<String> = entries.iter().map(|(entry, _)| entry.procedure.clone()).collect();
         let mut steps: HashMap<String, Vec<Step>> = HashMap::new();
         for row in self.rows_among(&STEPS, "procedure", &procedures)? {
             let step = checked(|complaints| Step::from_row(&row, complaints))?;
             steps.entry(step.procedure.clone()).or_default().push(step);
         }
-        for page in &mut pages {
-            page.steps = steps.get(&page.entry.procedure).cloned().unwrap_or_default();
-        }
-        Ok(pages)
-    }
-
-    /// All pages, in order, for whoever asks for their figures alone: the steps of their procedures, which
-    /// are most of the book, are left out.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails or the stored book does not pass its checks.
-    pub fn all_pages_without_steps(&self) -> Result<Vec<Page>, StoreError> {
-        self.without_steps(self.all_entries()?)
-    }
-
-    fn without_steps(&self, entries: Vec<(Entry, Vec<Evidence>)>) -> Result<Vec<Page>, StoreError> {
-        let kinds = self.joint_kinds(entries.iter().map(|(entry, _)| entry.kind.clone()).collect())?;
         let page = |(entry, evidence): (Entry, Vec<Evidence>)| {
+            let steps = steps.get(&entry.procedure).cloned().unwrap_or_default();
             let kind = kinds.get(&entry.kind)?.clone();
-            Some(Page { entry, evidence, steps: Vec::new(), kind })
+            Some(Page { entry, evidence, steps, kind })
         };
         Ok(entries.into_iter().filter_map(page).collect())
     }

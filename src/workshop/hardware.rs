@@ -1,6 +1,6 @@
 //! What the spec book knows of the hardware of a joint, summed up once.
 
-use crate::book::{Hand, Page, State};
+use crate::book::{Hand, Page, State, word_of_band};
 use crate::quantity::{Resolution, Spec, newton_metres};
 use crate::sequence::Layout;
 
@@ -44,7 +44,7 @@ impl Hardware {
             spec: consensus.spec,
             // A tenth of a N·m where nothing was printed.
             resolution: consensus.resolution.unwrap_or(Resolution(newton_metres(0.1))),
-            word: page.word_of_band(&consensus),
+            word: word_of_band(&page.entry, &page.evidence, &consensus),
             cautions: page.phase(crate::book::Phase::Caution).into_iter().map(str::to_owned).collect(),
         }
     }

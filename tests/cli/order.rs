@@ -215,7 +215,9 @@ fn a_wrench_that_ends_too_soon_is_told_apart_from_one_that_is_too_coarse() {
 fn every_step_of_a_wrench_keeps_below_the_limit() {
     let mut store = Store::in_memory().unwrap();
     store.load_book(&Book::read(&compiled_in()).unwrap(), &BookOrigin::CompiledIn).unwrap();
-    let pages = store.all_pages_without_steps().unwrap();
+    let entries = store.all_entries().unwrap();
+    let keys: Vec<String> = entries.into_iter().map(|(entry, _)| entry.entry).collect();
+    let pages = store.pages(&keys).unwrap();
     let mut planned = 0;
     for page in pages.iter().filter(|page| page.entry.layout.bolts() > 1) {
         let limits = page.consensus().spec.map(evenclamp::quantity::Spec::limits);
