@@ -1,9 +1,10 @@
 //! What an audit writes behind every row of a log.
 
-use super::{outcome_word, reasons};
+use super::outcome_word;
+use super::reason::reasons_of_row;
 use crate::audit::{Told, Wording};
 use crate::conformity::slip::MixUp;
-use crate::conformity::{Limits, Outcome, Probability, Reason};
+use crate::conformity::{Limits, Probability};
 use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit};
 
 /// Verdict, limits, chance and reason as fields of a CSV record; limits in N·m to three digits, torques in
@@ -56,14 +57,7 @@ impl Wording for RowWording {
 
     fn reason(&self, told: &Told<'_>) -> String {
         match told {
-            Told::Read { ground, outcome: Outcome::Judged(verdict), .. } => {
-                // That a value is set is the same in every row, and its limits stand beside it.
-                let of_row = |reason: &Reason| !matches!(reason, Reason::SetValue { .. });
-                let mut verdict = (*verdict).clone();
-                verdict.reasons.retain(of_row);
-                reasons(&Outcome::Judged(verdict), ground, self.unit).join("; ")
-            }
-            Told::Read { ground, outcome, .. } => reasons(outcome, ground, self.unit).join("; "),
+            Told::Read { ground, outcome } => reasons_of_row(outcome, ground, self.unit).join("; "),
             Told::Plain { .. } => String::new(),
             Told::Rejected { reason } => (*reason).to_owned(),
         }

@@ -1,6 +1,6 @@
 //! Why a reading got its verdict, in words, with what would settle what is not settled.
 
-use super::doubt_text;
+use super::doubt::doubt_parts;
 use crate::conformity::{Finding, Outcome, Reason};
 use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit};
 
@@ -21,40 +21,60 @@ pub fn outcome_word(outcome: &Outcome) -> &'static str {
 /// `ground`.
 #[must_use]
 pub fn reasons(outcome: &Outcome, ground: &str, unit: TorqueUnit) -> Vec<String> {
+    let whole = |(why, mend): (String, &str)| if mend.is_empty() { why } else { format!("{why}: {mend}") };
+    reasons_with_mends(outcome, ground, unit).into_iter().map(whole).collect()
+}
+
+/// Like [`reasons`], without what would settle it, and without what is the same in every row of a log that
+/// has the same limits.
+pub(super) fn reasons_of_row(outcome: &Outcome, ground: &str, unit: TorqueUnit) -> Vec<String> {
+    let mut outcome = outcome.clone();
+    if let Outcome::Judged(verdict) = &mut outcome {
+        verdict.reasons.retain(|reason| !matches!(reason, Reason::SetValue { .. }));
+    }
+    reasons_with_mends(&outcome, ground, unit).into_iter().map(|(why, _)| why).collect()
+}
+
+/// Everything there is to say, each with what would settle it; empty where nothing need be settled.
+fn reasons_with_mends(outcome: &Outcome, ground: &str, unit: TorqueUnit) -> Vec<(String, &'static str)> {
     match outcome {
         Outcome::Judged(verdict) => {
-            let mut texts: Vec<String> =
-                verdict.reasons.iter().map(|reason| reason_text(reason, ground, unit)).collect();
+            let mut texts: Vec<_> =
+                verdict.reasons.iter().map(|reason| reason_parts(reason, ground, unit)).collect();
             if let Some(side) = verdict.not_judged {
-                texts.push(format!("{} side not judged: no limit is known there", side.text()));
+                texts.push((format!("{} side not judged: no limit is known there", side.text()), ""));
             }
             texts
         }
         Outcome::ReCheck { finding, doubts } => {
-            let mut texts = vec![finding_text(*finding)];
-            texts.extend(doubts.iter().map(|doubt| doubt_text(*doubt, unit)));
+            let mut texts = vec![(finding_text(*finding), "")];
+            texts.extend(doubts.iter().map(|doubt| doubt_parts(*doubt, unit)));
             texts
         }
     }
 }
 
-fn reason_text(reason: &Reason, ground: &str, unit: TorqueUnit) -> String {
+fn reason_parts(reason: &Reason, ground: &str, unit: TorqueUnit) -> (String, &'static str) {
     match reason {
-        Reason::Doubt(doubt) => doubt_text(*doubt, unit),
-        Reason::NoLimits => {
-            format!("{ground}: see the marking on the part or ask its maker")
-        }
+        Reason::Doubt(doubt) => doubt_parts(*doubt, unit),
+        Reason::NoLimits => (ground.to_owned(), "see the marking on the part or ask its maker"),
         Reason::NarrowRange { width, needed } => {
             let [width, needed] = told_apart([*width, *needed], unit);
-            format!("the range spans {width} {unit} but this wrench needs {needed}: a finer one settles it")
+            (
+                format!("the range spans {width} {unit} but this wrench needs {needed}"),
+                "a finer one settles it",
+            )
         }
         Reason::SetValue { allowed } => {
-            format!("a set value: ±{} % of it is inside", allowed.in_percent())
+            (format!("a set value: ±{} % of it is inside", allowed.in_percent()), "")
         }
-        Reason::CoarserThanAllowed { wrench, allowed } => format!(
-            "this wrench may be off by {} %, the set value counts on {} %",
-            wrench.in_percent(),
-            allowed.in_percent()
+        Reason::CoarserThanAllowed { wrench, allowed } => (
+            format!(
+                "this wrench may be off by {} %, the set value counts on {} %",
+                wrench.in_percent(),
+                allowed.in_percent()
+            ),
+            "",
         ),
     }
 }
