@@ -58,6 +58,10 @@ pub trait Wording: Sync {
     fn certain(&self) -> Option<Probability>;
 }
 
+/// How many kinds of row are known by their like; then all are forgotten: a fleet with many wrenches in doubt
+/// has far more of them than phrases.
+const MOST_KNOWN: usize = 1 << 16;
+
 /// Rows that are told in the same words, the chance apart.
 #[derive(Debug, PartialEq, Eq)]
 struct Alike {
@@ -240,6 +244,9 @@ impl<'a> Teller<'a> {
             *phrase
         } else {
             let phrase = self.say(slot, said);
+            if self.known.len() >= MOST_KNOWN {
+                self.known.clear();
+            }
             self.known.insert(alike, phrase);
             phrase
         };
