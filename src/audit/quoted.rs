@@ -23,7 +23,8 @@ pub(super) enum End {
 /// Reads records that have a quote.
 #[derive(Debug)]
 pub(super) struct Quoted {
-    reader: Reader,
+    /// Made with the first quote: most logs have none, and it takes a quarter of a million instructions.
+    reader: Option<Box<Reader>>,
     text: Vec<u8>,
     ends: [usize; MOST_COLUMNS],
     count: usize,
@@ -33,21 +34,18 @@ pub(super) struct Quoted {
 
 impl Quoted {
     pub(super) fn new() -> Quoted {
-        Quoted {
-            reader: ReaderBuilder::new().terminator(Terminator::Any(b'\n')).build(),
-            text: vec![0; LONGEST_QUOTED + 2],
-            ends: [0; MOST_COLUMNS],
-            count: 0,
-            places: Vec::new(),
-        }
+        Quoted { reader: None, text: Vec::new(), ends: [0; MOST_COLUMNS], count: 0, places: Vec::new() }
     }
 
     /// Reads the record that begins at `start`; `all` tells that nothing follows `data`.
     pub(super) fn read(&mut self, data: &[u8], start: usize, all: bool) -> End {
         let rest = data.get(start..).unwrap_or_default();
         let window = rest.get(..LONGEST_QUOTED).unwrap_or(rest);
-        self.reader.reset();
         self.count = 0;
+        self.text.resize(LONGEST_QUOTED + 2, 0);
+        if let Some(reader) = &mut self.reader {
+            reader.reset();
+        }
         if let Some(length) = self.feed(window) {
             return End::At(start + length);
         }
@@ -85,6 +83,8 @@ impl Quoted {
 
     /// Feeds bytes to the reader; how many the record took, once it is whole.
     fn feed(&mut self, mut bytes: &[u8]) -> Option<usize> {
+        let new = || Box::new(ReaderBuilder::new().terminator(Terminator::Any(b'\n')).build());
+        let reader = self.reader.get_or_insert_with(new);
         let mut taken = 0;
         let mut written = self.ends.get(self.count.wrapping_sub(1)).copied().unwrap_or(0);
         loop {
@@ -92,7 +92,7 @@ impl Quoted {
             // Fields beyond the most that a log may have are counted one by one and not kept.
             let ends = self.ends.get_mut(self.count..).filter(|ends| !ends.is_empty()).unwrap_or(&mut spare);
             let output = self.text.get_mut(written..).unwrap_or_default();
-            let (result, read, wrote, count) = self.reader.read_record(bytes, output, ends);
+            let (result, read, wrote, count) = reader.read_record(bytes, output, ends);
             (taken, written) = (taken + read, written + wrote);
             self.count += count;
             bytes = bytes.get(read..).unwrap_or_default();
