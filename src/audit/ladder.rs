@@ -8,7 +8,7 @@
 //! one by one. With the signs written down and values read without branches, the wrong guesses of a
 //! simulated processor (callgrind) went from 8 to 2.6 a row.
 
-use crate::conformity::Stretches;
+use crate::conformity::joined;
 
 /// Turns at most: three for each of two limits, and two ends of a scale.
 const TURNS: usize = 8;
@@ -24,10 +24,15 @@ pub(super) struct Ladder {
 
 impl Ladder {
     /// The ladder of stretches that hold a turn; those that touch are one. None where there are too many.
-    pub(super) fn new(turns: Vec<[f64; 2]>) -> Option<Ladder> {
-        let turns = Stretches::new(turns);
+    pub(super) fn new(turns: impl IntoIterator<Item = [f64; 2]>) -> Option<Ladder> {
+        let (mut given, mut count) = ([[0.0; 2]; TURNS], 0);
+        for turn in turns {
+            *given.get_mut(count)? = turn;
+            count += 1;
+        }
+        let turns = joined(given.get_mut(..count)?).as_flattened();
         let mut steps = [f64::INFINITY; 2 * TURNS];
-        steps.get_mut(..turns.ends().len())?.copy_from_slice(turns.ends());
+        steps.get_mut(..turns.len())?.copy_from_slice(turns);
         Some(Ladder { steps })
     }
 
@@ -68,12 +73,12 @@ mod tests {
 
     #[test]
     fn zones_lie_between_turns_and_turns_that_touch_are_one() {
-        let ladder = Ladder::new(vec![[5.0, 6.0], [1.0, 2.0], [1.5, 3.0]]).unwrap();
+        let ladder = Ladder::new([[5.0, 6.0], [1.0, 2.0], [1.5, 3.0]]).unwrap();
         let zones = [0.0, 1.0, 2.5, 3.0, 4.0, 5.5, 7.0, f64::INFINITY].map(|y| ladder.zone(y));
         assert_eq!(zones[..7], [Some(0), None, None, Some(1), Some(1), None, Some(2)]);
         assert_eq!(ladder.samples()[..3], [0.5, 4.0, 13.0]);
         assert_eq!([0.0, 5.0].map(|y| Ladder::without_zones().zone(y)), [None; 2]);
-        assert!(Ladder::new((0..9).map(|at| [f64::from(at), f64::from(at) + 0.5]).collect()).is_none());
+        assert!(Ladder::new((0..9).map(|at| [f64::from(at), f64::from(at) + 0.5])).is_none());
     }
 
     fn specs() -> impl Strategy<Value = Spec> {
@@ -101,7 +106,7 @@ mod tests {
             let accuracy = Accuracy::given(Deviation::percent(percent).unwrap());
             let instrument = Instrument::new(accuracy, step.map(nm), None).unwrap();
             let gauge = Gauge::new(&limits, &instrument);
-            let turns = gauge.turns().unwrap();
+            let turns: Vec<[f64; 2]> = gauge.turns().unwrap().collect();
             let ladder = Ladder::new(turns.clone()).unwrap();
             let samples = ladder.samples();
             let edges = turns.into_iter().flatten().flat_map(|edge| [edge.next_down(), edge, edge.next_up()]);

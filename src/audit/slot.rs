@@ -64,8 +64,10 @@ impl<'a> Slot<'a> {
     ) -> Slot<'a> {
         let subject = &known.subject;
         let scale = wrench.map(|known| known.wrench.scale_turns()).into_iter().flatten();
-        let turns = gauge.as_ref().map_or(Some(Vec::new()), Gauge::turns);
-        let ladder = turns.and_then(|turns| Ladder::new(turns.into_iter().chain(scale).collect()));
+        let ladder = match gauge.as_ref().map(Gauge::turns) {
+            None => Ladder::new(scale),
+            Some(turns) => turns.and_then(|turns| Ladder::new(turns.chain(scale))),
+        };
         let ladder = ladder.unwrap_or_else(Ladder::without_zones);
         let zone = |reading: f64| {
             let reading = newton_metres(reading);

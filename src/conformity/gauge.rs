@@ -93,20 +93,20 @@ impl Gauge {
         chance_inside(self.low, self.high, reading, self.spread.standard(reading))
     }
 
-    /// The readings at which the label may change, each as a stretch that holds it with room for rounding;
-    /// none where U grows so fast with the reading that there may be others.
+    /// The readings at which the label may change, three for each limit and each as a stretch that holds it
+    /// with room for rounding; none where U grows so fast with the reading that there may be others.
     ///
     /// Every question of [`Gauge::label`] compares the reading with a limit L, or with L ± U of the reading.
     /// Within a millionth of L of the readings that meet them the slack of comparisons and the last bits of U
     /// may count; further off they cannot.
-    pub(crate) fn turns(&self) -> Option<Vec<[f64; 2]>> {
-        let limits = self.low.into_iter().chain(self.high).map(in_newton_metres);
-        let turns = limits.map(|limit| {
+    pub(crate) fn turns(&self) -> Option<impl Iterator<Item = [f64; 2]> + use<>> {
+        let turns = |limit: Option<Torque>| {
+            let Some(limit) = limit.map(in_newton_metres) else { return Some(None) };
             let [below, above] = self.times_u_off(limit, 2.0)?;
             let room = limit.abs().max(2.0 * in_newton_metres(self.spread.constant)) * NEAR;
-            Some([limit, below, above].map(|turn| [turn - room, turn + room]))
-        });
-        Some(turns.collect::<Option<Vec<_>>>()?.into_iter().flatten().collect())
+            Some(Some([limit, below, above].map(|turn| [turn - room, turn + room])))
+        };
+        Some([turns(self.low)?, turns(self.high)?].into_iter().flatten().flatten())
     }
 
     /// A stretch in N·m in which every reading is inside with at least the given chance, half of what is

@@ -10,20 +10,7 @@ pub(crate) struct Stretches {
 impl Stretches {
     /// Stretches from where each begins and ends; those that touch become one.
     pub(crate) fn new(mut stretches: Vec<[f64; 2]>) -> Stretches {
-        stretches.sort_by(|a, b| a[0].total_cmp(&b[0]));
-        stretches.dedup_by(|next, kept| {
-            let touch = next[0] <= kept[1];
-            if touch {
-                kept[1] = kept[1].max(next[1]);
-            }
-            touch
-        });
-        Stretches { ends: stretches.into_iter().flatten().collect() }
-    }
-
-    /// Where each begins and ends, in order.
-    pub(crate) fn ends(&self) -> &[f64] {
-        &self.ends
+        Stretches { ends: joined(&mut stretches).as_flattened().to_vec() }
     }
 
     /// Whether a number lies in one of them, its end left out. All ends are compared, without a branch: in
@@ -34,6 +21,23 @@ impl Stretches {
     }
 }
 
+/// Puts stretches, each given by where it begins and ends, in order, and makes one of those that touch.
+pub(crate) fn joined(stretches: &mut [[f64; 2]]) -> &[[f64; 2]] {
+    stretches.sort_unstable_by(|a, b| a[0].total_cmp(&b[0]));
+    let mut kept = 0;
+    for at in 0..stretches.len() {
+        let next = stretches[at];
+        match stretches[..kept].last_mut() {
+            Some(last) if next[0] <= last[1] => last[1] = last[1].max(next[1]),
+            _ => {
+                stretches[kept] = next;
+                kept += 1;
+            }
+        }
+    }
+    &stretches[..kept]
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -41,8 +45,9 @@ mod tests {
 
     #[test]
     fn stretches_that_touch_are_one() {
-        let stretches = Stretches::new(vec![[5.0, 6.0], [1.0, 2.0], [1.5, 3.0], [6.0, 7.0]]);
-        assert_eq!(stretches.ends(), [1.0, 3.0, 5.0, 7.0]);
+        let mut stretches = [[5.0, 6.0], [1.0, 2.0], [1.5, 3.0], [6.0, 7.0]];
+        assert_eq!(joined(&mut stretches), [[1.0, 3.0], [5.0, 7.0]]);
+        let stretches = Stretches::new(stretches.to_vec());
         let held = [0.0, 1.0, 2.9, 3.0, 6.5, 7.0].map(|number| stretches.hold(number));
         assert_eq!(held, [false, true, true, false, true, false]);
     }
