@@ -11,58 +11,53 @@ use crate::quantity::{Resolution, Torque, TorqueUnit, newton_metres};
 
 /// The findings of an audit.
 #[derive(Debug, Serialize)]
-pub struct AuditReport {
+pub struct AuditReport<'a> {
     #[serde(flatten)]
     total: Counts,
     rule: Rule,
-    faults: BTreeMap<Fault, u64>,
-    entries: Vec<EntryRows>,
-    wrenches: Vec<WrenchRows>,
-    worst: Vec<Worst>,
+    faults: &'a BTreeMap<Fault, u64>,
+    entries: Vec<EntryRows<'a>>,
+    wrenches: Vec<WrenchRows<'a>>,
+    worst: &'a [Worst],
     #[serde(skip)]
     unit: TorqueUnit,
 }
 
 #[derive(Debug, Serialize)]
-struct EntryRows {
-    entry: String,
+struct EntryRows<'a> {
+    entry: &'a str,
     #[serde(flatten)]
     band: Band,
     #[serde(flatten)]
     counts: Counts,
-    wrenches: Vec<WrenchRows>,
+    wrenches: Vec<WrenchRows<'a>>,
 }
 
 #[derive(Debug, Serialize)]
-struct WrenchRows {
-    wrench: String,
+struct WrenchRows<'a> {
+    wrench: &'a str,
     #[serde(flatten)]
     counts: WrenchCounts,
 }
 
-impl WrenchRows {
-    fn new((wrench, counts): (&str, WrenchCounts)) -> WrenchRows {
-        WrenchRows { wrench: wrench.to_owned(), counts }
-    }
-}
-
-impl AuditReport {
+impl<'a> AuditReport<'a> {
     /// The findings of `summary` with at most `worst` readings furthest outside, torques in `unit`.
     #[must_use]
-    pub fn new(summary: &Summary, worst: usize, unit: TorqueUnit) -> AuditReport {
+    pub fn new(summary: &'a Summary, worst: usize, unit: TorqueUnit) -> AuditReport<'a> {
+        let rows = |(wrench, counts)| WrenchRows { wrench, counts };
         let entries = summary.entries.iter().map(|(entry, found)| EntryRows {
-            entry: entry.clone(),
+            entry,
             band: Band { low_nm: found.low_nm, high_nm: found.high_nm },
             counts: found.counts(),
-            wrenches: found.wrenches.iter().map(|(name, counts)| WrenchRows::new((name, *counts))).collect(),
+            wrenches: found.wrenches.iter().map(|(name, counts)| rows((name, *counts))).collect(),
         });
         AuditReport {
             total: summary.total(),
             rule: summary.rule,
-            faults: summary.faults.clone(),
+            faults: &summary.faults,
             entries: entries.collect(),
-            wrenches: summary.by_wrench().into_iter().map(WrenchRows::new).collect(),
-            worst: summary.worst.iter().take(worst).cloned().collect(),
+            wrenches: summary.by_wrench().into_iter().map(rows).collect(),
+            worst: summary.worst.get(..worst).unwrap_or(&summary.worst),
             unit,
         }
     }
@@ -101,7 +96,8 @@ impl AuditReport {
         let mut text = String::new();
         if !self.entries.is_empty() {
             let rows = self.entries.iter().map(|found| {
-                [vec![found.entry.clone(), self.band_text(found.band)], cells(&found.counts)].concat()
+                let first = [found.entry.to_owned(), self.band_text(found.band)];
+                first.into_iter().chain(cells(&found.counts)).collect()
             });
             text += "\n";
             text += &columns(&records(&[&["entry", "torque"][..], &HEADER[..]].concat(), rows), style);
@@ -109,12 +105,12 @@ impl AuditReport {
         let named = self.wrenches.iter().any(|found| !found.wrench.is_empty());
         if named {
             let rows = self.wrenches.iter().map(|found| {
-                let name = match (found.wrench.as_str(), found.counts.registered) {
+                let name = match (found.wrench, found.counts.registered) {
                     ("", _) => "none named".to_owned(),
                     (name, true) => name.to_owned(),
                     (name, false) => format!("{name} (not registered)"),
                 };
-                [vec![name], cells(&found.counts.counts)].concat()
+                std::iter::once(name).chain(cells(&found.counts.counts)).collect()
             });
             text += "\n";
             text += &columns(&records(&[&["wrench"][..], &HEADER[..]].concat(), rows), style);
@@ -184,7 +180,7 @@ fn resolution(torque: Torque) -> Resolution {
 /// The counts of a table's row.
 const HEADER: [&str; 7] = ["rows", "inside", "low", "high", "too close", "not settled", "rejected"];
 
-fn cells(counts: &Counts) -> Vec<String> {
+fn cells(counts: &Counts) -> [String; HEADER.len()] {
     [
         counts.rows,
         counts.inside,
@@ -195,13 +191,12 @@ fn cells(counts: &Counts) -> Vec<String> {
         counts.rejected,
     ]
     .map(grouped)
-    .to_vec()
 }
 
 /// A count with its thousands apart.
 fn grouped(count: u64) -> String {
     let digits = count.to_string();
-    let mut text = String::new();
+    let mut text = String::with_capacity(2 * digits.len());
     for (index, digit) in digits.chars().enumerate() {
         if index > 0 && (digits.len() - index).is_multiple_of(3) {
             text.push('\u{a0}');
@@ -211,7 +206,7 @@ fn grouped(count: u64) -> String {
     text
 }
 
-impl Report for AuditReport {
+impl Report for AuditReport<'_> {
     fn text(&self, style: &Style) -> String {
         self.head(style) + &self.tables(style) + &self.notes(style) + &self.worst_table(style)
     }
@@ -225,7 +220,7 @@ impl Report for AuditReport {
                 let (low, high) = found.band.texts();
                 let registered = if wrench.counts.registered { "yes" } else { "no" };
                 let mut row =
-                    vec![found.entry.clone(), wrench.wrench.clone(), registered.to_owned(), low, high];
+                    vec![found.entry.to_owned(), wrench.wrench.to_owned(), registered.to_owned(), low, high];
                 row.extend(CSV_COUNTS.map(|(_, count)| count(&wrench.counts.counts).to_string()));
                 row
             })

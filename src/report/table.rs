@@ -29,7 +29,8 @@ pub fn columns(rows: &[Vec<String>], style: &Style) -> String {
     }
     let mut table = builder.build();
     table.with(tabled::settings::Style::empty()).with(Padding::new(0, 2, 0, 0));
-    let mut text: String = table.to_string().lines().map(|line| line.trim_end().to_owned() + "\n").collect();
+    let padded = table.to_string();
+    let mut text: String = padded.lines().flat_map(|line| [line.trim_end(), "\n"]).collect();
     if style.colour
         && let Some((header, body)) = text.split_once('\n')
     {
