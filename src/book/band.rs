@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::Evidence;
+use super::Claim;
 use crate::quantity::{Resolution, Spec, Torque};
 
 /// What the evidence for an entry amounts to.
@@ -82,10 +82,10 @@ pub struct Consensus {
 /// One issuer, one voice (rule 2): its counted values merged to their hull. A set value stands for
 /// what a conforming wrench may do (rule 3).
 #[must_use]
-pub fn voices(evidence: &[Evidence]) -> Vec<Voice> {
+pub fn voices<C: Claim>(claims: &[C]) -> Vec<Voice> {
     let mut voices: Vec<Voice> = Vec::new();
-    for value in evidence.iter().filter(|value| value.counted()) {
-        let voice = voice_of(value);
+    for claim in claims.iter().filter(|claim| claim.counted()) {
+        let voice = voice_of(claim);
         match voices.iter_mut().find(|known| known.issuer == voice.issuer) {
             Some(known) => merge(known, &voice),
             None => voices.push(voice),
@@ -94,17 +94,18 @@ pub fn voices(evidence: &[Evidence]) -> Vec<Voice> {
     voices
 }
 
-fn voice_of(value: &Evidence) -> Voice {
-    let (low, high) = value.stated.spec.limits();
-    let (set_value, resolution) = match value.stated.spec {
-        Spec::Set(v) => (Some(v), Resolution(value.stated.resolution.0 / 10.0)),
-        _ => (None, value.stated.resolution),
+fn voice_of(claim: &impl Claim) -> Voice {
+    let stated = claim.stated();
+    let (low, high) = stated.spec.limits();
+    let (set_value, resolution) = match stated.spec {
+        Spec::Set(v) => (Some(v), Resolution(stated.resolution.0 / 10.0)),
+        _ => (None, stated.resolution),
     };
     Voice {
-        issuer: value.source.issuer.clone(),
+        issuer: claim.issuer().to_owned(),
         low,
         high,
-        first_kind: value.grade.is_first_kind(),
+        first_kind: claim.grade().is_first_kind(),
         set_value,
         resolution,
     }
@@ -129,21 +130,25 @@ fn merge(known: &mut Voice, other: &Voice) {
 /// K. Marzullo, "Maintaining the time in a distributed system", 1984.
 #[must_use]
 pub fn best_stretches(intervals: &[(Option<Torque>, Option<Torque>)]) -> Vec<Stretch> {
-    let pieces = sweep(intervals);
+    best_of(sweep(intervals))
+}
+
+/// Those pieces of a sweep that most intervals allow.
+fn best_of(pieces: Vec<Stretch>) -> Vec<Stretch> {
     let most = pieces.iter().map(|piece| piece.issuers).max().unwrap_or(0);
     pieces.into_iter().filter(|piece| most > 0 && piece.issuers == most).collect()
 }
 
-/// The stretches of values that at least `least` intervals allow.
-fn stretches_with(intervals: &[(Option<Torque>, Option<Torque>)], least: usize) -> Vec<Stretch> {
+/// The stretches of a sweep that at least `least` intervals allow.
+fn stretches_with(pieces: &[Stretch], least: usize) -> Vec<Stretch> {
     let mut joined: Vec<Stretch> = Vec::new();
-    for piece in sweep(intervals).into_iter().filter(|piece| piece.issuers >= least) {
+    for piece in pieces.iter().filter(|piece| piece.issuers >= least) {
         match joined.last_mut() {
             Some(last) if last.high == piece.low => {
                 last.high = piece.high;
                 last.issuers = last.issuers.min(piece.issuers);
             }
-            _ => joined.push(piece),
+            _ => joined.push(*piece),
         }
     }
     joined
@@ -186,13 +191,14 @@ fn sweep(intervals: &[(Option<Torque>, Option<Torque>)]) -> Vec<Stretch> {
 
 /// What the evidence of an entry amounts to: rules 4 to 6 of design §4.
 #[must_use]
-pub fn consensus(evidence: &[Evidence]) -> Consensus {
-    let voices = voices(evidence);
+pub fn consensus<C: Claim>(claims: &[C]) -> Consensus {
+    let voices = voices(claims);
     let intervals: Vec<_> = voices.iter().map(|voice| (voice.low, voice.high)).collect();
     let own: Vec<_> =
         voices.iter().filter(|voice| voice.first_kind).map(|voice| (voice.low, voice.high)).collect();
-    let stretches = best_stretches(&intervals);
-    let majority = stretches_with(&intervals, voices.len() / 2 + 1);
+    let pieces = sweep(&intervals);
+    let majority = stretches_with(&pieces, voices.len() / 2 + 1);
+    let stretches = best_of(pieces);
     let (state, band) = match majority.as_slice() {
         _ if own.is_empty() => (State::None, None),
         [band] => (state_of(band, &own), Some(*band)),

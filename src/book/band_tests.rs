@@ -4,7 +4,7 @@
 use std::sync::Arc;
 
 use super::*;
-use crate::book::{Grade, Source};
+use crate::book::{Evidence, Grade, Source};
 use crate::quantity::{in_newton_metres, newton_metres, parse_spec};
 
 /// Invented evidence: issuer, grade, value.

@@ -79,7 +79,9 @@ const FAMILIES: &[(&str, ())] = &[
     ("suspension", ()),
     ("wheel", ()),
 ];
-const HANDS: &[(&str, Hand)] = &[("right", Hand::Right), ("left", Hand::Left), ("either", Hand::Either)];
+pub(super) const HANDS: &[(&str, Hand)] =
+    &[("right", Hand::Right), ("left", Hand::Left), ("either", Hand::Either)];
+
 impl Entry {
     /// An entry from its row; faults go to `complaints`.
     pub fn from_row(row: &Row, complaints: &mut Complaints) -> Option<Entry> {

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::field;
 use super::sheet::{Row, Sheet};
-use super::{Complaints, Source};
+use super::{Claim, Complaints, Source};
 use crate::quantity::{Resolution, Spec, Stated, in_newton_metres, newton_metres, parse_spec};
 
 /// `specs/evidence.csv`.
@@ -125,9 +125,7 @@ pub struct Evidence {
 impl Evidence {
     /// Evidence from its row; faults go to `complaints`.
     pub fn from_row(row: &Row, source: Arc<Source>, complaints: &mut Complaints) -> Option<Evidence> {
-        let grade = field::one_of(row.cell("grade"), "grade", GRADES, complaints)?;
-        let form = field::one_of(row.cell("form"), "form", FORMS, complaints)?;
-        let stated = stated(row, form, grade, complaints)?;
+        let (grade, stated) = graded(row, complaints)?;
         let text = |column| row.text(column).to_owned();
         Some(Evidence {
             entry: text("entry"),
@@ -144,12 +142,6 @@ impl Evidence {
         })
     }
 
-    /// True when the value counts towards the band (rules 1 and 6 of design §4).
-    #[must_use]
-    pub fn counted(&self) -> bool {
-        self.grade.counts() && self.not_counted.is_empty()
-    }
-
     /// Why the value does not count, or nothing when it does.
     #[must_use]
     pub fn reason(&self) -> String {
@@ -162,6 +154,31 @@ impl Evidence {
             _ => String::new(),
         }
     }
+}
+
+impl Claim for Evidence {
+    fn issuer(&self) -> &str {
+        &self.source.issuer
+    }
+
+    fn stated(&self) -> &Stated {
+        &self.stated
+    }
+
+    fn grade(&self) -> Grade {
+        self.grade
+    }
+
+    fn counted(&self) -> bool {
+        self.grade.counts() && self.not_counted.is_empty()
+    }
+}
+
+/// How the figure of a row was come by, and the specified torque.
+pub(super) fn graded(row: &Row, complaints: &mut Complaints) -> Option<(Grade, Stated)> {
+    let grade = field::one_of(row.cell("grade"), "grade", GRADES, complaints)?;
+    let form = field::one_of(row.cell("form"), "form", FORMS, complaints)?;
+    Some((grade, stated(row, form, grade, complaints)?))
 }
 
 /// The specified torque of a row: as printed where it was printed, else as the sheet has it.

@@ -1,7 +1,7 @@
 //! A page of the book: one entry with all that the book says about it.
 
 use super::band::{Consensus, State, consensus};
-use super::{Entry, Evidence, JointKind, Phase, Step};
+use super::{Claim, Entry, Evidence, JointKind, Phase, Step};
 use crate::joint::MaterialFamily;
 
 /// One entry with its evidence and its joint procedure.
@@ -45,19 +45,18 @@ impl Page {
     }
 }
 
-/// Who stands behind the band of an entry, in words, where `consensus` came of its evidence.
+/// Who stands behind the band of an entry, in words, where `consensus` came of its claims.
 #[must_use]
-pub fn word_of_band(entry: &Entry, evidence: &[Evidence], consensus: &Consensus) -> String {
-    let entry = &entry.entry;
+pub fn word_of_band<C: Claim>(entry: &str, claims: &[C], consensus: &Consensus) -> String {
     match consensus.state {
         State::Agreed => format!("band of {entry}, {} issuers", consensus.issuers),
-        State::Thin => format!("{entry}, thin: on the word of {} alone", lone_issuer(evidence)),
+        State::Thin => format!("{entry}, thin: on the word of {} alone", lone_issuer(claims)),
         State::Disputed => format!("{entry}: the published figures do not meet"),
         State::None => format!("{entry}: no published value was read"),
     }
 }
 
-fn lone_issuer(evidence: &[Evidence]) -> &str {
-    let own = evidence.iter().find(|value| value.counted() && value.grade.is_first_kind());
-    own.map_or("one issuer", |value| value.source.issuer.as_str())
+fn lone_issuer<C: Claim>(claims: &[C]) -> &str {
+    let own = claims.iter().find(|claim| claim.counted() && claim.grade().is_first_kind());
+    own.map_or("one issuer", Claim::issuer)
 }

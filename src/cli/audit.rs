@@ -15,7 +15,7 @@ use super::progress::Progress;
 use super::subject::Subject;
 use super::{Answer, Context, Failure, Outcome, clock};
 use crate::audit::{self, AuditError, Outputs, Reference, Rule, Subject as Judged, Summary, Terms, Wording};
-use crate::book::{Check, Page};
+use crate::book::{BareEntry, Check, Page};
 use crate::report::{AuditReport, RowWording, audit_plot};
 use crate::store::{BookOrigin, Store};
 use crate::workshop::Joint;
@@ -157,8 +157,8 @@ fn reference(context: &Context) -> Result<(Reference, String), Failure> {
     let (mut reference, mut basis) = (Reference::new(), Xxh3::new());
     basis
         .update(store.loaded_book()?.unwrap_or_else(|| (String::new(), BookOrigin::CompiledIn)).0.as_bytes());
-    for (entry, evidence) in store.all_entries()? {
-        reference.add_entry(judged_as(&entry.entry, &Subject::of_band(&entry, &evidence)));
+    for BareEntry { entry, hand, claims } in store.bare_entries()? {
+        reference.add_entry(judged_as(&entry, &Subject::of_band(&entry, hand, &claims)));
     }
     let joints = torque_joints(&store)?;
     let mut used: Vec<String> = joints.iter().map(|(_, joint)| joint.entry.clone()).collect();

@@ -3,7 +3,7 @@
 
 use super::target::target;
 use super::{Context, Failure};
-use crate::book::{Check, Consensus, Entry, Evidence, Hand, Page, consensus, word_of_band};
+use crate::book::{Check, Claim, Consensus, Hand, Page, consensus, word_of_band};
 use crate::conformity::{Aim, Instrument, Limits, NoAim, SettingScale, aim, chance_inside};
 use crate::quantity::{Resolution, Spec, Stated, Torque, TorqueUnit, parse_spec};
 use crate::report::{resolution_of, spec_text};
@@ -86,22 +86,22 @@ impl Subject {
 
     /// The band of an entry, with its page.
     pub fn entry(page: Page) -> Subject {
-        let of_band = Subject::of_band(&page.entry, &page.evidence);
+        let of_band = Subject::of_band(&page.entry.entry, page.entry.hand, &page.evidence);
         Subject { page: Some(page), ..of_band }
     }
 
-    /// The band of an entry.
-    pub fn of_band(entry: &Entry, evidence: &[Evidence]) -> Subject {
-        let consensus = consensus(evidence);
+    /// The band of an entry of which that is claimed.
+    pub fn of_band<C: Claim>(entry: &str, hand: Hand, claims: &[C]) -> Subject {
+        let consensus = consensus(claims);
         Subject {
             spec: consensus.spec,
             core: core_of(&consensus),
             unit: TorqueUnit::NewtonMetre,
             resolution: resolution_of(&consensus),
-            ground: word_of_band(entry, evidence, &consensus),
+            ground: word_of_band(entry, claims, &consensus),
             page: None,
             whole: None,
-            hand: Some(entry.hand),
+            hand: Some(hand),
         }
     }
 

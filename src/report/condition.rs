@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use serde::Serialize;
 
 use super::Style;
-use crate::book::Page;
+use crate::book::{Claim as _, Page};
 use crate::joint::{
     Band, Catalogue, Condition, ConditionAnswer, Disagreement, PublishedNutFactor, Ratio, TorqueChange,
     in_ratio,

@@ -8,9 +8,10 @@ use rusqlite::{OptionalExtension, Transaction, TransactionBehavior, params_from_
 
 use super::{Store, StoreError};
 use crate::book::{
-    ALIASES, Book, Complaints, ENTRIES, EVIDENCE, Entry, Evidence, INTERVALS, Interval, JointKind, LAYOUTS,
-    LIMITS, MeasuredItem, Page, Row, SHEETS, SOURCES, STEPS, Sheet, Source, SourcedLimit, Step, TEMPLATES,
-    TemplateJoint, corrected, nearest_words, words_of,
+    ALIASES, BareClaim, BareEntry, Book, CLAIMS, Complaints, ENTRIES, EVIDENCE, Entry, Evidence,
+    HANDED_ENTRIES, INTERVALS, ISSUERS, Interval, JointKind, LAYOUTS, LIMITS, MeasuredItem, Page, Row,
+    SHEETS, SOURCES, STEPS, Sheet, Source, SourcedLimit, Step, TEMPLATES, TemplateJoint, corrected,
+    nearest_words, words_of,
 };
 use crate::joint::{CATALOGUE_SHEETS, Catalogue};
 
@@ -190,6 +191,29 @@ impl Store {
             .collect())
     }
 
+    /// All entries by no more than what readings are judged by, in order.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails or the stored book does not pass its checks.
+    pub fn bare_entries(&self) -> Result<Vec<BareEntry>, StoreError> {
+        let all = |sheet| self.query(sheet, "", &[]);
+        let sources = all(&ISSUERS)?;
+        let issuer = |row: &Row| (row.text("source").to_owned(), Arc::from(row.text("issuer")));
+        let issuers: HashMap<String, Arc<str>> = sources.iter().map(issuer).collect();
+        let mut claims: HashMap<String, Vec<BareClaim>> = HashMap::new();
+        for row in all(&CLAIMS)? {
+            let issuer = known_source(&issuers, row.text("source"))?;
+            let claim = checked(|complaints| BareClaim::from_row(&row, issuer, complaints))?;
+            claims.entry(row.text("entry").to_owned()).or_default().push(claim);
+        }
+        let entry = |row: &Row| {
+            let mut entry = checked(|complaints| BareEntry::from_row(row, complaints))?;
+            entry.claims = claims.remove(&entry.entry).unwrap_or_default();
+            Ok(entry)
+        };
+        all(&HANDED_ENTRIES)?.iter().map(entry).collect()
+    }
+
     /// A kind of joint by its key.
     ///
     /// # Errors
@@ -330,19 +354,23 @@ fn entries_of(rows: &[Row]) -> Result<Vec<Entry>, StoreError> {
 
 /// The evidence of rows, by entry; its sources are among those of `sources`.
 fn evidence_of(rows: &[Row], sources: &[Row]) -> Result<HashMap<String, Vec<Evidence>>, StoreError> {
-    let mut known: HashMap<&str, Arc<Source>> = HashMap::new();
+    let mut known: HashMap<String, Arc<Source>> = HashMap::new();
     for row in sources {
-        known.insert(row.text("source"), Arc::new(checked(|complaints| Source::from_row(row, complaints))?));
+        let source = checked(|complaints| Source::from_row(row, complaints))?;
+        known.insert(source.source.clone(), Arc::new(source));
     }
     let mut evidence: HashMap<String, Vec<Evidence>> = HashMap::new();
     for row in rows {
-        let key = row.text("source");
-        let missing = || StoreError::DamagedBook(format!("source `{key}` is missing"));
-        let source = known.get(key).cloned().ok_or_else(missing)?;
+        let source = known_source(&known, row.text("source"))?;
         let value = checked(|complaints| Evidence::from_row(row, source, complaints))?;
         evidence.entry(value.entry.clone()).or_default().push(value);
     }
     Ok(evidence)
+}
+
+fn known_source<T: Clone>(known: &HashMap<String, T>, source: &str) -> Result<T, StoreError> {
+    let missing = || StoreError::DamagedBook(format!("source `{source}` is missing"));
+    known.get(source).cloned().ok_or_else(missing)
 }
 
 /// A value whose row was checked when the book was loaded.

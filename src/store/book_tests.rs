@@ -1,7 +1,7 @@
 //! The book in the database: load, find, pages, round trip.
 
 use super::*;
-use crate::book::{compiled_in, write_sheet};
+use crate::book::{compiled_in, consensus, word_of_band, write_sheet};
 
 fn store() -> Store {
     let mut store = Store::in_memory().unwrap();
@@ -33,6 +33,21 @@ fn every_entry_has_a_page() {
         assert!(!page.steps.is_empty(), "{key} has no procedure");
     }
     assert!(store.page("no-such-entry").unwrap().is_none());
+}
+
+/// Bands that come of bare claims are those that come of the evidence.
+#[test]
+fn bare_entries_are_the_entries() {
+    let store = store();
+    let (bare, whole) = (store.bare_entries().unwrap(), store.all_entries().unwrap());
+    assert_eq!(bare.len(), whole.len());
+    for (bare, (entry, evidence)) in bare.into_iter().zip(whole) {
+        assert_eq!((&bare.entry, bare.hand), (&entry.entry, entry.hand));
+        let (by_claims, by_evidence) = (consensus(&bare.claims), consensus(&evidence));
+        assert_eq!(by_claims, by_evidence, "{}", entry.entry);
+        let word = word_of_band(&entry.entry, &evidence, &by_evidence);
+        assert_eq!(word_of_band(&bare.entry, &bare.claims, &by_claims), word);
+    }
 }
 
 /// The bolts of the loaded book are those of its files.

@@ -44,7 +44,7 @@ impl Hardware {
             spec: consensus.spec,
             // A tenth of a N·m where nothing was printed.
             resolution: consensus.resolution.unwrap_or(Resolution(newton_metres(0.1))),
-            word: word_of_band(&page.entry, &page.evidence, &consensus),
+            word: word_of_band(&page.entry.entry, &page.evidence, &consensus),
             cautions: page.phase(crate::book::Phase::Caution).into_iter().map(str::to_owned).collect(),
         }
     }

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::super::band::Band;
 use super::super::figure::spec_text;
-use crate::book::{Evidence, Page, Source};
+use crate::book::{Claim, Evidence, Page, Source};
 use crate::quantity::TorqueUnit;
 
 #[derive(Debug, Serialize)]
