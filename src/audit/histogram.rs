@@ -40,4 +40,10 @@ impl Histogram {
             *count += more;
         }
     }
+
+    /// With the counts of another piece.
+    pub(super) fn merged(mut self, other: &Histogram) -> Histogram {
+        self.merge(other);
+        self
+    }
 }

@@ -16,8 +16,10 @@ mod field;
 mod histogram;
 mod interned;
 mod ladder;
+mod names;
 mod number;
 mod phrases;
+mod places;
 mod quoted;
 mod record;
 mod reference;
@@ -27,6 +29,7 @@ mod signs;
 mod slot;
 mod source;
 mod summary;
+mod tally;
 mod text;
 mod value;
 mod verdicts;
@@ -71,4 +74,11 @@ pub struct Terms {
     pub histograms: bool,
     /// Whether a row that cannot be read ends it all.
     pub strict: bool,
+}
+
+impl Terms {
+    /// How many of the worst a summary keeps, for whoever adds pieces up.
+    fn worst_kept(&self) -> usize {
+        self.worst.max(WORST_KEPT)
+    }
 }

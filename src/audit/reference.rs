@@ -62,26 +62,6 @@ pub(super) struct OnDay {
     pub(super) doubted: [bool; 2],
 }
 
-/// The name of a wrench in a log.
-#[derive(Debug)]
-pub(super) struct WrenchName<'a> {
-    pub(super) name: String,
-    /// The wrench, if it is registered.
-    pub(super) wrench: Option<&'a KnownWrench>,
-}
-
-impl WrenchName<'_> {
-    /// A name that is not registered.
-    pub(super) fn other(name: &str) -> Self {
-        WrenchName { name: name.to_owned(), wrench: None }
-    }
-
-    /// Whether a log means this wrench; case does not count for registered ones.
-    pub(super) fn is(&self, name: &str) -> bool {
-        if self.wrench.is_some() { self.name.eq_ignore_ascii_case(name) } else { self.name == name }
-    }
-}
-
 /// A day as one number that sorts as days do.
 pub(super) fn packed(day: Date) -> u32 {
     u32::from(day.year().unsigned_abs()) * 10_000
@@ -126,8 +106,9 @@ impl Reference {
 
     /// Adds an entry of the book.
     pub fn add_entry(&mut self, subject: Subject) {
-        let place = self.place(subject.clone());
-        self.entries.insert(subject.entry, place);
+        let entry = subject.entry.clone();
+        let place = self.place(subject);
+        self.entries.insert(entry, place);
     }
 
     /// Adds a joint of a bicycle; its limits are its own (marking, maker) or those of its entry.
@@ -172,13 +153,9 @@ impl Reference {
         !self.joints.is_empty()
     }
 
-    /// The names by which wrenches are known: none at all, then those registered.
-    pub(super) fn wrench_names(&self) -> Vec<WrenchName<'_>> {
-        let registered = self
-            .wrenches
-            .iter()
-            .map(|known| WrenchName { name: known.wrench.name().trim().to_owned(), wrench: Some(known) });
-        std::iter::once(WrenchName::other("")).chain(registered).collect()
+    /// The registered wrenches.
+    pub(super) fn wrenches(&self) -> &[KnownWrench] {
+        &self.wrenches
     }
 
     /// The limits of an entry of the book.

@@ -6,18 +6,21 @@ use super::counts::{Counts, Fault};
 use super::field::{Field, Row};
 use super::histogram::Histogram;
 use super::interned::Interned;
+use super::names::Names;
+use super::places::Places;
 use super::record::Fields;
-use super::reference::{OnDay, Reference, WrenchName, assumed, packed};
+use super::reference::{OnDay, Reference, assumed, packed};
 use super::slot::{Place, Slot};
-use super::summary::{MOST_NAMES, OTHERS, Summary, WrenchCounts, is_counted_apart};
+use super::tally::{Rows, Tally};
 use super::value::{Days, Values};
 use super::{Columns, Rule, Terms};
 use crate::conformity::slip::MixUp;
 use crate::conformity::{Gauge, Kind, Label};
 use crate::quantity::{Number, Reading, Torque, TorqueUnit};
 
-/// Characters of a wrench's name that count where it is not registered.
-const LONGEST_NAME: usize = 100;
+/// Slots that there is room for to begin with: most logs need fewer, and moving them costs more than room
+/// that is not touched.
+const USUAL_SLOTS: usize = 1024;
 
 /// No slot yet.
 const NO_SLOT: u32 = u32::MAX;
@@ -81,14 +84,12 @@ pub(super) struct Judge<'a> {
     joint_key: Vec<u8>,
     wrenches: Interned<u32, 2>,
     kinds: Interned<Option<Kind>, 2>,
-    /// Names of wrenches by number: none, then the registered ones, then others as they are met.
-    names: Vec<WrenchName<'a>>,
+    names: Names<'a>,
     /// What they are worth on the day met last: rows of a day stand together.
     worth: Vec<OnDay>,
-    crowded: bool,
     slots: Vec<Slot<'a>>,
-    /// The slot of every subject and wrench that were met; [`NO_SLOT`] for others.
-    slot_places: Vec<Vec<u32>>,
+    /// The slot of every subject and name that were met.
+    places: Places,
     days: Days,
     /// Rows of no entry.
     loose: Counts,
@@ -97,7 +98,7 @@ pub(super) struct Judge<'a> {
 
 impl<'a> Judge<'a> {
     pub(super) fn new(reference: &'a Reference, columns: Columns, terms: Terms) -> Judge<'a> {
-        let names = reference.wrench_names();
+        let names = Names::new(reference);
         let mut wrenches = Interned::new();
         wrenches.remember(b"".as_slice().into(), 0);
         Judge {
@@ -114,9 +115,8 @@ impl<'a> Judge<'a> {
             kinds: Interned::new(),
             worth: vec![OnDay::default(); names.len()],
             names,
-            crowded: false,
-            slots: Vec::new(),
-            slot_places: Vec::new(),
+            slots: Vec::with_capacity(USUAL_SLOTS),
+            places: Places::default(),
             days: Days::new(),
             loose: Counts::default(),
             faults: [0; Fault::ALL.len()],
@@ -167,11 +167,7 @@ impl<'a> Judge<'a> {
         }
         let subject = self.subject(row)?;
         let wrench = self.wrench(row.field(self.columns.wrench));
-        let slots = self.slot_places.get(subject as usize);
-        match slots.and_then(|slots| slots.get(wrench as usize)) {
-            Some(&slot) if slot != NO_SLOT => Ok(slot),
-            _ => self.new_slot(subject, wrench).ok_or(Fault::Entry),
-        }
+        self.places.get(subject, wrench).or_else(|| self.new_slot(subject, wrench)).ok_or(Fault::Entry)
     }
 
     /// The joint, where the row names one that is known, else the entry.
@@ -222,29 +218,15 @@ impl<'a> Judge<'a> {
 
     fn new_wrench(&mut self, name: Field<'_>) -> u32 {
         let text = String::from_utf8_lossy(name.bytes());
-        let text = text.trim();
-        let known = self.names.iter().position(|known| known.is(text));
-        let number = known.unwrap_or_else(|| self.new_name(text));
-        self.wrenches.remember(name, u32::try_from(number).unwrap_or(0))
+        let number = self.names.number_of(text.trim());
+        self.wrenches.remember(name, number)
     }
 
-    /// A number for a wrench that is not registered.
-    fn new_name(&mut self, name: &str) -> usize {
-        let apart = self.names.iter().filter(|known| is_counted_apart(&known.name, known.wrench.is_some()));
-        let full = apart.count() >= MOST_NAMES;
-        self.crowded |= full;
-        let name: String = if full { OTHERS.to_owned() } else { name.chars().take(LONGEST_NAME).collect() };
-        if let Some(known) = self.names.iter().position(|known| known.is(&name)) {
-            return known;
-        }
-        self.names.push(WrenchName::other(&name));
-        self.names.len() - 1
-    }
-
+    #[cold]
     fn new_slot(&mut self, subject_place: u32, name: u32) -> Option<u32> {
         let known = self.reference.subject(subject_place)?;
         let subject = &known.subject;
-        let wrench = self.names.get(name as usize)?.wrench;
+        let wrench = self.names.get(name)?.wrench;
         let limits = subject.limits.as_ref();
         let gauge = limits.map(|limits| match (self.terms.rule, wrench) {
             (Rule::Plain, _) => Gauge::exact(limits),
@@ -259,15 +241,7 @@ impl<'a> Judge<'a> {
             gauge,
             histogram.map(|limits| Histogram::new(limits.largest())),
         ));
-        let place = subject_place as usize;
-        if self.slot_places.len() <= place {
-            self.slot_places.resize_with(place + 1, Vec::new);
-        }
-        let slots = self.slot_places.get_mut(place)?;
-        if slots.len() <= name as usize {
-            slots.resize(name as usize + 1, NO_SLOT);
-        }
-        *slots.get_mut(name as usize)? = number;
+        self.places.put(subject_place, name, number);
         Some(number)
     }
 
@@ -325,28 +299,22 @@ impl<'a> Judge<'a> {
     }
 }
 
-impl Judge<'_> {
+impl<'a> Judge<'a> {
     /// What was counted.
-    pub(super) fn summary(&self) -> Summary {
-        let mut summary = Summary::new(self.terms.rule);
-        summary.add_loose(self.loose);
-        for (fault, count) in Fault::ALL.into_iter().zip(self.faults) {
-            summary.add_fault(fault, count);
+    pub(super) fn into_tally(mut self) -> Tally<'a> {
+        Tally {
+            reference: self.reference,
+            rule: self.terms.rule,
+            names: self.names,
+            places: self.places,
+            rows: self.slots.iter_mut().map(Rows::of).collect(),
+            loose: self.loose,
+            faults: self.faults,
         }
-        for slot in &self.slots {
-            if let Some(name) = self.names.get(slot.name as usize) {
-                let counts = WrenchCounts { registered: name.wrench.is_some(), counts: slot.counts() };
-                summary.add(&slot.subject.entry, &name.name, counts, slot.histogram.as_deref());
-            }
-        }
-        if self.crowded {
-            summary.crowd();
-        }
-        summary
     }
 
     /// The name of the wrench of a slot.
     pub(super) fn wrench_name(&self, slot: &Slot<'_>) -> &str {
-        self.names.get(slot.name as usize).map_or("", |name| name.name.as_str())
+        self.names.get(slot.name).map_or("", |name| name.name.as_str())
     }
 }

@@ -1,14 +1,17 @@
 //! The run: cores take chunks in turn, results keep the order of the rows.
 
+use std::borrow::Borrow;
+use std::cell::OnceCell;
 use std::io::{Read, Write};
-use std::sync::{Condvar, Mutex, MutexGuard, PoisonError};
+use std::sync::{Condvar, Mutex, MutexGuard, PoisonError, TryLockError, mpsc};
 
 use super::counts::Fault;
 use super::explain::Explainer;
 use super::record::{Fields, Record, Records};
 use super::row::{Judge, Said};
 use super::source::Source;
-use super::summary::{Summary, WORST_KEPT};
+use super::summary::{Summary, Worst};
+use super::tally::Tally;
 use super::text::Text;
 use super::verdicts::{Teller, Wording};
 use super::worst::{WorstSoFar, number_on};
@@ -24,53 +27,72 @@ pub struct Outputs<'a> {
     pub progress: &'a (dyn Fn(u64) + Sync),
 }
 
-/// Judges every row of `log` by `reference`.
+/// Judges every row of `log` by what `reference` gives.
+///
+/// It is asked for while the threads begin: a thread that began when the first one had been busy for some
+/// milliseconds was left waiting for its core for two more, as measured.
 ///
 /// # Errors
 /// [`AuditError`] when the log cannot be read or has not the columns of one, when results cannot be
-/// written, and under `strict` at the first row that cannot be judged.
-pub fn audit<'a>(
+/// written, and under `strict` at the first row that cannot be judged; and what `reference` refuses with.
+pub fn audit<'a, R: Borrow<Reference>, E: From<AuditError>>(
     log: Box<dyn Read + Send + 'a>,
-    reference: &Reference,
+    reference: impl FnOnce() -> Result<R, E>,
     terms: Terms,
     outputs: Outputs<'_>,
-) -> Result<Summary, AuditError> {
+) -> Result<Summary, E> {
     let mut source = Source::new(log);
     let (header, columns) = source.header()?;
     let wording = outputs.verdicts.as_ref().map(|(_, wording)| *wording);
     let lists_rejects = outputs.rejects.is_some();
     let in_order = outputs.verdicts.is_some() || lists_rejects || terms.strict;
-    let mut turns = Turns { next: 0, rows: 0, chunks: Vec::new(), outputs, failed: None };
+    let mut turns = Turns { next: 0, rows: 0, chunks: Vec::new(), outputs, failed: None, abandoned: false };
     turns.write_headers(&header)?;
     let run = Run {
         source: Mutex::new(source),
         turns: Mutex::new(turns),
         changed: Condvar::new(),
-        reference,
         columns,
         terms,
         wording,
         lists_rejects,
         in_order,
     };
-    let mut summary = std::thread::scope(|scope| {
-        let others: Vec<_> = (1..terms.threads).map(|_| scope.spawn(|| run.work())).collect();
-        let mut summary = run.work();
-        for worker in others {
-            match worker.join() {
-                Ok(found) => summary.absorb(&found),
-                Err(panic) => std::panic::resume_unwind(panic),
+    let known = OnceCell::new();
+    std::thread::scope(|scope| {
+        let begin = |_| {
+            let (ready, wait) = mpsc::channel::<&Reference>();
+            // There is nothing to wait for where the reference was refused.
+            (ready, scope.spawn(|| Some(run.work(wait.into_iter().next()?))))
+        };
+        let others: Vec<_> = (1..terms.threads).map(begin).collect();
+        let given = reference()?;
+        let reference = known.get_or_init(|| given).borrow();
+        let begun = others.into_iter().map(|(ready, worker)| {
+            // A thread that is gone is seen when it is joined.
+            let _ = ready.send(reference);
+            worker
+        });
+        let begun: Vec<_> = begun.collect();
+        let (mut tally, mut worst) = run.work(reference);
+        for worker in begun {
+            let found = worker.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic));
+            if let Some((other, more)) = found {
+                tally.absorb(other);
+                worst.extend(more);
             }
         }
-        summary
-    });
-    let mut turns = locked(&run.turns);
-    if let Some(error) = turns.failed.take() {
-        return Err(error);
-    }
-    number_on(&mut summary.worst, &turns.chunks);
-    summary.take_limits(reference);
-    Ok(summary)
+        let mut turns = locked(&run.turns);
+        if let Some(error) = turns.failed.take() {
+            return Err(error.into());
+        }
+        let mut summary = tally.summary();
+        summary.worst_kept = terms.worst_kept();
+        number_on(&mut worst, &turns.chunks);
+        summary.add_worst(worst);
+        summary.take_limits(reference);
+        Ok(summary)
+    })
 }
 
 /// What the threads share.
@@ -78,7 +100,6 @@ struct Run<'a, 'o> {
     source: Mutex<Source<'a>>,
     turns: Mutex<Turns<'o>>,
     changed: Condvar,
-    reference: &'a Reference,
     columns: Columns,
     terms: Terms,
     wording: Option<&'o dyn Wording>,
@@ -97,6 +118,8 @@ struct Turns<'o> {
     chunks: Vec<u32>,
     outputs: Outputs<'o>,
     failed: Option<AuditError>,
+    /// Whether a thread panicked: its turn would never come.
+    abandoned: bool,
 }
 
 /// What a chunk has to say in its turn.
@@ -109,10 +132,10 @@ struct Spoken {
 }
 
 /// A chunk with all that its rows go through.
-struct ChunkWork<'w, 'a, 'o> {
+struct ChunkWork<'w, 'a, 'r, 'o> {
     run: &'w Run<'a, 'o>,
     data: &'w [u8],
-    judge: &'w mut Judge<'a>,
+    judge: &'w mut Judge<'r>,
     fields: &'w mut Fields,
     worst: &'w mut WorstSoFar,
     teller: Option<&'w mut Teller<'o>>,
@@ -120,7 +143,7 @@ struct ChunkWork<'w, 'a, 'o> {
     spoken: &'w mut Spoken,
 }
 
-impl ChunkWork<'_, '_, '_> {
+impl ChunkWork<'_, '_, '_, '_> {
     /// Judges the rows.
     fn judge_all(&mut self) {
         let data = self.data;
@@ -161,22 +184,38 @@ impl ChunkWork<'_, '_, '_> {
     }
 }
 
+/// Looks how often, before it sleeps, a thread looks whether another has read its chunk.
+const LOOKS: usize = 2_000;
+
+/// Locks what is free again in some microseconds most of the time: less than it takes to wake a thread that
+/// sleeps. Threads begin together and would meet here at every chunk.
+fn locked_soon<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
+    for _ in 0..LOOKS {
+        match mutex.try_lock() {
+            Err(TryLockError::WouldBlock) => std::hint::spin_loop(),
+            Ok(guard) => return guard,
+            Err(TryLockError::Poisoned(poisoned)) => return poisoned.into_inner(),
+        }
+    }
+    locked(mutex)
+}
+
 fn locked<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
     mutex.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
 impl Run<'_, '_> {
-    /// Judges chunks until there are none left.
-    fn work(&self) -> Summary {
-        let mut judge = Judge::new(self.reference, self.columns, self.terms);
+    /// Judges chunks until there are none left; what was counted, and the worst.
+    fn work<'r>(&self, reference: &'r Reference) -> (Tally<'r>, Vec<Worst>) {
+        let _alarm = Alarm(self);
+        let mut judge = Judge::new(reference, self.columns, self.terms);
         let mut teller =
             self.wording.map(|wording| Teller::new(wording, self.terms.rule, self.columns.count));
         let mut explainer = Explainer::default();
-        let worst_kept = self.terms.worst.max(WORST_KEPT);
-        let mut worst = WorstSoFar::new(worst_kept);
+        let mut worst = WorstSoFar::new(self.terms.worst_kept());
         let (mut buffer, mut fields, mut spoken) = (Vec::new(), Fields::new(), Spoken::default());
         loop {
-            let chunk = locked(&self.source).next(&mut buffer);
+            let chunk = locked_soon(&self.source).next(&mut buffer);
             let chunk = match chunk {
                 Ok(Some(chunk)) => chunk,
                 Ok(None) => break,
@@ -202,19 +241,17 @@ impl Run<'_, '_> {
                 break;
             }
         }
-        let mut summary = judge.summary();
-        summary.worst_kept = worst_kept;
-        summary.worst = worst.into_kept();
-        summary
+        let worst = worst.into_kept(&judge);
+        (judge.into_tally(), worst)
     }
 
     /// Waits for the turn of a chunk, where order counts, and has its say; false after a failure.
     fn take_turn(&self, number: u64, data: &[u8], spoken: &mut Spoken) -> bool {
         let mut turns = locked(&self.turns);
-        while self.in_order && turns.next != number && turns.failed.is_none() {
+        while self.in_order && turns.next != number && !turns.are_over() {
             turns = self.changed.wait(turns).unwrap_or_else(PoisonError::into_inner);
         }
-        if turns.failed.is_some() {
+        if turns.are_over() {
             return false;
         }
         let result = turns.speak(number, data, spoken, self.terms.strict);
@@ -223,7 +260,9 @@ impl Run<'_, '_> {
         spoken.verdicts.clear();
         spoken.rejects.clear();
         turns.failed = result.err();
-        self.changed.notify_all();
+        if self.in_order {
+            self.changed.notify_all();
+        }
         turns.failed.is_none()
     }
 
@@ -243,7 +282,24 @@ fn end_line(data: &[u8], record: Record, text: &mut Text) {
     }
 }
 
+/// Ends the turns when the thread that holds it panics, so that no other waits for ever.
+struct Alarm<'r, 'a, 'o>(&'r Run<'a, 'o>);
+
+impl Drop for Alarm<'_, '_, '_> {
+    fn drop(&mut self) {
+        if std::thread::panicking() {
+            locked(&self.0.turns).abandoned = true;
+            self.0.changed.notify_all();
+        }
+    }
+}
+
 impl Turns<'_> {
+    /// Whether nobody has a turn any more.
+    fn are_over(&self) -> bool {
+        self.failed.is_some() || self.abandoned
+    }
+
     fn write_headers(&mut self, header: &[u8]) -> Result<(), AuditError> {
         if let Some((file, wording)) = &mut self.outputs.verdicts {
             let names = header.trim_ascii_end();

@@ -111,7 +111,8 @@ const TERMS: Terms =
 fn run(log: &[u8], reference: &Reference, terms: Terms) -> (Summary, String) {
     let mut verdicts = Vec::new();
     let outputs = Outputs { verdicts: Some((&mut verdicts, &Bare)), rejects: None, progress: &|_| () };
-    let found = audit(Box::new(Cursor::new(log.to_vec())), reference, terms, outputs).unwrap();
+    let log = Box::new(Cursor::new(log.to_vec()));
+    let found = audit::<_, AuditError>(log, || Ok(reference), terms, outputs).unwrap();
     (found, String::from_utf8_lossy(&verdicts).into_owned())
 }
 
@@ -404,7 +405,7 @@ proptest! {
     fn no_bytes_break_it(bytes in proptest::collection::vec(any::<u8>(), 0..400)) {
         let outputs = Outputs { verdicts: None, rejects: None, progress: &|_| () };
         if let Ok(log) = super::super::unpacked(Cursor::new(bytes)) {
-            let _ = audit(log, &reference(), TERMS, outputs);
+            let _ = audit::<_, AuditError>(log, || Ok(reference()), TERMS, outputs);
         }
     }
 }
@@ -449,4 +450,71 @@ fn a_joint_is_judged_by_its_own_limits_and_counted_by_its_entry() {
             counts: Counts { rows: 2, too_close: 2, ..summary.by_wrench()[""].counts }
         }
     );
+}
+
+/// Names of wrenches that are not registered, more than are counted apart: in any order and by any number of
+/// threads they are counted together.
+#[test]
+fn more_names_than_are_counted_apart_are_counted_together() {
+    let row = |name: usize| format!("stray{name},tightened,5,range,N·m,2026-05-01,,\n");
+    let (fewer, more): (String, String) =
+        ((0..6000).map(|at| row(at % 1000)).collect(), (0..6000).map(|at| row(at % 1001)).collect());
+    for threads in [1, 4] {
+        let terms = Terms { threads, ..TERMS };
+        let (summary, _) = run((HEADER.to_owned() + &fewer).as_bytes(), &reference(), terms);
+        assert!(summary.by_wrench().values().all(|wrench| wrench.counts.rows == 6));
+        assert_eq!(summary.by_wrench().len(), 1000);
+        let (summary, _) = run((HEADER.to_owned() + &more).as_bytes(), &reference(), terms);
+        assert_eq!(summary.by_wrench().into_keys().collect::<Vec<_>>(), ["(others)"]);
+        assert_eq!(summary.total().rows, 6000);
+    }
+}
+
+#[test]
+fn a_header_is_read_however_long_it_is() {
+    for length in [10, 40, 80] {
+        let spare = (0..100).map(|column| format!(",{column:0length$}")).collect::<Vec<_>>().concat();
+        let log = format!("{}{spare}\n,,5,range,N·m,,,{}\n", HEADER.trim_end(), ",".repeat(100));
+        let (summary, verdicts) = run(log.as_bytes(), &reference(), TERMS);
+        assert_eq!((summary.total().rows, summary.total().rejected), (1, 0), "{length}: {verdicts}");
+        assert!(verdicts.starts_with(&format!("{}{spare}", HEADER.trim_end())));
+    }
+}
+
+#[test]
+fn a_reference_that_is_refused_ends_it() {
+    let outputs = Outputs { verdicts: None, rejects: None, progress: &|_| () };
+    let log = Box::new(Cursor::new(HEADER));
+    let refused = || Err::<Reference, _>(AuditError::Apart("refused".to_owned()));
+    let found = audit(log, refused, Terms { threads: 4, ..TERMS }, outputs);
+    assert!(matches!(found, Err(AuditError::Apart(_))));
+}
+
+/// Takes the header and then breaks.
+struct Breaking;
+
+impl Write for Breaking {
+    fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
+        assert!(bytes.len() < 1000, "as is meant");
+        Ok(bytes.len())
+    }
+
+    fn flush(&mut self) -> std::io::Result<()> {
+        Ok(())
+    }
+}
+
+#[test]
+fn a_thread_that_panics_leaves_no_other_waiting() {
+    let (done, wait) = mpsc::channel();
+    let audit = std::thread::spawn(move || {
+        let log = HEADER.to_owned() + &",,5,range,N·m,,,\n".repeat(100_000);
+        let outputs = Outputs { verdicts: Some((&mut Breaking, &Bare)), rejects: None, progress: &|_| () };
+        let log = Box::new(Cursor::new(log));
+        let _done = done;
+        audit::<_, AuditError>(log, || Ok(reference()), Terms { threads: 4, ..TERMS }, outputs).is_ok()
+    });
+    let ended: Result<(), _> = wait.recv_timeout(std::time::Duration::from_mins(1));
+    assert_eq!(ended, Err(mpsc::RecvTimeoutError::Disconnected), "the audit hangs");
+    assert!(audit.join().is_err());
 }

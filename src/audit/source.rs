@@ -7,6 +7,8 @@ use super::{AuditError, Columns};
 
 /// Bytes of a chunk: small enough to stay in a core's own cache from reading to judging.
 const CHUNK: usize = 128 * 1024;
+/// Bytes in which most headers end; what is read with them is moved about once more.
+const USUAL_HEADER: usize = 4 * 1024;
 /// Bytes of the longest line.
 const LONGEST_LINE: usize = 1024 * 1024;
 /// Bytes that tell how a file is packed.
@@ -56,7 +58,11 @@ impl<'a> Source<'a> {
     /// Reads the header, byte order mark included, and what its columns are.
     pub(super) fn header(&mut self) -> Result<(Vec<u8>, Columns), AuditError> {
         let mut buffer = Vec::new();
-        let filled = self.fill(&mut buffer, CHUNK)?;
+        let mut filled = self.fill(&mut buffer, USUAL_HEADER)?;
+        if last_end(buffer.get(..filled).unwrap_or_default(), &mut self.quoted) == 0 && !self.ended {
+            self.carry(&buffer, 0, filled);
+            filled = self.fill(&mut buffer, CHUNK)?;
+        }
         buffer.truncate(filled);
         let (length, columns) = Columns::read(&buffer)?;
         self.carried = buffer.split_off(length);

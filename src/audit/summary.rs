@@ -1,6 +1,9 @@
 //! What an audit found, in pieces that add up.
 
-use std::collections::BTreeMap;
+use std::cmp::Ordering;
+use std::collections::BTreeSet;
+use std::collections::btree_map::{BTreeMap, Entry};
+use std::ops::AddAssign;
 
 use serde::{Deserialize, Serialize};
 
@@ -33,6 +36,13 @@ pub struct WrenchCounts {
     pub counts: Counts,
 }
 
+impl AddAssign for WrenchCounts {
+    fn add_assign(&mut self, other: WrenchCounts) {
+        self.registered |= other.registered;
+        self.counts += other.counts;
+    }
+}
+
 /// One entry.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 pub struct EntrySummary {
@@ -54,6 +64,16 @@ impl EntrySummary {
             sum += wrench.counts;
             sum
         })
+    }
+
+    /// Adds what else was found of the entry.
+    fn absorb(&mut self, other: EntrySummary) {
+        (self.low_nm, self.high_nm) = (self.low_nm.or(other.low_nm), self.high_nm.or(other.high_nm));
+        for (wrench, counts) in other.wrenches {
+            *self.wrenches.entry(wrench).or_default() += counts;
+        }
+        let histograms = self.histogram.take().into_iter().chain(other.histogram);
+        self.histogram = histograms.reduce(|sum, more| sum.merged(&more));
     }
 }
 
@@ -108,31 +128,19 @@ impl Summary {
         }
     }
 
-    pub(super) fn add_loose(&mut self, counts: Counts) {
-        self.loose += counts;
-    }
-
     pub(super) fn add_fault(&mut self, fault: Fault, count: u64) {
         if count > 0 {
             *self.faults.entry(fault).or_default() += count;
         }
     }
 
-    pub(super) fn add(
-        &mut self,
-        entry: &str,
-        wrench: &str,
-        counts: WrenchCounts,
-        histogram: Option<&Histogram>,
-    ) {
-        let summary = self.entries.entry(entry.to_owned()).or_default();
-        let known = summary.wrenches.entry(wrench.to_owned()).or_default();
-        known.registered |= counts.registered;
-        known.counts += counts.counts;
-        match (&mut summary.histogram, histogram) {
-            (Some(known), Some(histogram)) => known.merge(histogram),
-            (known @ None, Some(histogram)) => *known = Some(histogram.clone()),
-            (_, None) => {}
+    /// Adds what was found of an entry.
+    pub(super) fn add_entry(&mut self, entry: String, found: EntrySummary) {
+        match self.entries.entry(entry) {
+            Entry::Occupied(known) => known.into_mut().absorb(found),
+            Entry::Vacant(free) => {
+                free.insert(found);
+            }
         }
     }
 
@@ -150,9 +158,7 @@ impl Summary {
     pub fn by_wrench(&self) -> BTreeMap<&str, WrenchCounts> {
         let mut wrenches: BTreeMap<&str, WrenchCounts> = BTreeMap::new();
         for (name, counts) in self.entries.values().flat_map(|entry| &entry.wrenches) {
-            let known = wrenches.entry(name).or_default();
-            known.registered |= counts.registered;
-            known.counts += counts.counts;
+            *wrenches.entry(name).or_default() += *counts;
         }
         wrenches
     }
@@ -171,44 +177,24 @@ impl Summary {
         for entry in self.entries.values_mut() {
             for (name, counts) in std::mem::take(&mut entry.wrenches) {
                 let name = if is_counted_apart(&name, counts.registered) { OTHERS.to_owned() } else { name };
-                let known = entry.wrenches.entry(name).or_default();
-                known.registered |= counts.registered;
-                known.counts += counts.counts;
+                *entry.wrenches.entry(name).or_default() += counts;
             }
         }
     }
 
     fn is_crowded(&self) -> bool {
-        let wrenches = self.by_wrench();
-        wrenches.contains_key(OTHERS)
-            || wrenches.iter().filter(|(name, counts)| is_counted_apart(name, counts.registered)).count()
-                > MOST_NAMES
+        let others = self.entries.values().flat_map(|entry| &entry.wrenches);
+        let others = others.filter(|(_, counts)| !counts.registered).map(|(name, _)| name.as_str());
+        let names: BTreeSet<&str> = others.filter(|name| !name.is_empty()).collect();
+        names.contains(OTHERS) || names.len() > MOST_NAMES
     }
 
-    /// Adds what one thread found in the same log.
-    pub(super) fn absorb(&mut self, other: &Summary) {
-        self.loose += other.loose;
-        for (&fault, &count) in &other.faults {
-            self.add_fault(fault, count);
-        }
-        for (entry, summary) in &other.entries {
-            for (wrench, counts) in &summary.wrenches {
-                self.add(entry, wrench, *counts, None);
-            }
-            let known = self.entries.entry(entry.clone()).or_default();
-            (known.low_nm, known.high_nm) =
-                (known.low_nm.or(summary.low_nm), known.high_nm.or(summary.high_nm));
-            match (&mut known.histogram, &summary.histogram) {
-                (Some(known), Some(histogram)) => known.merge(histogram),
-                (known, histogram) => *known = known.take().or_else(|| histogram.clone()),
-            }
-        }
-        self.worst.extend(other.worst.iter().cloned());
-        self.worst.sort_by(|a, b| furthest_first(a.times, a.row, b.times, b.row));
+    /// Adds readings outside; of all of them the worst are kept.
+    pub(super) fn add_worst(&mut self, worst: Vec<Worst>) {
+        self.worst.extend(worst);
+        let place = |worst: &Worst| (worst.times.unwrap_or(f64::INFINITY), worst.row);
+        self.worst.sort_by(|a, b| furthest_first(place(a), place(b)));
         self.worst.truncate(self.worst_kept);
-        if self.is_crowded() {
-            self.crowd();
-        }
     }
 
     /// Adds the summary of the piece of the log that follows: its rows are numbered on.
@@ -227,15 +213,25 @@ impl Summary {
             worst.row += rows;
         }
         self.worst_kept = self.worst_kept.min(next.worst_kept);
-        self.absorb(&next);
+        self.add_worst(next.worst);
+        self.loose += next.loose;
+        for (fault, count) in next.faults {
+            self.add_fault(fault, count);
+        }
+        for (entry, found) in next.entries {
+            self.add_entry(entry, found);
+        }
+        if self.is_crowded() {
+            self.crowd();
+        }
         Ok(())
     }
 }
 
-/// The order of the worst: furthest outside first, a reading of 0 before all, then by row.
-pub(super) fn furthest_first(a: Option<f64>, a_row: u64, b: Option<f64>, b_row: u64) -> std::cmp::Ordering {
-    let times = |times: Option<f64>| times.unwrap_or(f64::INFINITY);
-    times(b).total_cmp(&times(a)).then(a_row.cmp(&b_row))
+/// The order of the worst, each by how many times over or under its limit it is and its row: furthest
+/// outside first, then by row.
+pub(super) fn furthest_first((a, a_row): (f64, u64), (b, b_row): (f64, u64)) -> Ordering {
+    b.total_cmp(&a).then(a_row.cmp(&b_row))
 }
 
 #[cfg(test)]
@@ -246,7 +242,8 @@ mod tests {
         let mut summary = Summary::new(Rule::Guarded);
         for name in names {
             let counts = Counts { rows: 1, inside: 1, ..Counts::default() };
-            summary.add("axle", &format!("w{name}"), WrenchCounts { registered: false, counts }, None);
+            let wrenches = BTreeMap::from([(format!("w{name}"), WrenchCounts { registered: false, counts })]);
+            summary.add_entry("axle".to_owned(), EntrySummary { wrenches, ..EntrySummary::default() });
         }
         summary
     }

@@ -3,15 +3,27 @@
 use super::row::{Judge, Said};
 use super::summary::{Worst, furthest_first};
 use crate::conformity::Label;
-use crate::quantity::in_newton_metres;
+use crate::quantity::{Torque, in_newton_metres};
 
 /// The worst so far. A row is known by its chunk and its number there until it is known how many rows
 /// the chunks before it have: see [`number_on`].
 #[derive(Debug)]
 pub(super) struct WorstSoFar {
-    kept: Vec<Worst>,
-    fresh: Vec<Worst>,
+    kept: Vec<Outside>,
+    fresh: Vec<Outside>,
     most: usize,
+}
+
+/// A reading outside its limits.
+#[derive(Debug, Clone, Copy)]
+struct Outside {
+    row: u64,
+    slot: u32,
+    label: Label,
+    reading: Torque,
+    limit: Torque,
+    /// How many times over or under its limit it is: infinitely for a reading of 0.
+    times: f64,
 }
 
 impl WorstSoFar {
@@ -28,22 +40,15 @@ impl WorstSoFar {
     }
 
     fn consider(&mut self, judge: &Judge<'_>, said: &Said, label: Label, row: u64) {
-        let torque = said.reading.torque;
-        let Some(slot) = judge.slot_of(said.place.slot) else { return };
-        let Some((times, limit)) = slot.excess(label, torque) else { return };
+        let (reading, slot) = (said.reading.torque, said.place.slot);
+        let Some((times, limit)) = judge.slot_of(slot).and_then(|slot| slot.excess(label, reading)) else {
+            return;
+        };
         // A tie is lost to the rows before, but rows of other threads' chunks may come before this one.
-        if self.is_full() && self.kept.last().and_then(|last| last.times).is_some_and(|last| times < last) {
+        if self.is_full() && self.kept.last().is_some_and(|last| times < last.times) {
             return;
         }
-        self.fresh.push(Worst {
-            row,
-            entry: slot.subject.entry.clone(),
-            wrench: judge.wrench_name(slot).to_owned(),
-            verdict: label.text().to_owned(),
-            reading_nm: in_newton_metres(torque),
-            limit_nm: in_newton_metres(limit),
-            times: times.is_finite().then_some(times),
-        });
+        self.fresh.push(Outside { row, slot, label, reading, limit, times });
         if self.fresh.len() > 4 * self.most + 64 {
             sort_and_cut(&mut self.fresh, self.most);
         }
@@ -65,8 +70,21 @@ impl WorstSoFar {
         sort_and_cut(&mut self.kept, self.most);
     }
 
-    pub(super) fn into_kept(self) -> Vec<Worst> {
-        self.kept
+    /// Those that were kept, furthest outside first, as `judge` knows their slots.
+    pub(super) fn into_kept(self, judge: &Judge<'_>) -> Vec<Worst> {
+        let named = |kept: Outside| {
+            let slot = judge.slot_of(kept.slot)?;
+            Some(Worst {
+                row: kept.row,
+                entry: slot.subject.entry.clone(),
+                wrench: judge.wrench_name(slot).to_owned(),
+                verdict: kept.label.text().to_owned(),
+                reading_nm: in_newton_metres(kept.reading),
+                limit_nm: in_newton_metres(kept.limit),
+                times: kept.times.is_finite().then_some(kept.times),
+            })
+        };
+        self.kept.into_iter().filter_map(named).collect()
     }
 }
 
@@ -88,7 +106,7 @@ pub(super) fn number_on(list: &mut [Worst], rows: &[u32]) {
     }
 }
 
-fn sort_and_cut(list: &mut Vec<Worst>, most: usize) {
-    list.sort_by(|a, b| furthest_first(a.times, a.row, b.times, b.row));
+fn sort_and_cut(list: &mut Vec<Outside>, most: usize) {
+    list.sort_by(|a, b| furthest_first((a.times, a.row), (b.times, b.row)));
     list.truncate(most);
 }

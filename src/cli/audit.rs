@@ -113,7 +113,6 @@ pub(super) fn answer(args: &AuditArgs, context: &Context) -> Result<Answer, Fail
 /// The summary of a log, with its result files written.
 fn judged(args: &AuditArgs, file: &Path, context: &Context) -> Result<Summary, Failure> {
     let place = |error: AuditError| Failure::from(error).at(file.display().to_string());
-    let (reference, basis) = reference(context)?;
     let terms = Terms {
         rule: match args.rule {
             RuleArg::Guarded => Rule::Guarded,
@@ -136,14 +135,41 @@ fn judged(args: &AuditArgs, file: &Path, context: &Context) -> Result<Summary, F
         progress: &|rows| progress.show(rows),
     };
     let log = audit::unpacked(log).map_err(|source| place(AuditError::Read { source }))?;
-    let found = audit::audit(log, &reference, terms, outputs);
+    let mut basis = String::new();
+    let make = || {
+        let (reference, found) = reference(context)?;
+        basis = found;
+        Ok(reference)
+    };
+    let found = audit::audit(log, make, terms, outputs);
     progress.clear();
-    let mut summary = found.map_err(place)?;
+    let mut summary = found.map_err(|refused| match refused {
+        NoSummary::Log(error) => place(error),
+        NoSummary::Reference(failure) => failure,
+    })?;
     summary.basis = basis;
     for file in [verdicts, rejects].into_iter().flatten() {
         file.put_in_place()?;
     }
     Ok(summary)
+}
+
+/// Why there is no summary.
+enum NoSummary {
+    Log(AuditError),
+    Reference(Failure),
+}
+
+impl From<AuditError> for NoSummary {
+    fn from(error: AuditError) -> NoSummary {
+        NoSummary::Log(error)
+    }
+}
+
+impl From<Failure> for NoSummary {
+    fn from(failure: Failure) -> NoSummary {
+        NoSummary::Reference(failure)
+    }
 }
 
 fn cores() -> usize {
@@ -153,21 +179,18 @@ fn cores() -> usize {
 /// Entries of the book, joints of bicycles and registered wrenches, with a hash that tells whether pieces
 /// were judged by the same ones.
 fn reference(context: &Context) -> Result<(Reference, String), Failure> {
-    let store = context.store_with_book()?;
+    let store = context.snapshot()?;
     let (mut reference, mut basis) = (Reference::new(), Xxh3::new());
-    basis
-        .update(store.loaded_book()?.unwrap_or_else(|| (String::new(), BookOrigin::CompiledIn)).0.as_bytes());
+    let (book, _) = store.loaded_book()?.unwrap_or_else(|| (String::new(), BookOrigin::CompiledIn));
+    basis.update(book.as_bytes());
     for BareEntry { entry, hand, claims } in store.bare_entries()? {
         reference.add_entry(judged_as(&entry, &Subject::of_band(&entry, hand, &claims)));
     }
     let joints = torque_joints(&store)?;
-    let mut used: Vec<String> = joints.iter().map(|(_, joint)| joint.entry.clone()).collect();
-    used.sort_unstable();
-    used.dedup();
-    let pages = store.pages(&used)?.into_iter().map(|page| (page.entry.entry.clone(), page));
-    let pages: HashMap<String, Page> = pages.collect();
+    let pages = pages_of(&joints, &store)?;
     for (bike, joint) in joints {
-        let subject = judged_as(&joint.entry, &Subject::joint_of(&joint, pages.get(&joint.entry).cloned()));
+        let page = pages.get(&joint.entry).cloned();
+        let subject = judged_as(&joint.entry, &Subject::joint_of(&joint, page));
         basis.update(format!("{bike}/{}: {subject:?}", joint.name).as_bytes());
         reference.add_joint(&bike, joint.name.text(), subject);
     }
@@ -176,6 +199,14 @@ fn reference(context: &Context) -> Result<(Reference, String), Failure> {
         reference.add_wrench(registered.wrench);
     }
     Ok((reference, format!("{:016x}", basis.digest())))
+}
+
+/// The pages of the entries of joints.
+fn pages_of(joints: &[(String, Joint)], store: &Store) -> Result<HashMap<String, Page>, Failure> {
+    let mut used: Vec<String> = joints.iter().map(|(_, joint)| joint.entry.clone()).collect();
+    used.sort_unstable();
+    used.dedup();
+    Ok(store.pages(&used)?.into_iter().map(|page| (page.entry.entry.clone(), page)).collect())
 }
 
 fn judged_as(entry: &str, subject: &Subject) -> Judged {
