@@ -201,19 +201,21 @@ def main():
 
 
 def sizes(folder, env, rounds):
-    """Time and memory at several sizes; a row more costs what the times of two sizes differ by."""
-    before = None
-    for rows in (1_000_000, 5_000_000, 20_000_000):
-        log = make(folder, rows)
-        command = [PROGRAM, "audit", log]
-        runs = [timed(command, env) for _ in range(2 * rounds)]
-        wall, cpu = (min(run[k] for run in runs) for k in range(2))
-        line = f"{rows:>10} rows: {wall:6.3f} s, {wall / rows * 1e9:6.1f} ns/row, CPU {cpu / rows * 1e9:6.1f} ns/row"
-        if before:
-            line += f", a row more {(wall - before[0]) / (rows - before[1]) * 1e9:6.1f} ns"
-        print(f"{line}, {peak(command, env):.0f} MB")
-        before = wall, rows
-        log.unlink()
+    """Time and memory at several sizes, in turn; what a log without rows takes is the start."""
+    logs = [make(folder, rows) for rows in (0, 1_000_000, 5_000_000, 20_000_000)]
+    best = [(float("inf"),) * 2 for _ in logs]
+    for _ in range(2 * rounds):
+        for k, log in enumerate(logs):
+            wall, cpu, _ = timed([PROGRAM, "audit", log], env)
+            best[k] = min(best[k][0], wall), min(best[k][1], cpu)
+    start = best[0]
+    print(f"\nwithout rows: {start[0] * 1e3:.1f} ms, CPU {start[1] * 1e3:.1f} ms; per row beyond that, and all in all:")
+    for log, spent in list(zip(logs, best))[1:]:
+        rows = int(log.stem)
+        beyond, whole = ([time / rows * 1e9 for time in times] for times in (
+            (spent[0] - start[0], spent[1] - start[1]), spent))  # fmt: skip
+        times = f"{beyond[0]:6.1f} ns, CPU {beyond[1]:6.1f} ns; {whole[0]:6.1f} ns, CPU {whole[1]:6.1f} ns"
+        print(f"{rows:>10} rows: {spent[0]:6.3f} s; {times}; {peak([PROGRAM, 'audit', log], env):.0f} MB")
 
 
 if __name__ == "__main__":
