@@ -170,7 +170,9 @@ impl<'a> Slot<'a> {
     pub(super) fn counts(&self) -> Counts {
         let mut counts = self.counts;
         for zone in &self.zones {
-            for (lasting, (label, times)) in zone.labels.into_iter().zip(zone.counts).enumerate() {
+            let met =
+                zone.labels.into_iter().zip(zone.counts).enumerate().filter(|(_, (_, times))| *times > 0);
+            for (lasting, (label, times)) in met {
                 counts.add_label(label, lasting == 1 || zone.in_doubt, times);
                 counts.no_figure += if self.gauge.is_none() { times } else { 0 };
             }

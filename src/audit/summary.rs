@@ -182,11 +182,17 @@ impl Summary {
         }
     }
 
+    /// The names of wrenches that are not registered.
+    #[must_use]
+    pub fn strangers(&self) -> BTreeSet<&str> {
+        let wrenches = self.entries.values().flat_map(|entry| &entry.wrenches);
+        let others = wrenches.filter(|(name, counts)| !counts.registered && !name.is_empty());
+        others.map(|(name, _)| name.as_str()).collect()
+    }
+
     fn is_crowded(&self) -> bool {
-        let others = self.entries.values().flat_map(|entry| &entry.wrenches);
-        let others = others.filter(|(_, counts)| !counts.registered).map(|(name, _)| name.as_str());
-        let names: BTreeSet<&str> = others.filter(|name| !name.is_empty()).collect();
-        names.contains(OTHERS) || names.len() > MOST_NAMES
+        let strangers = self.strangers();
+        strangers.contains(OTHERS) || strangers.len() > MOST_NAMES
     }
 
     /// Adds readings outside; of all of them the worst are kept.

@@ -3,7 +3,7 @@
 use super::Rule;
 use super::counts::{Counts, Fault};
 use super::histogram::Histogram;
-use super::names::Names;
+use super::names::{Names, WrenchName};
 use super::places::Places;
 use super::reference::Reference;
 use super::slot::Slot;
@@ -66,11 +66,16 @@ impl Tally<'_> {
             summary.add_fault(fault, count);
         }
         for (subject, places) in (0..).zip(self.places.by_subject()) {
-            let rows: Vec<&Rows> = places.filter_map(|place| self.rows.get(place as usize)).collect();
+            let named = places.filter_map(|place| {
+                let rows = self.rows.get(place as usize)?;
+                Some((self.names.get(rows.name)?, rows))
+            });
+            let mut rows: Vec<(&WrenchName<'_>, &Rows)> = named.collect();
             let Some(known) = self.reference.subject(subject).filter(|_| !rows.is_empty()) else { continue };
-            let histograms = rows.iter().filter_map(|rows| rows.histogram.as_deref());
+            rows.sort_unstable_by_key(|(name, _)| name.name.as_str());
+            let histograms = rows.iter().filter_map(|(_, rows)| rows.histogram.as_deref());
             let found = EntrySummary {
-                wrenches: rows.iter().filter_map(|rows| self.by_name(rows)).collect(),
+                wrenches: rows.iter().map(|(name, rows)| by_name(name, rows)).collect(),
                 histogram: histograms.cloned().reduce(|sum, more| sum.merged(&more)),
                 ..EntrySummary::default()
             };
@@ -81,12 +86,10 @@ impl Tally<'_> {
         }
         summary
     }
+}
 
-    fn by_name(&self, rows: &Rows) -> Option<(String, WrenchCounts)> {
-        let name = self.names.get(rows.name)?;
-        let counts = WrenchCounts { registered: name.wrench.is_some(), counts: rows.counts };
-        Some((name.name.clone(), counts))
-    }
+fn by_name(name: &WrenchName<'_>, rows: &Rows) -> (String, WrenchCounts) {
+    (name.name.clone(), WrenchCounts { registered: name.wrench.is_some(), counts: rows.counts })
 }
 
 impl Rows {

@@ -309,14 +309,10 @@ fn remarks(summary: &Summary, context: &Context) {
     if total.undated > 0 {
         context.say(format!("{} readings have no day: calibrations taken as of today", total.undated));
     }
-    let others: Vec<&str> = summary
-        .by_wrench()
-        .into_iter()
-        .filter(|(name, counts)| !counts.registered && !name.is_empty())
-        .map(|(name, _)| name)
-        .collect();
+    let others = summary.strangers();
     if let (false, Rule::Guarded) = (others.is_empty(), summary.rule) {
-        let named = others.iter().take(5).copied().collect::<Vec<_>>().join(", ");
+        let named: Vec<&str> = others.iter().take(5).copied().collect();
+        let named = named.join(", ");
         let more = if others.len() > 5 { " and more" } else { "" };
         context.say(format!("accuracy assumed for wrenches that are not registered: {named}{more}"));
     }
