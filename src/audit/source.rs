@@ -59,7 +59,10 @@ impl<'a> Source<'a> {
     pub(super) fn header(&mut self) -> Result<(Vec<u8>, Columns), AuditError> {
         let mut buffer = Vec::new();
         let mut filled = self.fill(&mut buffer, USUAL_HEADER)?;
-        if last_end(buffer.get(..filled).unwrap_or_default(), &mut self.quoted) == 0 && !self.ended {
+        let is_blank = |byte: &&u8| matches!(**byte, b'\r' | b'\n');
+        let blank = buffer.iter().take(filled).take_while(is_blank).count();
+        let header_ends = last_end(buffer.get(blank..filled).unwrap_or_default(), &mut self.quoted) > 0;
+        if !header_ends && !self.ended {
             self.carry(&buffer, 0, filled);
             filled = self.fill(&mut buffer, CHUNK)?;
         }
