@@ -8,7 +8,7 @@ is that of its query alone, `audit`'s that of the whole program.
 
     cargo build --release --bin evenclamp --example make_log
     python3 -m venv /tmp/bench && /tmp/bench/bin/pip install duckdb polars
-    /tmp/bench/bin/python tools/bench_audit.py [--rows 5000000] [--rounds 5] [--sizes] [--keep]
+    /tmp/bench/bin/python tools/bench_audit.py [--rows 5000000] [--rounds 5] [--sizes]
 """
 
 import argparse
@@ -175,7 +175,7 @@ def main():
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--rows", type=int, default=5_000_000)
     parser.add_argument("--rounds", type=int, default=5)
-    parser.add_argument("--sizes", action="store_true", help="also 1, 5 and 20 million rows by audit alone")
+    parser.add_argument("--sizes", action="store_true", help="also 1, 5 and 20 million rows by audit alone (2 GB on the disk)")
     parser.add_argument("--folder", type=Path, help="where logs are made (and left) [default: a throw-away folder]")
     arguments = parser.parse_args()
     with tempfile.TemporaryDirectory() as throw_away:
@@ -202,20 +202,21 @@ def main():
 
 def sizes(folder, env, rounds):
     """Time and memory at several sizes, in turn; what a log without rows takes is the start."""
-    logs = [make(folder, rows) for rows in (0, 1_000_000, 5_000_000, 20_000_000)]
-    best = [(float("inf"),) * 2 for _ in logs]
+    logs = {rows: make(folder, rows) for rows in (0, 1_000_000, 5_000_000, 20_000_000)}
+    best = dict.fromkeys(logs, (float("inf"),) * 2)
     for _ in range(2 * rounds):
-        for k, log in enumerate(logs):
+        for rows, log in logs.items():
             wall, cpu, _ = timed([PROGRAM, "audit", log], env)
-            best[k] = min(best[k][0], wall), min(best[k][1], cpu)
-    start = best[0]
+            best[rows] = min(best[rows][0], wall), min(best[rows][1], cpu)
+    start = best.pop(0)
     print(f"\nwithout rows: {start[0] * 1e3:.1f} ms, CPU {start[1] * 1e3:.1f} ms; per row beyond that, and all in all:")
-    for log, spent in list(zip(logs, best))[1:]:
-        rows = int(log.stem)
-        beyond, whole = ([time / rows * 1e9 for time in times] for times in (
-            (spent[0] - start[0], spent[1] - start[1]), spent))  # fmt: skip
-        times = f"{beyond[0]:6.1f} ns, CPU {beyond[1]:6.1f} ns; {whole[0]:6.1f} ns, CPU {whole[1]:6.1f} ns"
-        print(f"{rows:>10} rows: {spent[0]:6.3f} s; {times}; {peak([PROGRAM, 'audit', log], env):.0f} MB")
+    for rows, (wall, cpu) in best.items():
+        beyond = f"{(wall - start[0]) / rows * 1e9:6.1f} ns, CPU {(cpu - start[1]) / rows * 1e9:6.1f} ns"
+        whole = f"{wall / rows * 1e9:6.1f} ns, CPU {cpu / rows * 1e9:6.1f} ns"
+        memory = peak([PROGRAM, "audit", logs[rows]], env)
+        print(f"{rows:>10} rows: {wall:6.3f} s; {beyond}; {whole}; {memory:.0f} MB")
+    for log in logs.values():
+        log.unlink()
 
 
 if __name__ == "__main__":

@@ -34,16 +34,13 @@ impl Histogram {
         }
     }
 
-    /// Adds another piece's counts.
-    pub(super) fn merge(&mut self, other: &Histogram) {
-        for (count, more) in self.bins.iter_mut().zip(&other.bins) {
-            *count += more;
-        }
-    }
-
-    /// With the counts of another piece.
-    pub(super) fn merged(mut self, other: &Histogram) -> Histogram {
-        self.merge(other);
-        self
+    /// The sum of pieces; none of none.
+    pub(super) fn sum(pieces: impl IntoIterator<Item = Histogram>) -> Option<Histogram> {
+        pieces.into_iter().reduce(|mut sum, piece| {
+            for (count, more) in sum.bins.iter_mut().zip(piece.bins) {
+                *count += more;
+            }
+            sum
+        })
     }
 }

@@ -8,7 +8,7 @@
 //! one by one. With the signs written down and values read without branches, the wrong guesses of a
 //! simulated processor (callgrind) went from 8 to 2.6 a row.
 
-use crate::conformity::joined;
+use crate::conformity::joined_stretches;
 
 /// Turns at most: three for each of two limits, and two ends of a scale.
 const TURNS: usize = 8;
@@ -30,7 +30,7 @@ impl Ladder {
             *given.get_mut(count)? = turn;
             count += 1;
         }
-        let turns = joined(given.get_mut(..count)?).as_flattened();
+        let turns = joined_stretches(given.get_mut(..count)?).as_flattened();
         let mut steps = [f64::INFINITY; 2 * TURNS];
         steps.get_mut(..turns.len())?.copy_from_slice(turns);
         Some(Ladder { steps })

@@ -7,11 +7,11 @@ use super::field::{Field, Row};
 use super::histogram::Histogram;
 use super::interned::Interned;
 use super::names::Names;
-use super::places::Places;
+use super::pairs::Pairs;
 use super::record::Fields;
 use super::reference::{OnDay, Reference, assumed, packed};
 use super::slot::{Place, Slot};
-use super::tally::{Rows, Tally};
+use super::tally::{Counted, Tally};
 use super::value::{Days, Values};
 use super::{Columns, Rule, Terms};
 use crate::conformity::slip::MixUp;
@@ -88,8 +88,8 @@ pub(super) struct Judge<'a> {
     /// What they are worth on the day met last: rows of a day stand together.
     worth: Vec<OnDay>,
     slots: Vec<Slot<'a>>,
-    /// The slot of every subject and name that were met.
-    places: Places,
+    /// The slot of every pair that was met.
+    pairs: Pairs,
     days: Days,
     /// Rows of no entry.
     loose: Counts,
@@ -116,7 +116,7 @@ impl<'a> Judge<'a> {
             worth: vec![OnDay::default(); names.len()],
             names,
             slots: Vec::with_capacity(USUAL_SLOTS),
-            places: Places::default(),
+            pairs: Pairs::default(),
             days: Days::new(),
             loose: Counts::default(),
             faults: [0; Fault::ALL.len()],
@@ -167,7 +167,7 @@ impl<'a> Judge<'a> {
         }
         let subject = self.subject(row)?;
         let wrench = self.wrench(row.field(self.columns.wrench));
-        self.places.get(subject, wrench).or_else(|| self.new_slot(subject, wrench)).ok_or(Fault::Entry)
+        self.pairs.get(subject, wrench).or_else(|| self.new_slot(subject, wrench)).ok_or(Fault::Entry)
     }
 
     /// The joint, where the row names one that is known, else the entry.
@@ -241,7 +241,7 @@ impl<'a> Judge<'a> {
             gauge,
             histogram.map(|limits| Histogram::new(limits.largest())),
         ));
-        self.places.put(subject_place, name, number);
+        self.pairs.put(subject_place, name, number);
         Some(number)
     }
 
@@ -297,17 +297,15 @@ impl<'a> Judge<'a> {
         });
         self.kinds.remember(word, kind)
     }
-}
 
-impl<'a> Judge<'a> {
     /// What was counted.
     pub(super) fn into_tally(mut self) -> Tally<'a> {
         Tally {
             reference: self.reference,
             rule: self.terms.rule,
             names: self.names,
-            places: self.places,
-            rows: self.slots.iter_mut().map(Rows::of).collect(),
+            pairs: self.pairs,
+            counted: self.slots.iter_mut().map(Counted::of).collect(),
             loose: self.loose,
             faults: self.faults,
         }

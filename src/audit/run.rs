@@ -2,30 +2,22 @@
 
 use std::borrow::Borrow;
 use std::cell::OnceCell;
-use std::io::{Read, Write};
-use std::sync::{Condvar, Mutex, MutexGuard, PoisonError, TryLockError, mpsc};
+use std::io::Read;
+use std::sync::{Condvar, Mutex, PoisonError, mpsc};
 
 use super::counts::Fault;
 use super::explain::Explainer;
+use super::lock::{locked, locked_soon};
 use super::record::{Fields, Record, Records};
 use super::row::{Judge, Said};
 use super::source::Source;
 use super::summary::{Summary, Worst};
 use super::tally::Tally;
 use super::text::Text;
+use super::turns::{Spoken, Turns};
 use super::verdicts::{Teller, Wording};
 use super::worst::{WorstSoFar, number_on};
-use super::{AuditError, Columns, Reference, Terms};
-
-/// Where results go besides the summary.
-pub struct Outputs<'a> {
-    /// The log with what was said of every row, and who puts that into words.
-    pub verdicts: Option<(&'a mut (dyn Write + Send), &'a dyn Wording)>,
-    /// The rows that were rejected: number, reason, the row as it stands.
-    pub rejects: Option<&'a mut (dyn Write + Send)>,
-    /// Told the number of rows after every chunk.
-    pub progress: &'a (dyn Fn(u64) + Sync),
-}
+use super::{AuditError, Columns, Outputs, Reference, Terms};
 
 /// Judges every row of `log` by what `reference` gives.
 ///
@@ -46,7 +38,7 @@ pub fn audit<'a, R: Borrow<Reference>, E: From<AuditError>>(
     let wording = outputs.verdicts.as_ref().map(|(_, wording)| *wording);
     let lists_rejects = outputs.rejects.is_some();
     let in_order = outputs.verdicts.is_some() || lists_rejects || terms.strict;
-    let mut turns = Turns { next: 0, rows: 0, chunks: Vec::new(), outputs, failed: None, abandoned: false };
+    let mut turns = Turns::new(outputs);
     turns.write_headers(&header)?;
     let run = Run {
         source: Mutex::new(source),
@@ -58,40 +50,27 @@ pub fn audit<'a, R: Borrow<Reference>, E: From<AuditError>>(
         lists_rejects,
         in_order,
     };
+    // Outlives the threads, which begin before there is anything in it.
     let known = OnceCell::new();
     std::thread::scope(|scope| {
+        let run = &run;
         let begin = |_| {
             let (ready, wait) = mpsc::channel::<&Reference>();
-            // There is nothing to wait for where the reference was refused.
-            (ready, scope.spawn(|| Some(run.work(wait.into_iter().next()?))))
+            // Nothing comes where the reference was refused.
+            (ready, scope.spawn(move || Some(run.work(wait.recv().ok()?))))
         };
         let others: Vec<_> = (1..terms.threads).map(begin).collect();
         let given = reference()?;
         let reference = known.get_or_init(|| given).borrow();
-        let begun = others.into_iter().map(|(ready, worker)| {
+        for (ready, _) in &others {
             // A thread that is gone is seen when it is joined.
             let _ = ready.send(reference);
-            worker
-        });
-        let begun: Vec<_> = begun.collect();
-        let (mut tally, mut worst) = run.work(reference);
-        for worker in begun {
-            let found = worker.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic));
-            if let Some((other, more)) = found {
-                tally.absorb(other);
-                worst.extend(more);
-            }
         }
-        let mut turns = locked(&run.turns);
-        if let Some(error) = turns.failed.take() {
-            return Err(error.into());
-        }
-        let mut summary = tally.summary();
-        summary.worst_kept = terms.worst_kept();
-        number_on(&mut worst, &turns.chunks);
-        summary.add_worst(worst);
-        summary.take_limits(reference);
-        Ok(summary)
+        let first = run.work(reference);
+        let others = others
+            .into_iter()
+            .filter_map(|(_, thread)| thread.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)));
+        run.sum_up(first, others).map_err(E::from)
     })
 }
 
@@ -106,29 +85,6 @@ struct Run<'a, 'o> {
     lists_rejects: bool,
     /// Whether chunks have anything to say that has to stand in order.
     in_order: bool,
-}
-
-/// What is done chunk after chunk, in order.
-struct Turns<'o> {
-    /// The chunk whose turn it is.
-    next: u64,
-    /// Rows of the chunks that were done.
-    rows: u64,
-    /// Rows of every chunk: four bytes for an eighth of a megabyte of the log.
-    chunks: Vec<u32>,
-    outputs: Outputs<'o>,
-    failed: Option<AuditError>,
-    /// Whether a thread panicked: its turn would never come.
-    abandoned: bool,
-}
-
-/// What a chunk has to say in its turn.
-#[derive(Default)]
-struct Spoken {
-    rows: u64,
-    verdicts: Text,
-    /// Number in the chunk, reason, and where the raw row is.
-    rejects: Vec<(u64, String, Record)>,
 }
 
 /// A chunk with all that its rows go through.
@@ -184,27 +140,30 @@ impl ChunkWork<'_, '_, '_, '_> {
     }
 }
 
-/// Looks how often, before it sleeps, a thread looks whether another has read its chunk.
-const LOOKS: usize = 2_000;
-
-/// Locks what is free again in some microseconds most of the time: less than it takes to wake a thread that
-/// sleeps. Threads begin together and would meet here at every chunk.
-fn locked_soon<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
-    for _ in 0..LOOKS {
-        match mutex.try_lock() {
-            Err(TryLockError::WouldBlock) => std::hint::spin_loop(),
-            Ok(guard) => return guard,
-            Err(TryLockError::Poisoned(poisoned)) => return poisoned.into_inner(),
-        }
-    }
-    locked(mutex)
-}
-
-fn locked<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
-    mutex.lock().unwrap_or_else(PoisonError::into_inner)
-}
-
 impl Run<'_, '_> {
+    /// What all threads found in the log.
+    fn sum_up<'r>(
+        &self,
+        (mut tally, mut worst): (Tally<'r>, Vec<Worst>),
+        others: impl Iterator<Item = (Tally<'r>, Vec<Worst>)>,
+    ) -> Result<Summary, AuditError> {
+        for (other, more) in others {
+            tally.absorb(other);
+            worst.extend(more);
+        }
+        let mut turns = locked(&self.turns);
+        if let Some(error) = turns.failed.take() {
+            return Err(error);
+        }
+        number_on(&mut worst, &turns.chunks);
+        let reference = tally.reference;
+        let mut summary = tally.summary();
+        summary.worst_kept = self.terms.worst_kept();
+        summary.add_worst(worst);
+        summary.take_limits(reference);
+        Ok(summary)
+    }
+
     /// Judges chunks until there are none left; what was counted, and the worst.
     fn work<'r>(&self, reference: &'r Reference) -> (Tally<'r>, Vec<Worst>) {
         let _alarm = Alarm(self);
@@ -292,65 +251,6 @@ impl Drop for Alarm<'_, '_, '_> {
             self.0.changed.notify_all();
         }
     }
-}
-
-impl Turns<'_> {
-    /// Whether nobody has a turn any more.
-    fn are_over(&self) -> bool {
-        self.failed.is_some() || self.abandoned
-    }
-
-    fn write_headers(&mut self, header: &[u8]) -> Result<(), AuditError> {
-        if let Some((file, wording)) = &mut self.outputs.verdicts {
-            let names = header.trim_ascii_end();
-            let end = header.get(names.len()..).filter(|end| !end.is_empty()).unwrap_or(b"\n");
-            write(*file, "verdicts", &[names, wording.header().as_bytes(), end])?;
-        }
-        if let Some(file) = &mut self.outputs.rejects {
-            write(*file, "rejected rows", &[b"row,reason,raw\n"])?;
-        }
-        Ok(())
-    }
-
-    /// Writes what a chunk has to say.
-    fn speak(&mut self, number: u64, data: &[u8], spoken: &Spoken, strict: bool) -> Result<(), AuditError> {
-        if let (true, Some((row, reason, _))) = (strict, spoken.rejects.first()) {
-            return Err(AuditError::Rejected { row: self.rows + row, reason: reason.clone() });
-        }
-        if let Some((file, _)) = &mut self.outputs.verdicts {
-            write(*file, "verdicts", &[spoken.verdicts.as_slice()])?;
-        }
-        if let Some(file) = &mut self.outputs.rejects {
-            let mut writer = csv::Writer::from_writer(Vec::new());
-            for (row, reason, record) in &spoken.rejects {
-                let raw = data.get(record.start..record.end).unwrap_or_default();
-                let row = (self.rows + row).to_string();
-                let written = writer.write_record([row.as_bytes(), reason.as_bytes(), raw]);
-                written.map_err(|error| AuditError::Write { what: "rejected rows", source: error.into() })?;
-            }
-            let lines = writer
-                .into_inner()
-                .map_err(|error| AuditError::Write { what: "rejected rows", source: error.into_error() })?;
-            write(*file, "rejected rows", &[&lines])?;
-        }
-        let place = usize::try_from(number).unwrap_or(usize::MAX);
-        if self.chunks.len() <= place {
-            self.chunks.resize(place + 1, 0);
-        }
-        if let Some(rows) = self.chunks.get_mut(place) {
-            *rows = u32::try_from(spoken.rows).unwrap_or(u32::MAX);
-        }
-        self.rows += spoken.rows;
-        (self.outputs.progress)(self.rows);
-        Ok(())
-    }
-}
-
-fn write(file: &mut dyn Write, what: &'static str, parts: &[&[u8]]) -> Result<(), AuditError> {
-    parts
-        .iter()
-        .try_for_each(|part| file.write_all(part))
-        .map_err(|source| AuditError::Write { what, source })
 }
 
 #[cfg(test)]

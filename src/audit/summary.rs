@@ -72,8 +72,7 @@ impl EntrySummary {
         for (wrench, counts) in other.wrenches {
             *self.wrenches.entry(wrench).or_default() += counts;
         }
-        let histograms = self.histogram.take().into_iter().chain(other.histogram);
-        self.histogram = histograms.reduce(|sum, more| sum.merged(&more));
+        self.histogram = Histogram::sum(self.histogram.take().into_iter().chain(other.histogram));
     }
 }
 

@@ -170,8 +170,14 @@ impl Claim for Evidence {
     }
 
     fn counted(&self) -> bool {
-        self.grade.counts() && self.not_counted.is_empty()
+        counts(self.grade, &self.not_counted)
     }
+}
+
+/// Whether a value counts towards the band (rules 1 and 6 of design §4), given how it was come by and what
+/// speaks against it.
+pub(super) fn counts(grade: Grade, not_counted: &str) -> bool {
+    grade.counts() && not_counted.is_empty()
 }
 
 /// How the figure of a row was come by, and the specified torque.

@@ -4,6 +4,7 @@
 
 mod alias;
 mod band;
+mod bare;
 mod claim;
 mod compiled_in;
 mod entry;
@@ -25,7 +26,8 @@ use crate::sheet::{self, field};
 pub use crate::sheet::{Cell, Complaint, Complaints, Place, Row, Severity, Sheet, read_sheet, write_sheet};
 pub use alias::{ALIASES, Alias};
 pub use band::{Consensus, State, Stretch, Voice, best_stretches, consensus, voices};
-pub use claim::{BareClaim, BareEntry, CLAIMS, Claim, HANDED_ENTRIES, ISSUERS};
+pub use bare::{BareClaim, BareEntry, CLAIMS, HANDED_ENTRIES, ISSUERS};
+pub use claim::Claim;
 pub use compiled_in::compiled_in;
 pub use entry::{ENTRIES, Entry, Hand};
 pub use evidence::{EVIDENCE, Evidence, Grade};

@@ -90,7 +90,7 @@ impl Subject {
         Subject { page: Some(page), ..of_band }
     }
 
-    /// The band of an entry of which that is claimed.
+    /// The band that comes of the claims about an entry.
     pub fn of_band<C: Claim>(entry: &str, hand: Hand, claims: &[C]) -> Subject {
         let consensus = consensus(claims);
         Subject {

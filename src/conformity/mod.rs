@@ -33,6 +33,6 @@ pub use limits::{Limits, LimitsError, allowed_deviation};
 pub use probability::Probability;
 pub use reason::{Doubt, Reason};
 pub use scale::SettingScale;
-pub(crate) use stretches::joined;
+pub(crate) use stretches::joined_stretches;
 pub use tool_class::{ToolClass, ToolClassError};
 pub use uncertainty::{Budget, Distribution, Instrument, InstrumentError, Term, TermKind};

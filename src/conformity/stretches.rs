@@ -10,7 +10,7 @@ pub(crate) struct Stretches {
 impl Stretches {
     /// Stretches from where each begins and ends; those that touch become one.
     pub(crate) fn new(mut stretches: Vec<[f64; 2]>) -> Stretches {
-        Stretches { ends: joined(&mut stretches).as_flattened().to_vec() }
+        Stretches { ends: joined_stretches(&mut stretches).as_flattened().to_vec() }
     }
 
     /// Whether a number lies in one of them, its end left out. All ends are compared, without a branch: in
@@ -22,7 +22,7 @@ impl Stretches {
 }
 
 /// Puts stretches, each given by where it begins and ends, in order, and makes one of those that touch.
-pub(crate) fn joined(stretches: &mut [[f64; 2]]) -> &[[f64; 2]] {
+pub(crate) fn joined_stretches(stretches: &mut [[f64; 2]]) -> &[[f64; 2]] {
     stretches.sort_unstable_by(|a, b| a[0].total_cmp(&b[0]));
     let mut kept = 0;
     for at in 0..stretches.len() {
@@ -46,7 +46,7 @@ mod tests {
     #[test]
     fn stretches_that_touch_are_one() {
         let mut stretches = [[5.0, 6.0], [1.0, 2.0], [1.5, 3.0], [6.0, 7.0]];
-        assert_eq!(joined(&mut stretches), [[1.0, 3.0], [5.0, 7.0]]);
+        assert_eq!(joined_stretches(&mut stretches), [[1.0, 3.0], [5.0, 7.0]]);
         let stretches = Stretches::new(stretches.to_vec());
         let held = [0.0, 1.0, 2.9, 3.0, 6.5, 7.0].map(|number| stretches.hold(number));
         assert_eq!(held, [false, true, true, false, true, false]);
