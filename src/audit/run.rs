@@ -3,11 +3,11 @@
 use std::borrow::Borrow;
 use std::cell::OnceCell;
 use std::io::Read;
-use std::sync::{Condvar, Mutex, PoisonError, mpsc};
+use std::sync::{Condvar, Mutex, MutexGuard, PoisonError, mpsc};
 
 use super::counts::Fault;
 use super::explain::Explainer;
-use super::lock::{locked, locked_soon};
+use super::lock::{locked, locked_soon, locked_when};
 use super::record::{Fields, Record, Records};
 use super::row::{Judge, Said};
 use super::source::Source;
@@ -140,7 +140,7 @@ impl ChunkWork<'_, '_, '_, '_> {
     }
 }
 
-impl Run<'_, '_> {
+impl<'o> Run<'_, 'o> {
     /// What all threads found in the log.
     fn sum_up<'r>(
         &self,
@@ -206,10 +206,7 @@ impl Run<'_, '_> {
 
     /// Waits for the turn of a chunk, where order counts, and has its say; false after a failure.
     fn take_turn(&self, number: u64, data: &[u8], spoken: &mut Spoken) -> bool {
-        let mut turns = locked(&self.turns);
-        while self.in_order && turns.next != number && !turns.are_over() {
-            turns = self.changed.wait(turns).unwrap_or_else(PoisonError::into_inner);
-        }
+        let mut turns = self.turns_at(number);
         if turns.are_over() {
             return false;
         }
@@ -219,10 +216,25 @@ impl Run<'_, '_> {
         spoken.verdicts.clear();
         spoken.rejects.clear();
         turns.failed = result.err();
-        if self.in_order {
+        if turns.waiting > 0 {
             self.changed.notify_all();
         }
         turns.failed.is_none()
+    }
+
+    /// The turns, once it is that of a chunk, or nobody's any more; where order does not count, at once.
+    fn turns_at(&self, number: u64) -> MutexGuard<'_, Turns<'o>> {
+        let is_due = |turns: &Turns<'_>| !self.in_order || turns.next == number || turns.are_over();
+        if let Some(turns) = locked_when(&self.turns, is_due) {
+            return turns;
+        }
+        let mut turns = locked(&self.turns);
+        turns.waiting += 1;
+        while !is_due(&turns) {
+            turns = self.changed.wait(turns).unwrap_or_else(PoisonError::into_inner);
+        }
+        turns.waiting -= 1;
+        turns
     }
 
     fn fail(&self, error: AuditError) {

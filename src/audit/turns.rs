@@ -29,6 +29,8 @@ pub(super) struct Turns<'o> {
     pub(super) failed: Option<AuditError>,
     /// Whether a thread panicked: its turn would never end.
     pub(super) abandoned: bool,
+    /// How many threads sleep until their turn comes.
+    pub(super) waiting: usize,
 }
 
 /// What a chunk has to say in its turn.
@@ -43,7 +45,7 @@ pub(super) struct Spoken {
 impl<'o> Turns<'o> {
     /// The first turn is that of chunk 0.
     pub(super) fn new(outputs: Outputs<'o>) -> Turns<'o> {
-        Turns { next: 0, rows: 0, chunks: Vec::new(), outputs, failed: None, abandoned: false }
+        Turns { next: 0, rows: 0, chunks: Vec::new(), outputs, failed: None, abandoned: false, waiting: 0 }
     }
 
     /// Whether nobody has a turn any more.
