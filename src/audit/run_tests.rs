@@ -474,9 +474,10 @@ fn more_names_than_are_counted_apart_are_counted_together() {
 fn a_header_is_read_however_long_it_is() {
     for length in [10, 40, 80] {
         let spare = (0..100).map(|column| format!(",{column:0length$}")).collect::<Vec<_>>().concat();
-        for blank in ["", "\r\n\n"] {
-            let header = format!("{blank}{}{spare}", HEADER.trim_end());
-            let log = format!("{header}\n,,5,range,N·m,,,{}\n", ",".repeat(100));
+        for front in ["", "\r\n\n", "\u{feff}\"note\non it\","] {
+            let header = format!("{front}{}{spare}", HEADER.trim_end());
+            let noted = if front.contains("note") { "," } else { "" };
+            let log = format!("{header}\n{noted},,5,range,N·m,,,{}\n", ",".repeat(100));
             let (summary, verdicts) = run(log.as_bytes(), &reference(), TERMS);
             assert_eq!((summary.total().rows, summary.total().rejected), (1, 0), "{length}: {verdicts}");
             assert!(verdicts.starts_with(&header));
