@@ -108,6 +108,9 @@ pub struct Summary {
     pub faults: BTreeMap<Fault, u64>,
     /// Everything else, by entry.
     pub entries: BTreeMap<String, EntrySummary>,
+    /// Whether joints were met that are judged by figures of their own, not by the band of their entry.
+    #[serde(default)]
+    pub own_figures: bool,
     /// The readings furthest outside, furthest first.
     pub worst: Vec<Worst>,
     /// How many of them were to be kept.
@@ -122,6 +125,7 @@ impl Summary {
             loose: Counts::default(),
             faults: BTreeMap::new(),
             entries: BTreeMap::new(),
+            own_figures: false,
             worst: Vec::new(),
             worst_kept: WORST_KEPT,
         }
@@ -220,6 +224,7 @@ impl Summary {
         self.worst_kept = self.worst_kept.min(next.worst_kept);
         self.add_worst(next.worst);
         self.loose += next.loose;
+        self.own_figures |= next.own_figures;
         for (fault, count) in next.faults {
             self.add_fault(fault, count);
         }

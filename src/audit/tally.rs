@@ -8,6 +8,8 @@ use super::pairs::Pairs;
 use super::reference::Reference;
 use super::slot::Slot;
 use super::summary::{EntrySummary, Summary, WrenchCounts};
+use crate::conformity::Limits;
+use crate::quantity::Torque;
 
 /// What a thread counted.
 #[derive(Debug)]
@@ -75,6 +77,8 @@ impl Tally<'_> {
                 histogram: Histogram::sum(pairs.iter().filter_map(|counted| counted.histogram.clone())),
                 ..EntrySummary::default()
             };
+            let of_entry = self.reference.limits(&known.subject.entry);
+            summary.own_figures |= ends(known.subject.limits.as_ref()) != ends(of_entry);
             summary.add_entry(known.subject.entry.clone(), found);
         }
         if self.names.is_crowded() {
@@ -88,6 +92,10 @@ impl Tally<'_> {
         let counts = WrenchCounts { registered: name.wrench.is_some(), counts: counted.counts };
         Some((name.name.clone(), counts))
     }
+}
+
+fn ends(limits: Option<&Limits>) -> Option<(Option<Torque>, Option<Torque>)> {
+    limits.map(|limits| (limits.low(), limits.high()))
 }
 
 impl Counted {
@@ -107,7 +115,6 @@ impl Counted {
 mod tests {
     use super::*;
     use crate::audit::Subject;
-    use crate::conformity::Limits;
     use crate::quantity::{Spec, newton_metres as nm};
 
     /// An entry and a joint of it that is judged by its own limits.
@@ -161,5 +168,7 @@ mod tests {
         assert_eq!(axle.histogram.as_ref().map(|histogram| histogram.bins.iter().sum()), Some(2));
         assert_eq!((summary.loose.rows, summary.faults[&Fault::Quote]), (2, 2));
         assert_eq!(summary.entries.len(), 1);
+        assert!(summary.own_figures);
+        assert!(!tally(&reference, &[(0, "a", 1, None)]).summary().own_figures);
     }
 }

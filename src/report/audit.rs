@@ -20,6 +20,8 @@ pub struct AuditReport<'a> {
     wrenches: Vec<WrenchRows<'a>>,
     worst: &'a [Worst],
     #[serde(skip)]
+    own_figures: bool,
+    #[serde(skip)]
     unit: TorqueUnit,
 }
 
@@ -58,6 +60,7 @@ impl<'a> AuditReport<'a> {
             entries: entries.collect(),
             wrenches: summary.by_wrench().into_iter().map(rows).collect(),
             worst: summary.worst.get(..worst).unwrap_or(&summary.worst),
+            own_figures: summary.own_figures,
             unit,
         }
     }
@@ -141,7 +144,12 @@ impl<'a> AuditReport<'a> {
             self.faults.iter().map(|(fault, count)| (*count, fault.text())).collect();
         let slips = counted(&[(total.unit_slips, "readings make sense in another unit or on another scale")]);
         let mut text = String::new();
-        for (label, lines) in [("Open", open), ("Rejected", counted(&faults)), ("Unit?", slips)] {
+        let own = "the torques are bands of entries; joints of bicycles were judged by figures of their own, \
+                   the marking on the part before all";
+        let own: Vec<String> = self.own_figures.then(|| own.to_owned()).into_iter().collect();
+        for (label, lines) in
+            [("Torque", own), ("Open", open), ("Rejected", counted(&faults)), ("Unit?", slips)]
+        {
             if !lines.is_empty() {
                 text += "\n";
                 text += &style.listed(label, &lines);

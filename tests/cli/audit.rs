@@ -54,6 +54,7 @@ fn a_log_is_summed_up_by_entry_wrench_and_verdict() {
     for words in ["10 rows", "not settled", "unknown entry", "read the marking", "another unit", "times"] {
         assert!(text.out.contains(words), "{words}: {}", text.out);
     }
+    assert!(!text.out.contains("figures of their own"), "{}", text.out);
     let csv = bench.run(&["audit", "log.csv", "--format", "csv"]).out;
     assert!(csv.starts_with("entry,wrench,registered,low_nm") && csv.lines().count() == 3, "{csv}");
 }
@@ -167,7 +168,8 @@ fn joints_are_judged_by_the_figures_of_their_bicycle() {
     }
     log += "loan-7,no-such,5,N·m\n,,5,N·m\n";
     std::fs::write(bench.path("log.csv"), log).unwrap();
-    bench.run(&["audit", "log.csv", "--verdicts", "judged.csv"]);
+    let text = bench.run(&["audit", "log.csv", "--verdicts", "judged.csv"]).out;
+    assert!(text.contains("judged by figures of their own"), "{text}");
     let mut judged = csv::Reader::from_path(bench.path("judged.csv")).unwrap();
     let judged: Vec<csv::StringRecord> = judged.records().map(Result::unwrap).collect();
     for (record, reading) in judged.iter().zip(readings) {
