@@ -8,7 +8,7 @@ use evenclamp::joint::{
     assembly_preload, in_megapascals, in_newtons, megapascals, ratio_of,
 };
 use evenclamp::quantity::in_newton_metres;
-use evenclamp::sheet::Complaint;
+use evenclamp::sheet::Diagnostic;
 use serde::Deserialize;
 
 /// Fails when `computed` is further than `percent` from `printed`.
@@ -17,7 +17,7 @@ fn assert_within(what: &str, computed: f64, printed: f64, percent: f64) {
     assert!(off.abs() <= percent, "{what}: {computed} is {off:+.2} % off the printed {printed}");
 }
 
-fn catalogue() -> Result<Catalogue, Vec<Complaint>> {
+fn catalogue() -> Result<Catalogue, Vec<Diagnostic>> {
     Catalogue::read(CatalogueText::built_in())
 }
 

@@ -17,7 +17,7 @@ pub struct Subject {
     /// What is specified; none where nothing is agreed.
     pub limits: Option<Limits>,
     /// On whose word, or why nothing is specified.
-    pub ground: String,
+    pub basis: String,
     /// Whether the thread is left-hand for certain.
     pub left_hand: bool,
 }

@@ -92,7 +92,7 @@ fn reference() -> Reference {
         let subject = Subject {
             entry: entry.to_owned(),
             limits: spec.map(|spec| Limits::new(spec, entry)),
-            ground: entry.to_owned(),
+            basis: entry.to_owned(),
             left_hand,
         };
         reference.add_entry(subject.clone());
@@ -230,7 +230,7 @@ impl Row {
             let unknown = Instrument::of_accuracy(Accuracy::assumed(largest));
             assess(kind, limits.as_ref(), torque, &unknown, &[])
         };
-        let told = Told::Read { ground: entry, outcome: &outcome };
+        let told = Told::Read { basis: entry, outcome: &outcome };
         let mut text = Vec::new();
         Bare.verdict(&told, &mut text);
         let (chance, slips) = match (&outcome, &limits, reading) {

@@ -122,7 +122,7 @@ mod tests {
         let subject = |spec| Subject {
             entry: "axle".to_owned(),
             limits: Some(Limits::new(spec, "marking")),
-            ground: String::new(),
+            basis: String::new(),
             left_hand: false,
         };
         let mut reference = Reference::new();

@@ -23,7 +23,7 @@ pub enum Told<'a> {
     /// A row that was read.
     Read {
         /// On whose word its limits are.
-        ground: &'a str,
+        basis: &'a str,
         /// The verdict or finding.
         outcome: &'a Outcome,
     },
@@ -324,7 +324,7 @@ impl<'a> Teller<'a> {
             }
             _ => assess(kind, limits, torque, &assumed(limits), &[]),
         };
-        self.keep(&Told::Read { ground: &subject.ground, outcome: &outcome }, slot)
+        self.keep(&Told::Read { basis: &subject.basis, outcome: &outcome }, slot)
     }
 
     fn keep(&mut self, told: &Told<'_>, slot: &Slot<'_>) -> PhraseAt {

@@ -1,6 +1,6 @@
 //! The trade's other words for an entry.
 
-use super::Complaints;
+use super::Diagnostics;
 use super::field;
 use super::sheet::{Row, Sheet};
 
@@ -17,12 +17,12 @@ pub struct Alias {
 }
 
 impl Alias {
-    /// An alias from its row; faults go to `complaints`.
-    pub fn from_row(row: &Row, complaints: &mut Complaints) -> Option<Alias> {
+    /// An alias from its row; faults go to `diagnostics`.
+    pub fn from_row(row: &Row, diagnostics: &mut Diagnostics) -> Option<Alias> {
         let cell = row.cell("alias");
-        field::not_empty(cell, "alias", complaints)?;
+        field::not_empty(cell, "alias", diagnostics)?;
         if cell.text.to_lowercase() != cell.text {
-            complaints.error(
+            diagnostics.error(
                 &cell.at,
                 format!("alias `{}` has capitals", cell.text),
                 format!("write {}", cell.text.to_lowercase()),

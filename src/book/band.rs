@@ -45,7 +45,7 @@ pub struct Stretch {
 
 /// One issuer's allowance: the hull of its counted values.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Voice {
+pub struct IssuerRange {
     /// Who speaks.
     pub issuer: String,
     /// Lowest torque allowed, where said.
@@ -79,29 +79,29 @@ pub struct Consensus {
     pub spec: Option<Spec>,
 }
 
-/// One issuer, one voice (rule 2): its counted values merged to their hull. A set value stands for
+/// One issuer, one issuer_range (rule 2): its counted values merged to their hull. A set value stands for
 /// what a conforming wrench may do (rule 3).
 #[must_use]
-pub fn voices<C: Claim>(claims: &[C]) -> Vec<Voice> {
-    let mut voices: Vec<Voice> = Vec::new();
+pub fn issuer_ranges<C: Claim>(claims: &[C]) -> Vec<IssuerRange> {
+    let mut issuer_ranges: Vec<IssuerRange> = Vec::new();
     for claim in claims.iter().filter(|claim| claim.counted()) {
-        let voice = voice_of(claim);
-        match voices.iter_mut().find(|known| known.issuer == voice.issuer) {
-            Some(known) => merge(known, &voice),
-            None => voices.push(voice),
+        let issuer_range = voice_of(claim);
+        match issuer_ranges.iter_mut().find(|known| known.issuer == issuer_range.issuer) {
+            Some(known) => merge(known, &issuer_range),
+            None => issuer_ranges.push(issuer_range),
         }
     }
-    voices
+    issuer_ranges
 }
 
-fn voice_of(claim: &impl Claim) -> Voice {
+fn voice_of(claim: &impl Claim) -> IssuerRange {
     let stated = claim.stated();
     let (low, high) = stated.spec.limits();
     let (set_value, resolution) = match stated.spec {
         Spec::Set(v) => (Some(v), Resolution(stated.resolution.0 / 10.0)),
         _ => (None, stated.resolution),
     };
-    Voice {
+    IssuerRange {
         issuer: claim.issuer().to_owned(),
         low,
         high,
@@ -112,7 +112,7 @@ fn voice_of(claim: &impl Claim) -> Voice {
 }
 
 /// Widens `known` to the hull of both; an end that one of them leaves open stays open.
-fn merge(known: &mut Voice, other: &Voice) {
+fn merge(known: &mut IssuerRange, other: &IssuerRange) {
     known.low = known.low.zip(other.low).map(|(a, b)| a.min(b));
     known.high = known.high.zip(other.high).map(|(a, b)| a.max(b));
     known.first_kind |= other.first_kind;
@@ -192,12 +192,16 @@ fn sweep(intervals: &[(Option<Torque>, Option<Torque>)]) -> Vec<Stretch> {
 /// What the evidence of an entry amounts to: rules 4 to 6 of design §4.
 #[must_use]
 pub fn consensus<C: Claim>(claims: &[C]) -> Consensus {
-    let voices = voices(claims);
-    let intervals: Vec<_> = voices.iter().map(|voice| (voice.low, voice.high)).collect();
-    let own: Vec<_> =
-        voices.iter().filter(|voice| voice.first_kind).map(|voice| (voice.low, voice.high)).collect();
+    let issuer_ranges = issuer_ranges(claims);
+    let intervals: Vec<_> =
+        issuer_ranges.iter().map(|issuer_range| (issuer_range.low, issuer_range.high)).collect();
+    let own: Vec<_> = issuer_ranges
+        .iter()
+        .filter(|issuer_range| issuer_range.first_kind)
+        .map(|issuer_range| (issuer_range.low, issuer_range.high))
+        .collect();
     let pieces = sweep(&intervals);
-    let majority = stretches_with(&pieces, voices.len() / 2 + 1);
+    let majority = stretches_with(&pieces, issuer_ranges.len() / 2 + 1);
     let stretches = best_of(pieces);
     let (state, band) = match majority.as_slice() {
         _ if own.is_empty() => (State::None, None),
@@ -208,13 +212,13 @@ pub fn consensus<C: Claim>(claims: &[C]) -> Consensus {
     Consensus {
         state,
         core: band.and(if let [core] = stretches.as_slice() { Some(*core) } else { None }),
-        spec: band.and_then(|band| spec_of(band, &voices)),
+        spec: band.and_then(|band| spec_of(band, &issuer_ranges)),
         band,
         stretches,
-        issuers: voices.len(),
-        resolution: voices
+        issuers: issuer_ranges.len(),
+        resolution: issuer_ranges
             .iter()
-            .map(|voice| voice.resolution)
+            .map(|issuer_range| issuer_range.resolution)
             .min_by(|a, b| a.0.value.total_cmp(&b.0.value)),
     }
 }
@@ -247,8 +251,8 @@ fn earlier(a: Option<Torque>, b: Option<Torque>) -> Option<Torque> {
 }
 
 /// The form in which a band is judged.
-fn spec_of(band: Stretch, voices: &[Voice]) -> Option<Spec> {
-    if let [Voice { set_value: Some(value), .. }] = voices {
+fn spec_of(band: Stretch, issuer_ranges: &[IssuerRange]) -> Option<Spec> {
+    if let [IssuerRange { set_value: Some(value), .. }] = issuer_ranges {
         return Some(Spec::Set(*value));
     }
     match (band.low, band.high) {

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::entry::{HANDS, Hand};
 use super::evidence::{Grade, counts, graded};
 use super::sheet::{Row, Sheet};
-use super::{Claim, Complaints, field};
+use super::{Claim, Diagnostics, field};
 use crate::quantity::Stated;
 
 /// `specs/evidence.csv`, as far as bands come of it.
@@ -45,9 +45,9 @@ pub struct BareEntry {
 }
 
 impl BareEntry {
-    /// An entry without claims from its row; faults go to `complaints`.
-    pub fn from_row(row: &Row, complaints: &mut Complaints) -> Option<BareEntry> {
-        let hand = field::one_of(row.cell("hand"), "hand", HANDS, complaints)?;
+    /// An entry without claims from its row; faults go to `diagnostics`.
+    pub fn from_row(row: &Row, diagnostics: &mut Diagnostics) -> Option<BareEntry> {
+        let hand = field::one_of(row.cell("hand"), "hand", HANDS, diagnostics)?;
         Some(BareEntry { entry: row.text("entry").to_owned(), hand, claims: Vec::new() })
     }
 }
@@ -62,9 +62,9 @@ pub struct BareClaim {
 }
 
 impl BareClaim {
-    /// A claim from its row; faults go to `complaints`.
-    pub fn from_row(row: &Row, issuer: Arc<str>, complaints: &mut Complaints) -> Option<BareClaim> {
-        let (grade, stated) = graded(row, complaints)?;
+    /// A claim from its row; faults go to `diagnostics`.
+    pub fn from_row(row: &Row, issuer: Arc<str>, diagnostics: &mut Diagnostics) -> Option<BareClaim> {
+        let (grade, stated) = graded(row, diagnostics)?;
         Some(BareClaim { issuer, stated, grade, counted: counts(grade, row.text("not_counted")) })
     }
 }

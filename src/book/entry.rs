@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::Complaints;
+use super::Diagnostics;
 use super::field;
 use super::sheet::{Row, Sheet};
 use crate::sequence::{Layout, MAX_BOLTS};
@@ -83,17 +83,17 @@ pub(super) const HANDS: &[(&str, Hand)] =
     &[("right", Hand::Right), ("left", Hand::Left), ("either", Hand::Either)];
 
 impl Entry {
-    /// An entry from its row; faults go to `complaints`.
-    pub fn from_row(row: &Row, complaints: &mut Complaints) -> Option<Entry> {
+    /// An entry from its row; faults go to `diagnostics`.
+    pub fn from_row(row: &Row, diagnostics: &mut Diagnostics) -> Option<Entry> {
         let words = [
-            field::key(row.cell("entry"), complaints),
-            field::not_empty(row.cell("name"), "name", complaints),
-            field::not_empty(row.cell("hardware"), "hardware", complaints),
-            field::one_of(row.cell("family"), "family", FAMILIES, complaints),
+            field::key(row.cell("entry"), diagnostics),
+            field::not_empty(row.cell("name"), "name", diagnostics),
+            field::not_empty(row.cell("hardware"), "hardware", diagnostics),
+            field::one_of(row.cell("family"), "family", FAMILIES, diagnostics),
         ];
-        let hand = field::one_of(row.cell("hand"), "hand", HANDS, complaints);
-        let critical = field::one_of(row.cell("critical"), "critical", field::YES_NO, complaints);
-        let layout = layout(row, complaints);
+        let hand = field::one_of(row.cell("hand"), "hand", HANDS, diagnostics);
+        let critical = field::one_of(row.cell("critical"), "critical", field::YES_NO, diagnostics);
+        let layout = layout(row, diagnostics);
         if words.contains(&None) {
             return None;
         }
@@ -115,10 +115,10 @@ impl Entry {
     }
 }
 
-fn layout(row: &Row, complaints: &mut Complaints) -> Option<Layout> {
+fn layout(row: &Row, diagnostics: &mut Diagnostics) -> Option<Layout> {
     let cell = row.cell("bolts");
     let Ok(bolts) = cell.text.parse() else {
-        complaints.error(
+        diagnostics.error(
             &cell.at,
             format!("`{}` is not a number of bolts", cell.text),
             format!("use a whole number from 1 to {MAX_BOLTS}"),
@@ -128,7 +128,7 @@ fn layout(row: &Row, complaints: &mut Complaints) -> Option<Layout> {
     match Layout::named(row.text("layout"), bolts) {
         Ok(layout) => Some(layout),
         Err(error) => {
-            complaints.error(&row.cell("layout").at, error.to_string(), error.hint());
+            diagnostics.error(&row.cell("layout").at, error.to_string(), error.hint());
             None
         }
     }

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::field;
 use super::sheet::{Row, Sheet};
-use super::{Claim, Complaints, Source};
+use super::{Claim, Diagnostics, Source};
 use crate::quantity::{Resolution, Spec, Stated, in_newton_metres, newton_metres, parse_spec};
 
 /// `specs/evidence.csv`.
@@ -123,9 +123,9 @@ pub struct Evidence {
 }
 
 impl Evidence {
-    /// Evidence from its row; faults go to `complaints`.
-    pub fn from_row(row: &Row, source: Arc<Source>, complaints: &mut Complaints) -> Option<Evidence> {
-        let (grade, stated) = graded(row, complaints)?;
+    /// Evidence from its row; faults go to `diagnostics`.
+    pub fn from_row(row: &Row, source: Arc<Source>, diagnostics: &mut Diagnostics) -> Option<Evidence> {
+        let (grade, stated) = graded(row, diagnostics)?;
         let text = |column| row.text(column).to_owned();
         Some(Evidence {
             entry: text("entry"),
@@ -181,20 +181,20 @@ pub(super) fn counts(grade: Grade, not_counted: &str) -> bool {
 }
 
 /// How the figure of a row was come by, and the specified torque.
-pub(super) fn graded(row: &Row, complaints: &mut Complaints) -> Option<(Grade, Stated)> {
-    let grade = field::one_of(row.cell("grade"), "grade", GRADES, complaints)?;
-    let form = field::one_of(row.cell("form"), "form", FORMS, complaints)?;
-    Some((grade, stated(row, form, grade, complaints)?))
+pub(super) fn graded(row: &Row, diagnostics: &mut Diagnostics) -> Option<(Grade, Stated)> {
+    let grade = field::one_of(row.cell("grade"), "grade", GRADES, diagnostics)?;
+    let form = field::one_of(row.cell("form"), "form", FORMS, diagnostics)?;
+    Some((grade, stated(row, form, grade, diagnostics)?))
 }
 
 /// The specified torque of a row: as printed where it was printed, else as the sheet has it.
-fn stated(row: &Row, form: Form, grade: Grade, complaints: &mut Complaints) -> Option<Stated> {
-    let low = end_of(row, "low_nm", complaints).ok()?;
-    let high = end_of(row, "high_nm", complaints).ok()?;
-    let sheet = spec_of(row, form, low, high, complaints)?;
+fn stated(row: &Row, form: Form, grade: Grade, diagnostics: &mut Diagnostics) -> Option<Stated> {
+    let low = end_of(row, "low_nm", diagnostics).ok()?;
+    let high = end_of(row, "high_nm", diagnostics).ok()?;
+    let sheet = spec_of(row, form, low, high, diagnostics)?;
     if row.text("printed_value").is_empty() {
         if grade != Grade::Memory {
-            complaints.error(
+            diagnostics.error(
                 &row.cell("printed_value").at,
                 "a value that was read has no printed form",
                 "give printed_value and printed_unit as the source prints them",
@@ -207,8 +207,8 @@ fn stated(row: &Row, form: Form, grade: Grade, complaints: &mut Complaints) -> O
             unit_given: true,
         });
     }
-    let printed = printed(row, complaints)?;
-    let spec = take_form(row, printed.spec, form, complaints)?;
+    let printed = printed(row, diagnostics)?;
+    let spec = take_form(row, printed.spec, form, diagnostics)?;
     let differs = |ours: Option<_>, theirs: Option<_>| match (ours, theirs) {
         (Some(a), Some(b)) => (in_newton_metres(a) - in_newton_metres(b)).abs() > PRINTED_SLACK_NM,
         (None, None) => false,
@@ -218,7 +218,7 @@ fn stated(row: &Row, form: Form, grade: Grade, complaints: &mut Complaints) -> O
     for (column, ours, theirs) in [("low_nm", low, printed_low), ("high_nm", high, printed_high)] {
         if differs(ours, theirs) {
             let right = theirs.map_or_else(|| "empty".to_owned(), |t| format!("{:.3}", in_newton_metres(t)));
-            complaints.error(
+            diagnostics.error(
                 &row.cell(column).at,
                 format!(
                     "{column} `{}` disagrees with the printed value `{} {}`",
@@ -242,8 +242,8 @@ fn ends(spec: Spec) -> (Option<crate::quantity::Torque>, Option<crate::quantity:
     }
 }
 
-/// An end in N·m, none where the cell is empty; the outer `Err` stands for a complaint made.
-fn end_of(row: &Row, column: &str, complaints: &mut Complaints) -> Result<Option<f64>, ()> {
+/// An end in N·m, none where the cell is empty; the outer `Err` stands for a diagnostic made.
+fn end_of(row: &Row, column: &str, diagnostics: &mut Diagnostics) -> Result<Option<f64>, ()> {
     let cell = row.cell(column);
     if cell.text.is_empty() {
         return Ok(None);
@@ -251,7 +251,7 @@ fn end_of(row: &Row, column: &str, complaints: &mut Complaints) -> Result<Option
     match cell.text.parse() {
         Ok(value) if f64::is_finite(value) && value > 0.0 => Ok(Some(value)),
         _ => {
-            complaints.error(
+            diagnostics.error(
                 &cell.at,
                 format!("{column} `{}` is not a torque", cell.text),
                 "write N·m with three decimals, such as 4.971",
@@ -267,7 +267,7 @@ fn spec_of(
     form: Form,
     low: Option<f64>,
     high: Option<f64>,
-    complaints: &mut Complaints,
+    diagnostics: &mut Diagnostics,
 ) -> Option<Spec> {
     let spec = match (form, low, high) {
         (Form::Range, Some(low), Some(high)) if low < high => Some(Spec::range_nm(low, high)),
@@ -279,7 +279,7 @@ fn spec_of(
         _ => None,
     };
     if spec.is_none() {
-        let (message, mend) = match (form, low, high) {
+        let (message, fix) = match (form, low, high) {
             (Form::Range, Some(a), Some(b)) if a > b => {
                 (format!("low_nm {a} is above high_nm {b}"), "swap them")
             }
@@ -290,17 +290,17 @@ fn spec_of(
             (Form::Max, ..) => ("a max has high_nm only".to_owned(), "leave low_nm empty"),
             (Form::Min, ..) => ("a min has low_nm only".to_owned(), "leave high_nm empty"),
         };
-        complaints.error(&row.cell("low_nm").at, message, mend);
+        diagnostics.error(&row.cell("low_nm").at, message, fix);
     }
     spec
 }
 
-fn printed(row: &Row, complaints: &mut Complaints) -> Option<Stated> {
+fn printed(row: &Row, diagnostics: &mut Diagnostics) -> Option<Stated> {
     let text = format!("{} {}", row.text("printed_value"), row.text("printed_unit"));
     match parse_spec(&text) {
         Ok(stated) if stated.unit_given => Some(stated),
         Ok(_) => {
-            complaints.error(
+            diagnostics.error(
                 &row.cell("printed_unit").at,
                 "the printed value has no unit",
                 "give the unit as the source prints it",
@@ -308,14 +308,14 @@ fn printed(row: &Row, complaints: &mut Complaints) -> Option<Stated> {
             None
         }
         Err(error) => {
-            complaints.error(&row.cell("printed_value").at, error.to_string(), error.hint());
+            diagnostics.error(&row.cell("printed_value").at, error.to_string(), error.hint());
             None
         }
     }
 }
 
 /// A number printed alone may be meant as a ceiling or floor by the words around it.
-fn take_form(row: &Row, printed: Spec, form: Form, complaints: &mut Complaints) -> Option<Spec> {
+fn take_form(row: &Row, printed: Spec, form: Form, diagnostics: &mut Diagnostics) -> Option<Spec> {
     match (printed, form) {
         (Spec::Range { .. }, Form::Range)
         | (Spec::Set(_), Form::Set)
@@ -324,7 +324,7 @@ fn take_form(row: &Row, printed: Spec, form: Form, complaints: &mut Complaints) 
         (Spec::Set(value), Form::Max) => Some(Spec::Ceiling(value)),
         (Spec::Set(value), Form::Min) => Some(Spec::Floor(value)),
         _ => {
-            complaints.error(
+            diagnostics.error(
                 &row.cell("form").at,
                 format!(
                     "form `{}` does not fit the printed value `{}`",

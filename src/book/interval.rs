@@ -2,7 +2,7 @@
 //! which event.
 
 use super::evidence::GRADES;
-use super::{Complaints, Grade, Row, Sheet, field};
+use super::{Diagnostics, Grade, Row, Sheet, field};
 
 /// `specs/intervals.csv`.
 pub static INTERVALS: Sheet = Sheet {
@@ -129,23 +129,23 @@ const TRIGGERS: &[(&str, Trigger)] = &[
 ];
 
 impl Interval {
-    /// An interval from its row; faults go to `complaints`.
-    pub fn from_row(row: &Row, complaints: &mut Complaints) -> Option<Interval> {
+    /// An interval from its row; faults go to `diagnostics`.
+    pub fn from_row(row: &Row, diagnostics: &mut Diagnostics) -> Option<Interval> {
         let sound = [
-            field::key(row.cell("interval"), complaints),
-            field::not_empty(row.cell("name"), "name", complaints),
-            field::not_empty(row.cell("text"), "text", complaints),
-            field::not_empty(row.cell("scope"), "scope", complaints),
+            field::key(row.cell("interval"), diagnostics),
+            field::not_empty(row.cell("name"), "name", diagnostics),
+            field::not_empty(row.cell("text"), "text", diagnostics),
+            field::not_empty(row.cell("scope"), "scope", diagnostics),
         ];
-        let trigger = field::one_of(row.cell("due_by"), "due_by", TRIGGERS, complaints);
-        let decides = field::one_of(row.cell("decides"), "decides", field::YES_NO, complaints);
-        let grade = field::one_of(row.cell("grade"), "grade", GRADES, complaints);
-        let mut number = |column| field::amount(row.cell(column), column, complaints);
+        let trigger = field::one_of(row.cell("due_by"), "due_by", TRIGGERS, diagnostics);
+        let decides = field::one_of(row.cell("decides"), "decides", field::YES_NO, diagnostics);
+        let grade = field::one_of(row.cell("grade"), "grade", GRADES, diagnostics);
+        let mut number = |column| field::amount(row.cell(column), column, diagnostics);
         let amounts = [number("hours_low"), number("hours_high"), number("days"), number("km")];
         if let (Some(Trigger::Every | Trigger::FirstAfterRebuild), [_, Some(None), Some(None), Some(None)]) =
             (trigger, amounts)
         {
-            complaints.error(&row.at(), "nothing makes the interval due", "give hours_high, days or km");
+            diagnostics.error(&row.at(), "nothing makes the interval due", "give hours_high, days or km");
             return None;
         }
         if sound.contains(&None) {

@@ -8,7 +8,7 @@ use serde::Serialize;
 use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
 
-use super::Complaints;
+use super::Diagnostics;
 use super::field;
 use super::sheet::{Cell, Row, Sheet};
 use crate::sequence::{Layout, LossBand, Parameters, Pattern, Shape, Side};
@@ -77,22 +77,22 @@ impl JointKind {
     pub const NAMED: [&'static str; 8] =
         ["face-plate", "ring", "grid", "pair", "row", "points", "single-clamp", JointKind::CLOSED_SIDE];
 
-    /// A kind from its row; faults go to `complaints`.
-    pub fn from_row(row: &Row, complaints: &mut Complaints) -> Option<JointKind> {
+    /// A kind from its row; faults go to `diagnostics`.
+    pub fn from_row(row: &Row, diagnostics: &mut Diagnostics) -> Option<JointKind> {
         // Every field is read before any is given up, so that all faults are listed at once.
         let words = [
-            field::key(row.cell("kind"), complaints),
-            field::not_empty(row.cell("note"), "note", complaints),
-            field::not_empty(row.cell("source"), "source", complaints),
-            field::one_of(row.cell("grade"), "grade", GRADES, complaints),
+            field::key(row.cell("kind"), diagnostics),
+            field::not_empty(row.cell("note"), "note", diagnostics),
+            field::not_empty(row.cell("source"), "source", diagnostics),
+            field::one_of(row.cell("grade"), "grade", GRADES, diagnostics),
         ];
-        let way = field::one_of(row.cell("pattern"), "pattern", WAYS, complaints);
-        let losses = losses(row, complaints);
-        let decay = fraction(row.cell("decay"), complaints);
-        let ladder = parsed(row.cell("ladder"), complaints);
+        let way = field::one_of(row.cell("pattern"), "pattern", WAYS, diagnostics);
+        let losses = losses(row, diagnostics);
+        let decay = fraction(row.cell("decay"), diagnostics);
+        let ladder = parsed(row.cell("ladder"), diagnostics);
         let decay = decay?;
         if !(0.0..=1.0).contains(&decay.get::<ratio>()) {
-            complaints.error(
+            diagnostics.error(
                 &row.cell("decay").at,
                 "a decay is not above 1 nor below 0",
                 "use one such as 0.4",
@@ -157,36 +157,36 @@ impl JointKind {
     }
 }
 
-fn losses(row: &Row, complaints: &mut Complaints) -> Option<LossBand> {
+fn losses(row: &Row, diagnostics: &mut Diagnostics) -> Option<LossBand> {
     let [low, nominal, high] =
-        ["loss_low", "loss_nominal", "loss_high"].map(|column| fraction(row.cell(column), complaints));
+        ["loss_low", "loss_nominal", "loss_high"].map(|column| fraction(row.cell(column), diagnostics));
     match LossBand::new(low?, nominal?, high?) {
         Ok(losses) => Some(losses),
         Err(error) => {
-            let mend = "use fractions that rise, such as 0.05, 0.15 and 0.35; a gain is below 0";
-            complaints.error(&row.cell("loss_nominal").at, error.to_string(), mend);
+            let fix = "use fractions that rise, such as 0.05, 0.15 and 0.35; a gain is below 0";
+            diagnostics.error(&row.cell("loss_nominal").at, error.to_string(), fix);
             None
         }
     }
 }
 
 /// A field that holds a fraction.
-fn fraction(cell: Cell<'_>, complaints: &mut Complaints) -> Option<Ratio> {
+fn fraction(cell: Cell<'_>, diagnostics: &mut Diagnostics) -> Option<Ratio> {
     match cell.text.parse::<f64>() {
         Ok(value) if value.is_finite() => Some(Ratio::new::<ratio>(value)),
         _ => {
-            complaints.error(&cell.at, format!("`{}` is not a fraction", cell.text), "use one such as 0.15");
+            diagnostics.error(&cell.at, format!("`{}` is not a fraction", cell.text), "use one such as 0.15");
             None
         }
     }
 }
 
 /// A field of another form.
-fn parsed<T: FromStr<Err: fmt::Display>>(cell: Cell<'_>, complaints: &mut Complaints) -> Option<T> {
+fn parsed<T: FromStr<Err: fmt::Display>>(cell: Cell<'_>, diagnostics: &mut Diagnostics) -> Option<T> {
     match cell.text.parse() {
         Ok(value) => Some(value),
         Err(error) => {
-            complaints.error(&cell.at, format!("{error}"), "use one such as 30/60/100");
+            diagnostics.error(&cell.at, format!("{error}"), "use one such as 30/60/100");
             None
         }
     }

@@ -2,7 +2,7 @@
 //! item with all its limits.
 
 use super::evidence::GRADES;
-use super::{Complaints, Grade, Row, Sheet, field};
+use super::{Diagnostics, Grade, Row, Sheet, field};
 use crate::quantity::{Against, Measure, MeasureLimit, MeasureUnit};
 
 /// `specs/limits.csv`.
@@ -54,19 +54,19 @@ pub enum MeasuredVerdict {
 }
 
 impl SourcedLimit {
-    /// A limit from its row, with the item's key and name; faults go to `complaints`.
-    pub fn from_row(row: &Row, complaints: &mut Complaints) -> Option<(String, String, SourcedLimit)> {
+    /// A limit from its row, with the item's key and name; faults go to `diagnostics`.
+    pub fn from_row(row: &Row, diagnostics: &mut Diagnostics) -> Option<(String, String, SourcedLimit)> {
         let sound = [
-            field::key(row.cell("item"), complaints),
-            field::not_empty(row.cell("name"), "name", complaints),
-            field::not_empty(row.cell("measured"), "measured", complaints),
+            field::key(row.cell("item"), diagnostics),
+            field::not_empty(row.cell("name"), "name", diagnostics),
+            field::not_empty(row.cell("measured"), "measured", diagnostics),
         ];
-        let grade = field::one_of(row.cell("grade"), "grade", GRADES, complaints);
+        let grade = field::one_of(row.cell("grade"), "grade", GRADES, diagnostics);
         let cell = row.cell("allowed");
         let limit = match MeasureLimit::parse(cell.text) {
             Ok(limit) => Some(limit),
             Err(error) => {
-                complaints.error(&cell.at, error.to_string(), "give it as its source does");
+                diagnostics.error(&cell.at, error.to_string(), "give it as its source does");
                 None
             }
         };

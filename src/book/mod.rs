@@ -1,6 +1,6 @@
 //! The spec book: curated sheets, read strictly, and what they say about an entry.
 //!
-//! A book is either whole or refused: [`Book::read`] lists every complaint at once.
+//! A book is either whole or refused: [`Book::read`] lists every diagnostic at once.
 
 mod alias;
 mod band;
@@ -19,13 +19,13 @@ mod search;
 mod source;
 mod step;
 mod template;
-mod whole;
+mod validate;
 
 use crate::sheet::{self, field};
 
-pub use crate::sheet::{Cell, Complaint, Complaints, Place, Row, Severity, Sheet, read_sheet, write_sheet};
+pub use crate::sheet::{Cell, Diagnostic, Diagnostics, Place, Row, Severity, Sheet, read_sheet, write_sheet};
 pub use alias::{ALIASES, Alias};
-pub use band::{Consensus, State, Stretch, Voice, best_stretches, consensus, voices};
+pub use band::{Consensus, IssuerRange, State, Stretch, best_stretches, consensus, issuer_ranges};
 pub use bare::{BareClaim, BareEntry, CLAIMS, HANDED_ENTRIES, ISSUERS};
 pub use claim::Claim;
 pub use compiled_in::compiled_in;
@@ -40,4 +40,4 @@ pub use search::{corrected, nearest_words, words_of};
 pub use source::{SOURCES, Source};
 pub use step::{COMMON_PRACTICE, Phase, STEPS, Step};
 pub use template::{Check, TEMPLATES, TemplateJoint};
-pub use whole::{Book, SHEETS};
+pub use validate::{Book, SHEETS};

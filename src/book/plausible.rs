@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::sheet::Row;
-use super::{Complaints, Evidence};
+use super::{Diagnostics, Evidence};
 use crate::joint::{BoltWords, Catalogue};
 use crate::quantity::TorqueUnit;
 
@@ -21,7 +21,7 @@ impl<'a> Bolts<'a> {
     pub(super) fn new(
         catalogue: Option<Catalogue>,
         entries: &'a [Row],
-        complaints: &mut Complaints,
+        diagnostics: &mut Diagnostics,
     ) -> Bolts<'a> {
         let mut threads = BTreeMap::new();
         for row in entries.iter().filter(|row| !row.text("thread").is_empty()) {
@@ -31,8 +31,8 @@ impl<'a> Bolts<'a> {
                     threads.insert(row.text("entry"), cell.text);
                 }
                 Some(Err(error)) => {
-                    let mend = format!("{}; or add it to threads.csv first", error.hint());
-                    complaints.error(&cell.at, error.to_string(), mend);
+                    let fix = format!("{}; or add it to threads.csv first", error.hint());
+                    diagnostics.error(&cell.at, error.to_string(), fix);
                 }
                 None => {}
             }
@@ -44,12 +44,7 @@ impl<'a> Bolts<'a> {
     ///
     /// Rows set aside by hand (`not_counted`) are left alone: most are loads that a finished joint
     /// must bear, and their reason is shown beside them.
-    pub(super) fn complain_of_implausible(
-        &self,
-        row: &Row,
-        evidence: &Evidence,
-        complaints: &mut Complaints,
-    ) {
+    pub(super) fn report_implausible(&self, row: &Row, evidence: &Evidence, diagnostics: &mut Diagnostics) {
         let thread = self.threads.get(evidence.entry.as_str());
         let (Some(catalogue), Some(thread), true) =
             (&self.catalogue, thread, evidence.not_counted.is_empty())
@@ -67,15 +62,15 @@ impl<'a> Bolts<'a> {
         });
         match doubted {
             Ok(None) => {}
-            Ok(Some((true, text))) => complaints.error(
+            Ok(Some((true, text))) => diagnostics.error(
                 at,
                 text,
                 "check value and unit against the source, and the thread of the entry",
             ),
             Ok(Some((false, text))) => {
-                complaints.warning(at, text, "look at the source again");
+                diagnostics.warning(at, text, "look at the source again");
             }
-            Err(error) => complaints.error(at, error.to_string(), error.hint()),
+            Err(error) => diagnostics.error(at, error.to_string(), error.hint()),
         }
     }
 }

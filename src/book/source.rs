@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::Complaints;
+use super::Diagnostics;
 use super::field;
 use super::sheet::{Row, Sheet};
 
@@ -33,11 +33,11 @@ pub struct Source {
 }
 
 impl Source {
-    /// A source from its row; faults go to `complaints`.
-    pub fn from_row(row: &Row, complaints: &mut Complaints) -> Option<Source> {
-        field::key(row.cell("source"), complaints)?;
-        field::not_empty(row.cell("title"), "title", complaints)?;
-        field::not_empty(row.cell("issuer"), "issuer", complaints)?;
+    /// A source from its row; faults go to `diagnostics`.
+    pub fn from_row(row: &Row, diagnostics: &mut Diagnostics) -> Option<Source> {
+        field::key(row.cell("source"), diagnostics)?;
+        field::not_empty(row.cell("title"), "title", diagnostics)?;
+        field::not_empty(row.cell("issuer"), "issuer", diagnostics)?;
         let text = |column| row.text(column).to_owned();
         Some(Source {
             source: text("source"),

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::Complaints;
+use super::Diagnostics;
 use super::field;
 use super::sheet::{Row, Sheet};
 
@@ -62,14 +62,14 @@ pub struct Step {
 }
 
 impl Step {
-    /// A step from its row; faults go to `complaints`.
-    pub fn from_row(row: &Row, complaints: &mut Complaints) -> Option<Step> {
-        field::key(row.cell("procedure"), complaints)?;
-        let phase = field::one_of(row.cell("phase"), "phase", PHASES, complaints)?;
-        field::not_empty(row.cell("text"), "text", complaints)?;
+    /// A step from its row; faults go to `diagnostics`.
+    pub fn from_row(row: &Row, diagnostics: &mut Diagnostics) -> Option<Step> {
+        field::key(row.cell("procedure"), diagnostics)?;
+        let phase = field::one_of(row.cell("phase"), "phase", PHASES, diagnostics)?;
+        field::not_empty(row.cell("text"), "text", diagnostics)?;
         let cell = row.cell("step");
         let Some(step) = cell.text.parse().ok().filter(|step| *step > 0) else {
-            complaints.error(&cell.at, format!("`{}` is not a step number", cell.text), "count from 1");
+            diagnostics.error(&cell.at, format!("`{}` is not a step number", cell.text), "count from 1");
             return None;
         };
         let text = |column| row.text(column).to_owned();

@@ -1,7 +1,7 @@
 //! `specs/templates.csv`: the joints of each kind of bicycle, in the order in which one walks round it.
 
 use super::evidence::GRADES;
-use super::{Complaints, Hand, Row, Sheet, field};
+use super::{Diagnostics, Hand, Row, Sheet, field};
 use crate::sequence::MAX_BOLTS;
 
 /// `specs/templates.csv`.
@@ -77,23 +77,23 @@ pub struct TemplateJoint {
 }
 
 impl TemplateJoint {
-    /// A joint from its row; faults go to `complaints`.
-    pub fn from_row(row: &Row, complaints: &mut Complaints) -> Option<TemplateJoint> {
+    /// A joint from its row; faults go to `diagnostics`.
+    pub fn from_row(row: &Row, diagnostics: &mut Diagnostics) -> Option<TemplateJoint> {
         let sound = [
-            field::key(row.cell("kind"), complaints),
-            field::key(row.cell("joint"), complaints),
-            field::not_empty(row.cell("place"), "place", complaints),
+            field::key(row.cell("kind"), diagnostics),
+            field::key(row.cell("joint"), diagnostics),
+            field::not_empty(row.cell("place"), "place", diagnostics),
         ];
-        let check = field::one_of(row.cell("checked_by"), "checked_by", CHECKS, complaints);
-        let hand = field::one_of(row.cell("hand"), "hand", HANDS, complaints);
-        let critical = field::one_of(row.cell("critical"), "critical", field::YES_NO, complaints);
-        field::one_of(row.cell("grade"), "grade", GRADES, complaints)?;
+        let check = field::one_of(row.cell("checked_by"), "checked_by", CHECKS, diagnostics);
+        let hand = field::one_of(row.cell("hand"), "hand", HANDS, diagnostics);
+        let critical = field::one_of(row.cell("critical"), "critical", field::YES_NO, diagnostics);
+        field::one_of(row.cell("grade"), "grade", GRADES, diagnostics)?;
         let mut count = |column, most| {
             let cell = row.cell(column);
             let number = cell.text.parse().ok().filter(|number| (1..=most).contains(number));
             if number.is_none() {
-                let mend = format!("use a whole number from 1 to {most}");
-                complaints.error(&cell.at, format!("{column} `{}` is not a count", cell.text), mend);
+                let fix = format!("use a whole number from 1 to {most}");
+                diagnostics.error(&cell.at, format!("{column} `{}` is not a count", cell.text), fix);
             }
             number
         };

@@ -214,7 +214,7 @@ fn judged_as(entry: &str, subject: &Subject) -> Judged {
         entry: entry.to_owned(),
         limits: subject.limits(),
         left_hand: subject.is_left_hand(),
-        ground: subject.ground.clone(),
+        basis: subject.basis.clone(),
     }
 }
 

@@ -30,7 +30,7 @@ pub(super) struct BookArgs {
 
 #[derive(Debug, Subcommand)]
 enum Action {
-    /// List every complaint about the book in a folder, with file, line and column
+    /// List every diagnostic about the book in a folder, with file, line and column
     Check {
         /// Folder that holds entries.csv and the other sheets
         dir: PathBuf,
@@ -81,11 +81,11 @@ fn status(context: &Context) -> Result<Answer, Failure> {
 }
 
 fn check(dir: &Path, context: &Context) -> Result<Answer, Failure> {
-    let complaints = match Book::read(&read_folder(dir)?) {
+    let diagnostics = match Book::read(&read_folder(dir)?) {
         Ok(book) => book.warnings,
-        Err(complaints) => complaints,
+        Err(diagnostics) => diagnostics,
     };
-    let report = BookCheck::new(&complaints);
+    let report = BookCheck::new(&diagnostics);
     let outcome = if report.is_sound() { Outcome::Good } else { Outcome::Bad };
     Answer::of(&report, context, outcome)
 }

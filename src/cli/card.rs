@@ -31,8 +31,8 @@ pub(super) fn answer(args: &CardArgs, context: &Context) -> Result<Answer, Failu
     let store = context.store_with_book()?;
     let stored = bicycle(&store, &args.bike)?;
     let wrench = args.wrench.as_deref().map(|name| registered(&store, name)).transpose()?;
-    let (shop, judged) = store.judge(&stored, clock::now()?)?;
-    let card = CardReport::new(&judged, &shop, wrench.as_ref(), context.unit);
+    let (workshop, judged) = store.judge(&stored, clock::now()?)?;
+    let card = CardReport::new(&judged, &workshop, wrench.as_ref(), context.unit);
     if let Some(doubt) = wrench.as_ref().and_then(standing_doubt) {
         context.say(doubt);
     }

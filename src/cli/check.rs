@@ -89,7 +89,7 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
         wrench: tool.registered.as_ref().map(|registered| registered.wrench.name().to_owned()),
         instrument: tool.instrument,
         scale_step: tool.scale_step,
-        ground: subject.ground,
+        ground: subject.basis,
         hints: hints(limits.as_ref(), reading, result.as_ref()),
         limits,
         reading,

@@ -6,7 +6,7 @@ use jiff::tz::TimeZone;
 
 use super::Failure;
 use crate::store::Store;
-use crate::workshop::Moment;
+use crate::workshop::LocalInstant;
 
 /// Set in tests to hold the clock still; a time with its offset.
 const HELD: &str = "EVENCLAMP_NOW";
@@ -19,7 +19,7 @@ const SLACK_MS: i64 = 60_000;
 ///
 /// # Errors
 /// [`Failure`] when the variable that holds the clock still is no time.
-pub(super) fn now() -> Result<Moment, Failure> {
+pub(super) fn now() -> Result<LocalInstant, Failure> {
     match std::env::var(HELD) {
         Ok(text) => parse(&text, &TimeZone::UTC),
         Err(_) => Ok(here()),
@@ -32,15 +32,15 @@ pub(super) fn today() -> Date {
     now().unwrap_or_else(|_| here()).date()
 }
 
-fn here() -> Moment {
-    Moment::from(&Timestamp::now().to_zoned_datetime(zone()))
+fn here() -> LocalInstant {
+    LocalInstant::from(&Timestamp::now().to_zoned_datetime(zone()))
 }
 
 /// A time as typed; without an offset it is one of the zone here.
 ///
 /// # Errors
 /// [`Failure`] that says how a time is written.
-pub(super) fn moment(text: &str) -> Result<Moment, Failure> {
+pub(super) fn instant(text: &str) -> Result<LocalInstant, Failure> {
     parse(text, &zone())
 }
 
@@ -53,14 +53,14 @@ pub(super) fn zone() -> TimeZone {
     zone.unwrap_or_else(TimeZone::system)
 }
 
-fn parse(text: &str, zone: &TimeZone) -> Result<Moment, Failure> {
-    Moment::parse(text, zone).map_err(|error| {
+fn parse(text: &str, zone: &TimeZone) -> Result<LocalInstant, Failure> {
+    LocalInstant::parse(text, zone).map_err(|error| {
         Failure::new("time", error.to_string(), "a time without an offset is one of the zone of this machine")
     })
 }
 
 /// Whether a moment lies after `now`, beyond what clocks may differ.
-pub(super) fn in_future(at: Moment, now: Moment) -> bool {
+pub(super) fn in_future(at: LocalInstant, now: LocalInstant) -> bool {
     at > now.later_by_ms(SLACK_MS)
 }
 
@@ -68,7 +68,7 @@ pub(super) fn in_future(at: Moment, now: Moment) -> bool {
 ///
 /// # Errors
 /// [`Failure`] of kind `future`.
-pub(super) fn refuse_future(at: Moment, now: Moment) -> Result<(), Failure> {
+pub(super) fn refuse_future(at: LocalInstant, now: LocalInstant) -> Result<(), Failure> {
     if in_future(at, now) {
         return Err(Failure::new(
             "future",
@@ -83,7 +83,7 @@ pub(super) fn refuse_future(at: Moment, now: Moment) -> Result<(), Failure> {
 ///
 /// # Errors
 /// [`Failure`] of kind `clock`.
-pub(super) fn refuse_clock_set_back(store: &Store, now: Moment, sure: bool) -> Result<(), Failure> {
+pub(super) fn refuse_clock_set_back(store: &Store, now: LocalInstant, sure: bool) -> Result<(), Failure> {
     match store.last_recorded()? {
         Some(last) if in_future(last, now) && !sure => Err(Failure::new(
             "clock",

@@ -5,7 +5,7 @@ use std::io::IsTerminal as _;
 use std::path::{Path, PathBuf};
 
 use super::{ColorArg, Failure, FormatArg, GlobalArgs};
-use crate::book::{Book, Complaint, Files, Page, SHEETS, compiled_in};
+use crate::book::{Book, Diagnostic, Files, Page, SHEETS, compiled_in};
 use crate::quantity::TorqueUnit;
 use crate::report::{Format, Style};
 use crate::store::{BookOrigin, Snapshot, Store};
@@ -157,10 +157,10 @@ impl Context {
                 store.load_book(&book, &BookOrigin::Folder(folder))?;
                 self.say(format!("the book in {shown} has changed and was loaded anew"));
             }
-            Err(complaints) => self.say(format!(
+            Err(diagnostics) => self.say(format!(
                 "the book in {shown} has changed but has {} complaints (`evenclamp book check {shown}`); \
                  the book loaded before is used",
-                complaints.len()
+                diagnostics.len()
             )),
         }
         Ok(())
@@ -210,13 +210,13 @@ fn columns_asked_for() -> Option<usize> {
 /// A book that must be sound.
 ///
 /// # Errors
-/// [`Failure`] that lists every complaint.
+/// [`Failure`] that lists every diagnostic.
 pub fn sound(files: &Files) -> Result<Book, Failure> {
-    Book::read(files).map_err(|complaints| refused(&complaints))
+    Book::read(files).map_err(|diagnostics| refused(&diagnostics))
 }
 
-fn refused(complaints: &[Complaint]) -> Failure {
-    let lines: Vec<String> = complaints.iter().map(ToString::to_string).collect();
+fn refused(diagnostics: &[Diagnostic]) -> Failure {
+    let lines: Vec<String> = diagnostics.iter().map(ToString::to_string).collect();
     Failure {
         kind: "book",
         message: format!(
@@ -225,7 +225,7 @@ fn refused(complaints: &[Complaint]) -> Failure {
             lines.join("\n")
         ),
         hint: None,
-        at: complaints.first().map(|complaint| complaint.at.to_string()),
+        at: diagnostics.first().map(|diagnostic| diagnostic.at.to_string()),
     }
 }
 

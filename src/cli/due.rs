@@ -27,15 +27,15 @@ pub(super) struct DueArgs {
 
 pub(super) fn answer(args: &DueArgs, context: &Context) -> Result<Answer, Failure> {
     let store = context.store_with_book()?;
-    let now = args.at.as_deref().map_or_else(clock::now, clock::moment)?;
+    let now = args.at.as_deref().map_or_else(clock::now, clock::instant)?;
     let outcome = |due: bool| if due { Outcome::Bad } else { Outcome::Good };
     if let Some(name) = &args.bike {
-        let (shop, judged) = store.judge(&bicycle(&store, name)?, now)?;
-        let report = DueReport::new(&judged, &shop);
+        let (workshop, judged) = store.judge(&bicycle(&store, name)?, now)?;
+        let report = DueReport::new(&judged, &workshop);
         return Answer::of(&report, context, outcome(report.is_due()));
     }
-    let (shop, judged) = store.judge_all(now)?;
-    let bikes: Vec<DueReport> = judged.iter().map(|judged| DueReport::new(judged, &shop)).collect();
+    let (workshop, judged) = store.judge_all(now)?;
+    let bikes: Vec<DueReport> = judged.iter().map(|judged| DueReport::new(judged, &workshop)).collect();
     let due = bikes.iter().any(DueReport::is_due);
     Answer::of(&FleetDue { bikes }, context, outcome(due))
 }

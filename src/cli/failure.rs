@@ -22,7 +22,7 @@ pub struct Failure {
 }
 
 impl Failure {
-    /// A failure with its mend.
+    /// A failure with its fix.
     pub fn new(kind: &'static str, message: impl Into<String>, hint: impl Into<String>) -> Failure {
         Failure { kind, message: message.into(), hint: Some(hint.into()), at: None }
     }

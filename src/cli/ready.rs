@@ -36,10 +36,10 @@ pub(super) struct ReadyArgs {
 
 pub(super) fn answer(args: &ReadyArgs, context: &Context) -> Result<Answer, Failure> {
     let store = context.store_with_book()?;
-    let now = args.at.as_deref().map_or_else(clock::now, clock::moment)?;
+    let now = args.at.as_deref().map_or_else(clock::now, clock::instant)?;
     let Some(name) = &args.bike else {
-        let (shop, judged) = store.judge_all(now)?;
-        let report = FleetReady::new(&judged, &shop, context.unit);
+        let (workshop, judged) = store.judge_all(now)?;
+        let report = FleetReady::new(&judged, &workshop, context.unit);
         if judged.is_empty() {
             context.say("no bicycle is taken in: `evenclamp bike add NAME --kind KIND`".to_owned());
         }
@@ -47,8 +47,8 @@ pub(super) fn answer(args: &ReadyArgs, context: &Context) -> Result<Answer, Fail
         return Answer::of(&report, context, outcome);
     };
     let stored = bicycle(&store, name)?;
-    let (shop, judged) = store.judge(&stored, now)?;
-    let report = ReadyReport::new(&judged, &shop, context.unit, args.whole);
+    let (workshop, judged) = store.judge(&stored, now)?;
+    let report = ReadyReport::new(&judged, &workshop, context.unit, args.whole);
     Answer::of(&report, context, outcome(judged.verdict.fitness))
 }
 

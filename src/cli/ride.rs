@@ -132,16 +132,16 @@ fn record(
     bike: &str,
     at: Option<&str>,
     context: &Context,
-    event: impl FnOnce(crate::workshop::Moment) -> Event,
+    event: impl FnOnce(crate::workshop::LocalInstant) -> Event,
 ) -> Result<Answer, Failure> {
     let mut store = context.store_with_book()?;
     let now = clock::now()?;
     let stored = bicycle(&store, bike)?;
-    let at = at.map_or(Ok(now), clock::moment)?;
+    let at = at.map_or(Ok(now), clock::instant)?;
     clock::refuse_future(at, now)?;
     store.add_event(stored.id, &event(at), now)?;
-    let (shop, judged) = store.judge(&stored, now)?;
-    Answer::of(&DueReport::new(&judged, &shop), context, Outcome::Good)
+    let (workshop, judged) = store.judge(&stored, now)?;
+    Answer::of(&DueReport::new(&judged, &workshop), context, Outcome::Good)
 }
 
 #[cfg(test)]

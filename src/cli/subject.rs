@@ -8,7 +8,7 @@ use crate::conformity::{Aim, Instrument, Limits, NoAim, SettingScale, aim, chanc
 use crate::quantity::{Resolution, Spec, Stated, Torque, TorqueUnit, parse_spec};
 use crate::report::{resolution_of, spec_text};
 use crate::store::Store;
-use crate::workshop::{Ground, Hardware, Joint, governing};
+use crate::workshop::{FigureBasis, Hardware, Joint, governing};
 
 /// A figure beyond this many times the band's upper end is asked about.
 const FAR: f64 = 1.25;
@@ -23,7 +23,7 @@ pub struct Subject {
     /// The step of the last digit it came with.
     pub resolution: Resolution,
     /// On whose word.
-    pub ground: String,
+    pub basis: String,
     /// The best-backed stretch inside the band of an entry, where it is narrower than the band.
     pub core: Option<Spec>,
     /// The entry it came from, or that the literal is for.
@@ -71,7 +71,7 @@ impl Subject {
             spec: Some(stated.spec),
             unit: stated.unit,
             resolution: stated.resolution,
-            ground: "as given".to_owned(),
+            basis: "as given".to_owned(),
             core: None,
             page: None,
             whole: None,
@@ -98,14 +98,14 @@ impl Subject {
             core: core_of(&consensus),
             unit: TorqueUnit::NewtonMetre,
             resolution: resolution_of(&consensus),
-            ground: word_of_band(entry, claims, &consensus),
+            basis: word_of_band(entry, claims, &consensus),
             page: None,
             whole: None,
             hand: Some(hand),
         }
     }
 
-    /// The figure that counts for a joint of a bicycle, with its ground.
+    /// The figure that counts for a joint of a bicycle, with its basis.
     ///
     /// # Errors
     /// [`Failure`] when the database fails.
@@ -116,14 +116,14 @@ impl Subject {
     /// The figure that counts for a joint whose entry has `page`.
     pub fn joint_of(joint: &Joint, page: Option<Page>) -> Subject {
         let governing = governing(&joint.figures, page.as_ref().map(Hardware::of).as_ref());
-        let of_band = governing.ground == Ground::Band;
+        let of_band = governing.basis == FigureBasis::Band;
         let band = page.as_ref().filter(|_| of_band).map(|page| core_of(&page.consensus()));
         Subject {
             spec: governing.limits.as_ref().map(Limits::spec),
             core: band.flatten(),
             unit: governing.unit,
             resolution: governing.resolution,
-            ground: governing.word,
+            basis: governing.word,
             page,
             whole: governing.limits,
             hand: joint.hand,
@@ -169,7 +169,7 @@ impl Subject {
 
     /// The limits that a reading is judged against.
     pub fn limits(&self) -> Option<Limits> {
-        self.whole.clone().or_else(|| self.spec.map(|spec| Limits::new(spec, self.ground.clone())))
+        self.whole.clone().or_else(|| self.spec.map(|spec| Limits::new(spec, self.basis.clone())))
     }
 
     /// The setting to aim at on `scale`: within the stretch that most issuers back, where there is
@@ -199,7 +199,7 @@ impl Subject {
         self.spec.ok_or_else(|| {
             Failure::new(
                 "no-band",
-                self.ground.clone(),
+                self.basis.clone(),
                 "read the marking on the part or ask its maker, then give that figure with --torque",
             )
         })

@@ -13,7 +13,7 @@ use crate::conformity::Kind;
 use crate::quantity::Resolution;
 use crate::report::{ReadyReport, governing_text, layout_of, told, torque_text};
 use crate::store::{RegisteredWrench, Store, StoredBicycle, StoredJoint};
-use crate::workshop::{Finding, Joint, JointVerdict, Moment};
+use crate::workshop::{Finding, Joint, JointVerdict, LocalInstant};
 
 /// Lead through a check, joint by joint, in the order in which one walks round the bicycle
 ///
@@ -88,8 +88,8 @@ pub(super) fn answer(args: &VisitArgs, context: &Context) -> Result<Answer, Fail
     } else {
         say(&format!("left; `evenclamp visit {}` goes on from here", stored.bicycle.name));
     }
-    let (shop, judged) = store.judge(&stored, clock::now()?)?;
-    let report = ReadyReport::new(&judged, &shop, context.unit, false);
+    let (workshop, judged) = store.judge(&stored, clock::now()?)?;
+    let report = ReadyReport::new(&judged, &workshop, context.unit, false);
     Answer::of(&report, context, ready::outcome(judged.verdict.fitness))
 }
 
@@ -98,7 +98,7 @@ struct Visit<'a> {
     context: &'a Context,
     bicycle: &'a StoredBicycle,
     wrench: Option<&'a RegisteredWrench>,
-    started: Moment,
+    started: LocalInstant,
     piped: bool,
 }
 
@@ -107,7 +107,7 @@ impl Visit<'_> {
     fn walk(&mut self, store: &mut Store) -> Result<bool, Failure> {
         let mut lines = std::io::stdin().lock().lines();
         let joints = store.joints(Some(self.bicycle.id))?;
-        let (shop, judged) = store.judge(self.bicycle, clock::now()?)?;
+        let (workshop, judged) = store.judge(self.bicycle, clock::now()?)?;
         let mut place = String::new();
         for stored in &joints {
             let done = self.done(store, stored)?;
@@ -120,7 +120,7 @@ impl Visit<'_> {
                 say(&format!("\n{}", place.to_uppercase()));
             }
             let judged = judged.joints.iter().find(|(joint, _)| joint.name == stored.joint.name);
-            say(&self.heading(&stored.joint, judged.map(|(_, verdict)| verdict), &shop));
+            say(&self.heading(&stored.joint, judged.map(|(_, verdict)| verdict), &workshop));
             if !self.ask(store, stored, open, &mut lines)? {
                 return Ok(false);
             }
@@ -142,14 +142,21 @@ impl Visit<'_> {
     }
 
     /// One line about the joint: what is specified, what to set, in which order.
-    fn heading(&self, joint: &Joint, verdict: Option<&JointVerdict>, shop: &crate::store::Shop) -> String {
+    fn heading(
+        &self,
+        joint: &Joint,
+        verdict: Option<&JointVerdict>,
+        workshop: &crate::store::WorkshopSnapshot,
+    ) -> String {
         let what = match joint.check {
             Check::Function => "by hand: no play, turns freely, quiet".to_owned(),
-            Check::Measure => shop.items.get(&joint.entry).map(MeasuredItem::measured).unwrap_or_default(),
+            Check::Measure => {
+                workshop.items.get(&joint.entry).map(MeasuredItem::measured).unwrap_or_default()
+            }
             Check::Torque => verdict.map_or_else(String::new, |verdict| self.torque_heading(verdict)),
         };
         let star = if joint.critical { "*" } else { " " };
-        let order = match layout_of(joint, shop) {
+        let order = match layout_of(joint, workshop) {
             Some(layout) => {
                 let bolts: Vec<String> =
                     crate::sequence::order(&layout).iter().map(ToString::to_string).collect();

@@ -73,7 +73,7 @@ impl Deviation {
 
 /// On whose word an accuracy stands.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Ground {
+pub enum AccuracyBasis {
     /// A percentage that the user gave.
     Given,
     /// What ISO 6789-1 permits the class.
@@ -89,11 +89,11 @@ pub enum Ground {
     Assumed,
 }
 
-/// The accuracy of a tool, relative to the reading, with its ground.
+/// The accuracy of a tool, relative to the reading, with its basis.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Accuracy {
     deviation: Deviation,
-    ground: Ground,
+    basis: AccuracyBasis,
 }
 
 impl Accuracy {
@@ -101,19 +101,19 @@ impl Accuracy {
     /// of a certificate (ISO 6789-2:2017, clause 8).
     #[must_use]
     pub fn given(deviation: Deviation) -> Accuracy {
-        Accuracy { deviation, ground: Ground::Given }
+        Accuracy { deviation, basis: AccuracyBasis::Given }
     }
 
     /// What ISO 6789-1 permits a tool of `class` whose largest torque is `capacity`.
     #[must_use]
     pub fn of_class(class: ToolClass, capacity: Torque) -> Accuracy {
-        Accuracy { deviation: class.permitted(capacity), ground: Ground::Class(class) }
+        Accuracy { deviation: class.permitted(capacity), basis: AccuracyBasis::Class(class) }
     }
 
     /// What ISO 6789-1 permits the class that such a tool usually has, its own not being known.
     #[must_use]
     pub fn of_assumed_class(class: ToolClass, capacity: Torque) -> Accuracy {
-        Accuracy { deviation: class.permitted(capacity), ground: Ground::AssumedClass(class) }
+        Accuracy { deviation: class.permitted(capacity), basis: AccuracyBasis::AssumedClass(class) }
     }
 
     /// The relative expanded uncertainty of a certificate, with its coverage factor `k`.
@@ -125,7 +125,7 @@ impl Accuracy {
     /// [`AccuracyError::CoverageFactor`] when `coverage` is not from 1 to 10.
     pub fn certificate(expanded: Deviation, coverage: f64) -> Result<Accuracy, AccuracyError> {
         if (1.0..=10.0).contains(&coverage) {
-            Ok(Accuracy { deviation: expanded, ground: Ground::Certificate { coverage } })
+            Ok(Accuracy { deviation: expanded, basis: AccuracyBasis::Certificate { coverage } })
         } else {
             Err(AccuracyError::CoverageFactor(coverage))
         }
@@ -135,7 +135,7 @@ impl Accuracy {
     /// most 10 N·m, 4 % above (design §5).
     #[must_use]
     pub fn assumed(upper_limit: Torque) -> Accuracy {
-        Accuracy { deviation: allowed_deviation(upper_limit), ground: Ground::Assumed }
+        Accuracy { deviation: allowed_deviation(upper_limit), basis: AccuracyBasis::Assumed }
     }
 
     /// The permitted deviation, or the certificate's expanded uncertainty.
@@ -146,8 +146,8 @@ impl Accuracy {
 
     /// On whose word it stands.
     #[must_use]
-    pub fn ground(self) -> Ground {
-        self.ground
+    pub fn basis(self) -> AccuracyBasis {
+        self.basis
     }
 }
 

@@ -4,12 +4,12 @@ use super::Deviation;
 use super::slack::{at_least, more_than};
 use crate::quantity::{Spec, Torque};
 
-/// A specified torque with its ground. A range, a set value, a ceiling and a floor stay different.
+/// A specified torque with its basis. A range, a set value, a ceiling and a floor stay different.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Limits {
     spec: Spec,
     other_side: Option<Torque>,
-    ground: String,
+    basis: String,
 }
 
 /// Limits that cannot be.
@@ -35,10 +35,10 @@ pub fn allowed_deviation(largest: Torque) -> Deviation {
 }
 
 impl Limits {
-    /// Limits from a specified torque; `ground` names who specifies it.
+    /// Limits from a specified torque; `basis` names who specifies it.
     #[must_use]
-    pub fn new(spec: Spec, ground: impl Into<String>) -> Limits {
-        Limits { spec, other_side: None, ground: ground.into() }
+    pub fn new(spec: Spec, basis: impl Into<String>) -> Limits {
+        Limits { spec, other_side: None, basis: basis.into() }
     }
 
     /// Limits from a band that may have lost an end: a range, a ceiling or a floor.
@@ -48,7 +48,7 @@ impl Limits {
     pub fn from_band(
         low: Option<Torque>,
         high: Option<Torque>,
-        ground: impl Into<String>,
+        basis: impl Into<String>,
     ) -> Result<Limits, LimitsError> {
         let spec = match (low, high) {
             (None, None) => return Err(LimitsError::NoEnd),
@@ -57,7 +57,7 @@ impl Limits {
             (None, Some(high)) => Spec::Ceiling(high),
             (Some(low), None) => Spec::Floor(low),
         };
-        Ok(Limits::new(spec, ground))
+        Ok(Limits::new(spec, basis))
     }
 
     /// A ceiling whose low side, or a floor whose high side, is known from a range or band.
@@ -86,8 +86,8 @@ impl Limits {
 
     /// Who specifies it, in the caller's words.
     #[must_use]
-    pub fn ground(&self) -> &str {
-        &self.ground
+    pub fn basis(&self) -> &str {
+        &self.basis
     }
 
     /// The lowest torque allowed, where one is known.
@@ -152,7 +152,7 @@ mod tests {
         assert_eq!((floor.low(), floor.high()), (Some(nm(12.0)), None));
         let set = Limits::new(Spec::Set(nm(5.0)), "maker");
         assert!(set.contain(nm(5.3)) && !set.contain(nm(5.31)) && set.middle() == Some(nm(5.0)));
-        assert_eq!(set.ground(), "maker");
+        assert_eq!(set.basis(), "maker");
     }
 
     #[test]

@@ -22,7 +22,7 @@ mod stretches;
 mod tool_class;
 mod uncertainty;
 
-pub use accuracy::{Accuracy, AccuracyError, Deviation, Ground};
+pub use accuracy::{Accuracy, AccuracyBasis, AccuracyError, Deviation};
 pub use aim::{Aim, NoAim, aim};
 pub use chance::{chance_inside, chances_outside};
 pub use gauge::Gauge;

@@ -7,7 +7,7 @@
 
 use std::fmt;
 
-use super::{Accuracy, Ground};
+use super::{Accuracy, AccuracyBasis};
 use crate::quantity::{Torque, in_newton_metres, newton_metres};
 
 /// Coverage factor of the expanded uncertainty.
@@ -81,7 +81,7 @@ impl Instrument {
         Instrument { accuracy, step: None, scatter: None }
     }
 
-    /// The accuracy and its ground.
+    /// The accuracy and its basis.
     #[must_use]
     pub fn accuracy(&self) -> Accuracy {
         self.accuracy
@@ -134,11 +134,12 @@ impl Instrument {
     }
 
     fn accuracy_distribution(&self) -> Distribution {
-        match self.accuracy.ground() {
-            Ground::Certificate { coverage } => Distribution::Normal { coverage },
-            Ground::Given | Ground::Class(_) | Ground::AssumedClass(_) | Ground::Assumed => {
-                Distribution::Rectangular
-            }
+        match self.accuracy.basis() {
+            AccuracyBasis::Certificate { coverage } => Distribution::Normal { coverage },
+            AccuracyBasis::Given
+            | AccuracyBasis::Class(_)
+            | AccuracyBasis::AssumedClass(_)
+            | AccuracyBasis::Assumed => Distribution::Rectangular,
         }
     }
 
@@ -229,14 +230,16 @@ impl fmt::Display for TermKind {
             return f.write_str("as given");
         };
         let percent = accuracy.deviation().in_percent();
-        match accuracy.ground() {
-            Ground::Given => write!(f, "{percent} % as given"),
-            Ground::Class(class) => write!(f, "{percent} %, ISO 6789-1 class {class}"),
-            Ground::AssumedClass(class) => {
+        match accuracy.basis() {
+            AccuracyBasis::Given => write!(f, "{percent} % as given"),
+            AccuracyBasis::Class(class) => write!(f, "{percent} %, ISO 6789-1 class {class}"),
+            AccuracyBasis::AssumedClass(class) => {
                 write!(f, "{percent} % assumed, as ISO 6789-1 permits class {class}")
             }
-            Ground::Certificate { coverage } => write!(f, "{percent} %, certificate with k = {coverage}"),
-            Ground::Assumed => write!(f, "{percent} % assumed, the wrench is not known"),
+            AccuracyBasis::Certificate { coverage } => {
+                write!(f, "{percent} %, certificate with k = {coverage}")
+            }
+            AccuracyBasis::Assumed => write!(f, "{percent} % assumed, the wrench is not known"),
         }
     }
 }

@@ -8,7 +8,7 @@ use super::material::{self, MATERIALS, TappedMaterial};
 use super::property_class::{self, GRADES, MaterialFamily, PropertyClass};
 use super::thread::{self, THREADS, Thread};
 use super::{Bolt, JointError};
-use crate::sheet::{Complaint, Complaints, Row, Sheet, read_sheet};
+use crate::sheet::{Diagnostic, Diagnostics, Row, Sheet, read_sheet};
 
 /// The five sheets of the catalogue.
 pub static CATALOGUE_SHEETS: [&Sheet; 5] = [&THREADS, &GRADES, &FRICTION, &HEADS, &MATERIALS];
@@ -56,9 +56,9 @@ impl Catalogue {
     /// Reads all five tables from their texts.
     ///
     /// # Errors
-    /// Every [`Complaint`] of every table, with its line and column.
-    pub fn read(text: CatalogueText<'_>) -> Result<Catalogue, Vec<Complaint>> {
-        let mut complaints = Complaints::default();
+    /// Every [`Diagnostic`] of every table, with its line and column.
+    pub fn read(text: CatalogueText<'_>) -> Result<Catalogue, Vec<Diagnostic>> {
+        let mut diagnostics = Diagnostics::default();
         let texts = [
             (&THREADS, text.threads),
             (&GRADES, text.grades),
@@ -66,28 +66,28 @@ impl Catalogue {
             (&HEADS, text.heads),
             (&MATERIALS, text.materials),
         ];
-        let sheets = texts.map(|(sheet, text)| (sheet, read_sheet(sheet, text.as_bytes(), &mut complaints)));
+        let sheets = texts.map(|(sheet, text)| (sheet, read_sheet(sheet, text.as_bytes(), &mut diagnostics)));
         let rows = |sheet: &Sheet| {
             sheets.iter().find(|(known, _)| known.name == sheet.name).map(|(_, rows)| rows.as_slice())
         };
-        let catalogue = Catalogue::from_rows(rows, &mut complaints);
-        catalogue.filter(|_| !complaints.has_errors()).ok_or_else(|| complaints.into_sorted())
+        let catalogue = Catalogue::from_rows(rows, &mut diagnostics);
+        catalogue.filter(|_| !diagnostics.has_errors()).ok_or_else(|| diagnostics.into_sorted())
     }
 
     /// The catalogue of rows that were read as sheets; `rows` gives none for a sheet that could not be
-    /// read as a whole. Faults go to `complaints`, and there is no catalogue then.
+    /// read as a whole. Faults go to `diagnostics`, and there is no catalogue then.
     pub fn from_rows<'a>(
         rows: impl Fn(&Sheet) -> Option<&'a [Row]>,
-        complaints: &mut Complaints,
+        diagnostics: &mut Diagnostics,
     ) -> Option<Catalogue> {
-        let mut found = Complaints::default();
+        let mut found = Diagnostics::default();
         let threads = rows(&THREADS).map(|rows| thread::read_threads(rows, &mut found));
         let classes = rows(&GRADES).map(|rows| property_class::read_classes(rows, &mut found));
         let friction = rows(&FRICTION).map(|rows| read_friction(rows, &mut found));
         let heads = rows(&HEADS).map(|rows| head::read_heads(rows, &mut found));
         let materials = rows(&MATERIALS).map(|rows| material::read_materials(rows, &mut found));
         let sound = !found.has_errors();
-        complaints.extend(found);
+        diagnostics.extend(found);
         let catalogue = Catalogue {
             threads: threads?,
             classes: classes?,

@@ -204,9 +204,9 @@ fn a_wrong_table_is_complained_of_with_table_line_and_column() {
     let threads = format!("{header}\n{thread}M5x0.8,,odd,5,0.8,,solid,,,,,,,,x,published\n");
     let friction = built_in.friction.replace("condition,dry,any", "condition,dry,steel");
     let text = CatalogueText { threads: &threads, friction: &friction, ..built_in };
-    let complaints = Catalogue::read(text).unwrap_err();
+    let diagnostics = Catalogue::read(text).unwrap_err();
     let places: Vec<String> =
-        complaints.iter().map(|c| c.to_string().split("; ").next().unwrap().to_owned()).collect();
+        diagnostics.iter().map(|c| c.to_string().split("; ").next().unwrap().to_owned()).collect();
     assert_eq!(
         places,
         [

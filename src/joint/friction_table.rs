@@ -9,7 +9,7 @@ use super::friction::{Friction, FrictionBand, FrictionCoefficient};
 use super::property_class::{FAMILIES, MaterialFamily};
 use super::table::{Fields, Provenance, read};
 use super::units::{Band, ratio_of};
-use crate::sheet::{Complaints, Place, Row, Sheet};
+use crate::sheet::{Diagnostics, Place, Row, Sheet};
 
 /// A friction class of VDI 2230 Part 1 Table A5.
 #[derive(Debug, Clone, PartialEq)]
@@ -106,9 +106,9 @@ pub static FRICTION: Sheet = Sheet {
 };
 
 /// Reads the friction table; each condition needs a row that serves any material.
-pub(super) fn read_friction(rows: &[Row], complaints: &mut Complaints) -> FrictionTable {
+pub(super) fn read_friction(rows: &[Row], diagnostics: &mut Diagnostics) -> FrictionTable {
     let mut seen = HashSet::new();
-    let mut found = Complaints::default();
+    let mut found = Diagnostics::default();
     let rows = read(rows, &mut found, |row| match row.choice("kind", KINDS)? {
         Kind::Class => read_class(row).map(FrictionRow::Class),
         Kind::Condition => read_condition(row, &mut seen).map(FrictionRow::Condition),
@@ -126,18 +126,18 @@ pub(super) fn read_friction(rows: &[Row], complaints: &mut Complaints) -> Fricti
     }
     // A faulty row may be the one that is missing.
     if !found.has_errors() {
-        complain_of_missing_conditions(&table, &mut found);
+        report_missing_conditions(&table, &mut found);
     }
-    complaints.extend(found);
+    diagnostics.extend(found);
     table
 }
 
-fn complain_of_missing_conditions(table: &FrictionTable, complaints: &mut Complaints) {
+fn report_missing_conditions(table: &FrictionTable, diagnostics: &mut Diagnostics) {
     let at = Place { sheet: FRICTION.name, line: 1, column: 1 };
     for (name, condition) in CONDITIONS {
         if !table.conditions.iter().any(|row| row.condition == *condition && row.family.is_none()) {
             let message = format!("no row gives the friction of `{name}` for any material");
-            complaints.error(&at, message, "add one with material `any`");
+            diagnostics.error(&at, message, "add one with material `any`");
         }
     }
 }
@@ -170,9 +170,8 @@ fn read_condition(row: &mut Fields<'_>, seen: &mut HashSet<String>) -> Option<Co
     let ends = row.ends();
     let provenance = row.provenance();
     let (low, high) = ends?;
-    let band = FrictionBand::new(low, high)
-        .map_err(|error| row.complain("low", error.to_string(), error.hint()))
-        .ok();
+    let band =
+        FrictionBand::new(low, high).map_err(|error| row.report("low", error.to_string(), error.hint())).ok();
     Some(ConditionBand {
         condition: condition?,
         family: family?,
@@ -190,7 +189,7 @@ fn read_nut_factor(row: &mut Fields<'_>) -> Option<PublishedNutFactor> {
     let provenance = row.provenance();
     let (low, high) = ends?;
     if low <= 0.0 {
-        row.complain("low", format!("a nut factor of {low} cannot be"), "it must be above 0");
+        row.report("low", format!("a nut factor of {low} cannot be"), "it must be above 0");
     }
     Some(PublishedNutFactor {
         what: what?,
@@ -210,7 +209,7 @@ fn read_change(row: &mut Fields<'_>) -> Option<TorqueChange> {
     let provenance = row.provenance();
     let (low, high) = ends?;
     if low <= -100.0 {
-        row.complain("low", format!("a change by {low} % leaves no torque"), "it must be above -100");
+        row.report("low", format!("a change by {low} % leaves no torque"), "it must be above -100");
     }
     Some(TorqueChange {
         what: what?,
@@ -225,13 +224,11 @@ fn read_change(row: &mut Fields<'_>) -> Option<TorqueChange> {
 fn check_unit(row: &mut Fields<'_>, unit: &str) {
     let text = row.text("unit");
     if text != unit {
-        row.complain("unit", format!("unit `{text}` does not fit this kind of row"), format!("write {unit}"));
+        row.report("unit", format!("unit `{text}` does not fit this kind of row"), format!("write {unit}"));
     }
 }
 
 fn coefficient(row: &mut Fields<'_>, column: &str) -> Option<FrictionCoefficient> {
     let value = row.positive(column)?;
-    FrictionCoefficient::new(value)
-        .map_err(|error| row.complain(column, error.to_string(), error.hint()))
-        .ok()
+    FrictionCoefficient::new(value).map_err(|error| row.report(column, error.to_string(), error.hint())).ok()
 }

@@ -8,7 +8,7 @@ use super::name;
 use super::table::{Basis, Provenance, read};
 use super::thread::Thread;
 use super::units::{Length, millimetres};
-use crate::sheet::{Complaints, Row, Sheet, by_size};
+use crate::sheet::{Diagnostics, Row, Sheet, by_size};
 
 /// The form of a bolt head.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -107,9 +107,9 @@ const ITEMS: &[(&str, Item)] = &[
 ];
 
 /// Reads the table of head bearing sizes and clearance holes.
-pub(super) fn read_heads(rows: &[Row], complaints: &mut Complaints) -> Vec<HeadSize> {
+pub(super) fn read_heads(rows: &[Row], diagnostics: &mut Diagnostics) -> Vec<HeadSize> {
     let mut seen = HashSet::new();
-    read(rows, complaints, |row| {
+    read(rows, diagnostics, |row| {
         let key = format!("{} {}", row.text("item"), row.text("nominal_diameter_mm"));
         row.once(&mut seen, "nominal_diameter_mm", &key);
         let item = row.choice("item", ITEMS);
@@ -117,7 +117,7 @@ pub(super) fn read_heads(rows: &[Row], complaints: &mut Complaints) -> Vec<HeadS
         let diameter = row.positive("diameter_mm").map(millimetres);
         let provenance = row.provenance();
         if diameter.is_some() && diameter <= nominal {
-            row.complain(
+            row.report(
                 "diameter_mm",
                 "the diameter is not above the nominal one",
                 "give d_w of the head or d_h of the hole, in mm",

@@ -6,7 +6,7 @@ use super::JointError;
 use super::name;
 use super::table::{Provenance, read};
 use super::units::{Pressure, SQRT_3, megapascals};
-use crate::sheet::{Complaints, Row, Sheet};
+use crate::sheet::{Diagnostics, Row, Sheet};
 
 /// Shear strength over tensile strength by the distortion-energy rule (von Mises), 1/√3.
 pub const SHEAR_OVER_TENSILE: f64 = 1.0 / SQRT_3;
@@ -48,9 +48,9 @@ pub static MATERIALS: Sheet = Sheet {
 };
 
 /// Reads the table of tapped materials.
-pub(super) fn read_materials(rows: &[Row], complaints: &mut Complaints) -> Vec<TappedMaterial> {
+pub(super) fn read_materials(rows: &[Row], diagnostics: &mut Diagnostics) -> Vec<TappedMaterial> {
     let mut seen = HashSet::new();
-    read(rows, complaints, |row| {
+    read(rows, diagnostics, |row| {
         let name = row.required("name");
         let aliases = row.list("aliases");
         for called in aliases.iter().chain(&name) {

@@ -8,7 +8,7 @@ use super::name;
 use super::table::{Provenance, read};
 use super::thread::Thread;
 use super::units::{Length, Pressure, in_millimetres, megapascals, millimetres};
-use crate::sheet::{Complaints, Row, Sheet, by_size};
+use crate::sheet::{Diagnostics, Row, Sheet, by_size};
 
 /// What a bolt is made of, as far as friction and strength tables tell them apart.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -154,9 +154,9 @@ pub static GRADES: Sheet = Sheet {
 };
 
 /// Reads the table of property classes.
-pub(super) fn read_classes(rows: &[Row], complaints: &mut Complaints) -> Vec<PropertyClass> {
+pub(super) fn read_classes(rows: &[Row], diagnostics: &mut Diagnostics) -> Vec<PropertyClass> {
     let mut seen = HashSet::new();
-    read(rows, complaints, |row| {
+    read(rows, diagnostics, |row| {
         let name = row.required("name");
         let key = format!("{} above {} mm", row.text("name"), row.text("above_mm"));
         row.once(&mut seen, "name", &key);
@@ -172,14 +172,14 @@ pub(super) fn read_classes(rows: &[Row], complaints: &mut Complaints) -> Vec<Pro
         if let (Some(low), Some(high)) = (above, up_to)
             && low >= high
         {
-            let mend = format!("it must be above {} mm", in_millimetres(low));
-            row.complain("up_to_mm", "the row covers no diameter", mend);
+            let fix = format!("it must be above {} mm", in_millimetres(low));
+            row.report("up_to_mm", "the row covers no diameter", fix);
         }
         if yield_stress > tensile {
-            row.complain("yield_stress_mpa", "the yield stress is above the tensile strength", "check both");
+            row.report("yield_stress_mpa", "the yield stress is above the tensile strength", "check both");
         }
         if proof > yield_stress {
-            row.complain("proof_stress_mpa", "the proof stress is above the yield stress", "check both");
+            row.report("proof_stress_mpa", "the proof stress is above the yield stress", "check both");
         }
         Some(PropertyClass {
             name: name?,

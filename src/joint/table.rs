@@ -1,9 +1,9 @@
-//! Rows of a sheet → checked values. A row with a complaint is not built, and all complaints are
+//! Rows of a sheet → checked values. A row with a diagnostic is not built, and all diagnostics are
 //! listed at once.
 
 use std::collections::HashSet;
 
-use crate::sheet::{Complaints, Row, field};
+use crate::sheet::{Diagnostics, Row, field};
 
 /// How far a figure of a table can be trusted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -61,18 +61,18 @@ impl Basis {
     }
 }
 
-/// The cells of one row as values; what is wrong with them goes to the complaints.
+/// The cells of one row as values; what is wrong with them goes to the diagnostics.
 pub(super) struct Fields<'a> {
     row: &'a Row,
-    complaints: &'a mut Complaints,
+    diagnostics: &'a mut Diagnostics,
     sound: bool,
 }
 
 impl Fields<'_> {
     /// Notes what is wrong in `column`, and what would be right.
-    pub(super) fn complain(&mut self, column: &str, message: impl Into<String>, mend: impl Into<String>) {
+    pub(super) fn report(&mut self, column: &str, message: impl Into<String>, fix: impl Into<String>) {
         self.sound = false;
-        self.complaints.error(&self.row.cell(column).at, message, mend);
+        self.diagnostics.error(&self.row.cell(column).at, message, fix);
     }
 
     /// `found`, with the row marked as faulty where a check of a cell has found nothing.
@@ -88,7 +88,7 @@ impl Fields<'_> {
 
     /// The text of a cell that must not be empty.
     pub(super) fn required(&mut self, column: &str) -> Option<String> {
-        let filled = field::not_empty(self.row.cell(column), column, self.complaints);
+        let filled = field::not_empty(self.row.cell(column), column, self.diagnostics);
         self.noted(filled)?;
         Some(self.text(column))
     }
@@ -99,7 +99,7 @@ impl Fields<'_> {
         text.split(';').map(str::trim).filter(|part| !part.is_empty()).map(str::to_owned).collect()
     }
 
-    /// A finite number; `None` without complaint when the cell is empty.
+    /// A finite number; `None` without diagnostic when the cell is empty.
     pub(super) fn number_if_any(&mut self, column: &str) -> Option<f64> {
         let text = self.text(column);
         if text.is_empty() {
@@ -107,19 +107,19 @@ impl Fields<'_> {
         }
         let number = text.parse::<f64>().ok().filter(|value| value.is_finite());
         if number.is_none() {
-            let mend = "write digits with a decimal point, without a unit";
-            self.complain(column, format!("{column} `{text}` is not a number"), mend);
+            let fix = "write digits with a decimal point, without a unit";
+            self.report(column, format!("{column} `{text}` is not a number"), fix);
         }
         number
     }
 
-    /// A number above 0; `None` without complaint when the cell is empty.
+    /// A number above 0; `None` without diagnostic when the cell is empty.
     pub(super) fn positive_if_any(&mut self, column: &str) -> Option<f64> {
         let number = self.number_if_any(column)?;
         if number > 0.0 {
             return Some(number);
         }
-        self.complain(column, format!("{column} is {number}"), "it must be above 0");
+        self.report(column, format!("{column} is {number}"), "it must be above 0");
         None
     }
 
@@ -131,7 +131,7 @@ impl Fields<'_> {
             (true, false) => Some(second),
             _ => {
                 let message = format!("one of {first} and {second} is needed");
-                self.complain(first, message, "fill in one, and leave the other empty");
+                self.report(first, message, "fill in one, and leave the other empty");
                 None
             }
         }
@@ -145,14 +145,14 @@ impl Fields<'_> {
 
     /// One of a fixed set of words.
     pub(super) fn choice<T: Copy>(&mut self, column: &str, choices: &[(&str, T)]) -> Option<T> {
-        let found = field::one_of(self.row.cell(column), column, choices, self.complaints);
+        let found = field::one_of(self.row.cell(column), column, choices, self.diagnostics);
         self.noted(found)
     }
 
     /// Complains when `key` was `seen` before; two rows of one key would hide each other.
     pub(super) fn once(&mut self, seen: &mut HashSet<String>, column: &str, key: &str) {
         if !key.is_empty() && !seen.insert(key.to_lowercase()) {
-            self.complain(column, format!("`{key}` stands in another row already"), "keep one of them");
+            self.report(column, format!("`{key}` stands in another row already"), "keep one of them");
         }
     }
 
@@ -162,7 +162,7 @@ impl Fields<'_> {
         self.required("high")?;
         let (low, high) = (self.number_if_any("low")?, self.number_if_any("high")?);
         if low > high {
-            self.complain("low", format!("low {low} is above high {high}"), "swap them");
+            self.report("low", format!("low {low} is above high {high}"), "swap them");
             return None;
         }
         Some((low, high))
@@ -179,12 +179,12 @@ impl Fields<'_> {
 /// The values of all rows that have no fault.
 pub(super) fn read<T>(
     rows: &[Row],
-    complaints: &mut Complaints,
+    diagnostics: &mut Diagnostics,
     mut read_row: impl FnMut(&mut Fields<'_>) -> Option<T>,
 ) -> Vec<T> {
     let mut values = Vec::new();
     for row in rows {
-        let mut fields = Fields { row, complaints, sound: true };
+        let mut fields = Fields { row, diagnostics, sound: true };
         let value = read_row(&mut fields);
         if fields.sound {
             values.extend(value);
@@ -196,7 +196,7 @@ pub(super) fn read<T>(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sheet::{Complaint, Sheet, read_sheet};
+    use crate::sheet::{Diagnostic, Sheet, read_sheet};
 
     static LENGTHS: Sheet =
         Sheet { name: "lengths", columns: &["name", "length_mm"], sort_key: Row::all_texts };
@@ -206,14 +206,14 @@ mod tests {
         sheet: &'static Sheet,
         text: &str,
         read_row: impl FnMut(&mut Fields<'_>) -> Option<T>,
-    ) -> Result<Vec<T>, Vec<Complaint>> {
-        let mut complaints = Complaints::default();
-        let rows = read_sheet(sheet, text.as_bytes(), &mut complaints);
-        let values = read(&rows, &mut complaints, read_row);
-        if complaints.has_errors() { Err(complaints.into_sorted()) } else { Ok(values) }
+    ) -> Result<Vec<T>, Vec<Diagnostic>> {
+        let mut diagnostics = Diagnostics::default();
+        let rows = read_sheet(sheet, text.as_bytes(), &mut diagnostics);
+        let values = read(&rows, &mut diagnostics, read_row);
+        if diagnostics.has_errors() { Err(diagnostics.into_sorted()) } else { Ok(values) }
     }
 
-    fn lengths(text: &str) -> Result<Vec<(String, f64)>, Vec<Complaint>> {
+    fn lengths(text: &str) -> Result<Vec<(String, f64)>, Vec<Diagnostic>> {
         values(&LENGTHS, text, |row| {
             let name = row.required("name");
             let length = row.positive("length_mm");
@@ -228,8 +228,8 @@ mod tests {
 
     #[test]
     fn every_complaint_of_every_row_is_listed_with_its_place() {
-        let complaints = lengths("name,length_mm\n,0\nb,-1\nc,x\nd,1\n").unwrap_err();
-        let places: Vec<String> = complaints.iter().map(ToString::to_string).collect();
+        let diagnostics = lengths("name,length_mm\n,0\nb,-1\nc,x\nd,1\n").unwrap_err();
+        let places: Vec<String> = diagnostics.iter().map(ToString::to_string).collect();
         assert_eq!(
             places,
             [
@@ -243,14 +243,14 @@ mod tests {
 
     #[test]
     fn a_faulty_row_is_not_built_and_the_others_are() {
-        let mut complaints = Complaints::default();
-        let rows = read_sheet(&LENGTHS, b"name,length_mm\na,1\n,2\n", &mut complaints);
-        let built = read(&rows, &mut complaints, |row| {
+        let mut diagnostics = Diagnostics::default();
+        let rows = read_sheet(&LENGTHS, b"name,length_mm\na,1\n,2\n", &mut diagnostics);
+        let built = read(&rows, &mut diagnostics, |row| {
             let _ = row.required("name");
             row.positive("length_mm")
         });
         assert_eq!(built, [1.0]);
-        assert!(complaints.has_errors());
+        assert!(diagnostics.has_errors());
     }
 
     #[test]

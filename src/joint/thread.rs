@@ -10,7 +10,7 @@ use super::profile::ThreadProfile;
 use super::table::{Fields, Provenance, read};
 use super::tolerance::ThreadLimits;
 use super::units::{in_millimetres, millimetres};
-use crate::sheet::{Complaints, Row, Sheet, by_size};
+use crate::sheet::{Diagnostics, Row, Sheet, by_size};
 
 /// Relative slack between a size as typed and as tabulated (1-1/8 in is 28.575 mm).
 const SAME_SIZE: f64 = 1e-4;
@@ -181,9 +181,9 @@ const SECTIONS: &[(&str, Section)] =
     &[("solid", Section::Solid), ("either", Section::Either), ("hollow", Section::Hollow)];
 
 /// Reads the thread table.
-pub(super) fn read_threads(rows: &[Row], complaints: &mut Complaints) -> Vec<Thread> {
+pub(super) fn read_threads(rows: &[Row], diagnostics: &mut Diagnostics) -> Vec<Thread> {
     let mut seen = HashSet::new();
-    read(rows, complaints, |row| {
+    read(rows, diagnostics, |row| {
         let designation = row.required("designation");
         let aliases = row.list("aliases");
         for name in aliases.iter().chain(&designation) {
@@ -217,7 +217,7 @@ fn read_profile(row: &mut Fields<'_>) -> Option<ThreadProfile> {
         "pitch_mm" => ThreadProfile::new(major?, millimetres(value)),
         _ => ThreadProfile::inch(major?, value),
     };
-    profile.map_err(|error| row.complain(column, error.to_string(), "check it and the diameter")).ok()
+    profile.map_err(|error| row.report(column, error.to_string(), "check it and the diameter")).ok()
 }
 
 /// All four limits with their source, or none.
@@ -227,7 +227,7 @@ fn read_limits(row: &mut Fields<'_>) -> Option<(ThreadLimits, String)> {
         0 => return None,
         4 => {}
         _ => {
-            row.complain(names[0], "some tolerance limits are missing", "give all four or none");
+            row.report(names[0], "some tolerance limits are missing", "give all four or none");
             return None;
         }
     }

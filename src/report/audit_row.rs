@@ -57,7 +57,7 @@ impl Wording for RowWording {
 
     fn reason(&self, told: &Told<'_>) -> String {
         match told {
-            Told::Read { ground, outcome } => reasons_of_row(outcome, ground, self.unit).join("; "),
+            Told::Read { basis, outcome } => reasons_of_row(outcome, basis, self.unit).join("; "),
             Told::Plain { .. } => String::new(),
             Told::Rejected { reason } => (*reason).to_owned(),
         }

@@ -1,11 +1,11 @@
-//! The spec book as a whole: its state, and complaints about it.
+//! The spec book as a whole: its state, and diagnostics about it.
 
 use std::collections::BTreeMap;
 
 use serde::Serialize;
 
 use super::{Report, Style, records};
-use crate::book::{Complaint, Severity};
+use crate::book::{Diagnostic, Severity};
 
 /// What is loaded.
 #[derive(Debug, Serialize)]
@@ -42,11 +42,11 @@ impl Report for BookStatus {
 #[derive(Debug, Serialize)]
 pub struct BookCheck {
     sound: bool,
-    complaints: Vec<ComplaintLine>,
+    diagnostics: Vec<DiagnosticLine>,
 }
 
 #[derive(Debug, Serialize)]
-struct ComplaintLine {
+struct DiagnosticLine {
     file: String,
     line: usize,
     column: usize,
@@ -56,23 +56,23 @@ struct ComplaintLine {
 }
 
 impl BookCheck {
-    /// The report of complaints; sound when none of them is an error.
+    /// The report of diagnostics; sound when none of them is an error.
     #[must_use]
-    pub fn new(complaints: &[Complaint]) -> BookCheck {
+    pub fn new(diagnostics: &[Diagnostic]) -> BookCheck {
         BookCheck {
-            sound: complaints.iter().all(|complaint| complaint.severity == Severity::Warning),
-            complaints: complaints
+            sound: diagnostics.iter().all(|diagnostic| diagnostic.severity == Severity::Warning),
+            diagnostics: diagnostics
                 .iter()
-                .map(|complaint| ComplaintLine {
-                    file: complaint.at.file(),
-                    line: complaint.at.line,
-                    column: complaint.at.column,
-                    severity: match complaint.severity {
+                .map(|diagnostic| DiagnosticLine {
+                    file: diagnostic.at.file(),
+                    line: diagnostic.at.line,
+                    column: diagnostic.at.column,
+                    severity: match diagnostic.severity {
                         Severity::Error => "error",
                         Severity::Warning => "warning",
                     },
-                    message: complaint.message.clone(),
-                    mend: complaint.mend.clone(),
+                    message: diagnostic.message.clone(),
+                    mend: diagnostic.fix.clone(),
                 })
                 .collect(),
         }
@@ -88,11 +88,11 @@ impl BookCheck {
 impl Report for BookCheck {
     fn text(&self, style: &Style) -> String {
         let mut text = String::new();
-        for c in &self.complaints {
+        for c in &self.diagnostics {
             let severity = if c.severity == "warning" { "warning: " } else { "" };
             text += &format!("{}:{}:{}: {severity}{}; {}\n", c.file, c.line, c.column, c.message, c.mend);
         }
-        text += &match (self.sound, self.complaints.len()) {
+        text += &match (self.sound, self.diagnostics.len()) {
             (true, 0) => format!("{}: no complaint\n", style.good("sound")),
             (true, n) => format!("{}: {n} to look at\n", style.good("sound")),
             (false, n) => {
@@ -103,7 +103,7 @@ impl Report for BookCheck {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        let rows = self.complaints.iter().map(|c| {
+        let rows = self.diagnostics.iter().map(|c| {
             vec![
                 c.file.clone(),
                 c.line.to_string(),

@@ -7,8 +7,8 @@ use crate::quantity::{Resolution, Torque, TorqueUnit};
 /// A doubt in words, torques in `unit`.
 #[must_use]
 pub fn doubt_text(doubt: Doubt, unit: TorqueUnit) -> String {
-    let (why, mend) = doubt_parts(doubt, unit);
-    format!("{why}: {mend}")
+    let (why, fix) = doubt_parts(doubt, unit);
+    format!("{why}: {fix}")
 }
 
 /// A doubt in words, torques in `unit`, and what would settle it.

@@ -21,7 +21,7 @@ pub fn outcome_word(outcome: &Outcome) -> &'static str {
 /// `ground`.
 #[must_use]
 pub fn reasons(outcome: &Outcome, ground: &str, unit: TorqueUnit) -> Vec<String> {
-    let whole = |(why, mend): (String, &str)| if mend.is_empty() { why } else { format!("{why}: {mend}") };
+    let whole = |(why, fix): (String, &str)| if fix.is_empty() { why } else { format!("{why}: {fix}") };
     reasons_with_mends(outcome, ground, unit).into_iter().map(whole).collect()
 }
 

@@ -1,10 +1,10 @@
 //! A sheet: one CSV file with fixed columns, read strictly.
 //!
 //! RFC 4180, UTF-8, header first, columns by name in any order. Every cell keeps its place, so that
-//! a complaint can name file, line and column.
+//! a diagnostic can name file, line and column.
 
-use super::complaint::file_of;
-use super::{Complaints, Place};
+use super::diagnostic::file_of;
+use super::{Diagnostics, Place};
 
 /// What one CSV file of the book holds.
 #[derive(Debug)]
@@ -129,41 +129,41 @@ pub fn by_size(text: &str) -> String {
     text.parse().map_or_else(|_| text.to_owned(), |number: f64| format!("{number:>16.4}"))
 }
 
-/// Reads a sheet; faults of form go to `complaints` and their rows are left out.
-pub fn read_sheet(sheet: &'static Sheet, bytes: &[u8], complaints: &mut Complaints) -> Vec<Row> {
+/// Reads a sheet; faults of form go to `diagnostics` and their rows are left out.
+pub fn read_sheet(sheet: &'static Sheet, bytes: &[u8], diagnostics: &mut Diagnostics) -> Vec<Row> {
     let text = match std::str::from_utf8(bytes) {
         Ok(text) => text.strip_prefix('\u{feff}').unwrap_or(text),
         Err(error) => {
             let at = place_of_byte(sheet.name, bytes, error.valid_up_to());
-            complaints.error(&at, "the file is not UTF-8 from here on", "save it as UTF-8");
+            diagnostics.error(&at, "the file is not UTF-8 from here on", "save it as UTF-8");
             return Vec::new();
         }
     };
     let mut records = RecordReader { sheet: sheet.name, rest: text, line: 1, damaged: false };
-    let Some(header) = records.next_record(complaints) else {
+    let Some(header) = records.next_record(diagnostics) else {
         let at = Place { sheet: sheet.name, line: 1, column: 1 };
-        complaints.error(
+        diagnostics.error(
             &at,
             "the file is empty",
             format!("start with the header {}", sheet.columns.join(",")),
         );
         return Vec::new();
     };
-    let Some(order) = match_header(sheet, &header, complaints) else { return Vec::new() };
+    let Some(order) = match_header(sheet, &header, diagnostics) else { return Vec::new() };
     let mut rows = Vec::new();
-    while let Some(cells) = records.next_record(complaints) {
+    while let Some(cells) = records.next_record(diagnostics) {
         if records.damaged || (cells.len() == 1 && cells[0].text.is_empty()) {
             continue;
         }
         if cells.len() != header.len() {
-            complaints.error(
+            diagnostics.error(
                 &cells[0].at,
                 format!("the row has {} fields where the header has {}", cells.len(), header.len()),
                 "put fields that hold a comma in double quotes",
             );
             continue;
         }
-        complain_of_control_characters(&cells, complaints);
+        report_control_characters(&cells, diagnostics);
         let places = order.iter().map(|&index| cells[index].at).collect();
         let mut row = Row { sheet, texts: String::new(), ends: Vec::new(), places };
         for &index in &order {
@@ -175,18 +175,18 @@ pub fn read_sheet(sheet: &'static Sheet, bytes: &[u8], complaints: &mut Complain
 }
 
 /// For each canonical column, its index in the file.
-fn match_header(sheet: &Sheet, header: &[Field], complaints: &mut Complaints) -> Option<Vec<usize>> {
+fn match_header(sheet: &Sheet, header: &[Field], diagnostics: &mut Diagnostics) -> Option<Vec<usize>> {
     let mut sound = true;
     for (index, cell) in header.iter().enumerate() {
         if !sheet.columns.contains(&cell.text.as_str()) {
-            complaints.error(
+            diagnostics.error(
                 &cell.at,
                 format!("unknown column `{}`", cell.text),
                 format!("the columns are {}", sheet.columns.join(",")),
             );
             sound = false;
         } else if header[..index].iter().any(|earlier| earlier.text == cell.text) {
-            complaints.error(&cell.at, format!("column `{}` stands twice", cell.text), "keep one of them");
+            diagnostics.error(&cell.at, format!("column `{}` stands twice", cell.text), "keep one of them");
             sound = false;
         }
     }
@@ -195,7 +195,7 @@ fn match_header(sheet: &Sheet, header: &[Field], complaints: &mut Complaints) ->
         if let Some(index) = header.iter().position(|cell| cell.text == *column) {
             order.push(index);
         } else {
-            complaints.error(
+            diagnostics.error(
                 &header[0].at,
                 format!("column `{column}` is missing"),
                 format!("the columns are {}", sheet.columns.join(",")),
@@ -206,9 +206,9 @@ fn match_header(sheet: &Sheet, header: &[Field], complaints: &mut Complaints) ->
     sound.then_some(order)
 }
 
-fn complain_of_control_characters(cells: &[Field], complaints: &mut Complaints) {
+fn report_control_characters(cells: &[Field], diagnostics: &mut Diagnostics) {
     for cell in cells.iter().filter(|cell| cell.text.contains(char::is_control)) {
-        complaints.error(&cell.at, "the field holds a control character or a line break", "take it out");
+        diagnostics.error(&cell.at, "the field holds a control character or a line break", "take it out");
     }
 }
 
@@ -220,7 +220,7 @@ struct Field {
 
 /// Cuts the text of a file into records whose cells know their place.
 ///
-/// The csv crate does not tell where in the line a field starts, and a complaint must; the grammar
+/// The csv crate does not tell where in the line a field starts, and a diagnostic must; the grammar
 /// is RFC 4180's, and a test compares this reader with that crate.
 struct RecordReader<'a> {
     sheet: &'static str,
@@ -231,7 +231,7 @@ struct RecordReader<'a> {
 }
 
 impl RecordReader<'_> {
-    fn next_record(&mut self, complaints: &mut Complaints) -> Option<Vec<Field>> {
+    fn next_record(&mut self, diagnostics: &mut Diagnostics) -> Option<Vec<Field>> {
         if self.rest.is_empty() {
             return None;
         }
@@ -241,7 +241,7 @@ impl RecordReader<'_> {
         loop {
             let at = Place { sheet: self.sheet, line: self.line, column };
             let text = if self.rest.starts_with('"') {
-                self.take_quoted(&at, &mut column, complaints)
+                self.take_quoted(&at, &mut column, diagnostics)
             } else {
                 self.take_plain(&mut column)
             };
@@ -271,13 +271,13 @@ impl RecordReader<'_> {
         field_text.to_owned()
     }
 
-    fn take_quoted(&mut self, at: &Place, column: &mut usize, complaints: &mut Complaints) -> String {
+    fn take_quoted(&mut self, at: &Place, column: &mut usize, diagnostics: &mut Diagnostics) -> String {
         let mut text = String::new();
         self.rest = &self.rest[1..];
         *column += 1;
         loop {
             let Some(end) = self.rest.find('"') else {
-                complaints.error(
+                diagnostics.error(
                     at,
                     "a double quote is opened and never closed",
                     "close it before the next comma",
@@ -301,7 +301,7 @@ impl RecordReader<'_> {
             let stray = self.rest.find([',', '\n', '\r']).unwrap_or(self.rest.len());
             if stray > 0 {
                 let at = Place { column: *column, line: self.line, sheet: self.sheet };
-                complaints.error(
+                diagnostics.error(
                     &at,
                     "text follows a closing double quote",
                     "double the quotes inside the field",
@@ -352,17 +352,17 @@ mod tests {
     static SHEET: Sheet = Sheet { name: "test", columns: &["a", "b"], sort_key: Row::all_texts };
 
     fn read(bytes: &[u8]) -> (Vec<Vec<String>>, Vec<String>) {
-        let mut complaints = Complaints::default();
-        let rows = read_sheet(&SHEET, bytes, &mut complaints);
+        let mut diagnostics = Diagnostics::default();
+        let rows = read_sheet(&SHEET, bytes, &mut diagnostics);
         let rows = rows.iter().map(|row| row.texts().map(str::to_owned).collect()).collect();
-        (rows, complaints.into_sorted().iter().map(ToString::to_string).collect())
+        (rows, diagnostics.into_sorted().iter().map(ToString::to_string).collect())
     }
 
     #[test]
     fn columns_are_found_by_name() {
-        let (rows, complaints) = read(b"b,a\r\n2,1\r\n\r\n\"x,\"\"y\",z\n");
+        let (rows, diagnostics) = read(b"b,a\r\n2,1\r\n\r\n\"x,\"\"y\",z\n");
         assert_eq!(rows, [["1", "2"], ["z", "x,\"y"]]);
-        assert!(complaints.is_empty(), "{complaints:?}");
+        assert!(diagnostics.is_empty(), "{diagnostics:?}");
     }
 
     #[test]
@@ -377,8 +377,8 @@ mod tests {
             (b"a,b\n1,\xff\n", "test.csv:2:3: the file is not UTF-8"),
             (b"a,b\n1,\x07\n", "test.csv:2:3: the field holds a control"),
         ] {
-            let (_, complaints) = read(bytes);
-            assert!(complaints.iter().any(|c| c.starts_with(start)), "{start}: {complaints:?}");
+            let (_, diagnostics) = read(bytes);
+            assert!(diagnostics.iter().any(|c| c.starts_with(start)), "{start}: {diagnostics:?}");
         }
     }
 
@@ -398,8 +398,8 @@ mod tests {
                 writer.write_record([a, b]).unwrap();
             }
             let bytes = writer.into_inner().unwrap();
-            let (rows, complaints) = read(&bytes);
-            prop_assert!(complaints.is_empty());
+            let (rows, diagnostics) = read(&bytes);
+            prop_assert!(diagnostics.is_empty());
             let expected: Vec<Vec<String>> = fields.into_iter().map(|(a, b)| vec![a, b]).collect();
             prop_assert_eq!(rows, expected);
         }

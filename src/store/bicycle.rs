@@ -6,7 +6,7 @@ use rusqlite::{Connection, OptionalExtension, Row, TransactionBehavior, named_pa
 
 use super::{Store, StoreError};
 use crate::book::{Check, Hand};
-use crate::workshop::{Bicycle, Figures, Joint, Marking, Moment, Name};
+use crate::workshop::{Bicycle, Figures, Joint, LocalInstant, Marking, Name};
 
 /// A bicycle with its number in the database.
 #[derive(Debug, Clone, PartialEq)]
@@ -205,7 +205,7 @@ impl Store {
     ///
     /// # Errors
     /// [`StoreError`] when the database fails.
-    pub fn remove_joint(&mut self, joint: i64, at: Moment) -> Result<(), StoreError> {
+    pub fn remove_joint(&mut self, joint: i64, at: LocalInstant) -> Result<(), StoreError> {
         self.connection
             .execute("UPDATE joint SET removed_at = ?2 WHERE id = ?1", params![joint, at.to_string()])?;
         Ok(())
@@ -215,7 +215,7 @@ impl Store {
     ///
     /// # Errors
     /// [`StoreError`] when the database fails.
-    pub fn open_visit(&self, bicycle: i64) -> Result<Option<Moment>, StoreError> {
+    pub fn open_visit(&self, bicycle: i64) -> Result<Option<LocalInstant>, StoreError> {
         let started: Option<String> = self
             .connection
             .query_row(
@@ -224,14 +224,14 @@ impl Store {
                 |row| row.get(0),
             )
             .optional()?;
-        started.as_deref().map(moment).transpose()
+        started.as_deref().map(instant).transpose()
     }
 
     /// Starts a visit.
     ///
     /// # Errors
     /// [`StoreError`] when the database fails.
-    pub fn start_visit(&mut self, bicycle: i64, at: Moment) -> Result<(), StoreError> {
+    pub fn start_visit(&mut self, bicycle: i64, at: LocalInstant) -> Result<(), StoreError> {
         let sql = "INSERT INTO visit (bicycle, started_at) VALUES (?1, ?2)";
         self.connection.execute(sql, params![bicycle, at.to_string()])?;
         Ok(())
@@ -241,7 +241,7 @@ impl Store {
     ///
     /// # Errors
     /// [`StoreError`] when the database fails.
-    pub fn end_visit(&mut self, bicycle: i64, at: Moment) -> Result<(), StoreError> {
+    pub fn end_visit(&mut self, bicycle: i64, at: LocalInstant) -> Result<(), StoreError> {
         let sql = "UPDATE visit SET ended_at = ?2 WHERE bicycle = ?1 AND ended_at IS NULL";
         self.connection.execute(sql, params![bicycle, at.to_string()])?;
         Ok(())
@@ -295,8 +295,8 @@ fn bicycle(row: &Row<'_>) -> Result<StoredBicycle, StoreError> {
             frame: row.get(3)?,
             owner: row.get(4)?,
             note: row.get(5)?,
-            added: moment(&row.get::<_, String>(6)?)?,
-            retired: row.get::<_, Option<String>>(7)?.as_deref().map(moment).transpose()?,
+            added: instant(&row.get::<_, String>(6)?)?,
+            retired: row.get::<_, Option<String>>(7)?.as_deref().map(instant).transpose()?,
         },
     })
 }
@@ -343,8 +343,8 @@ pub(super) fn damaged(name: &str, reason: &dyn std::fmt::Display) -> StoreError 
 }
 
 /// A stored time.
-pub(super) fn moment(text: &str) -> Result<Moment, StoreError> {
-    Moment::parse(text, &jiff::tz::TimeZone::UTC).map_err(|error| damaged(text, &error))
+pub(super) fn instant(text: &str) -> Result<LocalInstant, StoreError> {
+    LocalInstant::parse(text, &jiff::tz::TimeZone::UTC).map_err(|error| damaged(text, &error))
 }
 
 fn name_taken(error: rusqlite::Error, name: &Name) -> StoreError {

@@ -8,7 +8,7 @@ use rusqlite::{OptionalExtension, Transaction, TransactionBehavior, params_from_
 
 use super::{Store, StoreError};
 use crate::book::{
-    ALIASES, BareClaim, BareEntry, Book, CLAIMS, Complaints, ENTRIES, EVIDENCE, Entry, Evidence,
+    ALIASES, BareClaim, BareEntry, Book, CLAIMS, Diagnostics, ENTRIES, EVIDENCE, Entry, Evidence,
     HANDED_ENTRIES, INTERVALS, ISSUERS, Interval, JointKind, LAYOUTS, LIMITS, MeasuredItem, Page, Row,
     SHEETS, SOURCES, STEPS, Sheet, Source, SourcedLimit, Step, TEMPLATES, TemplateJoint, corrected,
     nearest_words, words_of,
@@ -146,7 +146,7 @@ impl Store {
         let procedures: Vec<String> = entries.iter().map(|(entry, _)| entry.procedure.clone()).collect();
         let mut steps: HashMap<String, Vec<Step>> = HashMap::new();
         for row in self.rows_among(&STEPS, "procedure", &procedures)? {
-            let step = checked(|complaints| Step::from_row(&row, complaints))?;
+            let step = checked(|diagnostics| Step::from_row(&row, diagnostics))?;
             steps.entry(step.procedure.clone()).or_default().push(step);
         }
         let page = |(entry, evidence): (Entry, Vec<Evidence>)| {
@@ -203,11 +203,11 @@ impl Store {
         let mut claims: HashMap<String, Vec<BareClaim>> = HashMap::new();
         for row in all(&CLAIMS)? {
             let issuer = known_source(&issuers, row.text("source"))?;
-            let claim = checked(|complaints| BareClaim::from_row(&row, issuer, complaints))?;
+            let claim = checked(|diagnostics| BareClaim::from_row(&row, issuer, diagnostics))?;
             claims.entry(row.text("entry").to_owned()).or_default().push(claim);
         }
         let entry = |row: &Row| {
-            let mut entry = checked(|complaints| BareEntry::from_row(row, complaints))?;
+            let mut entry = checked(|diagnostics| BareEntry::from_row(row, diagnostics))?;
             entry.claims = claims.remove(&entry.entry).unwrap_or_default();
             Ok(entry)
         };
@@ -229,7 +229,7 @@ impl Store {
         keys.dedup();
         let rows = self.rows_among(&LAYOUTS, "kind", &keys)?;
         let kinds = rows.iter().map(|row| {
-            let kind = checked(|complaints| JointKind::from_row(row, complaints))?;
+            let kind = checked(|diagnostics| JointKind::from_row(row, diagnostics))?;
             Ok((kind.kind.clone(), kind))
         });
         kinds.collect()
@@ -252,7 +252,7 @@ impl Store {
     /// [`StoreError`] when the database fails or the stored book does not pass its checks.
     pub fn template(&self, kind: &str) -> Result<Vec<TemplateJoint>, StoreError> {
         let rows = self.rows_among(&TEMPLATES, "kind", &[kind.to_owned()])?;
-        rows.iter().map(|row| checked(|complaints| TemplateJoint::from_row(row, complaints))).collect()
+        rows.iter().map(|row| checked(|diagnostics| TemplateJoint::from_row(row, diagnostics))).collect()
     }
 
     /// What comes round.
@@ -261,7 +261,7 @@ impl Store {
     /// [`StoreError`] when the database fails or the stored book does not pass its checks.
     pub fn intervals(&self) -> Result<Vec<Interval>, StoreError> {
         let rows = self.query(&INTERVALS, "", &[])?;
-        rows.iter().map(|row| checked(|complaints| Interval::from_row(row, complaints))).collect()
+        rows.iter().map(|row| checked(|diagnostics| Interval::from_row(row, diagnostics))).collect()
     }
 
     /// The measured checks with their limits, by item.
@@ -271,7 +271,7 @@ impl Store {
     pub fn measured_items(&self) -> Result<BTreeMap<String, MeasuredItem>, StoreError> {
         let mut items: BTreeMap<String, MeasuredItem> = BTreeMap::new();
         for row in self.query(&LIMITS, "", &[])? {
-            let (item, name, limit) = checked(|complaints| SourcedLimit::from_row(&row, complaints))?;
+            let (item, name, limit) = checked(|diagnostics| SourcedLimit::from_row(&row, diagnostics))?;
             let known =
                 items.entry(item.clone()).or_insert_with(|| MeasuredItem { item, name, limits: Vec::new() });
             known.limits.push(limit);
@@ -299,7 +299,7 @@ impl Store {
         let rows = |sheet: &Sheet| {
             sheets.iter().find(|(name, _)| *name == sheet.name).map(|(_, rows)| rows.as_slice())
         };
-        checked(|complaints| Catalogue::from_rows(rows, complaints))
+        checked(|diagnostics| Catalogue::from_rows(rows, diagnostics))
     }
 
     /// The rows of a sheet whose `column` is one of `keys`, in canonical order.
@@ -349,20 +349,20 @@ impl Store {
 
 /// The entries of rows.
 fn entries_of(rows: &[Row]) -> Result<Vec<Entry>, StoreError> {
-    rows.iter().map(|row| checked(|complaints| Entry::from_row(row, complaints))).collect()
+    rows.iter().map(|row| checked(|diagnostics| Entry::from_row(row, diagnostics))).collect()
 }
 
 /// The evidence of rows, by entry; its sources are among those of `sources`.
 fn evidence_of(rows: &[Row], sources: &[Row]) -> Result<HashMap<String, Vec<Evidence>>, StoreError> {
     let mut known: HashMap<String, Arc<Source>> = HashMap::new();
     for row in sources {
-        let source = checked(|complaints| Source::from_row(row, complaints))?;
+        let source = checked(|diagnostics| Source::from_row(row, diagnostics))?;
         known.insert(source.source.clone(), Arc::new(source));
     }
     let mut evidence: HashMap<String, Vec<Evidence>> = HashMap::new();
     for row in rows {
         let source = known_source(&known, row.text("source"))?;
-        let value = checked(|complaints| Evidence::from_row(row, source, complaints))?;
+        let value = checked(|diagnostics| Evidence::from_row(row, source, diagnostics))?;
         evidence.entry(value.entry.clone()).or_default().push(value);
     }
     Ok(evidence)
@@ -374,12 +374,12 @@ fn known_source<T: Clone>(known: &HashMap<String, T>, source: &str) -> Result<T,
 }
 
 /// A value whose row was checked when the book was loaded.
-fn checked<T>(read: impl FnOnce(&mut Complaints) -> Option<T>) -> Result<T, StoreError> {
-    let mut complaints = Complaints::default();
-    let value = read(&mut complaints);
+fn checked<T>(read: impl FnOnce(&mut Diagnostics) -> Option<T>) -> Result<T, StoreError> {
+    let mut diagnostics = Diagnostics::default();
+    let value = read(&mut diagnostics);
     value.ok_or_else(|| {
-        let first = complaints.into_sorted().into_iter().next();
-        StoreError::DamagedBook(first.map_or_else(String::new, |complaint| complaint.to_string()))
+        let first = diagnostics.into_sorted().into_iter().next();
+        StoreError::DamagedBook(first.map_or_else(String::new, |diagnostic| diagnostic.to_string()))
     })
 }
 

@@ -2,7 +2,7 @@
 
 use rusqlite::{OptionalExtension, params};
 
-use super::bicycle::moment;
+use super::bicycle::instant;
 use super::{RegisteredWrench, Store, StoreError};
 use crate::conformity::Kind;
 use crate::quantity::TorqueUnit;
@@ -39,7 +39,7 @@ impl Store {
             })
             .optional()?;
         let Some((taken_at, number)) = found else { return Ok(None) };
-        let at = moment(&taken_at)?;
+        let at = instant(&taken_at)?;
         Ok(Some(Operation { on: at.date(), line: Line { instant: at.instant(), number } }))
     }
 

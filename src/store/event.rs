@@ -4,17 +4,22 @@ use std::collections::HashMap;
 
 use rusqlite::params;
 
-use super::bicycle::{damaged, moment};
+use super::bicycle::{damaged, instant};
 use super::{Store, StoreError};
 use crate::book::EventKind;
-use crate::workshop::{Event, Moment};
+use crate::workshop::{Event, LocalInstant};
 
 impl Store {
     /// Appends an event.
     ///
     /// # Errors
     /// [`StoreError`] when the database fails.
-    pub fn add_event(&mut self, bicycle: i64, event: &Event, recorded: Moment) -> Result<(), StoreError> {
+    pub fn add_event(
+        &mut self,
+        bicycle: i64,
+        event: &Event,
+        recorded: LocalInstant,
+    ) -> Result<(), StoreError> {
         self.connection
             .prepare_cached(
                 "INSERT INTO event (bicycle, kind, at, hours, km, what, note, recorded_at)
@@ -48,7 +53,7 @@ impl Store {
             let kind: String = row.get(1)?;
             events.entry(row.get(0)?).or_default().push(Event {
                 kind: EventKind::parse(&kind).ok_or_else(|| damaged(&kind, &"unknown kind of event"))?,
-                at: moment(&row.get::<_, String>(2)?)?,
+                at: instant(&row.get::<_, String>(2)?)?,
                 hours: row.get(3)?,
                 km: row.get(4)?,
                 what: row.get(5)?,

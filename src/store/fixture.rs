@@ -4,10 +4,10 @@ use jiff::tz::TimeZone;
 
 use super::Store;
 use crate::book::Check;
-use crate::workshop::{Bicycle, Figures, Joint, Moment, Name};
+use crate::workshop::{Bicycle, Figures, Joint, LocalInstant, Name};
 
-pub(super) fn at(text: &str) -> Moment {
-    Moment::parse(text, &TimeZone::UTC).unwrap()
+pub(super) fn at(text: &str) -> LocalInstant {
+    LocalInstant::parse(text, &TimeZone::UTC).unwrap()
 }
 
 /// A store with one bicycle of one joint of so many bolts.

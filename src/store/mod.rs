@@ -10,7 +10,7 @@ mod event;
 mod fixture;
 mod reading;
 mod schema;
-mod shop;
+mod workshop_snapshot;
 mod wrench;
 
 use std::ops::Deref;
@@ -24,7 +24,7 @@ pub use bicycle::{StoredBicycle, StoredJoint};
 pub use book::{BookOrigin, Found};
 pub use error::StoreError;
 pub use reading::{Appending, Logged, NewReading};
-pub use shop::{JudgedBicycle, Shop};
+pub use workshop_snapshot::{JudgedBicycle, WorkshopSnapshot};
 pub use wrench::RegisteredWrench;
 
 /// How long a command waits for another one that is writing.

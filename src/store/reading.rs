@@ -5,11 +5,11 @@ use std::collections::HashMap;
 use rusqlite::types::ValueRef;
 use rusqlite::{OptionalExtension, Row, Transaction, TransactionBehavior, params};
 
-use super::bicycle::{damaged, moment};
+use super::bicycle::{damaged, instant};
 use super::{Store, StoreError};
 use crate::conformity::Kind;
 use crate::quantity::{self, Measure, MeasureUnit, Number, TorqueUnit};
-use crate::workshop::{Action, Finding, Moment, Reading, Value};
+use crate::workshop::{Action, Finding, LocalInstant, Reading, Value};
 
 /// Newest readings of a bolt that are loaded for judging: more than a trend looks at.
 const NEWEST: usize = 60;
@@ -49,7 +49,7 @@ pub struct Logged {
     /// Number of the reading that corrects it.
     pub corrected_by: Option<i64>,
     /// When it was written down.
-    pub recorded: Moment,
+    pub recorded: LocalInstant,
     /// Whether its joint was taken off the bicycle.
     pub removed: bool,
 }
@@ -75,10 +75,10 @@ impl Store {
     ///
     /// # Errors
     /// [`StoreError`] when the database fails.
-    pub fn last_recorded(&self) -> Result<Option<Moment>, StoreError> {
+    pub fn last_recorded(&self) -> Result<Option<LocalInstant>, StoreError> {
         let sql = "SELECT recorded_at FROM reading ORDER BY id DESC LIMIT 1";
         let text: Option<String> = self.connection.query_row(sql, [], |row| row.get(0)).optional()?;
-        text.as_deref().map(moment).transpose()
+        text.as_deref().map(instant).transpose()
     }
 
     /// Hands the readings that can decide anything to `each`, with the number of their joint: for a
@@ -156,7 +156,7 @@ impl Store {
                     note: row.get(15)?,
                     corrects: row.get(16)?,
                     corrected_by: row.get(17)?,
-                    recorded: moment(&row.get::<_, String>(18)?)?,
+                    recorded: instant(&row.get::<_, String>(18)?)?,
                     removed: row.get(19)?,
                 };
                 if let Err(error) = each(logged) {
@@ -193,7 +193,7 @@ impl Appending<'_> {
     /// # Errors
     /// [`StoreError::NotCorrectable`] when it corrects what it cannot; [`StoreError`] when the wrench
     /// is not registered or the database fails.
-    pub fn add(&mut self, new: &NewReading, recorded: Moment) -> Result<i64, StoreError> {
+    pub fn add(&mut self, new: &NewReading, recorded: LocalInstant) -> Result<i64, StoreError> {
         if let Some(corrects) = new.corrects {
             let correctable: bool = self
                 .transaction
@@ -312,7 +312,7 @@ fn deciding(row: &Row<'_>, wrenches: &HashMap<i64, String>) -> Result<Reading, S
     Ok(Reading {
         id,
         bolt: row.get(1)?,
-        at: moment(row.get_ref(5)?.as_str().unwrap_or_default())?,
+        at: instant(row.get_ref(5)?.as_str().unwrap_or_default())?,
         kind: row.get_ref(2)?.as_str().ok().and_then(Kind::parse).ok_or_else(|| wrong("kind"))?,
         value: value(row)?.ok_or_else(|| wrong("unit"))?,
         wrench: row.get::<_, Option<i64>>(9)?.and_then(|id| wrenches.get(&id)).cloned(),

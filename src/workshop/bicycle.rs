@@ -1,6 +1,6 @@
 //! A bicycle of the workshop, and the names by which bicycles and joints are called.
 
-use super::Moment;
+use super::LocalInstant;
 
 /// A bicycle.
 #[derive(Debug, Clone, PartialEq)]
@@ -16,9 +16,9 @@ pub struct Bicycle {
     /// Anything else worth knowing, or empty.
     pub note: String,
     /// When it was taken in.
-    pub added: Moment,
+    pub added: LocalInstant,
     /// When it was given up; it is then left out of every list unless asked for.
-    pub retired: Option<Moment>,
+    pub retired: Option<LocalInstant>,
 }
 
 /// The name of a bicycle or joint: letters, digits, hyphens, dots and underscores, such as `loan-7`.

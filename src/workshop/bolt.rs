@@ -6,7 +6,9 @@
 //! is replaced.
 
 use super::losing::losing;
-use super::{Action, Bench, Finding, Governing, Joint, Judgement, Moment, Reading, State, Why};
+use super::{
+    Action, Finding, Governing, Joint, Judgement, JudgingContext, LocalInstant, Reading, State, Why,
+};
 use crate::book::{Check, MeasuredVerdict};
 use crate::conformity::{
     Accuracy, Finding as Shown, Instrument, Kind, Label, Limits, Outcome, Reason, Side, Verdict, assess,
@@ -20,7 +22,7 @@ pub(super) fn judge_bolt(
     bolt: u16,
     governing: &Governing,
     newest_first: &[&Reading],
-    bench: &Bench<'_>,
+    judging: &JudgingContext<'_>,
 ) -> Judgement {
     let said = |state, why, at| Judgement { state, why, bolt, at };
     if let Some((finding, at)) = open_fault(newest_first) {
@@ -30,10 +32,10 @@ pub(super) fn judge_bolt(
     let current = newest_first.get(..voided.unwrap_or(newest_first.len())).unwrap_or_default();
     let newest = current.first().map(|reading| reading.at);
     let (state, why, at) = match joint.check {
-        Check::Measure => measured(joint, current, bench),
+        Check::Measure => measured(joint, current, judging),
         Check::Function => by_hand(current),
         Check::Torque => match &governing.limits {
-            Some(limits) => Torques { joint, limits, bench }.judge(current, newest_first),
+            Some(limits) => Torques { joint, limits, judging }.judge(current, newest_first),
             None => opened(current).unwrap_or((State::NoValue, Why::NoFigure, newest)),
         },
     };
@@ -46,10 +48,10 @@ pub(super) fn judge_bolt(
     }
 }
 
-type Said = (State, Why, Option<Moment>);
+type Said = (State, Why, Option<LocalInstant>);
 
 /// The newest fault that nothing has put right since.
-fn open_fault(newest_first: &[&Reading]) -> Option<(Finding, Moment)> {
+fn open_fault(newest_first: &[&Reading]) -> Option<(Finding, LocalInstant)> {
     let mut put_right = false;
     for reading in newest_first {
         if reading.action == Some(Action::Replaced) {
@@ -87,13 +89,13 @@ fn by_hand(newest_first: &[&Reading]) -> Said {
 }
 
 /// The newest measured value against the part's own limit or the known ones.
-fn measured(joint: &Joint, newest_first: &[&Reading], bench: &Bench<'_>) -> Said {
+fn measured(joint: &Joint, newest_first: &[&Reading], judging: &JudgingContext<'_>) -> Said {
     let Some((at, measure)) = newest_first.iter().find_map(|reading| Some((reading.at, reading.measure()?)))
     else {
         return (State::NeverChecked, Why::Nothing, None);
     };
     let own = joint.figures.markings.iter().find_map(|mark| MeasureLimit::parse(&mark.figure).ok());
-    let Some(item) = bench.items.get(&joint.entry) else {
+    let Some(item) = judging.items.get(&joint.entry) else {
         return (State::NoValue, Why::NoFigure, Some(at));
     };
     let (state, why) = match item.judge(own, measure) {
@@ -124,7 +126,7 @@ fn opened(newest_first: &[&Reading]) -> Option<Said> {
 struct Torques<'a> {
     joint: &'a Joint,
     limits: &'a Limits,
-    bench: &'a Bench<'a>,
+    judging: &'a JudgingContext<'a>,
 }
 
 impl Torques<'_> {
@@ -221,7 +223,7 @@ impl Torques<'_> {
             Some(wrench) => {
                 let usage = Use {
                     line: Some(Line { instant: reading.at.instant(), number: reading.id }),
-                    left_hand_thread: self.joint.is_left_handed(self.bench),
+                    left_hand_thread: self.joint.is_left_handed(self.judging),
                     ..Use::on(reading.at.date())
                 };
                 wrench.assess(reading.kind, Some(self.limits), read.torque, &usage)
@@ -231,7 +233,7 @@ impl Torques<'_> {
     }
 
     fn wrench(&self, reading: &Reading) -> Option<&Wrench> {
-        self.bench.wrenches.get(reading.wrench.as_ref()?)
+        self.judging.wrenches.get(reading.wrench.as_ref()?)
     }
 
     /// What is known of the accuracy of a reading; assumed where its wrench is not registered.
@@ -242,6 +244,6 @@ impl Torques<'_> {
 }
 
 /// The newest check that left the bolt as it was found.
-fn looked_at(since: &[&Reading]) -> Option<Moment> {
+fn looked_at(since: &[&Reading]) -> Option<LocalInstant> {
     since.iter().find(|reading| reading.kind == Kind::BackToMark).map(|reading| reading.at)
 }

@@ -1,6 +1,6 @@
 //! What is due: intervals and events since the last evidence of a joint, or since work was last done.
 
-use super::{Bench, Moment};
+use super::{JudgingContext, LocalInstant};
 use crate::book::{EventKind, Interval, Scope, Trigger};
 
 /// Why something is due.
@@ -11,7 +11,7 @@ pub enum DueWhy {
         /// What happened.
         kind: EventKind,
         /// When.
-        at: Moment,
+        at: LocalInstant,
     },
     /// So much time since.
     Days {
@@ -37,7 +37,7 @@ pub enum DueWhy {
     /// The first check after building has not been made.
     FirstCheck {
         /// When it was built.
-        built: Moment,
+        built: LocalInstant,
     },
 }
 
@@ -58,16 +58,16 @@ pub struct Due<'a> {
 
 /// How an interval stands, counted from `since`.
 #[must_use]
-pub fn due_by<'a>(interval: &'a Interval, since: Moment, bench: &Bench<'_>) -> Due<'a> {
-    let (hours, km) = bench.usage.ridden(since, bench.now);
-    let days = bench.now.days_since(since);
+pub fn due_by<'a>(interval: &'a Interval, since: LocalInstant, judging: &JudgingContext<'_>) -> Due<'a> {
+    let (hours, km) = judging.usage.ridden(since, judging.now);
+    let days = judging.now.days_since(since);
     let mut due = Due { interval, why: None, days_left: None, hours_left: None, km_left: None };
     match interval.trigger {
         Trigger::After(kind) => {
-            let event = bench.usage.newest(kind, bench.now).filter(|event| event.at > since);
+            let event = judging.usage.newest(kind, judging.now).filter(|event| event.at > since);
             due.why = event.map(|event| DueWhy::Event { kind, at: event.at });
         }
-        Trigger::FirstAfterRebuild => due.why = first_check(interval, since, bench),
+        Trigger::FirstAfterRebuild => due.why = first_check(interval, since, judging),
         Trigger::Every => {
             due.days_left = interval.days.map(|allowed| allowed - days);
             due.hours_left = interval.hours_high.map(|allowed| allowed - hours);
@@ -89,44 +89,49 @@ pub fn due_by<'a>(interval: &'a Interval, since: Moment, bench: &Bench<'_>) -> D
 
 /// Evidence from before the lower hours of riding does not count as the first check, once the upper
 /// hours or the days have passed.
-fn first_check(interval: &Interval, since: Moment, bench: &Bench<'_>) -> Option<DueWhy> {
-    let built = bench.usage.newest(EventKind::Rebuild, bench.now)?.at;
-    let (ridden, _) = bench.usage.ridden(built, bench.now);
-    let (ridden_before_check, _) = bench.usage.ridden(built, since.max(built));
+fn first_check(interval: &Interval, since: LocalInstant, judging: &JudgingContext<'_>) -> Option<DueWhy> {
+    let built = judging.usage.newest(EventKind::Rebuild, judging.now)?.at;
+    let (ridden, _) = judging.usage.ridden(built, judging.now);
+    let (ridden_before_check, _) = judging.usage.ridden(built, since.max(built));
     let over = interval.hours_high.is_some_and(|hours| ridden >= hours)
-        || interval.days.is_some_and(|days| bench.now.days_since(built) > days && ridden > 0.0);
+        || interval.days.is_some_and(|days| judging.now.days_since(built) > days && ridden > 0.0);
     let checked = ridden_before_check >= interval.hours_low.unwrap_or(0.0).max(f64::MIN_POSITIVE);
     (over && !checked).then_some(DueWhy::FirstCheck { built })
 }
 
 /// The first deciding interval by which a joint is due whose newest evidence is of `since`.
-pub(super) fn deciding(entry: &str, family: &str, since: Moment, bench: &Bench<'_>) -> Option<DueWhy> {
-    bench
+pub(super) fn deciding(
+    entry: &str,
+    family: &str,
+    since: LocalInstant,
+    judging: &JudgingContext<'_>,
+) -> Option<DueWhy> {
+    judging
         .intervals
         .iter()
-        .filter(|interval| interval.decides && interval.is_for_kind(bench.kind))
+        .filter(|interval| interval.decides && interval.is_for_kind(judging.kind))
         .filter(|interval| interval.covers(entry, family))
-        .find_map(|interval| due_by(interval, since, bench).why)
+        .find_map(|interval| due_by(interval, since, judging).why)
 }
 
 /// Every interval of the bicycle as a whole, and of a joint with its newest evidence where given.
 #[must_use]
 pub fn every_interval<'a>(
-    joint: Option<(&str, &str, Moment)>,
-    taken_in: Moment,
-    bench: &Bench<'a>,
+    joint: Option<(&str, &str, LocalInstant)>,
+    taken_in: LocalInstant,
+    judging: &JudgingContext<'a>,
 ) -> Vec<Due<'a>> {
-    let fitting = bench.intervals.iter().filter(|interval| interval.is_for_kind(bench.kind));
+    let fitting = judging.intervals.iter().filter(|interval| interval.is_for_kind(judging.kind));
     match joint {
         Some((entry, family, since)) => {
             let covering = fitting.filter(|interval| interval.covers(entry, family));
-            covering.map(|interval| due_by(interval, since, bench)).collect()
+            covering.map(|interval| due_by(interval, since, judging)).collect()
         }
         None => fitting
             .filter(|interval| interval.scope == Scope::Bicycle)
             .map(|interval| {
-                let done = bench.usage.last_done(&interval.interval, bench.now);
-                due_by(interval, done.unwrap_or(taken_in), bench)
+                let done = judging.usage.last_done(&interval.interval, judging.now);
+                due_by(interval, done.unwrap_or(taken_in), judging)
             })
             .collect(),
     }

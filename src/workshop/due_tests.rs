@@ -8,8 +8,8 @@ use super::*;
 use crate::book::Grade;
 use crate::workshop::{Event, Usage};
 
-fn at(text: &str) -> Moment {
-    Moment::parse(text, &TimeZone::UTC).unwrap()
+fn at(text: &str) -> LocalInstant {
+    LocalInstant::parse(text, &TimeZone::UTC).unwrap()
 }
 
 fn interval(trigger: Trigger) -> Interval {
@@ -42,7 +42,7 @@ fn event(kind: EventKind, day: &str) -> Event {
 fn due(interval: &Interval, since: &str, events: Vec<Event>) -> Option<DueWhy> {
     let usage = Usage::new(events);
     let (wrenches, hardware, items) = (BTreeMap::new(), BTreeMap::new(), BTreeMap::new());
-    let bench = Bench {
+    let judging = JudgingContext {
         now: at("2026-06-30"),
         kind: "hardtail",
         usage: &usage,
@@ -51,7 +51,7 @@ fn due(interval: &Interval, since: &str, events: Vec<Event>) -> Option<DueWhy> {
         hardware: &hardware,
         items: &items,
     };
-    due_by(interval, at(since), &bench).why
+    due_by(interval, at(since), &judging).why
 }
 
 #[test]

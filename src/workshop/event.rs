@@ -1,7 +1,7 @@
 //! What happened to a bicycle between two checks: rides, crashes, washes, transport, rebuilds, work
 //! done; and how much it was ridden since a moment.
 
-use super::Moment;
+use super::LocalInstant;
 use crate::book::EventKind;
 
 /// One event.
@@ -10,7 +10,7 @@ pub struct Event {
     /// What happened.
     pub kind: EventKind,
     /// When; a ride at its end.
-    pub at: Moment,
+    pub at: LocalInstant,
     /// Hours ridden, where known.
     pub hours: Option<f64>,
     /// Kilometres ridden, where known.
@@ -29,7 +29,7 @@ const SLOW_KM_PER_HOUR: f64 = 15.0;
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Usage {
     /// Rides in order of time: when, and hours and km from the first ride up to and with it.
-    rides: Vec<(Moment, f64, f64)>,
+    rides: Vec<(LocalInstant, f64, f64)>,
     /// Everything else, in order of time.
     others: Vec<Event>,
 }
@@ -52,8 +52,8 @@ impl Usage {
 
     /// Hours and km ridden after `since`, up to and with `until`.
     #[must_use]
-    pub fn ridden(&self, since: Moment, until: Moment) -> (f64, f64) {
-        let sum_at = |moment: Moment| {
+    pub fn ridden(&self, since: LocalInstant, until: LocalInstant) -> (f64, f64) {
+        let sum_at = |moment: LocalInstant| {
             let count = self.rides.partition_point(|ride| ride.0 <= moment);
             count.checked_sub(1).and_then(|last| self.rides.get(last)).map_or((0.0, 0.0), |r| (r.1, r.2))
         };
@@ -63,13 +63,13 @@ impl Usage {
 
     /// The newest event of a kind up to `until`.
     #[must_use]
-    pub fn newest(&self, kind: EventKind, until: Moment) -> Option<&Event> {
+    pub fn newest(&self, kind: EventKind, until: LocalInstant) -> Option<&Event> {
         self.others.iter().rev().find(|event| event.kind == kind && event.at <= until)
     }
 
     /// When work was last done.
     #[must_use]
-    pub fn last_done(&self, what: &str, until: Moment) -> Option<Moment> {
+    pub fn last_done(&self, what: &str, until: LocalInstant) -> Option<LocalInstant> {
         let done = |event: &&Event| event.kind == EventKind::Done && event.what == what && event.at <= until;
         self.others.iter().rev().find(done).map(|event| event.at)
     }
@@ -80,8 +80,8 @@ mod tests {
     use super::*;
     use jiff::tz::TimeZone;
 
-    fn at(text: &str) -> Moment {
-        Moment::parse(text, &TimeZone::UTC).unwrap()
+    fn at(text: &str) -> LocalInstant {
+        LocalInstant::parse(text, &TimeZone::UTC).unwrap()
     }
 
     fn event(kind: EventKind, day: &str, hours: Option<f64>, km: Option<f64>) -> Event {

@@ -32,7 +32,7 @@ pub struct Figures {
 
 /// Whose figure counts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Ground {
+pub enum FigureBasis {
     /// The marking on the part.
     Marking,
     /// The maker of the part.
@@ -47,13 +47,13 @@ pub enum Ground {
     Nobody,
 }
 
-/// The figure that counts, with its ground.
+/// The figure that counts, with its basis.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Governing {
     /// What a reading is judged against; none where nobody gives a figure to act on.
     pub limits: Option<Limits>,
     /// Whose figure it is.
-    pub ground: Ground,
+    pub basis: FigureBasis,
     /// The same in words, with the part that set it.
     pub word: String,
     /// The unit it is stated in.
@@ -65,12 +65,12 @@ pub struct Governing {
 }
 
 impl Figures {
-    /// The figure stated by the first in authority below the marking, with its ground.
-    fn stated(&self) -> Option<(Ground, &str, &str)> {
+    /// The figure stated by the first in authority below the marking, with its basis.
+    fn stated(&self) -> Option<(FigureBasis, &str, &str)> {
         [
-            (Ground::PartMaker, self.part_maker.as_str(), "maker of the part"),
-            (Ground::BicycleMaker, &self.bicycle_maker, "maker of the bicycle"),
-            (Ground::Shop, &self.shop, "the shop's own book"),
+            (FigureBasis::PartMaker, self.part_maker.as_str(), "maker of the part"),
+            (FigureBasis::BicycleMaker, &self.bicycle_maker, "maker of the bicycle"),
+            (FigureBasis::Shop, &self.shop, "the shop's own book"),
         ]
         .into_iter()
         .find(|(_, figure, _)| !figure.is_empty())
@@ -89,14 +89,14 @@ pub fn governing(figures: &Figures, hardware: Option<&Hardware>) -> Governing {
         .filter_map(|marking| parse_spec(&marking.figure).ok().map(|stated| (marking, stated)))
         .collect();
     let stated =
-        figures.stated().and_then(|(ground, figure, word)| Some((ground, word, parse_spec(figure).ok()?)));
+        figures.stated().and_then(|(basis, figure, word)| Some((basis, word, parse_spec(figure).ok()?)));
     let mut found = match (markings.as_slice(), stated) {
         ([], None) => return of_band(hardware),
-        ([], Some((ground, word, stated))) => of_stated(ground, word.to_owned(), stated),
-        ([(marking, stated)], _) => of_stated(Ground::Marking, word_of(marking), *stated),
+        ([], Some((basis, word, stated))) => of_stated(basis, word.to_owned(), stated),
+        ([(marking, stated)], _) => of_stated(FigureBasis::Marking, word_of(marking), *stated),
         ([first, second, ..], _) => of_two_parts(first, second),
     };
-    if found.ground == Ground::Marking
+    if found.basis == FigureBasis::Marking
         && let Some((_, word, other)) = stated
     {
         note_contradiction(&mut found, other.spec, word);
@@ -116,10 +116,10 @@ fn word_of(marking: &Marking) -> String {
     }
 }
 
-fn of_stated(ground: Ground, word: String, stated: Stated) -> Governing {
+fn of_stated(basis: FigureBasis, word: String, stated: Stated) -> Governing {
     Governing {
         limits: Some(Limits::new(stated.spec, word.clone())),
-        ground,
+        basis,
         word,
         unit: stated.unit,
         resolution: stated.resolution,
@@ -137,7 +137,7 @@ fn of_two_parts(first: &(&Marking, Stated), second: &(&Marking, Stated)) -> Gove
     };
     let (governs, other) = if lower_ceiling_second { (second, first) } else { (first, second) };
     let word = format!("{}: the lower ceiling of the two parts governs", word_of(governs.0));
-    let mut found = of_stated(Ground::Marking, word, governs.1);
+    let mut found = of_stated(FigureBasis::Marking, word, governs.1);
     let Some(high) = ceiling(governs) else { return found };
     let (own_low, other_low) = (governs.1.spec.limits().0, other.1.spec.limits().0);
     if other_low.is_some_and(|low| low > high) {
@@ -164,7 +164,7 @@ fn of_band(hardware: Option<&Hardware>) -> Governing {
     let spec = hardware.and_then(|known| known.spec);
     Governing {
         limits: spec.map(|spec| Limits::new(spec, word.clone())),
-        ground: if spec.is_some() { Ground::Band } else { Ground::Nobody },
+        basis: if spec.is_some() { FigureBasis::Band } else { FigureBasis::Nobody },
         word,
         unit: TorqueUnit::NewtonMetre,
         resolution: hardware.map_or(Resolution(TorqueUnit::NewtonMetre.of(0.1)), |known| known.resolution),

@@ -40,7 +40,7 @@ fn the_order_of_authority_is_that_of_the_contract() {
         bicycle_maker: "6 N·m".into(),
         shop: "4.5 N·m".into(),
     };
-    let grounds: Vec<Ground> = (0..5)
+    let bases: Vec<FigureBasis> = (0..5)
         .map(|step| {
             match step {
                 1 => figures.markings.clear(),
@@ -49,12 +49,18 @@ fn the_order_of_authority_is_that_of_the_contract() {
                 4 => figures.shop.clear(),
                 _ => {}
             }
-            governing(&figures, Some(&band)).ground
+            governing(&figures, Some(&band)).basis
         })
         .collect();
-    let all = [Ground::Marking, Ground::PartMaker, Ground::BicycleMaker, Ground::Shop, Ground::Band];
-    assert_eq!(grounds, all);
-    assert_eq!(governing(&figures, Some(&hardware(None))).ground, Ground::Nobody);
+    let all = [
+        FigureBasis::Marking,
+        FigureBasis::PartMaker,
+        FigureBasis::BicycleMaker,
+        FigureBasis::Shop,
+        FigureBasis::Band,
+    ];
+    assert_eq!(bases, all);
+    assert_eq!(governing(&figures, Some(&hardware(None))).basis, FigureBasis::Nobody);
     assert!(governing(&figures, None).limits.is_none());
 }
 

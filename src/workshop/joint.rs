@@ -2,7 +2,7 @@
 
 use super::bolt::judge_bolt;
 use super::due::deciding;
-use super::{Bench, Figures, Governing, Judgement, Name, Reading, State, Why, governing};
+use super::{Figures, Governing, Judgement, JudgingContext, Name, Reading, State, Why, governing};
 use crate::book::{Check, Hand};
 
 /// One clamp, axle, pivot, or other thing to be checked on a bicycle.
@@ -57,15 +57,15 @@ impl Joint {
     /// Whether anticlockwise tightens. Where the entry says that it depends on the side and the joint
     /// does not say which, it is taken for a right-hand thread.
     #[must_use]
-    pub fn is_left_handed(&self, bench: &Bench<'_>) -> bool {
-        let of_entry = || bench.hardware.get(&self.entry).map(|hardware| hardware.hand);
+    pub fn is_left_handed(&self, judging: &JudgingContext<'_>) -> bool {
+        let of_entry = || judging.hardware.get(&self.entry).map(|hardware| hardware.hand);
         self.hand.or_else(of_entry) == Some(Hand::Left)
     }
 
     /// The part of the bicycle it belongs to, as intervals name it; empty where the book has none.
     #[must_use]
-    pub fn family<'a>(&self, bench: &Bench<'a>) -> &'a str {
-        bench.hardware.get(&self.entry).map_or("", |hardware| hardware.family.as_str())
+    pub fn family<'a>(&self, judging: &JudgingContext<'a>) -> &'a str {
+        judging.hardware.get(&self.entry).map_or("", |hardware| hardware.family.as_str())
     }
 }
 
@@ -73,14 +73,14 @@ impl Joint {
 ///
 /// The worst bolt decides. A bolt without evidence keeps the joint from being sound.
 #[must_use]
-pub fn judge_joint(joint: &Joint, readings: &[Reading], bench: &Bench<'_>) -> JointVerdict {
-    let governing = governing(&joint.figures, bench.hardware.get(&joint.entry));
+pub fn judge_joint(joint: &Joint, readings: &[Reading], judging: &JudgingContext<'_>) -> JointVerdict {
+    let governing = governing(&joint.figures, judging.hardware.get(&joint.entry));
     let mut worst: Option<Judgement> = None;
     let mut bolts_without = Vec::new();
     for bolt in 1..=joint.bolts {
         let of_bolt: Vec<&Reading> =
-            readings.iter().filter(|reading| reading.bolt == bolt && reading.at <= bench.now).collect();
-        let judgement = with_due(judge_bolt(joint, bolt, &governing, &of_bolt, bench), joint, bench);
+            readings.iter().filter(|reading| reading.bolt == bolt && reading.at <= judging.now).collect();
+        let judgement = with_due(judge_bolt(joint, bolt, &governing, &of_bolt, judging), joint, judging);
         if judgement.state == State::NeverChecked {
             bolts_without.push(bolt);
         }
@@ -98,9 +98,9 @@ fn older(judgement: &Judgement, than: &Judgement) -> bool {
 }
 
 /// Sound evidence that an interval or event has overtaken is due.
-fn with_due(judgement: Judgement, joint: &Joint, bench: &Bench<'_>) -> Judgement {
+fn with_due(judgement: Judgement, joint: &Joint, judging: &JudgingContext<'_>) -> Judgement {
     let (State::Sound, Some(at)) = (judgement.state, judgement.at) else { return judgement };
-    match deciding(&joint.entry, joint.family(bench), at, bench) {
+    match deciding(&joint.entry, joint.family(judging), at, judging) {
         Some(why) => Judgement { state: State::Due, why: Why::Due(why), ..judgement },
         None => judgement,
     }

@@ -9,16 +9,16 @@ use super::*;
 use crate::book::{EventKind, MeasuredItem, SourcedLimit};
 use crate::conformity::{Doubt, Kind};
 use crate::quantity::{Measure, MeasureLimit, newton_metres as nm, parse_reading};
-use crate::workshop::{Action, Event, Finding, Hardware, Marking, Moment, Usage, Value};
+use crate::workshop::{Action, Event, Finding, Hardware, LocalInstant, Marking, Usage, Value};
 use crate::wrench::{Calibration, CalibrationResult, Line, Operation, Wrench, WrenchKind, WrenchParts};
 
-pub(in crate::workshop) fn at(text: &str) -> Moment {
-    Moment::parse(text, &TimeZone::UTC).unwrap()
+pub(in crate::workshop) fn at(text: &str) -> LocalInstant {
+    LocalInstant::parse(text, &TimeZone::UTC).unwrap()
 }
 
 /// A workshop with a 2–10 N·m wrench good to 6 %, calibrated on 1 January 2026.
 pub(in crate::workshop) struct World {
-    pub now: Moment,
+    pub now: LocalInstant,
     pub usage: Usage,
     pub wrenches: BTreeMap<String, Wrench>,
     pub intervals: Vec<crate::book::Interval>,
@@ -50,8 +50,8 @@ impl World {
         self.wrenches.insert("small".into(), Wrench::new(parts, date(2030, 1, 1)).unwrap());
     }
 
-    pub(in crate::workshop) fn bench(&self) -> Bench<'_> {
-        Bench {
+    pub(in crate::workshop) fn judging(&self) -> JudgingContext<'_> {
+        JudgingContext {
             now: self.now,
             kind: "hardtail",
             usage: &self.usage,
@@ -112,7 +112,7 @@ fn state(lines: &[Reading]) -> State {
 fn judge(world: &World, joint: &Joint, lines: &[Reading]) -> JointVerdict {
     let mut newest_first = lines.to_vec();
     newest_first.sort_by_key(|reading| (reading.bolt, std::cmp::Reverse((reading.at, reading.id))));
-    judge_joint(joint, &newest_first, &world.bench())
+    judge_joint(joint, &newest_first, &world.judging())
 }
 
 #[test]

@@ -4,7 +4,7 @@
 
 use jiff::tz::TimeZone;
 
-use super::{Action, Finding, Moment, MomentError, Reading, Value};
+use super::{Action, Finding, LocalInstant, LocalInstantError, Reading, Value};
 use crate::conformity::Kind;
 use crate::quantity::{self, Measure, MeasureUnit, Number, QuantityError, TorqueUnit};
 
@@ -57,7 +57,7 @@ pub enum LogError {
     Unit(String),
     /// A time that cannot be read.
     #[error(transparent)]
-    Time(#[from] MomentError),
+    Time(#[from] LocalInstantError),
 }
 
 /// Where each column stands in a file.
@@ -123,7 +123,7 @@ impl LogLine {
         columns: &Columns,
         field: impl Fn(usize) -> Option<&'a str>,
         zone: &TimeZone,
-        now: Moment,
+        now: LocalInstant,
     ) -> Result<LogLine, LogError> {
         let text = |column| columns.place(column).and_then(&field).map_or("", str::trim);
         let needed = |column| match text(column) {
@@ -163,7 +163,7 @@ impl LogLine {
                 },
                 at: match text("taken_at") {
                     "" => now,
-                    text => Moment::parse(text, zone)?,
+                    text => LocalInstant::parse(text, zone)?,
                 },
                 kind,
                 value,

@@ -3,8 +3,8 @@
 use super::*;
 use proptest::prelude::*;
 
-fn now() -> Moment {
-    Moment::parse("2026-06-10T12:00:00+02:00", &TimeZone::UTC).unwrap()
+fn now() -> LocalInstant {
+    LocalInstant::parse("2026-06-10T12:00:00+02:00", &TimeZone::UTC).unwrap()
 }
 
 fn read(header: &str, line: &str) -> Result<LogLine, LogError> {
@@ -73,7 +73,7 @@ proptest! {
             reading: Reading {
                 id: 7,
                 bolt,
-                at: Moment::new(jiff::Timestamp::from_second(seconds).unwrap(), jiff::tz::offset(offset)),
+                at: LocalInstant::new(jiff::Timestamp::from_second(seconds).unwrap(), jiff::tz::offset(offset)),
                 kind,
                 value: kind.has_torque().then_some(Value::Torque(torque)),
                 wrench: Some("small".into()),

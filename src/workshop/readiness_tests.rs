@@ -112,7 +112,7 @@ fn state_by_critical_by_age_by_wrench() {
                         }
                         let lines: &[Reading] = if reading == "none" { &[] } else { &[line] };
                         let joint = joint(critical);
-                        let verdict = judge_joint(&joint, lines, &world.bench());
+                        let verdict = judge_joint(&joint, lines, &world.judging());
                         (verdict.state(), judge_bicycle(&[(joint, verdict)]).fitness)
                     });
                     let wanted = match (fresh, by_wrench && !believed, current) {

@@ -1,6 +1,6 @@
 //! One line of the log: what was read or found on one bolt of one joint.
 
-use super::Moment;
+use super::LocalInstant;
 use crate::conformity::Kind;
 use crate::quantity::{self, Measure, Torque};
 
@@ -68,7 +68,7 @@ fn meant<T: Copy>(words: &[(T, &'static str)], text: &str) -> Option<T> {
 }
 
 impl Finding {
-    /// Every word, for help and complaints.
+    /// Every word, for help and diagnostics.
     #[must_use]
     pub fn words() -> String {
         FINDINGS.iter().map(|(_, word)| *word).collect::<Vec<_>>().join(", ")
@@ -100,7 +100,7 @@ impl Finding {
 }
 
 impl Action {
-    /// Every word, for help and complaints.
+    /// Every word, for help and diagnostics.
     #[must_use]
     pub fn words() -> String {
         ACTIONS.iter().map(|(_, word)| *word).collect::<Vec<_>>().join(", ")
@@ -136,7 +136,7 @@ pub struct Reading {
     /// Bolt, from 1.
     pub bolt: u16,
     /// When.
-    pub at: Moment,
+    pub at: LocalInstant,
     /// How the value came about.
     pub kind: Kind,
     /// The value, where one was read.

@@ -1,7 +1,7 @@
 //! What is said of a joint, and why.
 
 use super::losing::Losing;
-use super::{DueWhy, Finding, Moment};
+use super::{DueWhy, Finding, LocalInstant};
 use crate::conformity::{Doubt, Kind, Label, Probability, Side};
 use crate::quantity::{self, Measure, MeasureLimit, Torque};
 
@@ -147,7 +147,7 @@ pub enum Why {
     Due(DueWhy),
 }
 
-/// The state of one bolt or of a joint, with its ground.
+/// The state of one bolt or of a joint, with its basis.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Judgement {
     /// The state.
@@ -157,5 +157,5 @@ pub struct Judgement {
     /// The bolt that decides, from 1.
     pub bolt: u16,
     /// When the evidence was taken; none where there is none.
-    pub at: Option<Moment>,
+    pub at: Option<LocalInstant>,
 }

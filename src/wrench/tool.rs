@@ -224,7 +224,7 @@ impl Wrench {
         self.parts.high
     }
 
-    /// Its accuracy with the ground.
+    /// Its accuracy with the basis.
     #[must_use]
     pub fn accuracy(&self) -> Accuracy {
         self.accuracy

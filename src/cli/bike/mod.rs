@@ -100,8 +100,8 @@ pub(super) fn answer(args: &BikeArgs, context: &Context) -> Result<Answer, Failu
 fn shown(name: &str, context: &Context) -> Result<Answer, Failure> {
     let store = context.store_with_book()?;
     let stored = any_bicycle(&store, name)?;
-    let (shop, judged) = store.judge(&stored, clock::now()?)?;
-    Answer::of(&BicycleReport::new(&judged, &shop, context.unit), context, Outcome::Good)
+    let (workshop, judged) = store.judge(&stored, clock::now()?)?;
+    Answer::of(&BicycleReport::new(&judged, &workshop, context.unit), context, Outcome::Good)
 }
 
 fn edited(args: &EditArgs, context: &Context) -> Result<Answer, Failure> {

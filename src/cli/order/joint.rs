@@ -178,7 +178,7 @@ fn joint(subject: &Subject, bolts: Bolts, unit: TorqueUnit) -> Joint {
         name: page.map_or_else(|| "Joint as given".to_owned(), |page| page.entry.name.clone()),
         spec: subject.spec,
         specified: subject.text(unit),
-        ground: subject.ground.clone(),
+        ground: subject.basis.clone(),
         layout: bolts.layout,
         kind: bolts.kind,
         closed: bolts.closed,

@@ -8,7 +8,7 @@ use crate::conformity::{Kind, Label, Limits, slip};
 use crate::joint::{BoltWords, KnownBolt};
 use crate::quantity::{Measure, MeasureUnit, Reading as AsRead, TorqueUnit, parse_reading};
 use crate::store::{NewReading, Store};
-use crate::workshop::{Action, Finding, Hardware, Joint, Moment, Reading, Value, governing};
+use crate::workshop::{Action, Finding, Hardware, Joint, LocalInstant, Reading, Value, governing};
 
 /// A torque of more than this many times the upper limit is not plausible (own choice).
 const FAR_ABOVE: f64 = 3.0;
@@ -23,7 +23,7 @@ pub(in super::super) struct Details {
     pub finding: Option<Finding>,
     pub action: Option<Action>,
     pub corrects: Option<i64>,
-    pub at: Option<Moment>,
+    pub at: Option<LocalInstant>,
 }
 
 /// An entry that is being made.
@@ -31,8 +31,8 @@ pub(in super::super) struct Details {
 pub(in super::super) struct Entry<'a> {
     target: &'a Target,
     details: Details,
-    at: Moment,
-    now: Moment,
+    at: LocalInstant,
+    now: LocalInstant,
     limits: Option<Limits>,
     usual: Option<MeasureUnit>,
     /// The bolt, where its thread is known.
@@ -65,7 +65,7 @@ impl<'a> Entry<'a> {
         store: &Store,
         target: &'a Target,
         mut details: Details,
-        now: Moment,
+        now: LocalInstant,
         context: &'a Context,
     ) -> Result<Entry<'a>, Failure> {
         let stored = &target.joint;
@@ -209,7 +209,7 @@ impl<'a> Entry<'a> {
     fn push(
         &mut self,
         bolt: u16,
-        at: Moment,
+        at: LocalInstant,
         kind: Kind,
         value: Option<Value>,
         finding: Option<Finding>,
@@ -341,7 +341,7 @@ fn far_off(limits: &Limits, read: AsRead) -> bool {
 }
 
 /// When the reading was taken that is corrected: the value was read then.
-fn corrected_moment(store: &Store, joint: i64, corrected: i64) -> Result<Moment, Failure> {
+fn corrected_moment(store: &Store, joint: i64, corrected: i64) -> Result<LocalInstant, Failure> {
     let mut found = None;
     store.log(Some(joint), |logged| -> Result<(), Failure> {
         if logged.reading.id == corrected {

@@ -9,9 +9,9 @@ use jiff::tz::TimeZone;
 use super::super::{Answer, Context, Failure, Outcome, clock};
 use crate::report::ImportReport;
 use crate::store::{Appending, NewReading, Store, StoredJoint};
-use crate::workshop::{Columns, LogLine, Moment};
+use crate::workshop::{Columns, LocalInstant, LogLine};
 
-/// Complaints that are told in full; the rest is counted.
+/// Diagnostics that are told in full; the rest is counted.
 const TOLD: usize = 20;
 /// Rows between two signs of life on a terminal.
 const PROGRESS: usize = 10_000;
@@ -21,7 +21,7 @@ struct Known {
     joints: HashMap<(String, String), StoredJoint>,
     ids: HashMap<i64, i64>,
     zone: TimeZone,
-    now: Moment,
+    now: LocalInstant,
 }
 
 /// What has become of the rows so far.
@@ -30,14 +30,14 @@ struct Count {
     rows: usize,
     recorded: usize,
     rejected: usize,
-    complaints: Vec<String>,
+    diagnostics: Vec<String>,
 }
 
 pub(super) fn answer(
     store: &mut Store,
     file: &Path,
     keep_good: bool,
-    now: Moment,
+    now: LocalInstant,
     context: &Context,
 ) -> Result<Answer, Failure> {
     let from_stdin = file.as_os_str() == "-";
@@ -62,7 +62,7 @@ pub(in super::super) fn read_log(
     source: impl Read,
     shown: &str,
     rejects: Option<&Path>,
-    now: Moment,
+    now: LocalInstant,
 ) -> Result<ImportReport, Failure> {
     let mut reader = csv::ReaderBuilder::new().flexible(true).from_reader(source);
     let broken = |error: csv::Error| {
@@ -85,13 +85,13 @@ pub(in super::super) fn read_log(
         let line = record.position().map_or(0, csv::Position::line);
         match take(&record, header.len(), &columns, &mut known, &mut appending)? {
             Ok(()) => count.recorded += 1,
-            Err(complaint) => {
+            Err(diagnostic) => {
                 count.rejected += 1;
                 if let Some(rejected) = &mut rejected {
-                    rejected.write(&record, &complaint)?;
+                    rejected.write(&record, &diagnostic)?;
                 }
-                if count.complaints.len() < TOLD {
-                    count.complaints.push(format!("{shown}:{line}: {complaint}"));
+                if count.diagnostics.len() < TOLD {
+                    count.diagnostics.push(format!("{shown}:{line}: {diagnostic}"));
                 }
             }
         }
@@ -106,8 +106,8 @@ pub(in super::super) fn read_log(
         count.recorded = 0;
     }
     let rejects_file = rejected.map(Rejects::close).transpose()?.flatten();
-    let Count { rows, recorded, rejected, complaints } = count;
-    Ok(ImportReport { rows, recorded, rejected, complaints, rejects_file })
+    let Count { rows, recorded, rejected, diagnostics } = count;
+    Ok(ImportReport { rows, recorded, rejected, diagnostics, rejects_file })
 }
 
 /// Appends one row, or says why not.
@@ -128,7 +128,7 @@ fn take(
     let file_id = line.reading.id;
     let (new, corrected) = match known.place(line) {
         Ok(placed) => placed,
-        Err(complaint) => return Ok(Err(complaint)),
+        Err(diagnostic) => return Ok(Err(diagnostic)),
     };
     if let Some(name) = &new.reading.wrench
         && !appending.knows_wrench(name)?
@@ -151,7 +151,7 @@ fn take(
 }
 
 impl Known {
-    fn load(store: &Store, now: Moment) -> Result<Known, Failure> {
+    fn load(store: &Store, now: LocalInstant) -> Result<Known, Failure> {
         let names: HashMap<i64, String> = store
             .bicycles(true)?
             .into_iter()

@@ -97,7 +97,7 @@ pub(super) fn answer(args: &RecordArgs, context: &Context) -> Result<Answer, Fai
         finding: args.finding.as_deref().map(entry::finding).transpose()?,
         action: args.action.as_deref().map(entry::action).transpose()?,
         corrects: args.corrects,
-        at: args.at.as_deref().map(clock::moment).transpose()?,
+        at: args.at.as_deref().map(clock::instant).transpose()?,
     };
     let mut entry = Entry::new(&store, &target, details, now, context)?;
     entry.values(&args.values)?;
@@ -107,7 +107,7 @@ pub(super) fn answer(args: &RecordArgs, context: &Context) -> Result<Answer, Fai
     entry.say_unit();
     let hints = entry.doubtful(args.yes)?;
     let recorded = entry.record(&mut store)?;
-    let (shop, judged) = store.judge(&target.bicycle, now)?;
+    let (workshop, judged) = store.judge(&target.bicycle, now)?;
     let name = &target.joint.joint.name;
     let Some((joint, verdict)) = judged.joints.iter().find(|(joint, _)| joint.name == *name) else {
         return Err(Failure::new(
@@ -122,7 +122,7 @@ pub(super) fn answer(args: &RecordArgs, context: &Context) -> Result<Answer, Fai
         _ => Outcome::Undecided,
     };
     let bike = target.bicycle.bicycle.name.text();
-    let item = shop.items.get(&joint.entry);
+    let item = workshop.items.get(&joint.entry);
     let report = RecordReport::new(bike, (joint, verdict), &recorded, hints, item, context.unit);
     Answer::of(&report, context, outcome)
 }

@@ -11,7 +11,7 @@ use crate::book::{Check, EventKind, Hand};
 use crate::conformity::{Deviation, ToolClass};
 use crate::quantity::{TorqueUnit, in_newton_metres, newton_metres};
 use crate::store::{RegisteredWrench, Store};
-use crate::workshop::{Bicycle, Event, Figures, Joint, Marking, Moment, Name};
+use crate::workshop::{Bicycle, Event, Figures, Joint, LocalInstant, Marking, Name};
 use crate::wrench::{
     Calibration, CalibrationResult, Interval, StatedAccuracy, Wrench, WrenchKind, WrenchParts,
 };
@@ -94,8 +94,8 @@ fn wrong(what: &str, text: &str) -> Failure {
     Failure::new("import", message, "name a folder that `evenclamp export` has written; nothing was imported")
 }
 
-fn moment(text: &str) -> Result<Moment, Failure> {
-    Moment::parse(text, &TimeZone::UTC).map_err(|_| wrong("a time", text))
+fn instant(text: &str) -> Result<LocalInstant, Failure> {
+    LocalInstant::parse(text, &TimeZone::UTC).map_err(|_| wrong("a time", text))
 }
 
 impl BicycleRow {
@@ -118,8 +118,8 @@ impl BicycleRow {
             frame: self.frame.clone(),
             owner: self.owner.clone(),
             note: self.note.clone(),
-            added: moment(&self.added_at)?,
-            retired: self.retired_at.as_deref().map(moment).transpose()?,
+            added: instant(&self.added_at)?,
+            retired: self.retired_at.as_deref().map(instant).transpose()?,
         })
     }
 }
@@ -208,7 +208,7 @@ impl EventRow {
     pub fn event(&self) -> Result<Event, Failure> {
         Ok(Event {
             kind: EventKind::parse(&self.event).ok_or_else(|| wrong("an event", &self.event))?,
-            at: moment(&self.at)?,
+            at: instant(&self.at)?,
             hours: self.hours,
             km: self.km,
             what: self.what.clone(),

@@ -57,7 +57,7 @@ pub(in super::super) fn answer(args: &PickArgs, context: &Context) -> Result<Ans
             unserved.push(limits);
         }
         let unit = context.shown_unit();
-        let mut picked_for = PickedFor::new(text, subject.text(unit), &subject.ground);
+        let mut picked_for = PickedFor::new(text, subject.text(unit), &subject.basis);
         for candidate in &candidates {
             let wrench = candidate.wrench;
             let aim = subject.aim(&wrench.instrument(None), &wrench.settings(None));

@@ -6,7 +6,7 @@ use super::reason::governing_text;
 use crate::book::{Check, MeasuredItem};
 use crate::quantity::TorqueUnit;
 use crate::report::{Band, Report, Style, columns, records};
-use crate::store::{JudgedBicycle, Shop, StoredBicycle};
+use crate::store::{JudgedBicycle, StoredBicycle, WorkshopSnapshot};
 
 #[derive(Debug, Clone, Serialize)]
 struct JointLine {
@@ -44,10 +44,14 @@ pub struct BicycleReport {
 impl BicycleReport {
     /// The report of a judged bicycle.
     #[must_use]
-    pub fn new(judged: &JudgedBicycle, shop: &Shop, unit: Option<TorqueUnit>) -> BicycleReport {
+    pub fn new(
+        judged: &JudgedBicycle,
+        workshop: &WorkshopSnapshot,
+        unit: Option<TorqueUnit>,
+    ) -> BicycleReport {
         let joints = judged.joints.iter().map(|(joint, verdict)| {
             let governing = &verdict.governing;
-            let item = shop.items.get(&joint.entry);
+            let item = workshop.items.get(&joint.entry);
             let (specified, ground) = match (joint.check, item) {
                 (Check::Torque, _) => (governing_text(governing, unit), governing.word.clone()),
                 (Check::Function, _) => {
@@ -67,7 +71,7 @@ impl BicycleReport {
                 place: joint.place.clone(),
                 check: joint.check.text(),
                 entry: joint.entry.clone(),
-                name: shop.hardware.get(&joint.entry).map_or_else(
+                name: workshop.hardware.get(&joint.entry).map_or_else(
                     || item.map(|item| item.name.clone()).unwrap_or_default(),
                     |hardware| hardware.name.clone(),
                 ),

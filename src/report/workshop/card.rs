@@ -7,7 +7,7 @@ use crate::book::{Check, Hand, MeasuredItem};
 use crate::quantity::{Resolution, TorqueUnit};
 use crate::report::{Report, Style, records, torque_text};
 use crate::sequence::{Bolt, Layout, PictureText, Shape, order, picture};
-use crate::store::{JudgedBicycle, RegisteredWrench, Shop};
+use crate::store::{JudgedBicycle, RegisteredWrench, WorkshopSnapshot};
 use crate::workshop::{Governing, Joint};
 
 /// One joint of the card.
@@ -77,17 +77,17 @@ impl CardReport {
     #[must_use]
     pub fn new(
         judged: &JudgedBicycle,
-        shop: &Shop,
+        workshop: &WorkshopSnapshot,
         wrench: Option<&RegisteredWrench>,
         unit: Option<TorqueUnit>,
     ) -> CardReport {
-        let bench = shop.bench(&judged.stored.bicycle.kind, &judged.usage);
+        let judging = workshop.judging(&judged.stored.bicycle.kind, &judged.usage);
         let mut pictures: Vec<(Layout, Vec<String>)> = Vec::new();
         let rows = judged.joints.iter().map(|(joint, verdict)| {
             let governing = &verdict.governing;
             // A joint that is checked by hand or measured may have a torque in the book; it has no box for it.
             let limits = governing.limits.as_ref().filter(|_| joint.check == Check::Torque);
-            let layout = layout_of(joint, shop);
+            let layout = layout_of(joint, workshop);
             if let Some(layout) = layout.clone().filter(|layout| layout.bolts() > 2) {
                 match pictures.iter_mut().find(|(known, _)| *known == layout) {
                     Some((_, joints)) => joints.push(joint.name.to_string()),
@@ -100,7 +100,7 @@ impl CardReport {
                 check: joint.check.text(),
                 bolts: joint.bolts,
                 critical: joint.critical,
-                specified: specified(joint, shop, || governing_text(governing, unit)),
+                specified: specified(joint, workshop, || governing_text(governing, unit)),
                 also: limits.filter(|_| unit.is_none()).map(|_| other_unit(governing)),
                 ground: governing.word.clone(),
                 setting: wrench.zip(limits).and_then(|(wrench, limits)| {
@@ -111,7 +111,7 @@ impl CardReport {
                 order: layout
                     .map(|layout| order(&layout).into_iter().map(Bolt::number).collect())
                     .unwrap_or_default(),
-                warning: warning(joint, shop, joint.is_left_handed(&bench)),
+                warning: warning(joint, workshop, joint.is_left_handed(&judging)),
                 verdict: verdict.state().text(),
             }
         });
@@ -123,7 +123,7 @@ impl CardReport {
             kind: bicycle.kind.clone(),
             about: about.cloned().collect::<Vec<_>>().join(", "),
             verdict: judged.verdict.fitness.text(),
-            made_at: shop.now.short(),
+            made_at: workshop.now.short(),
             wrench: wrench.map(|wrench| wrench.wrench.name().to_owned()),
             rows,
             pictures: pictures.into_iter().map(|(layout, joints)| drawn(&layout, &joints)).collect(),
@@ -135,12 +135,12 @@ impl CardReport {
 /// The layout of a joint with several bolts that are turned by turns: the entry's own where the counts
 /// agree. Bolts of separate clamps that are listed as one joint have none.
 #[must_use]
-pub fn layout_of(joint: &Joint, shop: &Shop) -> Option<Layout> {
+pub fn layout_of(joint: &Joint, workshop: &WorkshopSnapshot) -> Option<Layout> {
     let bolts = usize::from(joint.bolts);
     if joint.check != Check::Torque || bolts < 2 {
         return None;
     }
-    let known = &shop.hardware.get(&joint.entry)?.layout;
+    let known = &workshop.hardware.get(&joint.entry)?.layout;
     if known.bolts() == bolts {
         return Some(known.clone());
     }
@@ -148,7 +148,7 @@ pub fn layout_of(joint: &Joint, shop: &Shop) -> Option<Layout> {
     matches!(known.shape(), Shape::Ring).then(|| Layout::ring(bolts).ok())?
 }
 
-fn specified(joint: &Joint, shop: &Shop, torque: impl Fn() -> String) -> String {
+fn specified(joint: &Joint, workshop: &WorkshopSnapshot, torque: impl Fn() -> String) -> String {
     match joint.check {
         Check::Torque => match torque().as_str() {
             "–" => "read the part".to_owned(),
@@ -161,7 +161,7 @@ fn specified(joint: &Joint, shop: &Shop, torque: impl Fn() -> String) -> String 
                 [one] => one.limit.to_string(),
                 _ => "makers differ: read the part".to_owned(),
             };
-            own.or_else(|| shop.items.get(&joint.entry).map(known)).unwrap_or_default()
+            own.or_else(|| workshop.items.get(&joint.entry).map(known)).unwrap_or_default()
         }
     }
 }
@@ -176,9 +176,9 @@ fn other_unit(governing: &Governing) -> String {
     governing_text(governing, Some(other))
 }
 
-fn warning(joint: &Joint, shop: &Shop, left: bool) -> Option<&'static str> {
+fn warning(joint: &Joint, workshop: &WorkshopSnapshot, left: bool) -> Option<&'static str> {
     let either = joint.hand.is_none()
-        && shop.hardware.get(&joint.entry).is_some_and(|hardware| hardware.hand == Hand::Either);
+        && workshop.hardware.get(&joint.entry).is_some_and(|hardware| hardware.hand == Hand::Either);
     if left {
         Some("LEFT-HAND: anticlockwise tightens")
     } else if either {

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::reason::due_text;
 use crate::report::{Report, Style, columns, records};
-use crate::store::{JudgedBicycle, Shop};
+use crate::store::{JudgedBicycle, WorkshopSnapshot};
 use crate::workshop::{Due, every_interval};
 
 #[derive(Debug, Clone, Serialize)]
@@ -36,8 +36,8 @@ pub struct DueReport {
 impl DueReport {
     /// The report of a judged bicycle.
     #[must_use]
-    pub fn new(judged: &JudgedBicycle, shop: &Shop) -> DueReport {
-        let bench = shop.bench(&judged.stored.bicycle.kind, &judged.usage);
+    pub fn new(judged: &JudgedBicycle, workshop: &WorkshopSnapshot) -> DueReport {
+        let judging = workshop.judging(&judged.stored.bicycle.kind, &judged.usage);
         let taken_in = judged.stored.bicycle.added;
         let mut lines: BTreeMap<String, Line> = BTreeMap::new();
         let mut never_checked = Vec::new();
@@ -46,14 +46,14 @@ impl DueReport {
                 never_checked.push(joint.name.to_string());
                 continue;
             };
-            let family = joint.family(&bench);
-            for due in every_interval(Some((&joint.entry, family, since)), taken_in, &bench) {
+            let family = joint.family(&judging);
+            for due in every_interval(Some((&joint.entry, family, since)), taken_in, &judging) {
                 let key = due.interval.interval.clone();
                 let line = lines.entry(key).or_insert_with(|| Line::new(&due, Some(since)));
                 line.take(&due, joint.name.text(), Some(since));
             }
         }
-        for due in every_interval(None, taken_in, &bench) {
+        for due in every_interval(None, taken_in, &judging) {
             lines.insert(due.interval.interval.clone(), Line::new(&due, None));
         }
         let mut lines: Vec<Line> = lines.into_values().filter(Line::says_something).collect();
@@ -69,7 +69,7 @@ impl DueReport {
 }
 
 impl Line {
-    fn new(due: &Due<'_>, since: Option<crate::workshop::Moment>) -> Line {
+    fn new(due: &Due<'_>, since: Option<crate::workshop::LocalInstant>) -> Line {
         Line {
             interval: due.interval.interval.clone(),
             name: due.interval.name.clone(),
@@ -87,7 +87,7 @@ impl Line {
     }
 
     /// Adds a joint: the ones that are due are named, the soonest says when the next is.
-    fn take(&mut self, due: &Due<'_>, joint: &str, since: Option<crate::workshop::Moment>) {
+    fn take(&mut self, due: &Due<'_>, joint: &str, since: Option<crate::workshop::LocalInstant>) {
         if let Some(why) = &due.why {
             if !self.due || self.reason.is_empty() {
                 self.reason = due_text(why, since);

@@ -6,7 +6,7 @@ use super::next::next_text;
 use super::reason::{governing_text, reason_text};
 use crate::quantity::TorqueUnit;
 use crate::report::{Report, Style, columns, records};
-use crate::store::{JudgedBicycle, Shop};
+use crate::store::{JudgedBicycle, WorkshopSnapshot};
 use crate::workshop::{Fitness, State};
 
 /// One joint that decides.
@@ -50,7 +50,12 @@ pub struct ReadyReport {
 impl ReadyReport {
     /// The report of a judged bicycle; `whole` lists the sound joints as well.
     #[must_use]
-    pub fn new(judged: &JudgedBicycle, shop: &Shop, unit: Option<TorqueUnit>, whole: bool) -> ReadyReport {
+    pub fn new(
+        judged: &JudgedBicycle,
+        workshop: &WorkshopSnapshot,
+        unit: Option<TorqueUnit>,
+        whole: bool,
+    ) -> ReadyReport {
         let name = judged.stored.bicycle.name.text();
         let deciding = judged.verdict.deciding.iter().filter_map(|&index| {
             let (joint, verdict) = judged.joints.get(index)?;
@@ -60,7 +65,7 @@ impl ReadyReport {
                 verdict: verdict.state().text(),
                 critical: joint.critical,
                 reason: reason_text(joint, verdict, unit),
-                next: next_text(&path, joint, verdict, shop.items.get(&joint.entry), unit),
+                next: next_text(&path, joint, verdict, workshop.items.get(&joint.entry), unit),
             })
         });
         let joints = judged.joints.iter().map(|(joint, verdict)| Line {
@@ -213,7 +218,11 @@ impl FleetReady {
 
     /// The report of judged bicycles.
     #[must_use]
-    pub fn new(judged: &[JudgedBicycle], shop: &Shop, unit: Option<TorqueUnit>) -> FleetReady {
+    pub fn new(
+        judged: &[JudgedBicycle],
+        workshop: &WorkshopSnapshot,
+        unit: Option<TorqueUnit>,
+    ) -> FleetReady {
         let mut bikes: Vec<Standing> = judged
             .iter()
             .map(|judged| {
@@ -227,7 +236,7 @@ impl FleetReady {
                         verdict: verdict.state().text(),
                         critical: joint.critical,
                         reason: reason_text(joint, verdict, unit),
-                        next: next_text(&path, joint, verdict, shop.items.get(&joint.entry), unit),
+                        next: next_text(&path, joint, verdict, workshop.items.get(&joint.entry), unit),
                     }
                 });
                 Standing {

@@ -4,7 +4,7 @@ use crate::book::EventKind;
 use crate::conformity::{Kind, Label};
 use crate::quantity::{Reading, Resolution, Torque, TorqueUnit};
 use crate::report::{doubt_text, spec_text, torque_text};
-use crate::workshop::{DueWhy, Governing, Joint, JointVerdict, Moment, Why};
+use crate::workshop::{DueWhy, Governing, Joint, JointVerdict, LocalInstant, Why};
 
 /// The figure that counts, in a unit or in the one it is stated in; a dash where there is none.
 #[must_use]
@@ -100,7 +100,7 @@ fn percent(chance: f64) -> String {
 }
 
 /// Why something is due.
-pub(super) fn due_text(why: &DueWhy, since: Option<Moment>) -> String {
+pub(super) fn due_text(why: &DueWhy, since: Option<LocalInstant>) -> String {
     let checked = since.map(|at| format!(" (last checked {})", at.short())).unwrap_or_default();
     match why {
         DueWhy::Event { kind: EventKind::Rebuild, at } => {

@@ -168,8 +168,8 @@ pub struct ImportReport {
     pub recorded: usize,
     /// Rows that were not.
     pub rejected: usize,
-    /// The first complaints.
-    pub complaints: Vec<String>,
+    /// The first diagnostics.
+    pub diagnostics: Vec<String>,
     /// Where the rejected rows stand, if any were left out.
     pub rejects_file: Option<String>,
 }
@@ -178,9 +178,9 @@ impl Report for ImportReport {
     fn text(&self, style: &Style) -> String {
         let mut text =
             format!("{} rows: {} recorded, {} rejected\n", self.rows, self.recorded, self.rejected);
-        text += &style.listed("Rejected", &self.complaints);
-        if self.rejected > self.complaints.len() {
-            text += &format!("{:<9} and {} more\n", "", self.rejected - self.complaints.len());
+        text += &style.listed("Rejected", &self.diagnostics);
+        if self.rejected > self.diagnostics.len() {
+            text += &format!("{:<9} and {} more\n", "", self.rejected - self.diagnostics.len());
         }
         if let Some(file) = &self.rejects_file {
             text += &style.listed("See", &[file]);

@@ -2,15 +2,15 @@
 
 use std::collections::BTreeMap;
 
-use super::{Hardware, Moment, Usage};
+use super::{Hardware, LocalInstant, Usage};
 use crate::book::{Interval, MeasuredItem};
 use crate::wrench::Wrench;
 
 /// The book, the wrenches and the present moment, for one bicycle.
 #[derive(Debug, Clone, Copy)]
-pub struct Bench<'a> {
+pub struct JudgingContext<'a> {
     /// The present moment. Readings and events after it do not count.
-    pub now: Moment,
+    pub now: LocalInstant,
     /// Kind of the bicycle.
     pub kind: &'a str,
     /// How the bicycle was used.

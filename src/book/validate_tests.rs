@@ -64,7 +64,7 @@ fn a_sound_book_is_read_without_a_word() {
     assert_eq!(book.write().unwrap(), files(&[]));
 }
 
-/// File, what is replaced, by what, and how the one complaint begins.
+/// File, what is replaced, by what, and how the one diagnostic begins.
 const FAULTS: &[(&str, &str, &str, &str)] = &[
     ("evidence.csv", "manual-b,p. 2", "manual-x,p. 2", "evidence.csv:3:45: unknown source `manual-x`"),
     (
@@ -303,13 +303,13 @@ const FAULTS: &[(&str, &str, &str, &str)] = &[
     ),
 ];
 
-/// One fault at a time: exactly one complaint, at its place, naming what is wrong.
+/// One fault at a time: exactly one diagnostic, at its place, naming what is wrong.
 #[test]
 fn every_fault_gives_one_precise_complaint() {
     let mut wrong = Vec::new();
     for (file, from, to, expected) in FAULTS {
-        let complaints = Book::read(&files(&[(file, from, to)])).err().unwrap_or_default();
-        let texts: Vec<String> = complaints.iter().map(ToString::to_string).collect();
+        let diagnostics = Book::read(&files(&[(file, from, to)])).err().unwrap_or_default();
+        let texts: Vec<String> = diagnostics.iter().map(ToString::to_string).collect();
         if !(texts.len() == 1 && texts[0].starts_with(expected)) {
             wrong.push(format!("wanted {expected}, got {texts:#?}"));
         }
@@ -319,13 +319,13 @@ fn every_fault_gives_one_precise_complaint() {
 
 #[test]
 fn all_complaints_come_at_once_and_in_order() {
-    let complaints = Book::read(&files(&[
+    let diagnostics = Book::read(&files(&[
         ("evidence.csv", "published,\n", "rumour,\n"),
         ("entries.csv", "cockpit", "kitchen"),
         ("steps.csv", "prepare", "never"),
     ]))
     .unwrap_err();
-    let places: Vec<String> = complaints.iter().map(|complaint| complaint.at.to_string()).collect();
+    let places: Vec<String> = diagnostics.iter().map(|diagnostic| diagnostic.at.to_string()).collect();
     assert_eq!(places, ["entries.csv:2:23", "evidence.csv:2:54", "steps.csv:2:7"]);
 }
 
@@ -336,8 +336,8 @@ fn a_circle_of_needs_is_found() {
     let row = |key: &str, needs: &str| format!("{key},N,seat,H,,,2,pair,right,no,clamp,pair,{needs}\n");
     let rows = [row("a", "b"), row("b", "c"), row("c", "a"), row("d", "a")].concat();
     let to = format!("clamp,pair,\n{rows}");
-    let complaints = Book::read(&files(&[("entries.csv", "clamp,pair,\n", &to)])).unwrap_err();
-    let texts: Vec<String> = complaints.iter().map(ToString::to_string).collect();
+    let diagnostics = Book::read(&files(&[("entries.csv", "clamp,pair,\n", &to)])).unwrap_err();
+    let texts: Vec<String> = diagnostics.iter().map(ToString::to_string).collect();
     assert_eq!(texts.len(), 3, "{texts:#?}");
     for (text, key) in texts.iter().zip(["a", "b", "c"]) {
         assert!(text.contains(&format!("`{key}` needs itself to be set first")), "{text}");
@@ -346,13 +346,13 @@ fn a_circle_of_needs_is_found() {
 
 #[test]
 fn every_fault_of_a_kind_is_listed() {
-    let complaints = Book::read(&files(&[(
+    let diagnostics = Book::read(&files(&[(
         "layouts.csv",
         "ring,crosswise,0.02,0.05,0.15,0.4,30/60/100,Ring,Own choice,assumption",
         "ring,round,x,y,z,w,30,,,hope",
     )]))
     .unwrap_err();
-    assert_eq!(complaints.len(), 9, "{complaints:#?}");
+    assert_eq!(diagnostics.len(), 9, "{diagnostics:#?}");
 }
 
 #[test]
@@ -375,21 +375,21 @@ fn a_missing_or_broken_file_is_named() {
 
 #[test]
 fn sources_and_procedures_that_nothing_names_are_complained_of() {
-    let complaints = Book::read(&files(&[(
+    let diagnostics = Book::read(&files(&[(
         "sources.csv",
         "manual-b,Manual B",
         "manual-c,Manual C,Maker C,,owners-manual,,\nmanual-b,Manual B",
     )]))
     .unwrap_err();
-    assert_eq!(complaints.len(), 1);
-    assert!(complaints[0].to_string().starts_with("sources.csv:3:1: nothing cites the source `manual-c`"));
+    assert_eq!(diagnostics.len(), 1);
+    assert!(diagnostics[0].to_string().starts_with("sources.csv:3:1: nothing cites the source `manual-c`"));
 }
 
 #[test]
 fn the_compiled_in_book_is_sound_and_canonical() {
     let files = compiled_in();
-    let book = Book::read(&files).unwrap_or_else(|complaints| {
-        let lines: Vec<String> = complaints.iter().map(ToString::to_string).collect();
+    let book = Book::read(&files).unwrap_or_else(|diagnostics| {
+        let lines: Vec<String> = diagnostics.iter().map(ToString::to_string).collect();
         panic!("{} complaints:\n{}", lines.len(), lines.join("\n"))
     });
     let written = book.write().unwrap();
@@ -486,7 +486,7 @@ fn the_compiled_in_book_covers_the_bicycle() {
     let sources: BTreeMap<&str, Source> = book
         .rows(&SOURCES)
         .iter()
-        .filter_map(|row| Some((row.text("source"), Source::from_row(row, &mut Complaints::default())?)))
+        .filter_map(|row| Some((row.text("source"), Source::from_row(row, &mut Diagnostics::default())?)))
         .collect();
     for entry in book.rows(&ENTRIES) {
         let evidence: Vec<Evidence> = book
@@ -497,7 +497,7 @@ fn the_compiled_in_book_covers_the_bicycle() {
                 Evidence::from_row(
                     row,
                     sources[row.text("source")].clone().into(),
-                    &mut Complaints::default(),
+                    &mut Diagnostics::default(),
                 )
             })
             .collect();

@@ -9,7 +9,7 @@ use jiff::{Timestamp, ZonedDateTime};
 
 /// An instant and the offset from UTC at the place.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Moment {
+pub struct LocalInstant {
     instant: Timestamp,
     offset: Offset,
 }
@@ -17,39 +17,39 @@ pub struct Moment {
 /// A text that is no time.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("`{0}` is not a time; write it as 2026-06-01T17:30+02:00, or 2026-06-01 17:30 for the zone here")]
-pub struct MomentError(String);
+pub struct LocalInstantError(String);
 
-impl Moment {
+impl LocalInstant {
     /// An instant at a place whose clocks are `offset` from UTC.
     #[must_use]
-    pub fn new(instant: Timestamp, offset: Offset) -> Moment {
-        Moment { instant, offset }
+    pub fn new(instant: Timestamp, offset: Offset) -> LocalInstant {
+        LocalInstant { instant, offset }
     }
 
     /// Reads an ISO 8601 date and time; without an offset it is a time in `zone`, without a time the
     /// beginning of the day.
     ///
     /// ```
-    /// use evenclamp::workshop::Moment;
+    /// use evenclamp::workshop::LocalInstant;
     /// let zone = jiff::tz::TimeZone::UTC;
-    /// let moment = Moment::parse("2026-06-01T17:30+02:00", &zone).unwrap();
+    /// let moment = LocalInstant::parse("2026-06-01T17:30+02:00", &zone).unwrap();
     /// assert_eq!(moment.to_string(), "2026-06-01T17:30:00+02:00");
-    /// assert!(Moment::parse("yesterday", &zone).is_err());
+    /// assert!(LocalInstant::parse("yesterday", &zone).is_err());
     /// ```
     /// # Errors
-    /// [`MomentError`] for anything else.
-    pub fn parse(text: &str, zone: &TimeZone) -> Result<Moment, MomentError> {
-        let wrong = || MomentError(text.to_owned());
+    /// [`LocalInstantError`] for anything else.
+    pub fn parse(text: &str, zone: &TimeZone) -> Result<LocalInstant, LocalInstantError> {
+        let wrong = || LocalInstantError(text.to_owned());
         let pieces = Pieces::parse(text.trim()).map_err(|_| wrong())?;
         if pieces.time_zone_annotation().is_some() {
             return Err(wrong());
         }
         let local = pieces.date().to_datetime(pieces.time().unwrap_or(Time::midnight()));
         if let Some(offset) = pieces.to_numeric_offset() {
-            return Ok(Moment { instant: offset.to_timestamp(local).map_err(|_| wrong())?, offset });
+            return Ok(LocalInstant { instant: offset.to_timestamp(local).map_err(|_| wrong())?, offset });
         }
         let zoned = zone.to_ambiguous_zoned_datetime(local).compatible().map_err(|_| wrong())?;
-        Ok(Moment::from(&zoned))
+        Ok(LocalInstant::from(&zoned))
     }
 
     /// The instant.
@@ -72,39 +72,39 @@ impl Moment {
 
     /// The time that has passed since `earlier`, in days; negative when it lies later.
     #[must_use]
-    pub fn days_since(self, earlier: Moment) -> f64 {
+    pub fn days_since(self, earlier: LocalInstant) -> f64 {
         self.instant.duration_since(earlier.instant).as_secs_f64() / 86_400.0
     }
 
     /// The same place, so many milliseconds later.
     #[must_use]
-    pub fn later_by_ms(self, milliseconds: i64) -> Moment {
+    pub fn later_by_ms(self, milliseconds: i64) -> LocalInstant {
         let span = jiff::SignedDuration::from_millis(milliseconds);
-        Moment { instant: self.instant.saturating_add(span).unwrap_or(self.instant), ..self }
+        LocalInstant { instant: self.instant.saturating_add(span).unwrap_or(self.instant), ..self }
     }
 }
 
-impl From<&ZonedDateTime> for Moment {
-    fn from(zoned: &ZonedDateTime) -> Moment {
+impl From<&ZonedDateTime> for LocalInstant {
+    fn from(zoned: &ZonedDateTime) -> LocalInstant {
         // Milliseconds keep the order of what one person does; a log is no clockwork.
         let instant = Timestamp::from_millisecond(zoned.timestamp().as_millisecond());
-        Moment { instant: instant.unwrap_or(zoned.timestamp()), offset: zoned.offset() }
+        LocalInstant { instant: instant.unwrap_or(zoned.timestamp()), offset: zoned.offset() }
     }
 }
 
-impl Ord for Moment {
-    fn cmp(&self, other: &Moment) -> std::cmp::Ordering {
+impl Ord for LocalInstant {
+    fn cmp(&self, other: &LocalInstant) -> std::cmp::Ordering {
         self.instant.cmp(&other.instant)
     }
 }
 
-impl PartialOrd for Moment {
-    fn partial_cmp(&self, other: &Moment) -> Option<std::cmp::Ordering> {
+impl PartialOrd for LocalInstant {
+    fn partial_cmp(&self, other: &LocalInstant) -> Option<std::cmp::Ordering> {
         Some(self.cmp(other))
     }
 }
 
-impl fmt::Display for Moment {
+impl fmt::Display for LocalInstant {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         self.instant.display_with_offset(self.offset).fmt(f)
     }
@@ -124,16 +124,16 @@ mod tests {
             ("2026-06-01T17:30:00.250-05:00", "2026-06-01T17:30:00.25-05:00"),
             ("2026-06-01T15:30Z", "2026-06-01T15:30:00+00:00"),
         ] {
-            assert_eq!(Moment::parse(text, &zone).unwrap().to_string(), shown);
+            assert_eq!(LocalInstant::parse(text, &zone).unwrap().to_string(), shown);
         }
         for text in ["", "17:30", "2026-13-01", "2026-06-01T17:30[Europe/Berlin]", "1 June"] {
-            assert!(Moment::parse(text, &zone).is_err(), "{text}");
+            assert!(LocalInstant::parse(text, &zone).is_err(), "{text}");
         }
     }
 
     #[test]
     fn moments_are_in_the_order_of_their_instants() {
-        let at = |text| Moment::parse(text, &TimeZone::UTC).unwrap();
+        let at = |text| LocalInstant::parse(text, &TimeZone::UTC).unwrap();
         assert!(at("2026-06-01T17:30+02:00") < at("2026-06-01T16:00+00:00"));
         assert_eq!(at("2026-06-01T23:30-05:00").date(), jiff::civil::date(2026, 6, 1));
         assert!((at("2026-06-03").days_since(at("2026-06-01")) - 2.0).abs() < 1e-12);

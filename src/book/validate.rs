@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::plausible::Bolts;
 use super::sheet::{Row, Sheet, read_sheet, write_sheet};
 use super::{
-    ALIASES, Alias, COMMON_PRACTICE, Check as CheckedBy, Complaint, Complaints, ENTRIES, EVIDENCE, Entry,
+    ALIASES, Alias, COMMON_PRACTICE, Check as CheckedBy, Diagnostic, Diagnostics, ENTRIES, EVIDENCE, Entry,
     Evidence, Files, INTERVALS, Interval, JointKind, LAYOUTS, LIMITS, Place, SOURCES, STEPS, Scope, Source,
     SourcedLimit, Step, TEMPLATES, TemplateJoint,
 };
@@ -23,7 +23,7 @@ pub static SHEETS: &[&Sheet] = &[
 pub struct Book {
     sheets: Vec<(&'static Sheet, Vec<Row>)>,
     /// Findings that did not stop the load.
-    pub warnings: Vec<Complaint>,
+    pub warnings: Vec<Diagnostic>,
     /// [`Files::content_hash`] of what it was read from.
     pub content_hash: String,
 }
@@ -33,31 +33,35 @@ impl Book {
     ///
     /// # Errors
     /// Every error, sorted by place. Warnings are told of a book that is otherwise sound.
-    pub fn read(files: &Files) -> Result<Book, Vec<Complaint>> {
-        let mut complaints = Complaints::default();
+    pub fn read(files: &Files) -> Result<Book, Vec<Diagnostic>> {
+        let mut diagnostics = Diagnostics::default();
         let mut sheets = Vec::new();
         let mut whole = BTreeSet::new();
         for &sheet in SHEETS {
             let file = sheet.file();
             if let Some(bytes) = files.get(&file) {
-                let mut reading = Complaints::default();
+                let mut reading = Diagnostics::default();
                 let mut rows = read_sheet(sheet, bytes, &mut reading);
                 rows.sort_by_cached_key(sheet.sort_key);
                 if !reading.has_errors() {
                     whole.insert(sheet.name);
                 }
-                complaints.extend(reading);
+                diagnostics.extend(reading);
                 sheets.push((sheet, rows));
             } else {
                 let at = Place { sheet: sheet.name, line: 1, column: 1 };
-                complaints.error(&at, "the file is missing", format!("it holds {}", sheet.columns.join(",")));
+                diagnostics.error(
+                    &at,
+                    "the file is missing",
+                    format!("it holds {}", sheet.columns.join(",")),
+                );
             }
         }
-        Check { sheets: &sheets, whole: &whole }.run(&mut complaints);
-        if complaints.has_errors() {
-            return Err(complaints.into_errors());
+        Check { sheets: &sheets, whole: &whole }.run(&mut diagnostics);
+        if diagnostics.has_errors() {
+            return Err(diagnostics.into_errors());
         }
-        Ok(Book { sheets, warnings: complaints.into_sorted(), content_hash: files.content_hash() })
+        Ok(Book { sheets, warnings: diagnostics.into_sorted(), content_hash: files.content_hash() })
     }
 
     /// The rows of a sheet in canonical order.
@@ -87,32 +91,32 @@ impl<'a> Check<'a> {
         self.sheets.iter().find(|(known, _)| known.name == sheet.name).map_or(&[][..], |(_, rows)| rows)
     }
 
-    fn run(&self, complaints: &mut Complaints) {
+    fn run(&self, diagnostics: &mut Diagnostics) {
         let rows = |sheet: &Sheet| self.whole.contains(sheet.name).then(|| self.rows(sheet));
-        let bolts = Bolts::new(Catalogue::from_rows(rows, complaints), self.rows(&ENTRIES), complaints);
+        let bolts = Bolts::new(Catalogue::from_rows(rows, diagnostics), self.rows(&ENTRIES), diagnostics);
         let sources: BTreeMap<&str, Option<Arc<Source>>> = self
             .rows(&SOURCES)
             .iter()
-            .map(|row| (row.text("source"), Source::from_row(row, complaints).map(Arc::new)))
+            .map(|row| (row.text("source"), Source::from_row(row, diagnostics).map(Arc::new)))
             .collect();
-        self.entries(complaints);
+        self.entries(diagnostics);
         for row in self.rows(&EVIDENCE) {
-            self.known(row, "entry", &ENTRIES, complaints);
-            self.known(row, "source", &SOURCES, complaints);
+            self.known(row, "entry", &ENTRIES, diagnostics);
+            self.known(row, "source", &SOURCES, diagnostics);
             let source = sources.get(row.text("source")).cloned().flatten();
-            if let Some(evidence) = Evidence::from_row(row, source.unwrap_or_default(), complaints) {
-                bolts.complain_of_implausible(row, &evidence, complaints);
+            if let Some(evidence) = Evidence::from_row(row, source.unwrap_or_default(), diagnostics) {
+                bolts.report_implausible(row, &evidence, diagnostics);
             }
         }
         for row in self.rows(&ALIASES) {
-            let _ = Alias::from_row(row, complaints);
-            self.known(row, "entry", &ENTRIES, complaints);
+            let _ = Alias::from_row(row, diagnostics);
+            self.known(row, "entry", &ENTRIES, diagnostics);
         }
         for row in self.rows(&STEPS) {
-            let _ = Step::from_row(row, complaints);
-            self.known_source(row, complaints);
+            let _ = Step::from_row(row, diagnostics);
+            self.known_source(row, diagnostics);
         }
-        self.run_workshop(complaints);
+        self.run_workshop(diagnostics);
         for (sheet, columns) in [
             (&SOURCES, &["source"][..]),
             (&ENTRIES, &["entry"]),
@@ -125,35 +129,35 @@ impl<'a> Check<'a> {
             (&TEMPLATES, &["kind", "joint"]),
             (&TEMPLATES, &["kind", "position"]),
         ] {
-            complain_of_duplicates(self.rows(sheet), columns, complaints);
+            report_duplicates(self.rows(sheet), columns, diagnostics);
         }
-        if !complaints.has_errors() {
-            self.unused(complaints);
+        if !diagnostics.has_errors() {
+            self.unused(diagnostics);
         }
     }
 
     /// Checks the entries, and the kinds of joint that they name.
-    fn entries(&self, complaints: &mut Complaints) {
+    fn entries(&self, diagnostics: &mut Diagnostics) {
         let kinds: BTreeMap<&str, Option<JointKind>> = self
             .rows(&LAYOUTS)
             .iter()
-            .map(|row| (row.text("kind"), JointKind::from_row(row, complaints)))
+            .map(|row| (row.text("kind"), JointKind::from_row(row, diagnostics)))
             .collect();
         for row in self.rows(&ENTRIES) {
-            let entry = Entry::from_row(row, complaints);
-            self.known(row, "procedure", &STEPS, complaints);
-            self.known(row, "kind", &LAYOUTS, complaints);
+            let entry = Entry::from_row(row, diagnostics);
+            self.known(row, "procedure", &STEPS, diagnostics);
+            self.known(row, "kind", &LAYOUTS, diagnostics);
             let kind = kinds.get(row.text("kind")).cloned().flatten();
             let misfit = kind.zip(entry).and_then(|(kind, entry)| kind.misfit(&entry.layout));
-            if let Some((message, mend)) = misfit {
-                complaints.error(&row.cell("kind").at, message, mend);
+            if let Some((message, fix)) = misfit {
+                diagnostics.error(&row.cell("kind").at, message, fix);
             }
         }
-        self.needs(complaints);
+        self.needs(diagnostics);
         if self.whole.contains(LAYOUTS.name) {
             for kind in JointKind::NAMED.iter().filter(|kind| !kinds.contains_key(*kind)) {
                 let at = Place { sheet: LAYOUTS.name, line: 1, column: 1 };
-                complaints.error(
+                diagnostics.error(
                     &at,
                     format!("the kind `{kind}` is missing"),
                     "plans of other joints need it",
@@ -163,41 +167,46 @@ impl<'a> Check<'a> {
     }
 
     /// Complains of an entry that needs one which is not there, or, by whatever way round, itself.
-    fn needs(&self, complaints: &mut Complaints) {
+    fn needs(&self, diagnostics: &mut Diagnostics) {
         let rows = self.rows(&ENTRIES);
         let known = keys(rows, "entry");
         let needs: BTreeMap<&str, &str> =
             rows.iter().map(|row| (row.text("entry"), row.text("needs"))).collect();
         for row in rows.iter().filter(|row| !row.text("needs").is_empty()) {
             if self.whole.contains(ENTRIES.name) {
-                complain_of_unknown(row, "needs", &known, &ENTRIES.file(), complaints);
+                report_unknown(row, "needs", &known, &ENTRIES.file(), diagnostics);
             }
             // A chain that comes back has done so after as many steps as there are entries.
             let chain = std::iter::successors(Some(row.text("needs")), |key| needs.get(key).copied());
             if chain.take(rows.len()).any(|key| key == row.text("entry")) {
                 let message = format!("`{}` needs itself to be set first", row.text("entry"));
-                complaints.error(&row.cell("needs").at, message, "leave `needs` empty in one of the entries");
+                diagnostics.error(
+                    &row.cell("needs").at,
+                    message,
+                    "leave `needs` empty in one of the entries",
+                );
             }
         }
     }
 
     /// Checks the sheets that the workshop book rests on.
-    fn run_workshop(&self, complaints: &mut Complaints) {
+    fn run_workshop(&self, diagnostics: &mut Diagnostics) {
         for row in self.rows(&LIMITS) {
-            let _ = SourcedLimit::from_row(row, complaints);
-            self.known_source(row, complaints);
+            let _ = SourcedLimit::from_row(row, diagnostics);
+            self.known_source(row, diagnostics);
         }
         let known: BTreeSet<&str> =
             self.rows(&ENTRIES).iter().flat_map(|row| [row.text("entry"), row.text("family")]).collect();
         for row in self.rows(&INTERVALS) {
-            self.known_source(row, complaints);
-            let Some(Interval { scope: Scope::Some(words), .. }) = Interval::from_row(row, complaints) else {
+            self.known_source(row, diagnostics);
+            let Some(Interval { scope: Scope::Some(words), .. }) = Interval::from_row(row, diagnostics)
+            else {
                 continue;
             };
             if self.whole.contains(ENTRIES.name) {
                 for word in words.iter().filter(|word| !known.contains(word.as_str())) {
                     let message = format!("`{word}` is neither an entry nor a family");
-                    complaints.error(
+                    diagnostics.error(
                         &row.cell("scope").at,
                         message,
                         "use those of entries.csv, joints or bicycle",
@@ -208,49 +217,49 @@ impl<'a> Check<'a> {
         let items = keys(self.rows(&LIMITS), "item");
         let entries = keys(self.rows(&ENTRIES), "entry");
         for row in self.rows(&TEMPLATES) {
-            self.known_source(row, complaints);
-            let Some(joint) = TemplateJoint::from_row(row, complaints) else { continue };
+            self.known_source(row, diagnostics);
+            let Some(joint) = TemplateJoint::from_row(row, diagnostics) else { continue };
             let (sheet, known) =
                 if joint.check == CheckedBy::Measure { (&LIMITS, &items) } else { (&ENTRIES, &entries) };
             // What is checked by hand alone need not be a fastener.
             let free = joint.check == CheckedBy::Function && joint.entry.is_empty();
             if self.whole.contains(sheet.name) && !free {
-                complain_of_unknown(row, "entry", known, &sheet.file(), complaints);
+                report_unknown(row, "entry", known, &sheet.file(), diagnostics);
             }
         }
     }
 
-    fn known_source(&self, row: &Row, complaints: &mut Complaints) {
+    fn known_source(&self, row: &Row, diagnostics: &mut Diagnostics) {
         if row.text("source") != COMMON_PRACTICE {
-            self.known(row, "source", &SOURCES, complaints);
+            self.known(row, "source", &SOURCES, diagnostics);
         }
     }
 
     /// Complains when a key of `row` is not among those of the sheet it points at.
-    fn known(&self, row: &Row, column: &str, target: &Sheet, complaints: &mut Complaints) {
+    fn known(&self, row: &Row, column: &str, target: &Sheet, diagnostics: &mut Diagnostics) {
         if self.whole.contains(target.name) {
             let known = keys(self.rows(target), column);
-            complain_of_unknown(row, column, &known, &target.file(), complaints);
+            report_unknown(row, column, &known, &target.file(), diagnostics);
         }
     }
 
     /// A row that nothing points at is a slip of the pen more often than not; told only of a book
     /// that is otherwise sound, because every slip in a key leaves its target unused too.
-    fn unused(&self, complaints: &mut Complaints) {
+    fn unused(&self, diagnostics: &mut Diagnostics) {
         let mut cited = keys(self.rows(&EVIDENCE), "source");
         for sheet in [&STEPS, &LIMITS, &INTERVALS, &TEMPLATES] {
             cited.extend(keys(self.rows(sheet), "source"));
         }
         for row in self.rows(&SOURCES).iter().filter(|row| !cited.contains(row.text("source"))) {
             let message = format!("nothing cites the source `{}`", row.text("source"));
-            complaints.error(&row.at(), message, "cite it or take it out");
+            diagnostics.error(&row.at(), message, "cite it or take it out");
         }
         let used = keys(self.rows(&ENTRIES), "procedure");
         let mut told = BTreeSet::new();
         for row in self.rows(&STEPS).iter().filter(|row| !used.contains(row.text("procedure"))) {
             if told.insert(row.text("procedure")) {
                 let message = format!("no entry uses the procedure `{}`", row.text("procedure"));
-                complaints.error(&row.at(), message, "name it in entries.csv or take it out");
+                diagnostics.error(&row.at(), message, "name it in entries.csv or take it out");
             }
         }
     }
@@ -260,12 +269,12 @@ fn keys<'a>(rows: &'a [Row], column: &str) -> BTreeSet<&'a str> {
     rows.iter().map(|row| row.text(column)).collect()
 }
 
-fn complain_of_unknown(
+fn report_unknown(
     row: &Row,
     column: &str,
     known: &BTreeSet<&str>,
     file: &str,
-    complaints: &mut Complaints,
+    diagnostics: &mut Diagnostics,
 ) {
     let cell = row.cell(column);
     if known.contains(cell.text) {
@@ -276,21 +285,21 @@ fn complain_of_unknown(
         .map(|key| (strsim::jaro_winkler(key, cell.text), key))
         .filter(|(score, _)| *score > 0.8)
         .max_by(|a, b| a.0.total_cmp(&b.0));
-    let mend = match nearest {
+    let fix = match nearest {
         Some((_, key)) => format!("{file} has `{key}`"),
         None => format!("add it to {file} first"),
     };
-    complaints.error(&cell.at, format!("unknown {column} `{}`", cell.text), mend);
+    diagnostics.error(&cell.at, format!("unknown {column} `{}`", cell.text), fix);
 }
 
-fn complain_of_duplicates(rows: &[Row], columns: &[&str], complaints: &mut Complaints) {
+fn report_duplicates(rows: &[Row], columns: &[&str], diagnostics: &mut Diagnostics) {
     let mut seen: BTreeMap<Vec<&str>, Place> = BTreeMap::new();
     let mut by_place: Vec<&Row> = rows.iter().collect();
     by_place.sort_by_key(|row| row.at());
     for row in by_place {
         let key = columns.iter().map(|column| row.text(column)).collect();
         match seen.get(&key) {
-            Some(first) => complaints.error(
+            Some(first) => diagnostics.error(
                 &row.at(),
                 format!("the same {} stands in line {} already", columns.join(", "), first.line),
                 "keep one of them",
@@ -303,5 +312,5 @@ fn complain_of_duplicates(rows: &[Row], columns: &[&str], complaints: &mut Compl
 }
 
 #[cfg(test)]
-#[path = "whole_tests.rs"]
+#[path = "validate_tests.rs"]
 mod tests;

@@ -1,4 +1,4 @@
-//! A complaint about the spec book: where it is, what is wrong, what would be right.
+//! A diagnostic about the spec book: where it is, what is wrong, what would be right.
 
 use std::fmt;
 
@@ -43,7 +43,7 @@ pub enum Severity {
 
 /// One fault of the book.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Complaint {
+pub struct Diagnostic {
     /// Where the fault is.
     pub at: Place,
     /// Whether the book can be loaded all the same.
@@ -51,59 +51,59 @@ pub struct Complaint {
     /// What is wrong, naming the field and the value found.
     pub message: String,
     /// What would be right.
-    pub mend: String,
+    pub fix: String,
 }
 
-impl fmt::Display for Complaint {
+impl fmt::Display for Diagnostic {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let kind = match self.severity {
             Severity::Error => "",
             Severity::Warning => "warning: ",
         };
-        write!(f, "{}: {kind}{}; {}", self.at, self.message, self.mend)
+        write!(f, "{}: {kind}{}; {}", self.at, self.message, self.fix)
     }
 }
 
-/// Complaints collected while a book is read, so that all are listed at once.
+/// Diagnostics collected while a book is read, so that all are listed at once.
 #[derive(Debug, Default)]
-pub struct Complaints(Vec<Complaint>);
+pub struct Diagnostics(Vec<Diagnostic>);
 
-impl Complaints {
+impl Diagnostics {
     /// Adds a fault that stops the load.
-    pub fn error(&mut self, at: &Place, message: impl Into<String>, mend: impl Into<String>) {
-        self.push(at, Severity::Error, message.into(), mend.into());
+    pub fn error(&mut self, at: &Place, message: impl Into<String>, fix: impl Into<String>) {
+        self.push(at, Severity::Error, message.into(), fix.into());
     }
 
     /// Adds a finding that does not stop the load.
-    pub fn warning(&mut self, at: &Place, message: impl Into<String>, mend: impl Into<String>) {
-        self.push(at, Severity::Warning, message.into(), mend.into());
+    pub fn warning(&mut self, at: &Place, message: impl Into<String>, fix: impl Into<String>) {
+        self.push(at, Severity::Warning, message.into(), fix.into());
     }
 
-    /// Adds the complaints of another reading.
-    pub fn extend(&mut self, other: Complaints) {
+    /// Adds the diagnostics of another reading.
+    pub fn extend(&mut self, other: Diagnostics) {
         self.0.extend(other.0);
     }
 
-    fn push(&mut self, at: &Place, severity: Severity, message: String, mend: String) {
-        self.0.push(Complaint { at: *at, severity, message, mend });
+    fn push(&mut self, at: &Place, severity: Severity, message: String, fix: String) {
+        self.0.push(Diagnostic { at: *at, severity, message, fix });
     }
 
     /// True when something was found that stops the load.
     #[must_use]
     pub fn has_errors(&self) -> bool {
-        self.0.iter().any(|complaint| complaint.severity == Severity::Error)
+        self.0.iter().any(|diagnostic| diagnostic.severity == Severity::Error)
     }
 
     /// The errors in the order of file and line.
     #[must_use]
-    pub fn into_errors(mut self) -> Vec<Complaint> {
-        self.0.retain(|complaint| complaint.severity == Severity::Error);
+    pub fn into_errors(mut self) -> Vec<Diagnostic> {
+        self.0.retain(|diagnostic| diagnostic.severity == Severity::Error);
         self.into_sorted()
     }
 
-    /// All complaints in the order of file and line.
+    /// All diagnostics in the order of file and line.
     #[must_use]
-    pub fn into_sorted(mut self) -> Vec<Complaint> {
+    pub fn into_sorted(mut self) -> Vec<Diagnostic> {
         self.0.sort();
         self.0
     }

@@ -5,15 +5,16 @@ use std::collections::{BTreeMap, HashMap, HashSet};
 use super::{Store, StoreError, StoredBicycle, StoredJoint};
 use crate::book::{Interval, MeasuredItem};
 use crate::workshop::{
-    Bench, BicycleVerdict, Hardware, Joint, JointVerdict, Moment, Reading, Usage, judge_bicycle, judge_joint,
+    BicycleVerdict, Hardware, Joint, JointVerdict, JudgingContext, LocalInstant, Reading, Usage,
+    judge_bicycle, judge_joint,
 };
 use crate::wrench::Wrench;
 
 /// What judging rests on.
 #[derive(Debug)]
-pub struct Shop {
+pub struct WorkshopSnapshot {
     /// The present moment.
-    pub now: Moment,
+    pub now: LocalInstant,
     /// Hardware by entry.
     pub hardware: BTreeMap<String, Hardware>,
     /// Measured checks by item.
@@ -39,7 +40,7 @@ pub struct JudgedBicycle {
     pub in_future: usize,
 }
 
-impl Shop {
+impl WorkshopSnapshot {
     /// Loads what judging the joints by their readings needs.
     ///
     /// # Errors
@@ -48,15 +49,15 @@ impl Shop {
         store: &Store,
         joints: &[StoredJoint],
         readings: impl Iterator<Item = &'a Reading>,
-        now: Moment,
-    ) -> Result<Shop, StoreError> {
+        now: LocalInstant,
+    ) -> Result<WorkshopSnapshot, StoreError> {
         let mut entries: Vec<String> = joints.iter().map(|stored| stored.joint.entry.clone()).collect();
         entries.sort_unstable();
         entries.dedup();
         let pages = store.pages(&entries)?;
         let used: HashSet<&str> = readings.filter_map(|reading| reading.wrench.as_deref()).collect();
         let wrenches = store.wrenches_where(|name| used.contains(name))?;
-        Ok(Shop {
+        Ok(WorkshopSnapshot {
             now,
             hardware: pages.iter().map(|page| (page.entry.entry.clone(), Hardware::of(page))).collect(),
             items: store.measured_items()?,
@@ -65,10 +66,10 @@ impl Shop {
         })
     }
 
-    /// The bench for a bicycle.
+    /// The judging for a bicycle.
     #[must_use]
-    pub fn bench<'a>(&'a self, kind: &'a str, usage: &'a Usage) -> Bench<'a> {
-        Bench {
+    pub fn judging<'a>(&'a self, kind: &'a str, usage: &'a Usage) -> JudgingContext<'a> {
+        JudgingContext {
             now: self.now,
             kind,
             usage,
@@ -85,20 +86,24 @@ impl Store {
     ///
     /// # Errors
     /// [`StoreError`] when the database fails or something stored is damaged.
-    pub fn judge(&self, bicycle: &StoredBicycle, now: Moment) -> Result<(Shop, JudgedBicycle), StoreError> {
-        let (shop, mut judged) = self.judge_these(vec![bicycle.clone()], Some(bicycle.id), now)?;
+    pub fn judge(
+        &self,
+        bicycle: &StoredBicycle,
+        now: LocalInstant,
+    ) -> Result<(WorkshopSnapshot, JudgedBicycle), StoreError> {
+        let (workshop, mut judged) = self.judge_these(vec![bicycle.clone()], Some(bicycle.id), now)?;
         let judged = judged.pop().ok_or_else(|| StoreError::DamagedRecord {
             name: bicycle.bicycle.name.to_string(),
             reason: "it is not there".to_owned(),
         })?;
-        Ok((shop, judged))
+        Ok((workshop, judged))
     }
 
     /// Judges every bicycle in use, in the order of their names.
     ///
     /// # Errors
     /// [`StoreError`] when the database fails or something stored is damaged.
-    pub fn judge_all(&self, now: Moment) -> Result<(Shop, Vec<JudgedBicycle>), StoreError> {
+    pub fn judge_all(&self, now: LocalInstant) -> Result<(WorkshopSnapshot, Vec<JudgedBicycle>), StoreError> {
         self.judge_these(self.bicycles(false)?, None, now)
     }
 
@@ -106,12 +111,12 @@ impl Store {
         &self,
         bicycles: Vec<StoredBicycle>,
         of: Option<i64>,
-        now: Moment,
-    ) -> Result<(Shop, Vec<JudgedBicycle>), StoreError> {
+        now: LocalInstant,
+    ) -> Result<(WorkshopSnapshot, Vec<JudgedBicycle>), StoreError> {
         let joints = self.joints(of)?;
         let mut readings: HashMap<i64, Vec<Reading>> = HashMap::new();
         self.deciding_readings(of, |joint, reading| readings.entry(joint).or_default().push(reading))?;
-        let shop = Shop::open(self, &joints, readings.values().flatten(), now)?;
+        let workshop = WorkshopSnapshot::open(self, &joints, readings.values().flatten(), now)?;
         let mut events = self.events(of)?;
         let mut by_bicycle: HashMap<i64, Vec<StoredJoint>> = HashMap::new();
         for joint in joints {
@@ -119,7 +124,7 @@ impl Store {
         }
         let judged = bicycles.into_iter().map(|stored| {
             let usage = Usage::new(events.remove(&stored.id).unwrap_or_default());
-            let bench = shop.bench(&stored.bicycle.kind, &usage);
+            let judging = workshop.judging(&stored.bicycle.kind, &usage);
             let mut in_future = 0;
             let joints: Vec<(Joint, JointVerdict)> = by_bicycle
                 .remove(&stored.id)
@@ -128,7 +133,7 @@ impl Store {
                 .map(|StoredJoint { id, joint, .. }| {
                     let readings = readings.remove(&id).unwrap_or_default();
                     in_future += readings.iter().filter(|reading| reading.at > now).count();
-                    let verdict = judge_joint(&joint, &readings, &bench);
+                    let verdict = judge_joint(&joint, &readings, &judging);
                     (joint, verdict)
                 })
                 .collect();
@@ -136,6 +141,6 @@ impl Store {
             JudgedBicycle { stored, joints, verdict, usage, in_future }
         });
         let judged = judged.collect();
-        Ok((shop, judged))
+        Ok((workshop, judged))
     }
 }
