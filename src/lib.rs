@@ -18,5 +18,6 @@ pub mod sequence;
 pub mod sheet;
 pub mod store;
 pub mod trend;
+mod words;
 pub mod workshop;
 pub mod wrench;

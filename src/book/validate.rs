@@ -11,6 +11,7 @@ use super::{
     SourcedLimit, Step, TEMPLATES, TemplateJoint,
 };
 use crate::joint::{Catalogue, FRICTION, GRADES, HEADS, MATERIALS, THREADS};
+use crate::words::nearest;
 
 /// The sheets of a book, in the order in which they are read and stored.
 pub static SHEETS: &[&Sheet] = &[
@@ -280,13 +281,8 @@ fn report_unknown(
     if known.contains(cell.text) {
         return;
     }
-    let nearest = known
-        .iter()
-        .map(|key| (strsim::jaro_winkler(key, cell.text), key))
-        .filter(|(score, _)| *score > 0.8)
-        .max_by(|a, b| a.0.total_cmp(&b.0));
-    let fix = match nearest {
-        Some((_, key)) => format!("{file} has `{key}`"),
+    let fix = match nearest(cell.text, known.iter().copied(), 1).first() {
+        Some(key) => format!("{file} has `{key}`"),
         None => format!("add it to {file} first"),
     };
     diagnostics.error(&cell.at, format!("unknown {column} `{}`", cell.text), fix);

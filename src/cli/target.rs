@@ -2,6 +2,7 @@
 
 use super::Failure;
 use crate::store::{Store, StoredBicycle, StoredJoint};
+use crate::words::nearest;
 
 /// A joint of a bicycle, perhaps one bolt of it.
 #[derive(Debug, Clone)]
@@ -24,9 +25,9 @@ pub(super) fn any_bicycle(store: &Store, name: &str) -> Result<StoredBicycle, Fa
     }
     let bicycles = store.bicycles(false)?;
     let names = bicycles.iter().map(|stored| stored.bicycle.name.text());
-    let hint = match nearest(name, names) {
-        Some(names) => format!("nearest: {names}"),
-        None => "`evenclamp bike add NAME --kind KIND` takes one in".to_owned(),
+    let hint = match nearest(name, names, 5).as_slice() {
+        names @ [_, ..] => format!("nearest: {}", names.join(", ")),
+        [] => "`evenclamp bike add NAME --kind KIND` takes one in".to_owned(),
     };
     Err(Failure::new("bike", format!("no bicycle is called `{name}`"), hint))
 }
@@ -58,9 +59,9 @@ pub(super) fn joint(store: &Store, bicycle: &StoredBicycle, name: &str) -> Resul
         return Ok(found.clone());
     }
     let names = joints.iter().map(|stored| stored.joint.name.text());
-    let hint = match nearest(name, names) {
-        Some(names) => format!("nearest: {names}"),
-        None => format!("`evenclamp bike show {}` lists its joints", bicycle.bicycle.name),
+    let hint = match nearest(name, names, 5).as_slice() {
+        names @ [_, ..] => format!("nearest: {}", names.join(", ")),
+        [] => format!("`evenclamp bike show {}` lists its joints", bicycle.bicycle.name),
     };
     Err(Failure::new("joint", format!("{} has no joint `{name}`", bicycle.bicycle.name), hint))
 }
@@ -97,15 +98,4 @@ pub(super) fn bolt_number(text: &str, joint: &StoredJoint) -> Result<u16, Failur
         let name = &joint.joint.name;
         Failure::new("joint", format!("{name} has no bolt `{text}`"), format!("its bolts are 1 to {bolts}"))
     })
-}
-
-/// The names most like a text, best first; none where none is like it.
-fn nearest<'a>(text: &str, names: impl Iterator<Item = &'a str>) -> Option<String> {
-    let wanted = text.to_lowercase();
-    let mut scored: Vec<(f64, &str)> =
-        names.map(|name| (strsim::jaro_winkler(&wanted, &name.to_lowercase()), name)).collect();
-    scored.retain(|(score, _)| *score > 0.7);
-    scored.sort_by(|a, b| b.0.total_cmp(&a.0));
-    let names: Vec<&str> = scored.into_iter().take(5).map(|(_, name)| name).collect();
-    (!names.is_empty()).then(|| names.join(", "))
 }

@@ -2,9 +2,9 @@
 //! from one to another. A torque is never converted: sources disagree far too widely.
 
 use super::JointError;
-use super::name;
 use super::table::Provenance;
 use super::units::{Band, Ratio};
+use crate::words::{is_one_of, likest};
 
 /// What is on the thread and under the head.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -58,11 +58,11 @@ impl Condition {
     /// [`JointError::Unknown`] with the nearest names.
     pub fn parse(text: &str) -> Result<Condition, JointError> {
         let mut names = CONDITIONS.iter().chain(ALIASES);
-        let found = names.find(|&&(name, _)| name::is_one_of(text, [name].into_iter()));
+        let found = names.find(|&&(name, _)| is_one_of(text, [name].into_iter()));
         found.map(|&(_, condition)| condition).ok_or_else(|| JointError::Unknown {
             what: "friction",
             text: text.trim().to_owned(),
-            nearest: name::nearest(text, CONDITIONS.iter().map(|&(name, _)| name)),
+            nearest: likest(text, CONDITIONS.iter().map(|&(name, _)| name)),
         })
     }
 

@@ -4,11 +4,11 @@
 use std::collections::HashSet;
 
 use super::JointError;
-use super::name;
 use super::table::{Basis, Provenance, read};
 use super::thread::Thread;
 use super::units::{Length, millimetres};
 use crate::sheet::{Diagnostics, Row, Sheet, by_size};
+use crate::words::is_one_of;
 
 /// The form of a bolt head.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -25,7 +25,7 @@ impl HeadKind {
     /// # Errors
     /// [`JointError::Unknown`] with both names.
     pub fn parse(text: &str) -> Result<HeadKind, JointError> {
-        let is = |names: &[&str]| name::is_one_of(text, names.iter().copied());
+        let is = |names: &[&str]| is_one_of(text, names.iter().copied());
         if is(&["socket", "cap", "allen", "cylinder", "socket head"]) {
             Ok(HeadKind::Socket)
         } else if is(&["hex", "hexagon", "hexagon head", "hex head"]) {

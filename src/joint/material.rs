@@ -3,10 +3,10 @@
 use std::collections::HashSet;
 
 use super::JointError;
-use super::name;
 use super::table::{Provenance, read};
 use super::units::{Pressure, SQRT_3, megapascals};
 use crate::sheet::{Diagnostics, Row, Sheet};
+use crate::words::{is_one_of, likest};
 
 /// Shear strength over tensile strength by the distortion-energy rule (von Mises), 1/√3.
 pub const SHEAR_OVER_TENSILE: f64 = 1.0 / SQRT_3;
@@ -31,12 +31,12 @@ pub(super) fn find<'a>(
     text: &str,
 ) -> Result<&'a TappedMaterial, JointError> {
     let called = |material: &&TappedMaterial| {
-        name::is_one_of(text, material.aliases.iter().map(String::as_str).chain([material.name.as_str()]))
+        is_one_of(text, material.aliases.iter().map(String::as_str).chain([material.name.as_str()]))
     };
     materials.iter().find(called).ok_or_else(|| JointError::Unknown {
         what: "material",
         text: text.trim().to_owned(),
-        nearest: name::nearest(text, materials.iter().map(|material| material.name.as_str())),
+        nearest: likest(text, materials.iter().map(|material| material.name.as_str())),
     })
 }
 

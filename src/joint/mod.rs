@@ -17,7 +17,6 @@ mod friction_table;
 mod head;
 mod known_bolt;
 mod material;
-mod name;
 mod plausibility;
 mod preload;
 mod profile;

@@ -4,11 +4,11 @@
 use std::collections::HashSet;
 
 use super::JointError;
-use super::name;
 use super::table::{Provenance, read};
 use super::thread::Thread;
 use super::units::{Length, Pressure, in_millimetres, megapascals, millimetres};
 use crate::sheet::{Diagnostics, Row, Sheet, by_size};
+use crate::words::{is_one_of, likest};
 
 /// What a bolt is made of, as far as friction and strength tables tell them apart.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -93,7 +93,7 @@ impl PropertyClass {
 
     fn is_called(&self, text: &str) -> bool {
         let names = self.aliases.iter().map(String::as_str).chain([self.name.as_str()]);
-        name::is_one_of(text, names)
+        is_one_of(text, names)
     }
 }
 
@@ -122,10 +122,10 @@ pub(super) fn find<'a>(
 
 /// The classes of a material that is named, else the nearest spellings.
 fn nearest(classes: &[PropertyClass], text: &str) -> Vec<String> {
-    let family = FAMILIES.iter().find(|(name, _)| name::is_one_of(text, [*name].into_iter()));
+    let family = FAMILIES.iter().find(|(name, _)| is_one_of(text, [*name].into_iter()));
     let of_family = |class: &&PropertyClass| family.is_none_or(|&(_, family)| class.family == family);
     let names = classes.iter().filter(of_family).map(|class| class.name.as_str());
-    name::nearest(text, names)
+    likest(text, names)
 }
 
 /// `specs/grades.csv`.

@@ -5,12 +5,12 @@ use std::collections::HashSet;
 
 use super::JointError;
 use super::designation::{self, Written};
-use super::name;
 use super::profile::ThreadProfile;
 use super::table::{Fields, Provenance, read};
 use super::tolerance::ThreadLimits;
 use super::units::{in_millimetres, millimetres};
 use crate::sheet::{Diagnostics, Row, Sheet, by_size};
+use crate::words::{is_one_of, likest};
 
 /// Relative slack between a size as typed and as tabulated (1-1/8 in is 28.575 mm).
 const SAME_SIZE: f64 = 1e-4;
@@ -98,7 +98,7 @@ impl Thread {
 pub(super) fn find<'a>(threads: &'a [Thread], text: &str) -> Result<&'a Thread, JointError> {
     let written = designation::read(text);
     let by_size = |thread: &&Thread| written.is_some_and(|written| thread.is_written_as(written));
-    let by_name = |thread: &&Thread| name::is_one_of(text, thread.aliases.iter().map(String::as_str));
+    let by_name = |thread: &&Thread| is_one_of(text, thread.aliases.iter().map(String::as_str));
     if let Some(thread) = threads.iter().find(by_size).or_else(|| threads.iter().find(by_name)) {
         return Ok(thread);
     }
@@ -119,7 +119,7 @@ pub(super) fn find<'a>(threads: &'a [Thread], text: &str) -> Result<&'a Thread, 
 fn near(threads: &[Thread], text: &str, written: Option<Written>) -> Vec<String> {
     match written {
         Some(Written::Metric { major_mm, pitch_mm }) => nearest_metric(threads, major_mm, pitch_mm, |_| true),
-        _ => name::nearest(text, threads.iter().map(|thread| thread.designation.as_str())),
+        _ => likest(text, threads.iter().map(|thread| thread.designation.as_str())),
     }
 }
 

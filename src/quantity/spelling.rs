@@ -4,6 +4,7 @@
 //! (`in-lb`, `in lb`, `IN·LB` are one spelling); a slash is kept, because `in/lb` is no torque.
 
 use super::{TorqueUnit, UnitError};
+use crate::words;
 use TorqueUnit as U;
 
 /// Spellings in folded form (see [`fold`]), per unit.
@@ -184,17 +185,21 @@ fn is_joint(c: char) -> bool {
 
 /// Up to three unit symbols whose spellings look most like `text`, best first.
 pub(super) fn nearest(text: &str) -> Vec<&'static str> {
-    let folded = &fold(text);
-    let mut scored: Vec<(f64, &'static str)> = SPELLINGS
-        .iter()
-        .map(|(unit, spellings)| {
-            let best = spellings.iter().map(|s| strsim::jaro_winkler(s, folded)).fold(0.0, f64::max);
-            (best, unit.symbol())
-        })
-        .filter(|(score, _)| *score > 0.7)
-        .collect();
-    scored.sort_by(|a, b| b.0.total_cmp(&a.0));
-    scored.into_iter().take(3).map(|(_, symbol)| symbol).collect()
+    let spelt = words::nearest(
+        &fold(text),
+        SPELLINGS.iter().flat_map(|(_, spellings)| spellings.iter().copied()),
+        usize::MAX,
+    );
+    let mut symbols: Vec<&'static str> = Vec::new();
+    for spelling in spelt {
+        if let Some((unit, _)) = SPELLINGS.iter().find(|(_, spellings)| spellings.contains(&spelling))
+            && !symbols.contains(&unit.symbol())
+        {
+            symbols.push(unit.symbol());
+        }
+    }
+    symbols.truncate(3);
+    symbols
 }
 
 #[cfg(test)]

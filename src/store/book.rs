@@ -10,10 +10,10 @@ use super::{Store, StoreError};
 use crate::book::{
     ALIASES, BareClaim, BareEntry, Book, CLAIMS, Diagnostics, ENTRIES, EVIDENCE, Entry, Evidence,
     HANDED_ENTRIES, INTERVALS, ISSUERS, Interval, JointKind, LAYOUTS, LIMITS, MeasuredItem, Page, Row,
-    SHEETS, SOURCES, STEPS, Sheet, Source, SourcedLimit, Step, TEMPLATES, TemplateJoint, corrected,
-    nearest_words, words_of,
+    SHEETS, SOURCES, STEPS, Sheet, Source, SourcedLimit, Step, TEMPLATES, TemplateJoint,
 };
 use crate::joint::{CATALOGUE_SHEETS, Catalogue};
+use crate::words::{corrected, nearest_by_slips, words_of};
 
 /// Where the loaded book came from.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -112,7 +112,7 @@ impl Store {
                     }
                     read.push(known.to_owned());
                 }
-                None => found.nearest.extend(nearest_words(word, &vocabulary).into_iter().map(str::to_owned)),
+                None => found.nearest.extend(nearest_by_slips(word, &vocabulary)),
             }
         }
         found.entries = self.search(&read, " ", question)?;

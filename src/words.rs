@@ -1,0 +1,149 @@
+//! Words as people type them: folding, and the nearest known word where there is no such word.
+//!
+//! A suggestion is read by a person, so it may be loose: Jaro–Winkler likeness, which forgives a missing end.
+//! A word that is taken in another's stead must be close: edits with swapped neighbours (Damerau–Levenshtein),
+//! as a share of its length.
+
+use std::cmp::Ordering;
+
+/// Likeness from which a name is worth suggesting.
+const LIKE: f64 = 0.7;
+/// Likeness from which a word counts as a typing error of another.
+const TYPING_ERROR: f64 = 0.6;
+
+/// Lower case, without the blanks and hyphens that people place differently.
+fn folded(text: &str) -> String {
+    text.chars().filter(|c| !c.is_whitespace() && !"-_".contains(*c)).flat_map(char::to_lowercase).collect()
+}
+
+/// True when `text` is one of `names`, but for case, blanks and hyphens.
+pub(crate) fn is_one_of<'a>(text: &str, mut names: impl Iterator<Item = &'a str>) -> bool {
+    let wanted = folded(text);
+    names.any(|name| folded(name) == wanted)
+}
+
+/// Up to `most` of `names` that look like `text`, best first, each once; none where none does.
+pub(crate) fn nearest<'a>(text: &str, names: impl IntoIterator<Item = &'a str>, most: usize) -> Vec<&'a str> {
+    let scored = by_likeness(text, names);
+    scored.into_iter().take_while(|(score, _)| *score > LIKE).map(|(_, name)| name).take(most).collect()
+}
+
+/// Three of `names`, best first, each once, however little they look like `text`: for short tables, of which
+/// some name is always of use.
+pub(crate) fn likest<'a>(text: &str, names: impl IntoIterator<Item = &'a str>) -> Vec<String> {
+    by_likeness(text, names).into_iter().take(3).map(|(_, name)| name.to_owned()).collect()
+}
+
+/// Names with their likeness to `text`, best first, names of the same likeness in their order, each once.
+fn by_likeness<'a>(text: &str, names: impl IntoIterator<Item = &'a str>) -> Vec<(f64, &'a str)> {
+    let wanted = folded(text);
+    let mut scored: Vec<(f64, &str)> = Vec::new();
+    for name in names {
+        if scored.iter().all(|(_, known)| *known != name) {
+            scored.push((strsim::jaro_winkler(&wanted, &folded(name)), name));
+        }
+    }
+    scored.sort_by(best_first);
+    scored
+}
+
+fn best_first(a: &(f64, &str), b: &(f64, &str)) -> Ordering {
+    b.0.total_cmp(&a.0)
+}
+
+/// The words of a question, folded to lower case, without punctuation.
+pub(crate) fn words_of(question: &str) -> Vec<String> {
+    question
+        .split(|c: char| !c.is_alphanumeric())
+        .filter(|word| !word.is_empty())
+        .map(str::to_lowercase)
+        .collect()
+}
+
+/// The word of `vocabulary` that `word` was most likely meant to be: itself, the beginning of one,
+/// or the nearest by typing errors; none where nothing is near.
+pub(crate) fn corrected<'a>(word: &'a str, vocabulary: &'a [String]) -> Option<&'a str> {
+    if vocabulary.iter().any(|known| known.starts_with(word)) {
+        return Some(word);
+    }
+    by_slips(word, vocabulary).first().filter(|(score, _)| *score >= TYPING_ERROR).map(|(_, known)| *known)
+}
+
+/// Up to five words of `vocabulary` that `word` becomes with the fewest typing errors.
+pub(crate) fn nearest_by_slips(word: &str, vocabulary: &[String]) -> Vec<String> {
+    by_slips(word, vocabulary).into_iter().take(5).map(|(_, known)| known.to_owned()).collect()
+}
+
+/// The words of a vocabulary that are long enough to be mistyped, best first, then by alphabet.
+fn by_slips<'a>(word: &str, vocabulary: &'a [String]) -> Vec<(f64, &'a str)> {
+    let mut scored: Vec<(f64, &str)> = vocabulary
+        .iter()
+        .filter(|known| known.chars().count() > 2)
+        .map(|known| (strsim::normalized_damerau_levenshtein(word, known), known.as_str()))
+        .collect();
+    scored.sort_by(|a, b| best_first(a, b).then(a.1.cmp(b.1)));
+    scored
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn vocabulary() -> Vec<String> {
+        ["axle", "crank", "faceplate", "pinch", "rotor", "seatpost", "stem"].map(str::to_owned).to_vec()
+    }
+
+    #[test]
+    fn a_beginning_stands_for_itself_and_a_slip_for_its_neighbour() {
+        let words = vocabulary();
+        assert_eq!(corrected("seatp", &words), Some("seatp"));
+        assert_eq!(corrected("setpost", &words), Some("seatpost"));
+        assert_eq!(corrected("rotro", &words), Some("rotor"));
+        assert_eq!(corrected("zzzz", &words), None);
+    }
+
+    /// Two edits of five letters are 0.6 and a typing error; two of four are 0.5 and another word.
+    #[test]
+    fn a_typing_error_is_at_most_two_letters_in_five() {
+        let words = vocabulary();
+        assert_eq!(corrected("xotox", &words), Some("rotor"));
+        assert_eq!(corrected("xtex", &words), None);
+        assert_eq!(nearest_by_slips("xtex", &words)[..2], ["stem", "axle"]);
+    }
+
+    #[test]
+    fn words_of_two_letters_are_not_guessed() {
+        let words = ["up".to_owned(), "cups".to_owned()];
+        assert_eq!(nearest_by_slips("ux", &words), ["cups"]);
+    }
+
+    #[test]
+    fn a_question_is_cut_into_plain_words() {
+        assert_eq!(words_of("  Stem-Faceplate, M5!"), ["stem", "faceplate", "m5"]);
+    }
+
+    /// Jaro–Winkler of its authors' example: MARTHA and MARHTA are 0.961 alike, DIXON and DICKSONX 0.813 (Winkler,
+    /// Proceedings of the Section on Survey Research Methods, American Statistical Association, 1990).
+    #[test]
+    fn names_that_look_like_it_come_best_first_and_once() {
+        let names = ["DIXON", "MARHTA", "zzz", "MARHTA"];
+        assert_eq!(nearest("Martha", names, 5), ["MARHTA"]);
+        assert_eq!(nearest("dicksonx", names, 5), ["DIXON"]);
+        assert_eq!(nearest("☃", names, 5), Vec::<&str>::new());
+        assert_eq!(nearest("Mar-hta", ["martha", "marhta"], 1), ["marhta"]);
+    }
+
+    /// ABCDE and ABXYZ share two of five letters: Jaro 0.6, below the level of a suggestion.
+    #[test]
+    fn a_short_table_always_offers_a_name() {
+        assert_eq!(nearest("abcde", ["abxyz"], 3), Vec::<&str>::new());
+        assert_eq!(likest("abcde", ["mno", "abxyz", "rst"]), ["abxyz", "mno", "rst"]);
+        assert_eq!(likest("", ["b", "a", "c", "d"]), ["b", "a", "c"]);
+    }
+
+    #[test]
+    fn blanks_hyphens_and_case_do_not_matter() {
+        assert!(is_one_of(" Anti Seize", ["anti-seize"].into_iter()));
+        assert!(!is_one_of("seize", ["anti-seize"].into_iter()));
+    }
+}
