@@ -42,6 +42,7 @@ impl Report for BookStatus {
 #[derive(Debug, Serialize)]
 pub struct BookCheck {
     sound: bool,
+    #[serde(rename = "complaints")]
     diagnostics: Vec<DiagnosticLine>,
 }
 

@@ -169,6 +169,7 @@ pub struct ImportReport {
     /// Rows that were not.
     pub rejected: usize,
     /// The first diagnostics.
+    #[serde(rename = "complaints")]
     pub diagnostics: Vec<String>,
     /// Where the rejected rows stand, if any were left out.
     pub rejects_file: Option<String>,
