@@ -10,7 +10,7 @@ use std::sync::atomic::{AtomicU64, Ordering};
 use clap::{Args, ValueEnum};
 use xxhash_rust::xxh3::Xxh3;
 
-use super::beside::Beside;
+use super::file::{AtomicFile, Older};
 use super::progress::Progress;
 use super::subject::Subject;
 use super::{Answer, Context, Failure, Outcome, clock};
@@ -126,8 +126,8 @@ fn judged(args: &AuditArgs, file: &Path, context: &Context) -> Result<Summary, F
     };
     let (log, read, size) = open(file).map_err(place)?;
     let progress = Progress::new(read, size);
-    let mut verdicts = args.verdicts.as_deref().map(Beside::begin).transpose()?;
-    let mut rejects = args.rejects.as_deref().map(Beside::begin).transpose()?;
+    let mut verdicts = args.verdicts.as_deref().map(result_file).transpose()?;
+    let mut rejects = args.rejects.as_deref().map(result_file).transpose()?;
     let wording = RowWording::new(context.shown_unit());
     let outputs = Outputs {
         verdicts: verdicts.as_mut().map(|file| (file as _, &wording as &dyn Wording)),
@@ -148,8 +148,10 @@ fn judged(args: &AuditArgs, file: &Path, context: &Context) -> Result<Summary, F
         NoSummary::Reference(failure) => failure,
     })?;
     summary.basis = basis;
-    for file in [verdicts, rejects].into_iter().flatten() {
-        file.put_in_place()?;
+    for (file, path) in [(verdicts, &args.verdicts), (rejects, &args.rejects)] {
+        if let (Some(file), Some(path)) = (file, path) {
+            file.put_in_place().map_err(|error| unwritable(path, &error))?;
+        }
     }
     Ok(summary)
 }
@@ -292,12 +294,24 @@ fn merged(files: &[PathBuf], worst: usize) -> Result<Summary, Failure> {
     Ok(sum)
 }
 
+/// Begins a result that is as long as the log.
+fn result_file(path: &Path) -> Result<AtomicFile, Failure> {
+    let begun = AtomicFile::begin(path, Older::Replaced).map(AtomicFile::made_again_at_will);
+    begun.map_err(|error| unwritable(path, &error))
+}
+
 fn write_whole(path: &Path, text: &str) -> Result<(), Failure> {
-    let mut file = Beside::begin(path)?;
+    let mut file = AtomicFile::begin(path, Older::Replaced).map_err(|error| unwritable(path, &error))?;
     file.write_all(text.as_bytes()).map_err(|source| {
         Failure::from(AuditError::Write { what: "result", source }).at(path.display().to_string())
     })?;
-    file.put_in_place()
+    file.put_in_place().map_err(|error| unwritable(path, &error))
+}
+
+fn unwritable(path: &Path, error: &std::io::Error) -> Failure {
+    let message = format!("cannot write it: {error}");
+    Failure::new("output", message, "name a file in a folder that can be written")
+        .at(path.display().to_string())
 }
 
 /// What was assumed, so that nothing is guessed silently.

@@ -1,9 +1,11 @@
 //! `backup` and `restore`: the whole database as one file.
 
-use std::path::PathBuf;
+use std::io;
+use std::path::{Path, PathBuf};
 
 use clap::Args;
 
+use super::file::{AtomicFile, Older};
 use super::{Answer, Context, Failure};
 
 /// Copy the whole database into one file, while others go on working
@@ -29,9 +31,20 @@ pub(super) struct RestoreArgs {
 
 pub(super) fn backup(args: &BackupArgs, context: &Context) -> Result<Answer, Failure> {
     let store = context.store()?;
-    store.back_up(&args.file)?;
+    let copy = AtomicFile::begin(&args.file, Older::Kept).map_err(|error| refused(&args.file, &error))?;
+    store.back_up(copy.draft())?;
+    copy.put_in_place().map_err(|error| refused(&args.file, &error))?;
     let readings = store.reading_count()?;
     Ok(Answer::text(format!("{readings} readings are in {}\n", args.file.display())))
+}
+
+fn refused(path: &Path, error: &io::Error) -> Failure {
+    if error.kind() == io::ErrorKind::AlreadyExists {
+        let message = format!("{} is there already", path.display());
+        return Failure::new("database", message, "name another file, or move that one away");
+    }
+    let message = format!("cannot write {}: {error}", path.display());
+    Failure::new("file", message, "name a file in a folder that can be written")
 }
 
 pub(super) fn restore(args: &RestoreArgs, context: &Context) -> Result<Answer, Failure> {

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::file::write_all;
+use super::file::write_whole;
 use super::geometry;
 use super::{Answer, Context, Failure, Outcome};
 use crate::joint::{
@@ -157,7 +157,7 @@ fn add_sweep(
     let usual = rows as usize;
     report.sweep = sweep(&report.bolt, report.friction.band, up_to, args.points.unwrap_or(usual))?;
     if let Some(path) = &args.svg {
-        write_all(&[(path.clone(), sweep_plot(report, up_to).into_bytes())])?;
+        write_whole(path, sweep_plot(report, up_to).as_bytes())?;
         context.say(format!("the plot stands in {}", path.display()));
     }
     Ok(())

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use clap::{Args, Subcommand};
 
 use super::context::{read_folder, sound};
-use super::file::write_all;
+use super::folder::{Folder, put_all};
 use super::{Answer, Context, Failure, Outcome};
 use crate::book::{Book, Files, compiled_in, consensus, write_sheet};
 use crate::report::{BookChanged, BookCheck, BookStatus};
@@ -110,20 +110,9 @@ fn export(dir: &Path, replace: bool, context: &Context) -> Result<Answer, Failur
         count += rows.len();
         files.push((sheet.file(), write_sheet(sheet, &rows).map_err(crate::report::WriteError::from)?));
     }
-    if let Some((name, _)) = files.iter().find(|(name, _)| !replace && dir.join(name).exists()) {
-        return Err(Failure::new(
-            "file",
-            format!("{} stands there already; nothing was written", dir.join(name).display()),
-            "name another folder, or say --replace",
-        ));
-    }
-    let placed: Vec<(PathBuf, Vec<u8>)> =
-        files.iter().map(|(name, bytes)| (dir.join(name), bytes.clone())).collect();
-    std::fs::create_dir_all(dir).map_err(|error| {
-        let message = format!("cannot make the folder {}: {error}", dir.display());
-        Failure::new("file", message, "name a folder that can be written")
-    })?;
-    write_all(&placed)?;
+    let folder = Folder::open(dir, files.iter().map(|(name, _)| name), replace)?;
+    let written = files.iter().map(|(name, bytes)| folder.file(name, bytes));
+    put_all(written.collect::<Result<_, _>>()?)?;
     let content_hash = files.into_iter().collect::<Files>().content_hash();
     let changed =
         BookChanged { done: "exported", place: dir.display().to_string(), rows: count, content_hash };

@@ -2,8 +2,10 @@
 
 use std::path::PathBuf;
 
-use clap::Args;
+use clap::{Args, Command};
+use clap_mangen::Man;
 
+use super::folder::{Folder, put_all};
 use super::{Answer, Failure};
 
 /// Print a completion script for a shell
@@ -36,18 +38,34 @@ pub(super) fn completions(args: &CompletionsArgs) -> Answer {
 }
 
 pub(super) fn man(args: &ManArgs) -> Result<Answer, Failure> {
-    let file = |error: std::io::Error| Failure {
-        kind: "file",
-        message: format!("cannot write the manual: {error}"),
-        hint: None,
-        at: None,
-    };
     let Some(dir) = &args.dir else {
-        let mut page = Vec::new();
-        clap_mangen::Man::new(super::command()).render(&mut page).map_err(file)?;
+        let (_, page) = page(super::command());
         return Ok(Answer::text(String::from_utf8_lossy(&page).into_owned()));
     };
-    std::fs::create_dir_all(dir).map_err(file)?;
-    clap_mangen::generate_to(super::command(), dir).map_err(file)?;
+    let mut command = super::command().disable_help_subcommand(true);
+    command.build();
+    let mut pages = Vec::new();
+    add_pages(command, &mut pages);
+    // What may be replaced are the pages of an older version of this program.
+    let folder = Folder::open(dir, [""; 0], true)?;
+    let files = pages.iter().map(|(name, page)| folder.file(name, page));
+    put_all(files.collect::<Result<_, _>>()?)?;
     Ok(Answer::text(String::new()).remark(format!("wrote the manual to {}", dir.display())))
+}
+
+/// Adds the page of a command behind those of its subcommands.
+fn add_pages(command: Command, pages: &mut Vec<(String, Vec<u8>)>) {
+    for subcommand in command.get_subcommands().filter(|command| !command.is_hide_set()) {
+        add_pages(subcommand.clone(), pages);
+    }
+    pages.push(page(command));
+}
+
+/// Name and text of a page.
+fn page(command: Command) -> (String, Vec<u8>) {
+    let manual = Man::new(command);
+    let mut page = Vec::new();
+    // Writing to memory does not fail.
+    let _ = manual.render(&mut page);
+    (manual.get_filename(), page)
 }

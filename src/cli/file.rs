@@ -1,90 +1,232 @@
-//! Files that the user asked for: written beside their place first and then moved there, so that none is
-//! ever left half written under its name. What is no plain file, such as a device, a pipe or a link, is
-//! written through and never replaced.
+//! The one way in which files are written.
+//!
+//! A file is written beside its place, under a name that nobody can foresee, and put there in one step
+//! when everything went well: nobody ever sees half of it, and a failure leaves what was there before.
+//! What is no plain file, such as a device or a pipe, cannot be replaced and is written straight.
 
-use std::fs::{self, File};
-use std::io::{self, Write as _};
+use std::fs::{self, File, Metadata};
+use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+
+use tempfile::NamedTempFile;
 
 use super::Failure;
 
-/// Writes one file, whole or not at all.
+/// Links that are followed at most, as on Linux.
+const MOST_LINKS: usize = 40;
+
+/// What becomes of a file that stands in the place already.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Older {
+    /// The user named it, and it is replaced; its permissions stay, and a link to it stays a link.
+    Replaced,
+    /// It stays, and the new one is refused.
+    Kept,
+}
+
+/// A file in the making. Dropped before it is put in its place, it leaves nothing.
+#[derive(Debug)]
+pub(super) struct AtomicFile {
+    /// Where it goes, links followed.
+    place: PathBuf,
+    older: Older,
+    /// Whether it is on the disk before it takes its name.
+    synced: bool,
+    sink: Sink,
+}
+
+#[derive(Debug)]
+enum Sink {
+    Beside(NamedTempFile),
+    /// A device or pipe.
+    Straight(File),
+}
+
+impl AtomicFile {
+    /// Begins a file for `path`.
+    ///
+    /// # Errors
+    /// Of kind `AlreadyExists` when an older file is to be kept; else the system's word when nothing can
+    /// be written there.
+    pub(super) fn begin(path: &Path, older: Older) -> io::Result<AtomicFile> {
+        if older == Older::Kept && fs::symlink_metadata(path).is_ok() {
+            return Err(io::ErrorKind::AlreadyExists.into());
+        }
+        let found = fs::metadata(path).ok();
+        let (place, sink) = match (&found, followed(path)?) {
+            (Some(found), _) if found.is_dir() => return Err(io::ErrorKind::IsADirectory.into()),
+            (Some(found), Some(place)) if found.is_file() => (place.clone(), beside(&place, Some(found))?),
+            (Some(_), _) => (path.to_owned(), Sink::Straight(File::options().append(true).open(path)?)),
+            (None, Some(place)) => (place.clone(), beside(&place, None)?),
+            (None, None) => return Err(io::ErrorKind::NotFound.into()),
+        };
+        Ok(AtomicFile { place, older, synced: true, sink })
+    }
+
+    /// Begins a file for the first free one of the places; nothing that stands there is touched.
+    ///
+    /// # Errors
+    /// The system's word when it can go to none.
+    pub(super) fn begin_in_first_free(places: impl IntoIterator<Item = PathBuf>) -> io::Result<AtomicFile> {
+        let begun = places.into_iter().map(|place| AtomicFile::begin(&place, Older::Kept));
+        let mut free = begun.filter(|begun| !is_taken(begun.as_ref().err()));
+        free.next().unwrap_or_else(|| Err(io::ErrorKind::AlreadyExists.into()))
+    }
+
+    /// For a long result that the same command makes again at any time: nobody waits until it is on the
+    /// disk, which takes about a third as long as the audit of its log.
+    pub(super) fn made_again_at_will(self) -> AtomicFile {
+        AtomicFile { synced: false, ..self }
+    }
+
+    /// Where what was written stands for now, for a writer that wants a path.
+    pub(super) fn draft(&self) -> &Path {
+        match &self.sink {
+            Sink::Beside(file) => file.path(),
+            Sink::Straight(_) => &self.place,
+        }
+    }
+
+    /// Where it goes, links followed.
+    pub(super) fn place(&self) -> &Path {
+        &self.place
+    }
+
+    /// Whether nothing can have stood in its place.
+    pub(super) fn is_new(&self) -> bool {
+        self.older == Older::Kept
+    }
+
+    /// Puts the file in its place.
+    ///
+    /// # Errors
+    /// As [`AtomicFile::begin`]; nothing new is left there then.
+    pub(super) fn put_in_place(self) -> io::Result<()> {
+        let place = self.place.clone();
+        self.put_at(&place).map_err(|(error, _)| error)
+    }
+
+    /// Puts the file in the first free one of the places, and says which.
+    ///
+    /// # Errors
+    /// The system's word when it can go to none.
+    pub(super) fn put_in_first_free(
+        mut self,
+        places: impl IntoIterator<Item = PathBuf>,
+    ) -> io::Result<PathBuf> {
+        for place in places {
+            self = match self.put_at(&place) {
+                Ok(()) => return Ok(place),
+                Err((error, Some(file))) if is_taken(Some(&error)) => file,
+                Err((error, _)) => return Err(error),
+            };
+        }
+        Err(io::ErrorKind::AlreadyExists.into())
+    }
+
+    /// Puts the file at a place of its folder; gives it back when that is taken.
+    fn put_at(self, place: &Path) -> Result<(), (io::Error, Option<AtomicFile>)> {
+        let AtomicFile { place: own, older, synced, sink } = self;
+        let file = match sink {
+            Sink::Straight(_) => return Ok(()),
+            Sink::Beside(file) => file,
+        };
+        if synced {
+            file.as_file().sync_all().map_err(|error| (error, None))?;
+        }
+        let placed = match older {
+            Older::Replaced => file.persist(place),
+            Older::Kept => file.persist_noclobber(place),
+        };
+        placed.map_err(|refused| {
+            let file = AtomicFile { place: own, older, synced, sink: Sink::Beside(refused.file) };
+            (refused.error, Some(file))
+        })?;
+        sync_folder(place);
+        Ok(())
+    }
+}
+
+fn is_taken(error: Option<&io::Error>) -> bool {
+    error.is_some_and(|error| error.kind() == io::ErrorKind::AlreadyExists)
+}
+
+impl Write for AtomicFile {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        match &mut self.sink {
+            Sink::Beside(file) => file.write(bytes),
+            Sink::Straight(file) => file.write(bytes),
+        }
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        match &mut self.sink {
+            Sink::Beside(file) => file.flush(),
+            Sink::Straight(file) => file.flush(),
+        }
+    }
+}
+
+/// A new file beside `place`, with the permissions of the one that it replaces.
+fn beside(place: &Path, replaced: Option<&Metadata>) -> io::Result<Sink> {
+    if place.file_name().is_none() {
+        return Err(io::ErrorKind::InvalidFilename.into());
+    }
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(".evenclamp-");
+    #[cfg(unix)]
+    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
+    let file = builder.tempfile_in(folder_of(place))?;
+    if let Some(replaced) = replaced {
+        file.as_file().set_permissions(replaced.permissions())?;
+    }
+    Ok(Sink::Beside(file))
+}
+
+fn folder_of(place: &Path) -> &Path {
+    place.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."))
+}
+
+/// The end of a chain of links, whether something stands there or not; none for the name of an open file
+/// (such as `/dev/stdout`), which is no place where a file can be put.
+fn followed(path: &Path) -> io::Result<Option<PathBuf>> {
+    let mut place = path.to_owned();
+    for _ in 0..MOST_LINKS {
+        if place.starts_with("/proc") || place.starts_with("/dev/fd") {
+            return Ok(None);
+        }
+        let Ok(to) = fs::read_link(&place) else { return Ok(Some(place)) };
+        place = folder_of(&place).join(to);
+    }
+    Err(io::Error::other("too many links, or a circle of them"))
+}
+
+/// Lets the new name survive a loss of power, where the system can do that.
+fn sync_folder(place: &Path) {
+    #[cfg(unix)]
+    let _ = File::open(folder_of(place)).and_then(|folder| folder.sync_all());
+    #[cfg(not(unix))]
+    let _ = place;
+}
+
+/// Writes one file that the user named, whole or not at all; an older one is replaced.
 ///
 /// # Errors
 /// [`Failure`] that names the file; what stood there before is then left as it was.
 pub(super) fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
-    write_all(&[(path.to_owned(), bytes.to_vec())])
+    let written = AtomicFile::begin(path, Older::Replaced).and_then(|mut file| {
+        file.write_all(bytes)?;
+        file.put_in_place()
+    });
+    written.map_err(|error| unwritable(path, &error))
 }
 
-/// Writes all files or, as far as the system lets it be, none; a file that stands there is replaced.
-///
-/// # Errors
-/// [`Failure`] that names the file and what the system says.
-pub(super) fn write_all(files: &[(PathBuf, Vec<u8>)]) -> Result<(), Failure> {
-    let plain: Vec<&(PathBuf, Vec<u8>)> = files.iter().filter(|(path, _)| !is_special(path)).collect();
-    let written = plain.iter().try_for_each(|(path, bytes)| named(path, write_part(path, bytes)));
-    let placed = written
-        .and_then(|()| plain.iter().try_for_each(|(path, _)| named(path, fs::rename(part_of(path), path))));
-    if placed.is_err() {
-        for (path, _) in plain {
-            // What is left behind is only the part beside it; it may not be there at all.
-            let _ = fs::remove_file(part_of(path));
-        }
-    }
-    placed?;
-    let special = files.iter().filter(|(path, _)| is_special(path));
-    special.into_iter().try_for_each(|(path, bytes)| named(path, fs::write(path, bytes)))
-}
-
-/// A device, a pipe or a link.
-fn is_special(path: &Path) -> bool {
-    fs::symlink_metadata(path).is_ok_and(|found| !found.is_file())
-}
-
-fn write_part(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    if path.file_name().is_none() {
-        return Err(io::ErrorKind::InvalidFilename.into());
-    }
-    let mut file = File::create(part_of(path))?;
-    file.write_all(bytes)?;
-    file.sync_all()
-}
-
-/// Where a file is written first.
-fn part_of(path: &Path) -> PathBuf {
-    let name = path.file_name().unwrap_or_default().to_string_lossy();
-    path.with_file_name(format!(".{name}.{}.part", std::process::id()))
-}
-
-fn named(path: &Path, result: io::Result<()>) -> Result<(), Failure> {
-    result.map_err(|error| {
-        let message = format!("cannot write {}: {error}", path.display());
-        Failure::new("file", message, "name a file in a folder that can be written")
-    })
+/// The failure to write a file.
+pub(super) fn unwritable(path: &Path, error: &io::Error) -> Failure {
+    let message = format!("cannot write {}: {error}", path.display());
+    Failure::new("file", message, "name a file in a folder that can be written")
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_file_is_replaced_and_a_link_written_through() {
-        let folder = tempfile::tempdir().unwrap();
-        let file = folder.path().join("picture.svg");
-        write_whole(&file, b"first").unwrap();
-        write_whole(&file, b"second").unwrap();
-        assert_eq!(fs::read(&file).unwrap(), b"second");
-        assert!(write_whole(folder.path(), b"x").is_err());
-        assert!(write_whole(Path::new(""), b"x").is_err());
-        #[cfg(unix)]
-        {
-            let link = folder.path().join("link.svg");
-            std::os::unix::fs::symlink(&file, &link).unwrap();
-            write_whole(&link, b"third").unwrap();
-            assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
-            assert_eq!(fs::read(&file).unwrap(), b"third");
-        }
-        let left = fs::read_dir(folder.path()).unwrap().flatten();
-        assert!(left.into_iter().all(|entry| !entry.file_name().to_string_lossy().ends_with(".part")));
-    }
-}
+#[path = "file_tests.rs"]
+mod tests;

@@ -3,7 +3,6 @@
 
 mod audit;
 mod backup;
-mod beside;
 mod bike;
 mod bolt;
 mod book;
@@ -18,6 +17,7 @@ mod due;
 mod failure;
 mod file;
 mod find;
+mod folder;
 mod geometry;
 mod history;
 mod instrument;

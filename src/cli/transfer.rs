@@ -8,6 +8,8 @@ use clap::Args;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 
+use super::file::AtomicFile;
+use super::folder::{Folder, put_all};
 use super::record::read_log;
 use super::{Answer, Context, Failure, Outcome, clock};
 use crate::store::{Logged, Store, StoredBicycle};
@@ -20,10 +22,13 @@ use rows::{BicycleRow, EventRow, JointRow, WrenchRow};
   evenclamp export workshop-2026
 
 `readings.csv` is a log that `record --from` and `audit` read; `removed.csv` is the log of joints that
-were taken off.")]
+were taken off. Files that stand in the folder already are replaced only with --replace.")]
 pub(super) struct ExportArgs {
     /// The folder to write; it is made where needed
     folder: PathBuf,
+    /// Replace files of an earlier export
+    #[arg(long)]
+    replace: bool,
 }
 
 /// Read an exported workshop into an empty database, all or nothing
@@ -35,12 +40,13 @@ pub(super) struct ImportArgs {
     folder: PathBuf,
 }
 
+/// The files of a workshop; every one of them is written, also where it has no rows.
+const FILES: [&str; 6] =
+    ["bicycles.csv", "joints.csv", "events.csv", "wrenches.csv", "readings.csv", "removed.csv"];
+
 pub(super) fn export(args: &ExportArgs, context: &Context) -> Result<Answer, Failure> {
     let store = context.store()?;
-    std::fs::create_dir_all(&args.folder).map_err(|error| {
-        let message = format!("cannot make {}: {error}", args.folder.display());
-        Failure::new("file", message, "name a folder that can be made")
-    })?;
+    let folder = Folder::open(&args.folder, FILES, args.replace)?;
     let bicycles = store.bicycles(true)?;
     let mut joints = Vec::new();
     let mut events = Vec::new();
@@ -50,23 +56,22 @@ pub(super) fn export(args: &ExportArgs, context: &Context) -> Result<Answer, Fai
         let happened = store.events(Some(*id))?.remove(id).unwrap_or_default();
         events.extend(happened.iter().map(|event| EventRow::of(bicycle.name.text(), event)));
     }
-    let file = |name: &str| args.folder.join(name);
-    write_rows(&file("bicycles.csv"), bicycles.iter().map(|stored| BicycleRow::of(&stored.bicycle)))?;
-    write_rows(&file("joints.csv"), joints)?;
-    write_rows(&file("events.csv"), events)?;
-    write_rows(&file("wrenches.csv"), store.wrenches()?.iter().map(WrenchRow::of))?;
-    let mut kept = log_writer(&file("readings.csv"))?;
-    let mut removed = log_writer(&file("removed.csv"))?;
+    let mut files = vec![
+        rows_file(&folder, "bicycles.csv", bicycles.iter().map(|stored| BicycleRow::of(&stored.bicycle)))?,
+        rows_file(&folder, "joints.csv", joints)?,
+        rows_file(&folder, "events.csv", events)?,
+        rows_file(&folder, "wrenches.csv", store.wrenches()?.iter().map(WrenchRow::of))?,
+    ];
+    let mut kept = LogFile::begin(&folder, "readings.csv")?;
+    let mut removed = LogFile::begin(&folder, "removed.csv")?;
     let mut readings = 0;
     store.log(None, |logged| -> Result<(), Failure> {
         readings += 1;
-        let (writer, name) =
-            if logged.removed { (&mut removed, "removed.csv") } else { (&mut kept, "readings.csv") };
-        writer.write_record(fields(logged)).map_err(|error| unwritable(&file(name), &error))
+        let file = if logged.removed { &mut removed } else { &mut kept };
+        file.write(&fields(logged))
     })?;
-    for (writer, name) in [(&mut kept, "readings.csv"), (&mut removed, "removed.csv")] {
-        writer.flush().map_err(|error| unwritable(&file(name), &error.into()))?;
-    }
+    files.extend([kept.finish()?, removed.finish()?]);
+    put_all(files)?;
     let said = format!("{} bicycles, {readings} readings are in {}\n", bicycles.len(), args.folder.display());
     Ok(Answer::text(said))
 }
@@ -137,12 +142,16 @@ fn fill(store: &mut Store, folder: &Path) -> Result<(), Failure> {
     Ok(())
 }
 
-fn write_rows<R: Serialize>(path: &Path, rows: impl IntoIterator<Item = R>) -> Result<(), Failure> {
-    let mut writer = csv::Writer::from_path(path).map_err(|error| unwritable(path, &error))?;
+fn rows_file<R: Serialize>(
+    folder: &Folder<'_>,
+    name: &str,
+    rows: impl IntoIterator<Item = R>,
+) -> Result<AtomicFile, Failure> {
+    let mut writer = csv::Writer::from_writer(folder.begin(name)?);
     for row in rows {
-        writer.serialize(row).map_err(|error| unwritable(path, &error))?;
+        writer.serialize(row).map_err(|error| folder.unwritable(name, &error.into()))?;
     }
-    writer.flush().map_err(|error| unwritable(path, &error.into()))
+    writer.into_inner().map_err(|error| folder.unwritable(name, error.error()))
 }
 
 /// The rows of a file; a file without rows has no header either.
@@ -151,18 +160,28 @@ fn read_rows<R: DeserializeOwned>(path: &Path) -> Result<Vec<R>, Failure> {
     reader.deserialize().collect::<Result<Vec<R>, _>>().map_err(|error| unreadable(path, &error))
 }
 
-fn log_writer(path: &Path) -> Result<csv::Writer<std::fs::File>, Failure> {
-    let mut writer = csv::Writer::from_path(path).map_err(|error| unwritable(path, &error))?;
-    writer.write_record(LOG_COLUMNS).map_err(|error| unwritable(path, &error))?;
-    Ok(writer)
+/// A log in the making.
+struct LogFile<'a> {
+    folder: &'a Folder<'a>,
+    name: &'static str,
+    writer: csv::Writer<AtomicFile>,
 }
 
-fn unwritable(path: &Path, error: &csv::Error) -> Failure {
-    Failure::new(
-        "file",
-        format!("cannot write {}: {error}", path.display()),
-        "name a folder that can be written",
-    )
+impl<'a> LogFile<'a> {
+    fn begin(folder: &'a Folder<'_>, name: &'static str) -> Result<LogFile<'a>, Failure> {
+        let mut file = LogFile { folder, name, writer: csv::Writer::from_writer(folder.begin(name)?) };
+        file.write(&LOG_COLUMNS)?;
+        Ok(file)
+    }
+
+    fn write(&mut self, fields: &[impl AsRef<[u8]>]) -> Result<(), Failure> {
+        let written = self.writer.write_record(fields);
+        written.map_err(|error| self.folder.unwritable(self.name, &error.into()))
+    }
+
+    fn finish(self) -> Result<AtomicFile, Failure> {
+        self.writer.into_inner().map_err(|error| self.folder.unwritable(self.name, error.error()))
+    }
 }
 
 fn unreadable(path: &Path, error: &csv::Error) -> Failure {

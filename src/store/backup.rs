@@ -12,26 +12,16 @@ use super::{Store, StoreError, schema};
 const PAGES: std::ffi::c_int = 1000;
 
 impl Store {
-    /// Copies the whole database into a new file, which is then checked.
+    /// Copies the whole database into an empty file, which is then checked.
     ///
     /// # Errors
-    /// [`StoreError::InTheWay`] when the file is there already; [`StoreError`] when the copy fails.
+    /// [`StoreError`] when the copy fails; what is in the file then is worth nothing.
     pub fn back_up(&self, to: &Path) -> Result<(), StoreError> {
-        if to.exists() {
-            return Err(StoreError::InTheWay(to.to_owned()));
-        }
         let mut copy = Connection::open(to)?;
-        let copied = copy_all(&self.connection, &mut copy).and_then(|()| {
-            // A backup is one file that can be carried away: no log beside it.
-            copy.pragma_update(None, "journal_mode", "delete")?;
-            integrity(&copy)
-        });
-        drop(copy);
-        if copied.is_err() {
-            // Half a backup is worse than none.
-            let _ = std::fs::remove_file(to);
-        }
-        match copied? {
+        copy_all(&self.connection, &mut copy)?;
+        // A backup is one file that can be carried away: no log beside it.
+        copy.pragma_update(None, "journal_mode", "delete")?;
+        match integrity(&copy)? {
             None => Ok(()),
             Some(reason) => Err(StoreError::NoBackup { path: to.to_owned(), reason }),
         }

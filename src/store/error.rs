@@ -52,9 +52,6 @@ pub enum StoreError {
     /// A reading that was corrected before, or that is not there.
     #[error("reading {0} cannot be corrected: it is not one of this joint, or was corrected before")]
     NotCorrectable(i64),
-    /// A backup that would overwrite something.
-    #[error("{} is there already", .0.display())]
-    InTheWay(PathBuf),
     /// A file that is no backup of this program.
     #[error("{} is no sound backup: {reason}", path.display())]
     NoBackup {
@@ -98,7 +95,6 @@ impl StoreError {
             StoreError::NotCorrectable(_) => {
                 "`evenclamp history BIKE/JOINT` lists the readings with their numbers".to_owned()
             }
-            StoreError::InTheWay(_) => "name another file, or move that one away".to_owned(),
             StoreError::NoBackup { .. } => {
                 "name a file that `evenclamp backup` has written; nothing was changed".to_owned()
             }

@@ -185,6 +185,23 @@ fn a_backup_comes_back_and_nothing_is_overwritten_unasked() {
 }
 
 #[test]
+#[cfg(unix)]
+fn a_backup_that_fails_leaves_nothing() {
+    let bench = shop();
+    bench.at(NOW, &["record", "loan-7/plate#1", "5 N·m"]);
+    std::fs::create_dir(bench.path("kept")).unwrap();
+    let program = env!("CARGO_BIN_EXE_evenclamp");
+    let script = format!("trap '' XFSZ; ulimit -f 1; exec '{program}' backup kept/b.db");
+    let mut command = std::process::Command::new("sh");
+    command.args(["-c", &script]).env("EVENCLAMP_DB", bench.database()).env("EVENCLAMP_NOW", NOW);
+    let output = command.current_dir(bench.path("")).output().unwrap();
+    assert_eq!(output.status.code(), Some(2), "{output:?}");
+    assert_eq!(std::fs::read_dir(bench.path("kept")).unwrap().count(), 0);
+    let said = bench.at(NOW, &["backup", "no/such/folder/b.db"]);
+    assert!(said.status == 2 && said.err.contains("cannot write no/such/folder/b.db"), "{}", said.err);
+}
+
+#[test]
 fn what_is_no_backup_is_refused_and_changes_nothing() {
     let bench = shop();
     bench.at(NOW, &["record", "loan-7/plate#1", "5 N·m"]);

@@ -71,6 +71,53 @@ fn good_rows_are_kept_on_request_and_the_others_stand_beside_the_file() {
     assert_eq!(readings(&bench), "3");
 }
 
+/// Rows rejected earlier are the user's only copy once they were corrected.
+#[test]
+fn rejected_rows_never_take_the_place_of_earlier_ones() {
+    let bench = shop();
+    let write = |name: &str, text: &str| std::fs::write(bench.path(name), text).unwrap();
+    let read = |name: &str| std::fs::read_to_string(bench.path(name)).unwrap();
+    let names = || {
+        let entries = std::fs::read_dir(bench.path("")).unwrap();
+        let names = entries.map(|entry| entry.unwrap().file_name().into_string().unwrap());
+        let mut names: Vec<String> = names.filter(|name| name.ends_with("csv")).collect();
+        names.sort();
+        names
+    };
+    write("log.rejected.csv", "earlier");
+    write("log.csv", GOOD);
+    let said = bench.at(NOW, &["record", "--from", "log.csv", "--keep-good"]);
+    assert_eq!(said.status, 0, "{}{}", said.out, said.err);
+    assert_eq!((read("log.rejected.csv").as_str(), names().len()), ("earlier", 2), "nothing was rejected");
+    write("log.csv", &format!("{GOOD}{BAD}"));
+    for (number, rejected) in [(2, 9), (3, 9)] {
+        let said = bench.at(NOW, &["record", "--from", "log.csv", "--keep-good", "--format", "json"]);
+        let said: serde_json::Value = serde_json::from_str(&said.out).unwrap();
+        let name = format!("log.rejected-{number}.csv");
+        assert_eq!((&said["rejected"], &said["rejects_file"]), (&rejected.into(), &name.as_str().into()));
+        assert_eq!(read(&name).lines().count(), 10);
+        assert_eq!(read("log.rejected.csv"), "earlier");
+    }
+    write("rejected.csv", "earlier");
+    bench.piped(NOW, &["record", "--from", "-", "--keep-good"], &format!("{GOOD}{BAD}"));
+    assert_eq!((read("rejected.csv").as_str(), read("rejected-2.csv").lines().count()), ("earlier", 10));
+    assert_eq!(names().len(), 6, "{:?}", names());
+}
+
+#[test]
+fn an_export_replaces_older_files_only_on_request() {
+    let bench = shop();
+    assert_eq!(bench.at(NOW, &["export", "all"]).status, 0);
+    std::fs::remove_file(bench.path("all/bicycles.csv")).unwrap();
+    std::fs::write(bench.path("all/joints.csv"), "mine").unwrap();
+    let said = bench.at(NOW, &["export", "all"]);
+    assert!(said.status == 2 && said.err.contains("joints.csv stands there already"), "{}", said.err);
+    assert!(!bench.path("all/bicycles.csv").exists(), "all or nothing");
+    assert_eq!(std::fs::read_to_string(bench.path("all/joints.csv")).unwrap(), "mine");
+    assert_eq!(bench.at(NOW, &["export", "all", "--replace"]).status, 0);
+    assert!(std::fs::read_to_string(bench.path("all/joints.csv")).unwrap().starts_with("bike,joint,"));
+}
+
 #[test]
 fn a_log_may_come_from_standard_input_and_a_broken_one_is_named() {
     let bench = shop();

@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 
 use jiff::tz::TimeZone;
 
+use super::super::file::AtomicFile;
 use super::super::{Answer, Context, Failure, Outcome, clock};
 use crate::report::ImportReport;
 use crate::store::{Appending, NewReading, Store, StoredJoint};
@@ -47,8 +48,8 @@ pub(super) fn answer(
         Box::new(std::fs::File::open(file).map_err(|error| unreadable(file, &error))?)
     };
     let shown = if from_stdin { "standard input".to_owned() } else { file.display().to_string() };
-    let rejects = keep_good.then(|| rejects_beside(file, from_stdin));
-    let report = read_log(store, source, &shown, rejects.as_deref(), now)?;
+    let rejects = keep_good.then(|| RejectsBeside((!from_stdin).then(|| file.to_owned())));
+    let report = read_log(store, source, &shown, rejects.as_ref(), now)?;
     let outcome = if report.rejected == 0 { Outcome::Good } else { Outcome::Bad };
     Answer::of(&report, context, outcome)
 }
@@ -61,7 +62,7 @@ pub(in super::super) fn read_log(
     store: &mut Store,
     source: impl Read,
     shown: &str,
-    rejects: Option<&Path>,
+    rejects: Option<&RejectsBeside>,
     now: LocalInstant,
 ) -> Result<ImportReport, Failure> {
     let mut reader = csv::ReaderBuilder::new().flexible(true).from_reader(source);
@@ -77,7 +78,7 @@ pub(in super::super) fn read_log(
         .map_err(|error| Failure::new("log", format!("{shown}:1: {error}"), "nothing was recorded"))?;
     let mut known = Known::load(store, now)?;
     let mut appending = store.append()?;
-    let mut rejected = rejects.map(|path| Rejects::create(path, &header)).transpose()?;
+    let mut rejected = rejects.map(|beside| Rejects::begin(beside, &header)).transpose()?;
     let mut count = Count::default();
     let mut record = csv::StringRecord::new();
     while reader.read_record(&mut record).map_err(broken)? {
@@ -99,13 +100,16 @@ pub(in super::super) fn read_log(
             sign_of_life(count.rows);
         }
     }
-    let keep = rejects.is_some() || count.rejected == 0;
-    if keep {
-        appending.commit()?;
+    let rejects_file = rejected.map(Rejects::close).transpose()?.flatten();
+    if rejects.is_some() || count.rejected == 0 {
+        appending.commit().inspect_err(|_| {
+            // Without the good rows the others are still where they came from.
+            let _ = rejects_file.as_ref().map(std::fs::remove_file);
+        })?;
     } else {
         count.recorded = 0;
     }
-    let rejects_file = rejected.map(Rejects::close).transpose()?.flatten();
+    let rejects_file = rejects_file.map(|file| file.display().to_string());
     let Count { rows, recorded, rejected, diagnostics } = count;
     Ok(ImportReport { rows, recorded, rejected, diagnostics, rejects_file })
 }
@@ -204,39 +208,60 @@ impl Known {
 }
 
 /// The rows that were not recorded, with the reason as a last column.
-struct Rejects {
-    path: PathBuf,
-    writer: csv::Writer<std::fs::File>,
+struct Rejects<'a> {
+    beside: &'a RejectsBeside,
+    writer: csv::Writer<AtomicFile>,
     any: bool,
 }
 
-impl Rejects {
-    fn create(path: &Path, header: &csv::StringRecord) -> Result<Rejects, Failure> {
-        let writer = csv::WriterBuilder::new().flexible(true).from_path(path);
-        let mut writer = writer.map_err(|error| unwritable(path, &error))?;
-        writer.write_record(header.iter().chain(["reason"])).map_err(|error| unwritable(path, &error))?;
-        Ok(Rejects { path: path.to_owned(), writer, any: false })
+impl<'a> Rejects<'a> {
+    fn begin(beside: &'a RejectsBeside, header: &csv::StringRecord) -> Result<Rejects<'a>, Failure> {
+        let file = AtomicFile::begin_in_first_free(beside.places());
+        let file = file.map_err(|error| beside.refused(&error))?;
+        let writer = csv::WriterBuilder::new().flexible(true).from_writer(file);
+        let mut rejects = Rejects { beside, writer, any: false };
+        rejects.put(header.iter().chain(["reason"]))?;
+        Ok(rejects)
     }
 
     fn write(&mut self, record: &csv::StringRecord, reason: &str) -> Result<(), Failure> {
         self.any = true;
-        let written = self.writer.write_record(record.iter().chain([reason]));
-        written.map_err(|error| unwritable(&self.path, &error))
+        self.put(record.iter().chain([reason]))
     }
 
-    /// Ends the file; one without rows is taken away again.
-    fn close(mut self) -> Result<Option<String>, Failure> {
-        self.writer.flush().map_err(|error| unwritable(&self.path, &error.into()))?;
-        if self.any {
-            return Ok(Some(self.path.display().to_string()));
+    fn put<'r>(&mut self, fields: impl Iterator<Item = &'r str>) -> Result<(), Failure> {
+        self.writer.write_record(fields).map_err(|error| self.beside.refused(&error.into()))
+    }
+
+    /// Puts the file in its place, where there are rows for it.
+    fn close(self) -> Result<Option<PathBuf>, Failure> {
+        if !self.any {
+            return Ok(None);
         }
-        let _ = std::fs::remove_file(&self.path);
-        Ok(None)
+        let file = self.writer.into_inner().map_err(|error| self.beside.refused(error.error()))?;
+        let placed = file.put_in_first_free(self.beside.places());
+        placed.map(Some).map_err(|error| self.beside.refused(&error))
     }
 }
 
-fn rejects_beside(file: &Path, from_stdin: bool) -> PathBuf {
-    if from_stdin { PathBuf::from("rejected.csv") } else { file.with_extension("rejected.csv") }
+/// Where rows that are not recorded go: beside their log, or for standard input here, under a name that
+/// is not taken.
+pub(in super::super) struct RejectsBeside(Option<PathBuf>);
+
+impl RejectsBeside {
+    fn place(&self, number: usize) -> PathBuf {
+        let name = if number == 1 { "rejected.csv".to_owned() } else { format!("rejected-{number}.csv") };
+        self.0.as_ref().map_or_else(|| PathBuf::from(&name), |file| file.with_extension(&name))
+    }
+
+    fn places(&self) -> impl Iterator<Item = PathBuf> {
+        (1..).map(|number| self.place(number))
+    }
+
+    fn refused(&self, error: &std::io::Error) -> Failure {
+        let message = format!("cannot write {}: {error}", self.place(1).display());
+        Failure::new("file", message, "nothing was recorded")
+    }
 }
 
 /// Progress on a terminal only: a log of a run in the background stays clean.
@@ -254,8 +279,4 @@ fn unreadable(file: &Path, error: &std::io::Error) -> Failure {
         format!("cannot read {}: {error}", file.display()),
         "name a CSV file, or - for standard input",
     )
-}
-
-fn unwritable(path: &Path, error: &csv::Error) -> Failure {
-    Failure::new("file", format!("cannot write {}: {error}", path.display()), "nothing was recorded")
 }

@@ -77,6 +77,8 @@ pub(super) struct RecordArgs {
     #[arg(long, value_name = "FILE")]
     from: Option<PathBuf>,
     /// Record the good rows of the log and write the others beside it, instead of all or nothing
+    ///
+    /// Those of season.csv go to season.rejected.csv or, where that is taken, to season.rejected-2.csv.
     #[arg(long, requires = "from")]
     keep_good: bool,
 }
