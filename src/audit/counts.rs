@@ -5,7 +5,7 @@ use std::ops::AddAssign;
 
 use serde::{Deserialize, Serialize};
 
-use crate::conformity::{Finding, Label};
+use crate::conformity::{Decision, Finding, Label};
 
 macro_rules! counts {
     ($($(#[$doc:meta])+ $name:ident,)+) => {
@@ -98,16 +98,16 @@ impl Counts {
         self.inside + self.low + self.high + self.too_close + self.not_settled + self.rejected
     }
 
-    /// The exit status of the whole: 1 where something is outside, moved or unreadable; else 3 where
-    /// something is undecided; else 0.
+    /// What the whole comes to: bad where something is outside, moved or unreadable; else undecided where
+    /// something is; else good.
     #[must_use]
-    pub fn exit_code(&self) -> u8 {
+    pub fn decision(&self) -> Decision {
         if self.low + self.high + self.moved + self.rejected > 0 {
-            Label::High.exit_code()
+            Decision::Bad
         } else if self.too_close + self.not_settled > self.held {
-            Label::NotSettled.exit_code()
+            Decision::Undecided
         } else {
-            Label::Inside.exit_code()
+            Decision::Good
         }
     }
 }
@@ -173,14 +173,14 @@ mod tests {
         let of = |change: fn(&mut Counts)| {
             let mut counts = Counts { rows: 1, ..Counts::default() };
             change(&mut counts);
-            counts.exit_code()
+            counts.decision()
         };
-        assert_eq!(of(|c| c.inside = 1), 0);
-        assert_eq!(of(|c| (c.not_settled, c.held) = (1, 1)), 0);
-        assert_eq!(of(|c| (c.not_settled, c.held_low) = (1, 1)), 3);
-        assert_eq!(of(|c| (c.not_settled, c.moved) = (1, 1)), 1);
-        assert_eq!(of(|c| c.too_close = 1), 3);
-        assert_eq!(of(|c| c.rejected = 1), 1);
-        assert_eq!(Counts::default().exit_code(), 0);
+        assert_eq!(of(|c| c.inside = 1), Decision::Good);
+        assert_eq!(of(|c| (c.not_settled, c.held) = (1, 1)), Decision::Good);
+        assert_eq!(of(|c| (c.not_settled, c.held_low) = (1, 1)), Decision::Undecided);
+        assert_eq!(of(|c| (c.not_settled, c.moved) = (1, 1)), Decision::Bad);
+        assert_eq!(of(|c| c.too_close = 1), Decision::Undecided);
+        assert_eq!(of(|c| c.rejected = 1), Decision::Bad);
+        assert_eq!(Counts::default().decision(), Decision::Good);
     }
 }

@@ -13,7 +13,7 @@ use xxhash_rust::xxh3::Xxh3;
 use super::file::{AtomicFile, Older};
 use super::progress::Progress;
 use super::subject::Subject;
-use super::{Answer, Context, Failure, Outcome, clock};
+use super::{Answer, Context, Failure, clock};
 use crate::audit::{self, AuditError, Outputs, Reference, Rule, Subject as Judged, Summary, Terms, Wording};
 use crate::book::{BareEntry, Check, Page};
 use crate::report::{AuditReport, RowWording, audit_plot};
@@ -102,12 +102,8 @@ pub(super) fn answer(args: &AuditArgs, context: &Context) -> Result<Answer, Fail
         write_whole(path, &audit_plot(&summary, unit))?;
     }
     remarks(&summary, context);
-    let outcome = match summary.total().exit_code() {
-        0 => Outcome::Good,
-        1 => Outcome::Bad,
-        _ => Outcome::Undecided,
-    };
-    Answer::of(&AuditReport::new(&summary, args.worst, unit), context, outcome)
+    let decision = summary.total().decision();
+    Answer::of(&AuditReport::new(&summary, args.worst, unit), context, decision)
 }
 
 /// The summary of a log, with its result files written.

@@ -6,7 +6,7 @@ use clap::Args;
 
 use super::file::write_whole;
 use super::geometry;
-use super::{Answer, Context, Failure, Outcome};
+use super::{Answer, Context, Decision, Failure};
 use crate::joint::{
     Bolt, Catalogue, Condition, Engagement, Friction, HeadKind, Length, Plausibility, explain, sweep,
     unit_slips,
@@ -115,7 +115,7 @@ pub(super) fn answer(args: &BoltArgs, context: &Context) -> Result<Answer, Failu
     if args.sweep {
         add_sweep(&mut report, args, reading, context)?;
     }
-    let outcome = if report.is_plausible() { Outcome::Good } else { Outcome::Bad };
+    let outcome = if report.is_plausible() { Decision::Good } else { Decision::Bad };
     Answer::of(&report, context, outcome)
 }
 

@@ -7,7 +7,7 @@ use clap::{Args, Subcommand};
 
 use super::context::{read_folder, sound};
 use super::folder::{Folder, put_all};
-use super::{Answer, Context, Failure, Outcome};
+use super::{Answer, Context, Decision, Failure};
 use crate::book::{Book, Files, compiled_in, consensus, write_sheet};
 use crate::report::{BookChanged, BookCheck, BookStatus};
 use crate::store::BookOrigin;
@@ -30,7 +30,7 @@ pub(super) struct BookArgs {
 
 #[derive(Debug, Subcommand)]
 enum Action {
-    /// List every diagnostic about the book in a folder, with file, line and column
+    /// List every complaint about the book in a folder, with file, line and column
     Check {
         /// Folder that holds entries.csv and the other sheets
         dir: PathBuf,
@@ -77,7 +77,7 @@ fn status(context: &Context) -> Result<Answer, Failure> {
     }
     let rows = store.book_rows()?.into_iter().map(|(sheet, rows)| (sheet.name, rows.len())).collect();
     let status = BookStatus { origin: place(&origin), content_hash, rows, states };
-    Answer::of(&status, context, Outcome::Good)
+    Answer::of(&status, context, Decision::Good)
 }
 
 fn check(dir: &Path, context: &Context) -> Result<Answer, Failure> {
@@ -86,7 +86,7 @@ fn check(dir: &Path, context: &Context) -> Result<Answer, Failure> {
         Err(diagnostics) => diagnostics,
     };
     let report = BookCheck::new(&diagnostics);
-    let outcome = if report.is_sound() { Outcome::Good } else { Outcome::Bad };
+    let outcome = if report.is_sound() { Decision::Good } else { Decision::Bad };
     Answer::of(&report, context, outcome)
 }
 
@@ -99,7 +99,7 @@ fn load(files: &Files, origin: &BookOrigin, context: &Context) -> Result<Answer,
     }
     let rows = crate::book::SHEETS.iter().map(|sheet| book.rows(sheet).len()).sum();
     let changed = BookChanged { done: "loaded", place: place(origin), rows, content_hash: book.content_hash };
-    Answer::of(&changed, context, Outcome::Good)
+    Answer::of(&changed, context, Decision::Good)
 }
 
 fn export(dir: &Path, replace: bool, context: &Context) -> Result<Answer, Failure> {
@@ -116,7 +116,7 @@ fn export(dir: &Path, replace: bool, context: &Context) -> Result<Answer, Failur
     let content_hash = files.into_iter().collect::<Files>().content_hash();
     let changed =
         BookChanged { done: "exported", place: dir.display().to_string(), rows: count, content_hash };
-    Answer::of(&changed, context, Outcome::Good)
+    Answer::of(&changed, context, Decision::Good)
 }
 
 fn place(origin: &BookOrigin) -> String {

@@ -6,7 +6,7 @@ use clap::Args;
 
 use super::target::bicycle;
 use super::tool::{registered, standing_doubt};
-use super::{Answer, Context, Failure, Outcome, clock};
+use super::{Answer, Context, Decision, Failure, clock};
 use crate::report::{CardReport, card_html};
 
 /// Make a job card for paper: every joint with a box for each bolt to write in
@@ -41,6 +41,6 @@ pub(super) fn answer(args: &CardArgs, context: &Context) -> Result<Answer, Failu
             super::file::write_whole(file, card_html(&card).as_bytes())?;
             Ok(Answer::text(String::new()).remark(format!("the card is in {}", file.display())))
         }
-        None => Answer::of(&card, context, Outcome::Good),
+        None => Answer::of(&card, context, Decision::Good),
     }
 }

@@ -5,8 +5,8 @@ use clap::Args;
 use super::known_bolt::BoltArgs;
 use super::subject::Subject;
 use super::tool::{Tool, ToolArgs};
-use super::{Answer, Context, Failure, Outcome, words};
-use crate::conformity::{self, Kind, Label, Limits, slip};
+use super::{Answer, Context, Decision, Failure, words};
+use crate::conformity::{self, Kind, Limits, slip};
 use crate::quantity::{Reading, Spec, Torque, TorqueUnit, parse_reading};
 use crate::report::CheckReport;
 
@@ -63,11 +63,11 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
     let applied = reading.filter(|_| args.kind != Kind::Loosening).map(|reading| applied(reading, &tool));
     let bolt = args.bolt.remarks(&subject, applied, context)?;
     let torn = bolt.doubts.iter().any(|doubt| doubt.impossible);
-    let outcome = match &result {
-        _ if torn => Outcome::Bad,
-        Some(result) => outcome(result),
-        None if limits.is_none() => Outcome::Undecided,
-        None => Outcome::Good,
+    let decision = match &result {
+        _ if torn => Decision::Bad,
+        Some(result) => result.decision(),
+        None if limits.is_none() => Decision::Undecided,
+        None => Decision::Good,
     };
     let shown = context.unit.unwrap_or(match reading {
         Some(reading) if reading.unit_given => reading.unit,
@@ -97,7 +97,7 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
         shown,
         explain: args.explain,
     };
-    Answer::of(&report, context, outcome)
+    Answer::of(&report, context, decision)
 }
 
 /// The reading; a bare number is N·m unless what is specified is in another unit.
@@ -147,13 +147,5 @@ fn upper(limits: Option<&Limits>, reading: Option<Reading>) -> Torque {
         (Some(limits), _) => limits.largest(),
         (None, Some(reading)) if reading.torque > Torque::default() => reading.torque,
         _ => TorqueUnit::NewtonMetre.of(1.0),
-    }
-}
-
-fn outcome(result: &conformity::Outcome) -> Outcome {
-    match result.exit_code() {
-        0 => Outcome::Good,
-        code if code == Label::High.exit_code() => Outcome::Bad,
-        _ => Outcome::Undecided,
     }
 }

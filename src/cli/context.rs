@@ -5,7 +5,7 @@ use std::io::IsTerminal as _;
 use std::path::{Path, PathBuf};
 
 use super::{ColorArg, Failure, FormatArg, GlobalArgs};
-use crate::book::{Book, Diagnostic, Files, Page, SHEETS, compiled_in};
+use crate::book::{Book, Diagnostic, Files, SHEETS, compiled_in};
 use crate::quantity::TorqueUnit;
 use crate::report::{Format, Style};
 use crate::store::{BookOrigin, Snapshot, Store};
@@ -164,30 +164,6 @@ impl Context {
             )),
         }
         Ok(())
-    }
-
-    /// The page of an entry that must exist.
-    ///
-    /// # Errors
-    /// [`Failure`] that names the nearest entries when there is none.
-    pub fn page(&self, store: &Store, entry: &str) -> Result<Page, Failure> {
-        if let Some(page) = store.page(&entry.trim().to_lowercase())? {
-            return Ok(page);
-        }
-        if entry.trim().is_empty() {
-            return Err(Failure::new(
-                "entry",
-                "the name of an entry is missing",
-                "`evenclamp find` lists every entry",
-            ));
-        }
-        let found = store.find(entry)?.entries;
-        let hint = if found.is_empty() {
-            format!("`evenclamp find {entry}` looks for it by other words")
-        } else {
-            format!("nearest: {}", found.into_iter().take(5).collect::<Vec<_>>().join(", "))
-        };
-        Err(Failure::new("entry", format!("the book has no entry `{entry}`"), hint))
     }
 
     /// Notes something to be said on standard error.

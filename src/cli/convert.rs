@@ -2,7 +2,7 @@
 
 use clap::Args;
 
-use super::{Answer, Context, Failure, Outcome, unit_arg};
+use super::{Answer, Context, Decision, Failure, unit_arg};
 use crate::quantity::{TorqueUnit, parse_spec};
 use crate::report::Conversion;
 
@@ -31,6 +31,6 @@ pub(super) fn answer(args: &ConvertArgs, context: &Context) -> Result<Answer, Fa
         Some(unit) => vec![unit],
         None => TorqueUnit::ALL.to_vec(),
     };
-    let answer = Answer::of(&Conversion::new(&stated, &units), context, Outcome::Good)?;
+    let answer = Answer::of(&Conversion::new(&stated, &units), context, Decision::Good)?;
     Ok(if stated.unit_given { answer } else { answer.remark("no unit given: read as N·m") })
 }

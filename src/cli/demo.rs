@@ -1,8 +1,11 @@
 //! `demo`: the whole job on an invented bicycle, by the real commands, in a throw-away database.
 
-use clap::{Args, Parser as _};
+use std::ffi::OsString;
 
-use super::{Answer, Cli, Context, Failure, Outcome, clock};
+use clap::Args;
+
+use super::parse::parse;
+use super::{Answer, Context, Decision, Failure, clock, exit_status};
 use crate::report::{DemoReport, DemoStep};
 
 /// Show the whole job on an invented bicycle, in a throw-away database
@@ -142,7 +145,7 @@ const MARKED: &[(&str, &str)] = &[("bar-clamp", "17-20 N·m"), ("rack-front", "4
 /// Stands for the day of the demonstration.
 const TODAY: &str = "TODAY";
 
-pub(super) fn answer(context: &Context) -> Result<Answer, Failure> {
+pub(super) fn answer(_: &DemoArgs, context: &Context) -> Result<Answer, Failure> {
     let folder = tempfile::tempdir().map_err(|error| {
         Failure::new(
             "file",
@@ -161,16 +164,16 @@ pub(super) fn answer(context: &Context) -> Result<Answer, Failure> {
             said,
             command: command_line(&words),
             output: answer.text,
-            status: answer.outcome.status(),
+            status: exit_status(Some(answer.decision)),
         });
     }
-    Answer::of(&DemoReport { steps }, context, Outcome::Good)
+    Answer::of(&DemoReport { steps }, context, Decision::Good)
 }
 
 fn run(words: &[&str], context: &Context) -> Result<Answer, Failure> {
-    let cli = Cli::try_parse_from(["evenclamp"].iter().chain(words))
-        .map_err(|error| Failure::from_usage(&error))?;
-    super::answer(cli.command, context)
+    let line: Vec<OsString> = ["evenclamp"].iter().chain(words).map(OsString::from).collect();
+    let parsed = parse(&line).map_err(|error| Failure::from_usage(&error))?;
+    (parsed.run)(context)
 }
 
 /// Takes the bicycle in, unseen, with a list of joints short enough to read.

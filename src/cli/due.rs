@@ -3,7 +3,7 @@
 use clap::Args;
 
 use super::target::bicycle;
-use super::{Answer, Context, Failure, Outcome, clock};
+use super::{Answer, Context, Decision, Failure, clock};
 use crate::report::{DueReport, FleetDue};
 
 /// Say what is due, why, and when the next is
@@ -28,7 +28,7 @@ pub(super) struct DueArgs {
 pub(super) fn answer(args: &DueArgs, context: &Context) -> Result<Answer, Failure> {
     let store = context.store_with_book()?;
     let now = args.at.as_deref().map_or_else(clock::now, clock::instant)?;
-    let outcome = |due: bool| if due { Outcome::Bad } else { Outcome::Good };
+    let outcome = |due: bool| if due { Decision::Bad } else { Decision::Good };
     if let Some(name) = &args.bike {
         let (workshop, judged) = store.judge(&bicycle(&store, name)?, now)?;
         let report = DueReport::new(&judged, &workshop);

@@ -2,7 +2,7 @@
 
 use clap::Args;
 
-use super::{Answer, Context, Failure, Outcome};
+use super::{Answer, Context, Decision, Failure};
 use crate::report::FoundEntries;
 
 /// Find entries by name, part, alias or thread
@@ -27,16 +27,16 @@ pub(super) fn answer(args: &FindArgs, context: &Context) -> Result<Answer, Failu
     let question = args.words.join(" ");
     if question.trim().is_empty() {
         let entries = store.all_entries()?;
-        return Answer::of(&FoundEntries::new(entries, context.shown_unit()), context, Outcome::Good);
+        return Answer::of(&FoundEntries::new(entries, context.shown_unit()), context, Decision::Good);
     }
     let found = store.find(&question)?;
     let entries = store.entries(&found.entries)?;
-    let outcome = if entries.is_empty() { Outcome::Bad } else { Outcome::Good };
+    let outcome = if entries.is_empty() { Decision::Bad } else { Decision::Good };
     let mut answer = Answer::of(&FoundEntries::new(entries, context.shown_unit()), context, outcome)?;
     for (typed, read) in &found.corrected {
         answer = answer.remark(format!("no entry has `{typed}`; read as `{read}`"));
     }
-    if outcome == Outcome::Bad {
+    if outcome == Decision::Bad {
         answer.text = if context.format == crate::report::Format::Text { String::new() } else { answer.text };
         let nearest = match found.nearest.as_slice() {
             [] => "`evenclamp find` lists every entry".to_owned(),

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::Args;
 
 use super::target::target;
-use super::{Answer, Context, Failure, Outcome, clock};
+use super::{Answer, Context, Decision, Failure, clock};
 use crate::report::{HistoryReport, history_svg};
 use crate::store::Logged;
 
@@ -48,5 +48,5 @@ pub(super) fn answer(args: &HistoryArgs, context: &Context) -> Result<Answer, Fa
         super::file::write_whole(file, history_svg(&report).as_bytes())?;
         context.say(format!("the plot is in {}", file.display()));
     }
-    Answer::of(&report, context, Outcome::Good)
+    Answer::of(&report, context, Decision::Good)
 }

@@ -43,13 +43,15 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::error::{ContextKind, ContextValue, ErrorKind};
-use clap::{Args, CommandFactory as _, Parser, Subcommand, ValueEnum};
+use clap::{Args, Parser, ValueEnum};
 
+use crate::conformity::Decision;
 use crate::quantity::{QuantityError, TorqueUnit};
 use crate::report::{self, Format, Report};
 
-pub use context::Context;
-pub use failure::Failure;
+use context::Context;
+use failure::Failure;
+use parse::{Command, Named, Parsed};
 
 /// Which number counts for every clamp, axle, pivot and rotor bolt of a bicycle, and what a reading
 /// says about it.
@@ -61,6 +63,8 @@ pub use failure::Failure;
     name = "evenclamp",
     version,
     propagate_version = true,
+    subcommand_required = true,
+    arg_required_else_help = true,
     max_term_width = 100,
     after_help = "Examples:
   evenclamp find bar clamp
@@ -73,11 +77,9 @@ Exit status: 0 good, 1 bad (outside, nothing found), 2 the request or the input 
 
 Environment: EVENCLAMP_DB names the database file; NO_COLOR turns colour off."
 )]
-pub struct Cli {
+struct Cli {
     #[command(flatten)]
     global: GlobalArgs,
-    #[command(subcommand)]
-    command: Command,
 }
 
 /// Options that every command takes.
@@ -112,84 +114,59 @@ enum ColorArg {
     Never,
 }
 
-#[derive(Debug, Subcommand)]
-enum Command {
-    Find(find::FindArgs),
-    Show(show::ShowArgs),
-    Convert(convert::ConvertArgs),
-    Order(order::OrderArgs),
-    Check(check::CheckArgs),
-    Bolt(bolt::BoltArgs),
-    Wrench(wrench::WrenchArgs),
-    Bike(bike::BikeArgs),
-    Record(Box<record::RecordArgs>),
-    Visit(visit::VisitArgs),
-    Ready(ready::ReadyArgs),
-    Due(due::DueArgs),
-    Ride(ride::RideArgs),
-    Event(ride::EventArgs),
-    History(history::HistoryArgs),
-    Card(card::CardArgs),
-    Backup(backup::BackupArgs),
-    Restore(backup::RestoreArgs),
-    Export(transfer::ExportArgs),
-    Import(transfer::ImportArgs),
-    Audit(audit::AuditArgs),
-    Book(book::BookArgs),
-    Demo(demo::DemoArgs),
-    Completions(complete::CompletionsArgs),
-    Man(complete::ManArgs),
-}
+/// Every command, in the order of the help: its name and what answers it. Its arguments follow from what
+/// answers it.
+const COMMANDS: &[&dyn Command] = &[
+    &Named("find", find::answer),
+    &Named("show", show::answer),
+    &Named("convert", convert::answer),
+    &Named("order", order::answer),
+    &Named("check", check::answer),
+    &Named("bolt", bolt::answer),
+    &Named("wrench", wrench::answer),
+    &Named("bike", bike::answer),
+    &Named("record", record::answer),
+    &Named("visit", visit::answer),
+    &Named("ready", ready::answer),
+    &Named("due", due::answer),
+    &Named("ride", ride::ride),
+    &Named("event", ride::event),
+    &Named("history", history::answer),
+    &Named("card", card::answer),
+    &Named("backup", backup::backup),
+    &Named("restore", backup::restore),
+    &Named("export", transfer::export),
+    &Named("import", transfer::import),
+    &Named("audit", audit::answer),
+    &Named("book", book::answer),
+    &Named("demo", demo::answer),
+    &Named("completions", |args, _| Ok(complete::completions(args))),
+    &Named("man", |args, _| complete::man(args)),
+];
 
 fn unit_arg(text: &str) -> Result<TorqueUnit, String> {
     TorqueUnit::parse(text).map_err(|error| format!("{error}; {}", error.hint()))
 }
 
-/// What the exit status says.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Outcome {
-    /// All is well.
-    Good,
-    /// Outside, unfit, or nothing found.
-    Bad,
-    /// The request or the input is wrong.
-    Wrong,
-    /// It cannot be decided.
-    Undecided,
-}
-
-impl Outcome {
-    /// The exit status.
-    #[must_use]
-    pub fn status(self) -> u8 {
-        match self {
-            Outcome::Good => 0,
-            Outcome::Bad => 1,
-            Outcome::Wrong => 2,
-            Outcome::Undecided => 3,
-        }
-    }
-}
-
 /// What a command answers.
 #[derive(Debug)]
-pub struct Answer {
+struct Answer {
     /// For standard output.
-    pub text: String,
+    text: String,
     /// For standard error, a line each.
-    pub remarks: Vec<String>,
+    remarks: Vec<String>,
     /// For the exit status.
-    pub outcome: Outcome,
+    decision: Decision,
 }
 
 impl Answer {
-    fn of(report: &impl Report, context: &Context, outcome: Outcome) -> Result<Answer, Failure> {
+    fn of(report: &impl Report, context: &Context, decision: Decision) -> Result<Answer, Failure> {
         let text = report::write(report, context.format, &context.style)?;
-        Ok(Answer { text, remarks: Vec::new(), outcome })
+        Ok(Answer { text, remarks: Vec::new(), decision })
     }
 
     fn text(text: String) -> Answer {
-        Answer { text, remarks: Vec::new(), outcome: Outcome::Good }
+        Answer { text, remarks: Vec::new(), decision: Decision::Good }
     }
 
     fn remark(mut self, remark: impl Into<String>) -> Answer {
@@ -198,13 +175,24 @@ impl Answer {
     }
 }
 
+/// The exit status: 0 good, 1 bad, 3 cannot be decided, and 2 where the request or the input is wrong and nothing
+/// was decided.
+fn exit_status(decision: Option<Decision>) -> u8 {
+    match decision {
+        Some(Decision::Good) => 0,
+        Some(Decision::Bad) => 1,
+        None => 2,
+        Some(Decision::Undecided) => 3,
+    }
+}
+
 /// Runs the program with its arguments and says how it went.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let arguments: Vec<OsString> = arguments.into_iter().collect();
-    let status = match parse::parse(&arguments) {
-        Ok(cli) => {
-            let context = Context::new(&cli.global);
-            match answer(cli.command, &context) {
+    let decision = match parse::parse(&arguments) {
+        Ok(Parsed { global, run }) => {
+            let context = Context::new(&global);
+            match run(&context) {
                 Ok(mut answer) => {
                     answer.remarks.splice(0..0, context.take_remarks());
                     print(&answer)
@@ -215,75 +203,44 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Err(error) if !error.use_stderr() => {
             // Help and version are results.
             let _ = error.print();
-            Outcome::Good
+            Some(Decision::Good)
         }
         Err(error) => refuse(&error, wants_json(&arguments)),
     };
-    ExitCode::from(status.status())
-}
-
-/// Carries out one command.
-fn answer(command: Command, context: &Context) -> Result<Answer, Failure> {
-    match command {
-        Command::Find(args) => find::answer(&args, context),
-        Command::Show(args) => show::answer(&args, context),
-        Command::Convert(args) => convert::answer(&args, context),
-        Command::Order(args) => order::answer(&args, context),
-        Command::Check(args) => check::answer(&args, context),
-        Command::Bolt(args) => bolt::answer(&args, context),
-        Command::Wrench(args) => wrench::answer(&args, context),
-        Command::Bike(args) => bike::answer(&args, context),
-        Command::Record(args) => record::answer(&args, context),
-        Command::Visit(args) => visit::answer(&args, context),
-        Command::Ready(args) => ready::answer(&args, context),
-        Command::Due(args) => due::answer(&args, context),
-        Command::Ride(args) => ride::ride(&args, context),
-        Command::Event(args) => ride::event(&args, context),
-        Command::History(args) => history::answer(&args, context),
-        Command::Card(args) => card::answer(&args, context),
-        Command::Backup(args) => backup::backup(&args, context),
-        Command::Restore(args) => backup::restore(&args, context),
-        Command::Export(args) => transfer::export(&args, context),
-        Command::Import(args) => transfer::import(&args, context),
-        Command::Audit(args) => audit::answer(&args, context),
-        Command::Book(args) => book::answer(&args, context),
-        Command::Demo(_) => demo::answer(context),
-        Command::Completions(args) => Ok(complete::completions(&args)),
-        Command::Man(args) => complete::man(&args),
-    }
+    ExitCode::from(exit_status(decision))
 }
 
 /// The whole command line as `clap` knows it.
 #[must_use]
 pub fn command() -> clap::Command {
-    Cli::command()
+    parse::whole_tree()
 }
 
 /// Writes results and remarks; a closed pipe ends quietly.
-fn print(answer: &Answer) -> Outcome {
+fn print(answer: &Answer) -> Option<Decision> {
     let mut errors = std::io::stderr().lock();
     for remark in &answer.remarks {
         let _ = writeln!(errors, "evenclamp: {remark}");
     }
     let mut output = std::io::stdout().lock();
     match output.write_all(answer.text.as_bytes()).and_then(|()| output.flush()) {
-        Ok(()) => answer.outcome,
-        Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => answer.outcome,
+        Ok(()) => Some(answer.decision),
+        Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => Some(answer.decision),
         Err(error) => {
             let _ = writeln!(errors, "evenclamp: cannot write the result: {error}");
-            Outcome::Wrong
+            None
         }
     }
 }
 
-fn fail(failure: &Failure, format: Format) -> Outcome {
+fn fail(failure: &Failure, format: Format) -> Option<Decision> {
     let _ = std::io::stderr().lock().write_all(failure.text(format).as_bytes());
-    Outcome::Wrong
+    None
 }
 
 /// Says what is wrong with arguments that `clap` refuses, in its words or, for what is special to
 /// torques, in ours.
-fn refuse(error: &clap::Error, json: bool) -> Outcome {
+fn refuse(error: &clap::Error, json: bool) -> Option<Decision> {
     let unknown = match error.get(ContextKind::InvalidArg) {
         Some(ContextValue::String(word)) if error.kind() == ErrorKind::UnknownArgument => Some(word.as_str()),
         _ => None,
@@ -300,7 +257,7 @@ fn refuse(error: &clap::Error, json: bool) -> Outcome {
         let hint = "A value and its unit are one argument: put them in quotes, as in \"5 N·m\".";
         let _ = writeln!(std::io::stderr(), "\n{hint}");
     }
-    Outcome::Wrong
+    None
 }
 
 /// Whether a word is a negative number, which no option looks like.

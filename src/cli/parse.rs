@@ -7,61 +7,83 @@
 
 use std::ffi::OsString;
 
-use clap::{Args as _, CommandFactory as _, FromArgMatches as _};
+use clap::error::ErrorKind;
+use clap::{ArgMatches, Args, CommandFactory as _, FromArgMatches as _};
 
-use super::{
-    Cli, GlobalArgs, audit, backup, bike, bolt, book, card, check, complete, convert, demo, due, find,
-    history, order, ready, record, ride, show, transfer, visit, wrench,
-};
+use super::{Answer, COMMANDS, Cli, Context, Failure, GlobalArgs};
 
-/// Adds the arguments of a command.
-type Arguments = fn(clap::Command) -> clap::Command;
+/// A command by its name and what answers it.
+pub(super) struct Named<A: 'static>(
+    pub(super) &'static str,
+    pub(super) fn(&A, &Context) -> Result<Answer, Failure>,
+);
 
-/// Every command with its arguments.
-const COMMANDS: &[(&str, Arguments)] = &[
-    ("find", find::FindArgs::augment_args),
-    ("show", show::ShowArgs::augment_args),
-    ("convert", convert::ConvertArgs::augment_args),
-    ("order", order::OrderArgs::augment_args),
-    ("check", check::CheckArgs::augment_args),
-    ("bolt", bolt::BoltArgs::augment_args),
-    ("wrench", wrench::WrenchArgs::augment_args),
-    ("bike", bike::BikeArgs::augment_args),
-    ("record", record::RecordArgs::augment_args),
-    ("visit", visit::VisitArgs::augment_args),
-    ("ready", ready::ReadyArgs::augment_args),
-    ("due", due::DueArgs::augment_args),
-    ("ride", ride::RideArgs::augment_args),
-    ("event", ride::EventArgs::augment_args),
-    ("history", history::HistoryArgs::augment_args),
-    ("card", card::CardArgs::augment_args),
-    ("backup", backup::BackupArgs::augment_args),
-    ("restore", backup::RestoreArgs::augment_args),
-    ("export", transfer::ExportArgs::augment_args),
-    ("import", transfer::ImportArgs::augment_args),
-    ("audit", audit::AuditArgs::augment_args),
-    ("book", book::BookArgs::augment_args),
-    ("demo", demo::DemoArgs::augment_args),
-    ("completions", complete::CompletionsArgs::augment_args),
-    ("man", complete::ManArgs::augment_args),
-];
+/// A command with its arguments, ready to answer.
+type Run = Box<dyn FnOnce(&Context) -> Result<Answer, Failure>>;
+
+/// A command, whatever its arguments are.
+pub(super) trait Command: Sync {
+    /// Its name.
+    fn name(&self) -> &'static str;
+
+    /// Adds its arguments and its help.
+    fn arguments(&self) -> fn(clap::Command) -> clap::Command;
+
+    /// Takes its arguments.
+    fn read(&self, matches: &ArgMatches) -> Result<Run, clap::Error>;
+}
+
+impl<A: Args> Command for Named<A> {
+    fn name(&self) -> &'static str {
+        self.0
+    }
+
+    fn arguments(&self) -> fn(clap::Command) -> clap::Command {
+        A::augment_args
+    }
+
+    fn read(&self, matches: &ArgMatches) -> Result<Run, clap::Error> {
+        let (args, answer) = (A::from_arg_matches(matches)?, self.1);
+        Ok(Box::new(move |context| answer(&args, context)))
+    }
+}
+
+/// A command line that was read.
+pub(super) struct Parsed {
+    /// The options of every command.
+    pub(super) global: GlobalArgs,
+    /// The command.
+    pub(super) run: Run,
+}
 
 /// Reads a command line.
 ///
 /// # Errors
 /// [`clap::Error`] of the whole tree, help and version included.
-pub(super) fn parse(arguments: &[OsString]) -> Result<Cli, clap::Error> {
+pub(super) fn parse(arguments: &[OsString]) -> Result<Parsed, clap::Error> {
     let quickly = quick_tree().try_get_matches_from(arguments);
-    let mut matches = quickly.or_else(|_| Cli::command().try_get_matches_from(arguments))?;
-    Cli::from_arg_matches_mut(&mut matches)
+    let matches = quickly.or_else(|_| whole_tree().try_get_matches_from(arguments))?;
+    let global = GlobalArgs::from_arg_matches(&matches)?;
+    let named = matches.subcommand().and_then(|(name, matches)| {
+        COMMANDS.iter().find(|command| command.name() == name).map(|command| command.read(matches))
+    });
+    let run = named.unwrap_or_else(|| Err(clap::Error::new(ErrorKind::MissingSubcommand)))?;
+    Ok(Parsed { global, run })
 }
 
 /// The command line with nothing of a command but its name, until it is the one that is named.
 fn quick_tree() -> clap::Command {
     let tree = GlobalArgs::augment_args(clap::Command::new("evenclamp").subcommand_required(true));
-    COMMANDS
-        .iter()
-        .fold(tree, |tree, &(name, arguments)| tree.subcommand(clap::Command::new(name).defer(arguments)))
+    COMMANDS.iter().fold(tree, |tree, command| {
+        tree.subcommand(clap::Command::new(command.name()).defer(command.arguments()))
+    })
+}
+
+/// The command line with all that it can say.
+pub(super) fn whole_tree() -> clap::Command {
+    COMMANDS.iter().fold(Cli::command(), |tree, command| {
+        tree.subcommand(command.arguments()(clap::Command::new(command.name())))
+    })
 }
 
 #[cfg(test)]
@@ -83,7 +105,7 @@ mod tests {
 
     #[test]
     fn both_trees_have_the_same_arguments() {
-        let (mut quick, mut whole) = (quick_tree(), Cli::command());
+        let (mut quick, mut whole) = (quick_tree(), whole_tree());
         quick.build();
         whole.build();
         let (quick, whole) = (outline(&quick), outline(&whole));
@@ -103,8 +125,8 @@ mod tests {
             "evenclamp show a --format xml",
         ] {
             let words: Vec<OsString> = line.split(' ').map(OsString::from).collect();
-            let whole = Cli::command().try_get_matches_from(&words).unwrap_err();
-            assert_eq!(parse(&words).unwrap_err().to_string(), whole.to_string(), "{line}");
+            let whole = whole_tree().try_get_matches_from(&words).unwrap_err();
+            assert_eq!(parse(&words).err().unwrap().to_string(), whole.to_string(), "{line}");
         }
     }
 }

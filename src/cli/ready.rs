@@ -3,7 +3,7 @@
 use clap::Args;
 
 use super::target::bicycle;
-use super::{Answer, Context, Failure, Outcome, clock};
+use super::{Answer, Context, Decision, Failure, clock};
 use crate::report::{FleetReady, ReadyReport};
 use crate::workshop::Fitness;
 
@@ -43,20 +43,11 @@ pub(super) fn answer(args: &ReadyArgs, context: &Context) -> Result<Answer, Fail
         if judged.is_empty() {
             context.say("no bicycle is taken in: `evenclamp bike add NAME --kind KIND`".to_owned());
         }
-        let outcome = report.worst().map_or(Outcome::Good, outcome);
-        return Answer::of(&report, context, outcome);
+        let decision = report.worst().map_or(Decision::Good, Fitness::decision);
+        return Answer::of(&report, context, decision);
     };
     let stored = bicycle(&store, name)?;
     let (workshop, judged) = store.judge(&stored, now)?;
     let report = ReadyReport::new(&judged, &workshop, context.unit, args.whole);
-    Answer::of(&report, context, outcome(judged.verdict.fitness))
-}
-
-/// The exit status of a verdict.
-pub(super) fn outcome(fitness: Fitness) -> Outcome {
-    match fitness {
-        Fitness::Fit | Fitness::FitWithConditions => Outcome::Good,
-        Fitness::Unfit => Outcome::Bad,
-        Fitness::Unproven => Outcome::Undecided,
-    }
+    Answer::of(&report, context, judged.verdict.fitness.decision())
 }

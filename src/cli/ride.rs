@@ -4,7 +4,7 @@ use clap::Args;
 use clap::builder::{PossibleValuesParser, TypedValueParser as _};
 
 use super::target::bicycle;
-use super::{Answer, Context, Failure, Outcome, clock};
+use super::{Answer, Context, Decision, Failure, clock};
 use crate::book::EventKind;
 use crate::report::DueReport;
 use crate::store::Store;
@@ -141,7 +141,7 @@ fn record(
     clock::refuse_future(at, now)?;
     store.add_event(stored.id, &event(at), now)?;
     let (workshop, judged) = store.judge(&stored, now)?;
-    Answer::of(&DueReport::new(&judged, &workshop), context, Outcome::Good)
+    Answer::of(&DueReport::new(&judged, &workshop), context, Decision::Good)
 }
 
 #[cfg(test)]

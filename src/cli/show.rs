@@ -4,8 +4,9 @@ use clap::Args;
 
 use super::known_bolt::ConditionArgs;
 use super::subject::Subject;
+use super::target::page;
 use super::tool::ToolArgs;
-use super::{Answer, Context, Failure, Outcome};
+use super::{Answer, Context, Decision, Failure};
 use crate::quantity::{Spec, Torque};
 use crate::report::{EntryReport, StatedCondition};
 
@@ -36,7 +37,7 @@ pub(super) struct ShowArgs {
 
 pub(super) fn answer(args: &ShowArgs, context: &Context) -> Result<Answer, Failure> {
     let store = context.book()?;
-    let page = context.page(store, &args.entry)?;
+    let page = page(store, &args.entry)?;
     let mut report = EntryReport::new(&page, context.shown_unit(), args.brief);
     let stated = StatedCondition::of_page(&page);
     if let Some(condition) = args.condition.report_if_given(stated, || Ok(store.catalogue()?))? {
@@ -52,5 +53,5 @@ pub(super) fn answer(args: &ShowArgs, context: &Context) -> Result<Answer, Failu
             context.unit.or(tool.unit()),
         );
     }
-    Answer::of(&report, context, Outcome::Good)
+    Answer::of(&report, context, Decision::Good)
 }

@@ -1,7 +1,7 @@
 //! What a torque is checked against: a literal value, range or limit, an entry of the book, or a joint
 //! of a bicycle.
 
-use super::target::target;
+use super::target::{page, target};
 use super::{Context, Failure};
 use crate::book::{Check, Claim, Consensus, Hand, Page, consensus, word_of_band};
 use crate::conformity::{Aim, Instrument, Limits, NoAim, SettingScale, aim, chance_inside};
@@ -57,7 +57,7 @@ impl Subject {
             Err(error) if looks_literal(text) => Err(error.into()),
             Err(_) => {
                 let store = context.book()?;
-                Ok(Subject::entry(context.page(store, text)?))
+                Ok(Subject::entry(page(store, text)?))
             }
         }
     }

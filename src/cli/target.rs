@@ -1,6 +1,7 @@
 //! What a command is about: a bicycle, or one of its joints, or one bolt of it: BIKE/JOINT#BOLT.
 
 use super::Failure;
+use crate::book::Page;
 use crate::store::{Store, StoredBicycle, StoredJoint};
 use crate::words::nearest;
 
@@ -46,6 +47,30 @@ pub(super) fn bicycle(store: &Store, name: &str) -> Result<StoredBicycle, Failur
         )),
         None => Ok(found),
     }
+}
+
+/// The page of an entry that must exist.
+///
+/// # Errors
+/// [`Failure`] that names the nearest entries when there is none.
+pub(super) fn page(store: &Store, entry: &str) -> Result<Page, Failure> {
+    if let Some(page) = store.page(&entry.trim().to_lowercase())? {
+        return Ok(page);
+    }
+    if entry.trim().is_empty() {
+        return Err(Failure::new(
+            "entry",
+            "the name of an entry is missing",
+            "`evenclamp find` lists every entry",
+        ));
+    }
+    let found = store.find(entry)?.entries;
+    let hint = if found.is_empty() {
+        format!("`evenclamp find {entry}` looks for it by other words")
+    } else {
+        format!("nearest: {}", found.into_iter().take(5).collect::<Vec<_>>().join(", "))
+    };
+    Err(Failure::new("entry", format!("the book has no entry `{entry}`"), hint))
 }
 
 /// A joint of a bicycle that must exist.

@@ -11,7 +11,7 @@ use serde::de::DeserializeOwned;
 use super::file::AtomicFile;
 use super::folder::{Folder, put_all};
 use super::record::read_log;
-use super::{Answer, Context, Failure, Outcome, clock};
+use super::{Answer, Context, Decision, Failure, clock};
 use crate::store::{Logged, Store, StoredBicycle};
 use crate::workshop::{LOG_COLUMNS, LogLine, log_fields};
 use rows::{BicycleRow, EventRow, JointRow, WrenchRow};
@@ -116,11 +116,11 @@ pub(super) fn import(args: &ImportArgs, context: &Context) -> Result<Answer, Fai
     let source = std::fs::File::open(&log).map_err(|error| unreadable(&log, &error.into()))?;
     let report = read_log(&mut draft, source, &log.display().to_string(), None, now)?;
     if report.rejected > 0 {
-        return Answer::of(&report, context, Outcome::Bad);
+        return Answer::of(&report, context, Decision::Bad);
     }
     drop(draft);
     store.restore(&draft_path)?;
-    Answer::of(&report, context, Outcome::Good)
+    Answer::of(&report, context, Decision::Good)
 }
 
 /// Puts wrenches, bicycles, joints and events into an empty database.

@@ -7,7 +7,7 @@ use clap::Args;
 use super::record::entry::{Details, Entry};
 use super::target::{Target, bicycle};
 use super::tool::{registered, standing_doubt};
-use super::{Answer, Context, Failure, clock, ready};
+use super::{Answer, Context, Failure, clock};
 use crate::book::{Check, MeasuredItem};
 use crate::conformity::Kind;
 use crate::quantity::Resolution;
@@ -90,7 +90,7 @@ pub(super) fn answer(args: &VisitArgs, context: &Context) -> Result<Answer, Fail
     }
     let (workshop, judged) = store.judge(&stored, clock::now()?)?;
     let report = ReadyReport::new(&judged, &workshop, context.unit, false);
-    Answer::of(&report, context, ready::outcome(judged.verdict.fitness))
+    Answer::of(&report, context, judged.verdict.fitness.decision())
 }
 
 struct Visit<'a> {

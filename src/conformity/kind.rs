@@ -5,7 +5,7 @@
 //! and the tightening holds across joints. A re-check is therefore never judged as a tightening.
 
 use super::slack::{at_least, more_than};
-use super::{Doubt, Instrument, Label, Limits, Verdict, judge};
+use super::{Decision, Doubt, Instrument, Limits, Verdict, judge};
 use crate::quantity::Torque;
 
 /// How a value came about.
@@ -119,18 +119,18 @@ pub enum Outcome {
 }
 
 impl Outcome {
-    /// The exit code: that of the label for a tightening; 0 for a bolt that held at the lower limit
-    /// or more, 1 for one that moved, 3 for what decides nothing or rests on a doubtful wrench.
+    /// What it comes to: as its label for a tightening; good for a bolt that held at the lower limit
+    /// or more, bad for one that moved, undecided for what decides nothing or rests on a doubtful wrench.
     #[must_use]
-    pub fn exit_code(&self) -> u8 {
+    pub fn decision(&self) -> Decision {
         match self {
-            Outcome::Judged(verdict) => verdict.label.exit_code(),
-            Outcome::ReCheck { finding: Finding::MovedAt { .. }, .. } => Label::High.exit_code(),
+            Outcome::Judged(verdict) => verdict.label.decision(),
+            Outcome::ReCheck { finding: Finding::MovedAt { .. }, .. } => Decision::Bad,
             Outcome::ReCheck {
                 finding: Finding::HeldAtLeast { reaches_low: Some(true), above_high: false, .. },
                 doubts,
-            } if doubts.is_empty() => Label::Inside.exit_code(),
-            Outcome::ReCheck { .. } => Label::NotSettled.exit_code(),
+            } if doubts.is_empty() => Decision::Good,
+            Outcome::ReCheck { .. } => Decision::Undecided,
         }
     }
 }
@@ -195,13 +195,13 @@ mod tests {
         let held = outcome(Kind::Held, 4.0, &[]);
         let finding = Finding::HeldAtLeast { torque: nm(4.0), reaches_low: Some(true), above_high: false };
         assert_eq!(held, Outcome::ReCheck { finding, doubts: vec![] });
-        assert_eq!(held.exit_code(), 0);
-        assert_eq!(outcome(Kind::Held, 3.5, &[]).exit_code(), 3);
-        assert_eq!(outcome(Kind::Held, 8.0, &[]).exit_code(), 3);
-        assert_eq!(outcome(Kind::Held, 4.0, &[Doubt::NeverCalibrated]).exit_code(), 3);
-        assert_eq!(outcome(Kind::Moved, 4.0, &[]).exit_code(), 1);
+        assert_eq!(held.decision(), Decision::Good);
+        assert_eq!(outcome(Kind::Held, 3.5, &[]).decision(), Decision::Undecided);
+        assert_eq!(outcome(Kind::Held, 8.0, &[]).decision(), Decision::Undecided);
+        assert_eq!(outcome(Kind::Held, 4.0, &[Doubt::NeverCalibrated]).decision(), Decision::Undecided);
+        assert_eq!(outcome(Kind::Moved, 4.0, &[]).decision(), Decision::Bad);
         for kind in [Kind::Loosening, Kind::BackToMark, Kind::ByHand, Kind::Skipped] {
-            assert_eq!(outcome(kind, 5.0, &[]).exit_code(), 3);
+            assert_eq!(outcome(kind, 5.0, &[]).decision(), Decision::Undecided);
         }
     }
 
@@ -210,6 +210,6 @@ mod tests {
         let ceiling = Limits::new(Spec::Ceiling(nm(5.0)), "marking");
         let wrench = Instrument::of_accuracy(Accuracy::given(Deviation::SIX_PERCENT));
         let held = assess(Kind::Held, Some(&ceiling), nm(4.0), &wrench, &[]);
-        assert_eq!(held.exit_code(), 3);
+        assert_eq!(held.decision(), Decision::Undecided);
     }
 }

@@ -2,6 +2,17 @@
 
 use std::fmt;
 
+/// What anything that is judged comes to: a reading, a joint, a bicycle, a log.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Decision {
+    /// All is well.
+    Good,
+    /// Outside, unfit, or nothing found.
+    Bad,
+    /// It cannot be decided.
+    Undecided,
+}
+
 /// What is said of a reading (design §5).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Label {
@@ -30,13 +41,13 @@ impl Label {
         }
     }
 
-    /// The exit code: 0 good, 1 bad, 3 cannot be decided.
+    /// What the label comes to.
     #[must_use]
-    pub fn exit_code(self) -> u8 {
+    pub fn decision(self) -> Decision {
         match self {
-            Label::Inside => 0,
-            Label::Low | Label::High => 1,
-            Label::TooClose | Label::NotSettled => 3,
+            Label::Inside => Decision::Good,
+            Label::Low | Label::High => Decision::Bad,
+            Label::TooClose | Label::NotSettled => Decision::Undecided,
         }
     }
 }
@@ -72,9 +83,10 @@ mod tests {
     use super::*;
 
     #[test]
-    fn words_and_exit_codes_are_those_of_the_contract() {
+    fn words_and_decisions_are_those_of_the_contract() {
         let all = [Label::Inside, Label::Low, Label::High, Label::TooClose, Label::NotSettled];
-        assert_eq!(all.map(Label::exit_code), [0, 1, 1, 3, 3]);
+        let [good, bad, open] = [Decision::Good, Decision::Bad, Decision::Undecided];
+        assert_eq!(all.map(Label::decision), [good, bad, bad, open, open]);
         assert_eq!(all.map(Label::text), ["inside", "low", "high", "too close", "not settled"]);
     }
 }

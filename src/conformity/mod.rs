@@ -28,7 +28,7 @@ pub use chance::{chance_inside, chances_outside};
 pub use gauge::Gauge;
 pub use judge::{Verdict, judge};
 pub use kind::{Finding, Kind, Outcome, assess, finding};
-pub use label::{Label, Side};
+pub use label::{Decision, Label, Side};
 pub use limits::{Limits, LimitsError, allowed_deviation};
 pub use probability::Probability;
 pub use reason::{Doubt, Reason};

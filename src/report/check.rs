@@ -167,11 +167,7 @@ impl CheckReport {
             Some(side) => format!("{word}, {} side not judged", side.text()),
             None => word.to_owned(),
         };
-        let word = match result.exit_code() {
-            0 => style.good(word),
-            1 => style.bad(word),
-            _ => style.open(word),
-        };
+        let word = style.decided(result.decision(), word);
         let read = torque_text(reading.torque, reading.resolution(), self.shown);
         let at_bolt = match self.at_bolt {
             Some(at_bolt) if at_bolt != reading.torque => format!(" = {} at the bolt", self.fine(at_bolt)),

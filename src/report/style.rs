@@ -3,6 +3,8 @@
 use anstyle::{AnsiColor, Color, Effects};
 use textwrap::WordSplitter;
 
+use crate::conformity::Decision;
+
 /// How text is laid out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Style {
@@ -29,6 +31,16 @@ impl Style {
     #[must_use]
     pub fn faint(self, text: &str) -> String {
         self.paint(text, anstyle::Style::new().effects(Effects::DIMMED))
+    }
+
+    /// The word for a decision, in its colour; the word says it all without.
+    #[must_use]
+    pub fn decided(self, decision: Decision, word: &str) -> String {
+        match decision {
+            Decision::Good => self.good(word),
+            Decision::Bad => self.bad(word),
+            Decision::Undecided => self.open(word),
+        }
     }
 
     /// A word that says all is well.

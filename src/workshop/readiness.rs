@@ -4,6 +4,7 @@
 //! leaves it unproven. Other joints that are open are conditions. A crack decides wherever it is.
 
 use super::{Finding, Joint, JointVerdict, State, Why};
+use crate::conformity::Decision;
 
 /// What is said of a bicycle, the best first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -27,6 +28,16 @@ impl Fitness {
             Fitness::FitWithConditions => "fit with conditions",
             Fitness::Unproven => "unproven",
             Fitness::Unfit => "unfit",
+        }
+    }
+
+    /// What it comes to: the rider may go with conditions.
+    #[must_use]
+    pub fn decision(self) -> Decision {
+        match self {
+            Fitness::Fit | Fitness::FitWithConditions => Decision::Good,
+            Fitness::Unproven => Decision::Undecided,
+            Fitness::Unfit => Decision::Bad,
         }
     }
 }

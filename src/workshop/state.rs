@@ -2,7 +2,7 @@
 
 use super::losing::Losing;
 use super::{DueWhy, Finding, LocalInstant};
-use crate::conformity::{Doubt, Kind, Label, Probability, Side};
+use crate::conformity::{Decision, Doubt, Kind, Label, Probability, Side};
 use crate::quantity::{self, Measure, MeasureLimit, Torque};
 
 /// What is said of a joint (design §7), the best first: the worst of its bolts decides.
@@ -69,7 +69,19 @@ impl State {
     /// Whether the joint is known to be bad, rather than not known to be good.
     #[must_use]
     pub fn is_bad(self) -> bool {
-        self >= State::Losing
+        self.decision() == Decision::Bad
+    }
+
+    /// What the state comes to.
+    #[must_use]
+    pub fn decision(self) -> Decision {
+        match self {
+            State::Sound => Decision::Good,
+            State::Due | State::NeverChecked | State::NoValue | State::TooClose | State::WrenchInDoubt => {
+                Decision::Undecided
+            }
+            State::Losing | State::Moved | State::Low | State::High | State::Fault => Decision::Bad,
+        }
     }
 }
 

@@ -116,7 +116,7 @@ fn a_re_check_is_never_judged_as_a_tightening() {
     let finding = Finding::HeldAtLeast { torque: nm(4.0), reaches_low: Some(true), above_high: false };
     assert_eq!(held, Outcome::ReCheck { finding, doubts: vec![] });
     let moved = click(2.0, 10.0).assess(Kind::Moved, Some(&limits), nm(9.0), &Use::on(TODAY));
-    assert_eq!(moved.exit_code(), 1);
+    assert_eq!(moved.decision(), crate::conformity::Decision::Bad);
 }
 
 #[test]

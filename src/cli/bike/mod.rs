@@ -6,7 +6,7 @@ mod joint;
 use clap::{Args, Subcommand};
 
 use super::target::{any_bicycle, bicycle};
-use super::{Answer, Context, Failure, Outcome, clock};
+use super::{Answer, Context, Decision, Failure, clock};
 use crate::report::{BicycleReport, FleetList};
 use crate::store::StoredBicycle;
 use crate::workshop::{Name, NameError};
@@ -82,7 +82,7 @@ pub(super) fn answer(args: &BikeArgs, context: &Context) -> Result<Answer, Failu
             if bicycles.is_empty() {
                 context.say("no bicycle is taken in: `evenclamp bike add NAME --kind KIND`".to_owned());
             }
-            Answer::of(&FleetList::new(&bicycles), context, Outcome::Good)
+            Answer::of(&FleetList::new(&bicycles), context, Decision::Good)
         }
         Action::Edit(args) => edited(args, context),
         Action::Retire { bike } => {
@@ -90,7 +90,7 @@ pub(super) fn answer(args: &BikeArgs, context: &Context) -> Result<Answer, Failu
             let mut stored = bicycle(&store, bike)?;
             stored.bicycle.retired = Some(clock::now()?);
             store.change_bicycle(&stored)?;
-            Answer::of(&FleetList::new(&[stored]), context, Outcome::Good)
+            Answer::of(&FleetList::new(&[stored]), context, Decision::Good)
         }
         Action::Joint(action) => joint::answer(action, context),
     }
@@ -101,7 +101,7 @@ fn shown(name: &str, context: &Context) -> Result<Answer, Failure> {
     let store = context.store_with_book()?;
     let stored = any_bicycle(&store, name)?;
     let (workshop, judged) = store.judge(&stored, clock::now()?)?;
-    Answer::of(&BicycleReport::new(&judged, &workshop, context.unit), context, Outcome::Good)
+    Answer::of(&BicycleReport::new(&judged, &workshop, context.unit), context, Decision::Good)
 }
 
 fn edited(args: &EditArgs, context: &Context) -> Result<Answer, Failure> {

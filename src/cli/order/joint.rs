@@ -6,6 +6,7 @@ use uom::si::ratio::ratio;
 use super::OrderArgs;
 use crate::book::{Hand, JointKind, Page, Phase, Way};
 use crate::cli::subject::Subject;
+use crate::cli::target::page;
 use crate::cli::tool::Tool;
 use crate::cli::{Context, Failure};
 use crate::conformity::NoAim;
@@ -136,7 +137,7 @@ fn joint_before(
     args: &OrderArgs,
     context: &Context,
 ) -> Result<OrderReport, Failure> {
-    let page = context.page(store, key)?;
+    let page = page(store, key)?;
     let before = match &page.entry.needs {
         Some(needed) => Some(joint_before(needed, unit, store, args, context)?),
         None => None,

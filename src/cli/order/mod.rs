@@ -9,8 +9,9 @@ use clap::{Args, ValueEnum};
 use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
 
+use super::target::page;
 use super::tool::ToolArgs;
-use super::{Answer, Context, Failure, Outcome, file};
+use super::{Answer, Context, Decision, Failure, file};
 use crate::report::{OrderReport, StepAt};
 use crate::sequence::{Layout, PictureText, Plan, Side, picture};
 use joint::{Planned, given_joint, planned_entry};
@@ -101,7 +102,7 @@ impl From<SideArg> for Side {
 pub(super) fn answer(args: &OrderArgs, context: &Context) -> Result<Answer, Failure> {
     let store = context.book()?;
     let (planned, first) = match &args.entry {
-        Some(entry) => planned_entry(context.page(store, entry)?, store, args, context)?,
+        Some(entry) => planned_entry(page(store, entry)?, store, args, context)?,
         None => (given_joint(layout(args)?, store, args, context)?, None),
     };
     let Planned { layout, plan, report, .. } = planned;
@@ -117,7 +118,7 @@ pub(super) fn answer(args: &OrderArgs, context: &Context) -> Result<Answer, Fail
         draw(path, pass, &layout, &plan, &report)?;
         context.say(format!("pass {pass} is drawn in {}", path.display()));
     }
-    Answer::of(&report, context, Outcome::Good)
+    Answer::of(&report, context, Decision::Good)
 }
 
 /// The bolts that the command line places.

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use jiff::tz::TimeZone;
 
 use super::super::file::AtomicFile;
-use super::super::{Answer, Context, Failure, Outcome, clock};
+use super::super::{Answer, Context, Decision, Failure, clock};
 use crate::report::ImportReport;
 use crate::store::{Appending, NewReading, Store, StoredJoint};
 use crate::workshop::{Columns, LocalInstant, LogLine};
@@ -50,7 +50,7 @@ pub(super) fn answer(
     let shown = if from_stdin { "standard input".to_owned() } else { file.display().to_string() };
     let rejects = keep_good.then(|| RejectsBeside((!from_stdin).then(|| file.to_owned())));
     let report = read_log(store, source, &shown, rejects.as_ref(), now)?;
-    let outcome = if report.rejected == 0 { Outcome::Good } else { Outcome::Bad };
+    let outcome = if report.rejected == 0 { Decision::Good } else { Decision::Bad };
     Answer::of(&report, context, outcome)
 }
 

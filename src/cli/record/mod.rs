@@ -8,10 +8,9 @@ use std::path::PathBuf;
 use clap::Args;
 
 use super::target::target;
-use super::{Answer, Context, Failure, Outcome, clock, words};
+use super::{Answer, Context, Failure, clock, words};
 use crate::conformity::Kind;
 use crate::report::RecordReport;
-use crate::workshop::State;
 use entry::{Details, Entry};
 
 pub(super) use import::read_log;
@@ -118,13 +117,8 @@ pub(super) fn answer(args: &RecordArgs, context: &Context) -> Result<Answer, Fai
             "its readings are kept",
         ));
     };
-    let outcome = match verdict.state() {
-        State::Sound => Outcome::Good,
-        state if state.is_bad() => Outcome::Bad,
-        _ => Outcome::Undecided,
-    };
     let bike = target.bicycle.bicycle.name.text();
     let item = workshop.items.get(&joint.entry);
     let report = RecordReport::new(bike, (joint, verdict), &recorded, hints, item, context.unit);
-    Answer::of(&report, context, outcome)
+    Answer::of(&report, context, verdict.state().decision())
 }

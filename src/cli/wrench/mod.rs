@@ -8,7 +8,7 @@ use clap::{Args, Subcommand};
 use jiff::civil::Date;
 
 use super::tool::registered;
-use super::{Answer, Context, Failure, Outcome, clock, geometry};
+use super::{Answer, Context, Decision, Failure, clock, geometry};
 use crate::report::{WrenchList, WrenchReport};
 use crate::store::{JudgedBicycle, Store};
 use crate::workshop::State;
@@ -84,7 +84,7 @@ pub(super) fn answer(args: &WrenchArgs, context: &Context) -> Result<Answer, Fai
                 Ok((wrench, cycles))
             };
             let wrenches = wrenches.into_iter().map(with_cycles).collect::<Result<Vec<_>, _>>()?;
-            Answer::of(&WrenchList::new(&wrenches, clock::today(), context.unit), context, Outcome::Good)
+            Answer::of(&WrenchList::new(&wrenches, clock::today(), context.unit), context, Decision::Good)
         }
         Action::Show { name } => shown(name, context),
         Action::Calibrated { name, on, failed, note } => {
@@ -110,7 +110,7 @@ fn shown(name: &str, context: &Context) -> Result<Answer, Failure> {
         None => registered(&store, name)?,
     };
     let report = WrenchReport::new(&wrench, store.cycles(&wrench)?, clock::today(), context.unit);
-    Answer::of(&report, context, Outcome::Good)
+    Answer::of(&report, context, Decision::Good)
 }
 
 /// Records a calibration after checking that the wrench with it is one.

@@ -5,7 +5,7 @@ use jiff::civil::Date;
 
 use super::super::subject::Subject;
 use super::super::target::bicycle;
-use super::super::{Answer, Context, Failure, Outcome, clock, geometry};
+use super::super::{Answer, Context, Decision, Failure, clock, geometry};
 use crate::book::Check;
 use crate::conformity::Limits;
 use crate::report::{PickReport, PickedFor};
@@ -67,7 +67,7 @@ pub(in super::super) fn answer(args: &PickArgs, context: &Context) -> Result<Ans
         picked.push(picked_for);
     }
     let (to_buy, beyond) = needs(&unserved);
-    let outcome = if picked.iter().all(PickedFor::is_served) { Outcome::Good } else { Outcome::Bad };
+    let outcome = if picked.iter().all(PickedFor::is_served) { Decision::Good } else { Decision::Bad };
     Answer::of(
         &PickReport::new(picked, &to_buy, anticlockwise, beyond.len(), context.shown_unit()),
         context,

@@ -4,7 +4,7 @@ use clap::Args;
 use uom::si::f64::{Angle, Length};
 
 use super::super::tool::registered;
-use super::super::{Answer, Context, Failure, Outcome, clock, geometry};
+use super::super::{Answer, Context, Decision, Failure, clock, geometry};
 use crate::conformity::Kind;
 use crate::quantity::{Resolution, Spec, Torque, parse_spec};
 use crate::report::{SettingReport, doubt_text};
@@ -70,7 +70,7 @@ pub(in super::super) fn answer(args: &SettingArgs, context: &Context) -> Result<
     let exact = adapter.setting(at_bolt);
     let resolution = step.map_or(Resolution(stated.resolution.0 / 100.0), Resolution);
     let report = SettingReport::new(at_bolt, exact, step, adapter.factor(), resolution, shown);
-    Answer::of(&report, context, Outcome::Good)
+    Answer::of(&report, context, Decision::Good)
 }
 
 /// Says when a setting is off the usable part of the wrench's scale.

@@ -105,15 +105,6 @@ impl ReadyReport {
     }
 }
 
-/// The verdict in its colour; the word says it all without.
-fn painted(style: &Style, fitness: Fitness) -> String {
-    match fitness {
-        Fitness::Fit | Fitness::FitWithConditions => style.good(fitness.text()),
-        Fitness::Unproven => style.open(fitness.text()),
-        Fitness::Unfit => style.bad(fitness.text()),
-    }
-}
-
 /// What the verdict means for the next hour.
 fn meaning(fitness: Fitness) -> &'static str {
     match fitness {
@@ -129,7 +120,7 @@ impl Report for ReadyReport {
         let mut text = format!(
             "{}: {} ({})\n",
             style.strong(&self.bike),
-            painted(style, self.fitness),
+            style.decided(self.fitness.decision(), self.fitness.text()),
             meaning(self.fitness)
         );
         if self.joints.is_empty() {

@@ -113,11 +113,7 @@ impl Report for RecordReport {
             &format!("recorded {} for {}/{}: ", self.recorded.len(), self.bike, self.joint),
             &values.join("; "),
         );
-        let word = match self.state {
-            State::Sound => style.good(self.verdict),
-            state if state.is_bad() => style.bad(self.verdict),
-            _ => style.open(self.verdict),
-        };
+        let word = style.decided(self.state.decision(), self.verdict);
         text += &style.wrapped(&format!("{word}: "), &self.reason);
         text += &style.listed("Hint", &self.hints);
         if !self.next.is_empty() {
