@@ -78,18 +78,6 @@ fn reading(source: &io::Error) -> String {
 }
 
 impl AuditError {
-    /// A stable word for programs.
-    #[must_use]
-    pub fn kind(&self) -> &'static str {
-        match self {
-            AuditError::Read { .. } => "file",
-            AuditError::Write { .. } => "output",
-            AuditError::Rejected { .. } => "row",
-            AuditError::Apart(_) => "pieces",
-            _ => "log",
-        }
-    }
-
     /// What to do about it.
     #[must_use]
     pub fn hint(&self) -> String {

@@ -13,7 +13,7 @@ use xxhash_rust::xxh3::Xxh3;
 use super::file::{AtomicFile, Older};
 use super::progress::Progress;
 use super::subject::Subject;
-use super::{Answer, Context, Failure, clock};
+use super::{Answer, Context, Failure, FailureKind, clock};
 use crate::audit::{self, AuditError, Outputs, Reference, Rule, Subject as Judged, Summary, Terms, Wording};
 use crate::book::{BareEntry, Check, Page};
 use crate::report::{AuditReport, RowWording, audit_plot};
@@ -272,7 +272,7 @@ fn merged(files: &[PathBuf], worst: usize) -> Result<Summary, Failure> {
         let text = std::fs::read(file).map_err(|source| place(AuditError::Read { source }.into()))?;
         let piece: Summary = serde_json::from_slice(&text).map_err(|error| {
             place(Failure::new(
-                "pieces",
+                FailureKind::Pieces,
                 format!("this is no summary of a piece: {error}"),
                 "make one with `evenclamp audit LOG --partial FILE`",
             ))
@@ -282,10 +282,15 @@ fn merged(files: &[PathBuf], worst: usize) -> Result<Summary, Failure> {
             None => sum = Some(piece),
         }
     }
-    let sum = sum.ok_or_else(|| Failure::new("usage", "there are no pieces", "name them behind --merge"))?;
+    let sum = sum
+        .ok_or_else(|| Failure::new(FailureKind::Usage, "there are no pieces", "name them behind --merge"))?;
     if worst > sum.worst_kept {
         let message = format!("the pieces keep the {} worst", sum.worst_kept);
-        return Err(Failure::new("pieces", message, format!("make them with --worst {worst} as well")));
+        return Err(Failure::new(
+            FailureKind::Pieces,
+            message,
+            format!("make them with --worst {worst} as well"),
+        ));
     }
     Ok(sum)
 }
@@ -306,7 +311,7 @@ fn write_whole(path: &Path, text: &str) -> Result<(), Failure> {
 
 fn unwritable(path: &Path, error: &std::io::Error) -> Failure {
     let message = format!("cannot write it: {error}");
-    Failure::new("output", message, "name a file in a folder that can be written")
+    Failure::new(FailureKind::Output, message, "name a file in a folder that can be written")
         .at(path.display().to_string())
 }
 
@@ -330,6 +335,13 @@ fn remarks(summary: &Summary, context: &Context) {
 
 impl From<AuditError> for Failure {
     fn from(error: AuditError) -> Failure {
-        Failure::new(error.kind(), error.to_string(), error.hint())
+        let kind = match error {
+            AuditError::Read { .. } => FailureKind::File,
+            AuditError::Write { .. } => FailureKind::Output,
+            AuditError::Rejected { .. } => FailureKind::Row,
+            AuditError::Apart(_) => FailureKind::Pieces,
+            _ => FailureKind::Log,
+        };
+        Failure::new(kind, error.to_string(), error.hint())
     }
 }

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 
 use super::file::{AtomicFile, Older};
-use super::{Answer, Context, Failure};
+use super::{Answer, Context, Failure, FailureKind};
 
 /// Copy the whole database into one file, while others go on working
 #[derive(Debug, Args)]
@@ -41,10 +41,10 @@ pub(super) fn backup(args: &BackupArgs, context: &Context) -> Result<Answer, Fai
 fn refused(path: &Path, error: &io::Error) -> Failure {
     if error.kind() == io::ErrorKind::AlreadyExists {
         let message = format!("{} is there already", path.display());
-        return Failure::new("database", message, "name another file, or move that one away");
+        return Failure::new(FailureKind::Database, message, "name another file, or move that one away");
     }
     let message = format!("cannot write {}: {error}", path.display());
-    Failure::new("file", message, "name a file in a folder that can be written")
+    Failure::new(FailureKind::File, message, "name a file in a folder that can be written")
 }
 
 pub(super) fn restore(args: &RestoreArgs, context: &Context) -> Result<Answer, Failure> {
@@ -52,14 +52,18 @@ pub(super) fn restore(args: &RestoreArgs, context: &Context) -> Result<Answer, F
     let there = store.reading_count()?;
     if there > 0 && !args.yes {
         return Err(Failure::new(
-            "restore",
+            FailureKind::Restore,
             format!("the log holds {there} readings, which the backup would replace"),
             "make a backup of it first; then repeat the command with --yes",
         ));
     }
     if !args.file.is_file() {
         let message = format!("{} is no file", args.file.display());
-        return Err(Failure::new("file", message, "name a file that `evenclamp backup` has written"));
+        return Err(Failure::new(
+            FailureKind::File,
+            message,
+            "name a file that `evenclamp backup` has written",
+        ));
     }
     store.restore(&args.file)?;
     Ok(Answer::text(format!("{} readings came back from {}\n", store.reading_count()?, args.file.display())))

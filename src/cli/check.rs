@@ -5,7 +5,7 @@ use clap::Args;
 use super::known_bolt::BoltArgs;
 use super::subject::Subject;
 use super::tool::{Tool, ToolArgs};
-use super::{Answer, Context, Decision, Failure, words};
+use super::{Answer, Context, Decision, Failure, FailureKind, words};
 use crate::conformity::{self, Kind, Limits, slip};
 use crate::quantity::{Reading, Spec, Torque, TorqueUnit, parse_reading};
 use crate::report::CheckReport;
@@ -109,7 +109,7 @@ fn reading(text: &str, subject: &Subject, context: &Context) -> Result<Reading, 
     let (number, unit) = (reading.number.value, subject.unit);
     if unit != TorqueUnit::NewtonMetre {
         return Err(Failure::new(
-            "value",
+            FailureKind::Value,
             format!("the reading {number} has no unit, and what is specified is in {unit}"),
             format!("write \"{number} {unit}\" or \"{number} N·m\""),
         ));

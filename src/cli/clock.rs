@@ -4,7 +4,7 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
-use super::Failure;
+use super::{Failure, FailureKind};
 use crate::store::Store;
 use crate::workshop::LocalInstant;
 
@@ -55,7 +55,11 @@ pub(super) fn zone() -> TimeZone {
 
 fn parse(text: &str, zone: &TimeZone) -> Result<LocalInstant, Failure> {
     LocalInstant::parse(text, zone).map_err(|error| {
-        Failure::new("time", error.to_string(), "a time without an offset is one of the zone of this machine")
+        Failure::new(
+            FailureKind::Time,
+            error.to_string(),
+            "a time without an offset is one of the zone of this machine",
+        )
     })
 }
 
@@ -71,7 +75,7 @@ pub(super) fn in_future(at: LocalInstant, now: LocalInstant) -> bool {
 pub(super) fn refuse_future(at: LocalInstant, now: LocalInstant) -> Result<(), Failure> {
     if in_future(at, now) {
         return Err(Failure::new(
-            "future",
+            FailureKind::Future,
             format!("{at} lies in the future (now is {now})"),
             "give the time at which it was done; is the clock of this machine right?",
         ));
@@ -86,7 +90,7 @@ pub(super) fn refuse_future(at: LocalInstant, now: LocalInstant) -> Result<(), F
 pub(super) fn refuse_clock_set_back(store: &Store, now: LocalInstant, sure: bool) -> Result<(), Failure> {
     match store.last_recorded()? {
         Some(last) if in_future(last, now) && !sure => Err(Failure::new(
-            "clock",
+            FailureKind::Clock,
             format!("the clock says {now}, but the newest line of the log was written {last}"),
             "set the clock; if it is right now, repeat the command with --yes",
         )),

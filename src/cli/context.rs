@@ -4,7 +4,7 @@ use std::cell::{OnceCell, RefCell};
 use std::io::IsTerminal as _;
 use std::path::{Path, PathBuf};
 
-use super::{ColorArg, Failure, FormatArg, GlobalArgs};
+use super::{ColorArg, Failure, FailureKind, FormatArg, GlobalArgs};
 use crate::book::{Book, Diagnostic, Files, SHEETS, compiled_in};
 use crate::quantity::TorqueUnit;
 use crate::report::{Format, Style};
@@ -79,7 +79,7 @@ impl Context {
             None => directories::ProjectDirs::from("", "", "evenclamp")
                 .ok_or_else(|| {
                     Failure::new(
-                        "database",
+                        FailureKind::Database,
                         "this system names no folder for data",
                         "name a file with --db PATH or EVENCLAMP_DB",
                     )
@@ -114,7 +114,7 @@ impl Context {
 
     fn open_book(&self) -> Result<Store, Failure> {
         match self.store_with_book() {
-            Err(failure) if failure.kind == "read-only" => {
+            Err(failure) if failure.kind == FailureKind::ReadOnly => {
                 self.say(format!("{}; the compiled-in book is used", failure.message));
                 let mut store = Store::in_memory()?;
                 store.load_book(&sound(&compiled_in())?, &BookOrigin::CompiledIn)?;
@@ -194,7 +194,7 @@ pub fn sound(files: &Files) -> Result<Book, Failure> {
 fn refused(diagnostics: &[Diagnostic]) -> Failure {
     let lines: Vec<String> = diagnostics.iter().map(ToString::to_string).collect();
     Failure {
-        kind: "book",
+        kind: FailureKind::Book,
         message: format!(
             "the book has {} complaints; nothing was changed\n{}",
             lines.len(),
@@ -212,7 +212,7 @@ fn refused(diagnostics: &[Diagnostic]) -> Failure {
 pub fn read_folder(folder: &Path) -> Result<Files, Failure> {
     if !folder.is_dir() {
         return Err(Failure::new(
-            "file",
+            FailureKind::File,
             format!("{} is no folder", folder.display()),
             "name the folder that holds entries.csv and the other sheets",
         ));
@@ -225,7 +225,7 @@ pub fn read_folder(folder: &Path) -> Result<Files, Failure> {
             Err(error) if error.kind() == std::io::ErrorKind::NotFound => {}
             Err(error) => {
                 let message = format!("cannot read {}: {error}", path.display());
-                return Err(Failure { kind: "file", message, hint: None, at: None });
+                return Err(Failure { kind: FailureKind::File, message, hint: None, at: None });
             }
         }
     }

@@ -5,7 +5,7 @@ use std::ffi::OsString;
 use clap::Args;
 
 use super::parse::parse;
-use super::{Answer, Context, Decision, Failure, clock, exit_status};
+use super::{Answer, Context, Decision, Failure, FailureKind, clock, exit_status};
 use crate::report::{DemoReport, DemoStep};
 
 /// Show the whole job on an invented bicycle, in a throw-away database
@@ -148,7 +148,7 @@ const TODAY: &str = "TODAY";
 pub(super) fn answer(_: &DemoArgs, context: &Context) -> Result<Answer, Failure> {
     let folder = tempfile::tempdir().map_err(|error| {
         Failure::new(
-            "file",
+            FailureKind::File,
             format!("cannot make a throw-away folder: {error}"),
             "see that TMPDIR can be written",
         )

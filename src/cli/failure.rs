@@ -6,13 +6,51 @@ use crate::joint::JointError;
 use crate::quantity::QuantityError;
 use crate::report::{Format, WriteError};
 use crate::sequence::{LayoutError, PlanError, SettingError};
-use crate::store::StoreError;
+use crate::store::{StoreError, Trouble};
+
+/// What kind of failure it is: a stable word for programs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub(super) enum FailureKind {
+    Action,
+    Adapter,
+    Bike,
+    Bolt,
+    Book,
+    Clock,
+    Database,
+    Entry,
+    File,
+    Finding,
+    Future,
+    Implausible,
+    Import,
+    Input,
+    Interval,
+    Joint,
+    Kind,
+    Layout,
+    Log,
+    Loss,
+    Name,
+    NoBand,
+    Output,
+    Pieces,
+    Plan,
+    ReadOnly,
+    Restore,
+    Row,
+    Time,
+    Usage,
+    Value,
+    Wrench,
+}
 
 /// Why a command could not answer.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Failure {
-    /// A stable word for programs: `value`, `entry`, `book`, `database`, `file`, `usage` …
-    pub kind: &'static str,
+    /// A stable word for programs.
+    pub kind: FailureKind,
     /// What is wrong.
     pub message: String,
     /// What to do or type instead.
@@ -23,7 +61,7 @@ pub struct Failure {
 
 impl Failure {
     /// A failure with its fix.
-    pub fn new(kind: &'static str, message: impl Into<String>, hint: impl Into<String>) -> Failure {
+    pub fn new(kind: FailureKind, message: impl Into<String>, hint: impl Into<String>) -> Failure {
         Failure { kind, message: message.into(), hint: Some(hint.into()), at: None }
     }
 
@@ -41,7 +79,7 @@ impl Failure {
         let told = text.lines().take_while(|line| !line.starts_with("Usage:"));
         let message = told.map(str::trim).filter(|line| !line.is_empty()).collect::<Vec<_>>().join(" ");
         Failure::new(
-            "usage",
+            FailureKind::Usage,
             message.trim_start_matches("error: "),
             "`evenclamp --help` lists the commands and options",
         )
@@ -62,20 +100,20 @@ impl Failure {
 
 impl From<QuantityError> for Failure {
     fn from(error: QuantityError) -> Failure {
-        Failure::new("value", error.to_string(), error.hint())
+        Failure::new(FailureKind::Value, error.to_string(), error.hint())
     }
 }
 
 impl From<LayoutError> for Failure {
     fn from(error: LayoutError) -> Failure {
-        Failure::new("layout", error.to_string(), error.hint())
+        Failure::new(FailureKind::Layout, error.to_string(), error.hint())
     }
 }
 
 impl From<JointError> for Failure {
     fn from(error: JointError) -> Failure {
         let hint = Some(error.hint()).filter(|hint| !hint.is_empty());
-        Failure { kind: "bolt", message: error.to_string(), hint, at: None }
+        Failure { kind: FailureKind::Bolt, message: error.to_string(), hint, at: None }
     }
 }
 
@@ -84,26 +122,106 @@ impl From<PlanError> for Failure {
         match error {
             PlanError::Layout(layout) => layout.into(),
             PlanError::Setting(setting) => setting.into(),
-            other => Failure::new("plan", other.to_string(), other.hint()),
+            other => Failure::new(FailureKind::Plan, other.to_string(), other.hint()),
         }
     }
 }
 
 impl From<SettingError> for Failure {
     fn from(error: SettingError) -> Failure {
-        Failure::new("wrench", error.to_string(), error.hint())
+        Failure::new(FailureKind::Wrench, error.to_string(), error.hint())
     }
 }
 
 impl From<StoreError> for Failure {
     fn from(error: StoreError) -> Failure {
-        let kind = if error.is_read_only() { "read-only" } else { "database" };
-        Failure::new(kind, error.to_string(), error.hint())
+        let kind = match error.trouble() {
+            Some(Trouble::ReadOnly) => FailureKind::ReadOnly,
+            _ => FailureKind::Database,
+        };
+        Failure::new(kind, error.to_string(), store_hint(&error))
     }
 }
 
 impl From<WriteError> for Failure {
     fn from(error: WriteError) -> Failure {
-        Failure { kind: "output", message: error.to_string(), hint: None, at: None }
+        Failure { kind: FailureKind::Output, message: error.to_string(), hint: None, at: None }
+    }
+}
+
+/// What to do about a failure of the database.
+fn store_hint(error: &StoreError) -> &'static str {
+    match error {
+        StoreError::Newer { .. } => "use the newer evenclamp; this one has not touched the file",
+        StoreError::DamagedBook(_) => "load it again with `evenclamp book load --compiled-in`",
+        StoreError::WrenchExists(_) => {
+            "choose another name (a retired wrench keeps its own), or record a calibration with `evenclamp wrench calibrated`"
+        }
+        StoreError::NameTaken(_) => "choose another name",
+        StoreError::NotCorrectable(_) => {
+            "`evenclamp history BIKE/JOINT` lists the readings with their numbers"
+        }
+        StoreError::NoBackup { .. } => "name a file that `evenclamp backup` has written; nothing was changed",
+        StoreError::DamagedRecord { .. } | StoreError::DamagedWrench { .. } => {
+            "restore the database from a backup"
+        }
+        StoreError::Folder { .. } => "name another file with --db PATH or EVENCLAMP_DB",
+        StoreError::Sql(_) => match error.trouble() {
+            Some(Trouble::Busy) => "another program is writing to it; try again when it has finished",
+            Some(Trouble::NoDatabase) => {
+                "the file is no sound database; move it away or name another with --db PATH"
+            }
+            Some(Trouble::ReadOnly) => {
+                "the file or its folder cannot be written; name another with --db PATH"
+            }
+            Some(Trouble::Disk) => {
+                "the disk cannot be read or written; see whether it is full and make room; nothing was changed"
+            }
+            Some(Trouble::Full) => "the disk is full; make room and repeat the command",
+            None => "nothing was changed",
+        },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Programs tell failures apart by these words, so they stay.
+    #[test]
+    fn kinds_are_written_as_one_word() {
+        for (kind, word) in [
+            (FailureKind::NoBand, "no-band"),
+            (FailureKind::ReadOnly, "read-only"),
+            (FailureKind::Usage, "usage"),
+        ] {
+            let failure = Failure::new(kind, "m", "h").at("p");
+            let json = format!(
+                "{{\"error\":{{\"at\":\"p\",\"hint\":\"h\",\"kind\":\"{word}\",\"message\":\"m\"}}}}\n"
+            );
+            assert_eq!(failure.text(Format::Json), json);
+            assert_eq!(failure.text(Format::Text), "evenclamp: p: m\n  h\n");
+        }
+    }
+
+    #[test]
+    fn what_the_database_refuses_is_answered_with_what_helps() {
+        let path = std::path::PathBuf::from("x");
+        let unwritable = StoreError::Folder { path: path.clone(), source: std::io::ErrorKind::Other.into() };
+        let damaged = StoreError::DamagedRecord { name: "a".to_owned(), reason: "b".to_owned() };
+        for (error, kind, hint) in [
+            (unwritable, FailureKind::ReadOnly, "--db PATH or EVENCLAMP_DB"),
+            (StoreError::Newer { found: 9, known: 1 }, FailureKind::Database, "newer evenclamp"),
+            (StoreError::DamagedBook(String::new()), FailureKind::Database, "book load --compiled-in"),
+            (StoreError::WrenchExists("a".to_owned()), FailureKind::Database, "wrench calibrated"),
+            (StoreError::NameTaken("a".to_owned()), FailureKind::Database, "another name"),
+            (StoreError::NotCorrectable(3), FailureKind::Database, "history BIKE/JOINT"),
+            (StoreError::NoBackup { path, reason: String::new() }, FailureKind::Database, "evenclamp backup"),
+            (damaged, FailureKind::Database, "restore the database from a backup"),
+        ] {
+            let failure = Failure::from(error);
+            assert_eq!(failure.kind, kind, "{failure:?}");
+            assert!(failure.hint.as_ref().is_some_and(|told| told.contains(hint)), "{failure:?}");
+        }
     }
 }

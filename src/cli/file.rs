@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 
 use tempfile::NamedTempFile;
 
-use super::Failure;
+use super::{Failure, FailureKind};
 
 /// Links that are followed at most, as on Linux.
 const MOST_LINKS: usize = 40;
@@ -224,7 +224,7 @@ pub(super) fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
 /// The failure to write a file.
 pub(super) fn unwritable(path: &Path, error: &io::Error) -> Failure {
     let message = format!("cannot write {}: {error}", path.display());
-    Failure::new("file", message, "name a file in a folder that can be written")
+    Failure::new(FailureKind::File, message, "name a file in a folder that can be written")
 }
 
 #[cfg(test)]

@@ -95,7 +95,10 @@ fn nowhere_to_write_is_told_and_leaves_nothing() {
     place.holding("file", "kept");
     for path in ["file/under.svg", "no/such/folder.svg", "."] {
         let failure = write_whole(&place.path(path), b"x").unwrap_err();
-        assert!(failure.message.starts_with("cannot write ") && failure.kind == "file", "{failure:?}");
+        assert!(
+            failure.message.starts_with("cannot write ") && failure.kind == FailureKind::File,
+            "{failure:?}"
+        );
     }
     assert!(write_whole(Path::new(""), b"x").is_err());
     assert_eq!(place.names(), ["file"]);

@@ -4,8 +4,8 @@ use std::fs;
 use std::io::{self, Write as _};
 use std::path::Path;
 
-use super::Failure;
 use super::file::{AtomicFile, Older, unwritable};
+use super::{Failure, FailureKind};
 
 /// A folder that files are written to, made where it is not there.
 #[derive(Debug)]
@@ -31,7 +31,7 @@ impl<'a> Folder<'a> {
         let mut places = names.into_iter().map(|name| path.join(name));
         if let Some(taken) = places.find(|place| !replace && fs::symlink_metadata(place).is_ok()) {
             return Err(Failure::new(
-                "file",
+                FailureKind::File,
                 format!("{} stands there already; nothing was written", taken.display()),
                 "name another folder, or say --replace",
             ));
@@ -40,7 +40,7 @@ impl<'a> Folder<'a> {
         let folder = Folder { path, older, made: made.collect() };
         fs::create_dir_all(path).map_err(|error| {
             let message = format!("cannot make the folder {}: {error}", path.display());
-            Failure::new("file", message, "name a folder that can be written")
+            Failure::new(FailureKind::File, message, "name a folder that can be written")
         })?;
         Ok(folder)
     }

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::Args;
 
 use super::target::target;
-use super::{Answer, Context, Decision, Failure, clock};
+use super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::report::{HistoryReport, history_svg};
 use crate::store::Logged;
 
@@ -37,7 +37,7 @@ pub(super) fn answer(args: &HistoryArgs, context: &Context) -> Result<Answer, Fa
     let name = &target.joint.joint.name;
     let Some((joint, verdict)) = judged.joints.iter().find(|(joint, _)| joint.name == *name) else {
         return Err(Failure::new(
-            "joint",
+            FailureKind::Joint,
             format!("{name} was taken off meanwhile"),
             "its readings are kept",
         ));

@@ -3,7 +3,7 @@
 use clap::Args;
 
 use super::subject::Subject;
-use super::{Context, Failure};
+use super::{Context, Failure, FailureKind};
 use crate::book::Page;
 use crate::joint::{BoltWords, Catalogue, Condition, Doubt, KnownBolt};
 use crate::quantity::TorqueUnit;
@@ -90,7 +90,7 @@ impl BoltArgs {
         let Some(thread) = thread else {
             return match &self.grade {
                 Some(_) => Err(Failure::new(
-                    "usage",
+                    FailureKind::Usage,
                     "the thread of the bolt is not known",
                     "add it with --thread, such as --thread M5",
                 )),

@@ -4,7 +4,7 @@ use clap::Args;
 use clap::builder::{PossibleValuesParser, TypedValueParser as _};
 
 use super::target::bicycle;
-use super::{Answer, Context, Decision, Failure, clock};
+use super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::book::EventKind;
 use crate::report::DueReport;
 use crate::store::Store;
@@ -121,7 +121,7 @@ fn known_interval(store: &Store, what: &str) -> Result<(), Failure> {
     }
     let known: Vec<String> = intervals.into_iter().map(|interval| interval.interval).collect();
     Err(Failure::new(
-        "interval",
+        FailureKind::Interval,
         format!("the book has no interval `{what}`"),
         format!("known are {}", known.join(", ")),
     ))

@@ -2,7 +2,7 @@
 //! of a bicycle.
 
 use super::target::{page, target};
-use super::{Context, Failure};
+use super::{Context, Failure, FailureKind};
 use crate::book::{Check, Claim, Consensus, Hand, Page, consensus, word_of_band};
 use crate::conformity::{Aim, Instrument, Limits, NoAim, SettingScale, aim, chance_inside};
 use crate::quantity::{Resolution, Spec, Stated, Torque, TorqueUnit, parse_spec};
@@ -47,7 +47,7 @@ impl Subject {
                 let joint = target(&store, text)?.joint.joint;
                 if joint.check != Check::Torque {
                     return Err(Failure::new(
-                        "joint",
+                        FailureKind::Joint,
                         format!("{} is not checked by torque", joint.name),
                         format!("`evenclamp record {text}` takes what is found or measured"),
                     ));
@@ -198,7 +198,7 @@ impl Subject {
     pub fn needed(&self) -> Result<Spec, Failure> {
         self.spec.ok_or_else(|| {
             Failure::new(
-                "no-band",
+                FailureKind::NoBand,
                 self.basis.clone(),
                 "read the marking on the part or ask its maker, then give that figure with --torque",
             )

@@ -1,6 +1,6 @@
 //! What a command is about: a bicycle, or one of its joints, or one bolt of it: BIKE/JOINT#BOLT.
 
-use super::Failure;
+use super::{Failure, FailureKind};
 use crate::book::Page;
 use crate::store::{Store, StoredBicycle, StoredJoint};
 use crate::words::nearest;
@@ -30,7 +30,7 @@ pub(super) fn any_bicycle(store: &Store, name: &str) -> Result<StoredBicycle, Fa
         names @ [_, ..] => format!("nearest: {}", names.join(", ")),
         [] => "`evenclamp bike add NAME --kind KIND` takes one in".to_owned(),
     };
-    Err(Failure::new("bike", format!("no bicycle is called `{name}`"), hint))
+    Err(Failure::new(FailureKind::Bike, format!("no bicycle is called `{name}`"), hint))
 }
 
 /// A bicycle in use.
@@ -41,7 +41,7 @@ pub(super) fn bicycle(store: &Store, name: &str) -> Result<StoredBicycle, Failur
     let found = any_bicycle(store, name)?;
     match found.bicycle.retired {
         Some(at) => Err(Failure::new(
-            "bike",
+            FailureKind::Bike,
             format!("{} was retired on {}", found.bicycle.name, at.date()),
             format!("take it in again with `evenclamp bike edit {} --in-use`", found.bicycle.name),
         )),
@@ -59,7 +59,7 @@ pub(super) fn page(store: &Store, entry: &str) -> Result<Page, Failure> {
     }
     if entry.trim().is_empty() {
         return Err(Failure::new(
-            "entry",
+            FailureKind::Entry,
             "the name of an entry is missing",
             "`evenclamp find` lists every entry",
         ));
@@ -70,7 +70,7 @@ pub(super) fn page(store: &Store, entry: &str) -> Result<Page, Failure> {
     } else {
         format!("nearest: {}", found.into_iter().take(5).collect::<Vec<_>>().join(", "))
     };
-    Err(Failure::new("entry", format!("the book has no entry `{entry}`"), hint))
+    Err(Failure::new(FailureKind::Entry, format!("the book has no entry `{entry}`"), hint))
 }
 
 /// A joint of a bicycle that must exist.
@@ -88,7 +88,7 @@ pub(super) fn joint(store: &Store, bicycle: &StoredBicycle, name: &str) -> Resul
         names @ [_, ..] => format!("nearest: {}", names.join(", ")),
         [] => format!("`evenclamp bike show {}` lists its joints", bicycle.bicycle.name),
     };
-    Err(Failure::new("joint", format!("{} has no joint `{name}`", bicycle.bicycle.name), hint))
+    Err(Failure::new(FailureKind::Joint, format!("{} has no joint `{name}`", bicycle.bicycle.name), hint))
 }
 
 /// Reads `BIKE/JOINT` or `BIKE/JOINT#BOLT`.
@@ -98,7 +98,7 @@ pub(super) fn joint(store: &Store, bicycle: &StoredBicycle, name: &str) -> Resul
 pub(super) fn target(store: &Store, text: &str) -> Result<Target, Failure> {
     let Some((bike, rest)) = text.split_once('/') else {
         return Err(Failure::new(
-            "joint",
+            FailureKind::Joint,
             format!("`{text}` names no joint"),
             "write BIKE/JOINT or BIKE/JOINT#BOLT, such as loan-7/stem-steerer#2",
         ));
@@ -121,6 +121,10 @@ pub(super) fn bolt_number(text: &str, joint: &StoredJoint) -> Result<u16, Failur
     let bolts = joint.joint.bolts;
     text.trim().parse().ok().filter(|bolt| (1..=bolts).contains(bolt)).ok_or_else(|| {
         let name = &joint.joint.name;
-        Failure::new("joint", format!("{name} has no bolt `{text}`"), format!("its bolts are 1 to {bolts}"))
+        Failure::new(
+            FailureKind::Joint,
+            format!("{name} has no bolt `{text}`"),
+            format!("its bolts are 1 to {bolts}"),
+        )
     })
 }

@@ -7,7 +7,7 @@ use uom::si::ratio::ratio;
 
 use super::instrument::InstrumentArgs;
 use super::subject::Subject;
-use super::{Context, Failure, clock, geometry};
+use super::{Context, Failure, FailureKind, clock, geometry};
 use crate::conformity::{Aim, Doubt, Instrument, Kind, Limits, NoAim, Outcome, SettingScale, assess};
 use crate::quantity::{Torque, TorqueUnit};
 use crate::report::{ShownSetting, doubt_text};
@@ -64,7 +64,7 @@ impl ToolArgs {
             .map(|extension| wrench.adapter(extension, self.angle.unwrap_or_default()))
             .transpose()
             .map_err(|error| {
-                Failure::new("adapter", error.to_string(), "see `evenclamp wrench setting --help`")
+                Failure::new(FailureKind::Adapter, error.to_string(), "see `evenclamp wrench setting --help`")
             })?;
         Ok(Tool {
             instrument: wrench.instrument(adapter.as_ref()),
@@ -80,7 +80,7 @@ impl ToolArgs {
         let scale_step = self.instrument.step_or_usual(upper, unit)?;
         let settings =
             SettingScale::new(Torque::default(), upper * 2.0, Some(scale_step)).ok_or_else(|| {
-                Failure::new("value", "a wrench step of 0 cannot be set", "give it as --step 0.1")
+                Failure::new(FailureKind::Value, "a wrench step of 0 cannot be set", "give it as --step 0.1")
             })?;
         Ok(Tool {
             instrument: self.instrument.instrument(upper, unit)?,
@@ -169,10 +169,12 @@ pub(super) fn registered(store: &Store, name: &str) -> Result<RegisteredWrench, 
         })
     };
     match store.wrench(name)? {
-        Some(RegisteredWrench { retired_on: Some(day), .. }) => {
-            Err(Failure::new("wrench", format!("the wrench `{name}` was retired on {day}"), names()?))
-        }
+        Some(RegisteredWrench { retired_on: Some(day), .. }) => Err(Failure::new(
+            FailureKind::Wrench,
+            format!("the wrench `{name}` was retired on {day}"),
+            names()?,
+        )),
         Some(found) => Ok(found),
-        None => Err(Failure::new("wrench", format!("no wrench is called `{name}`"), names()?)),
+        None => Err(Failure::new(FailureKind::Wrench, format!("no wrench is called `{name}`"), names()?)),
     }
 }

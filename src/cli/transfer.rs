@@ -11,7 +11,7 @@ use serde::de::DeserializeOwned;
 use super::file::AtomicFile;
 use super::folder::{Folder, put_all};
 use super::record::read_log;
-use super::{Answer, Context, Decision, Failure, clock};
+use super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::store::{Logged, Store, StoredBicycle};
 use crate::workshop::{LOG_COLUMNS, LogLine, log_fields};
 use rows::{BicycleRow, EventRow, JointRow, WrenchRow};
@@ -96,7 +96,7 @@ pub(super) fn import(args: &ImportArgs, context: &Context) -> Result<Answer, Fai
         store.bicycles(true)?.is_empty() && store.wrenches()?.is_empty() && store.reading_count()? == 0;
     if !empty {
         return Err(Failure::new(
-            "import",
+            FailureKind::Import,
             "the database holds a workshop already",
             "name a new database with --db PATH; a single log goes in with `evenclamp record --from`",
         ));
@@ -104,7 +104,7 @@ pub(super) fn import(args: &ImportArgs, context: &Context) -> Result<Answer, Fai
     // Everything is put together in a database of its own first, so that a fault changes nothing.
     let folder = tempfile::tempdir().map_err(|error| {
         Failure::new(
-            "file",
+            FailureKind::File,
             format!("cannot make a throw-away folder: {error}"),
             "see that TMPDIR can be written",
         )
@@ -186,5 +186,9 @@ impl<'a> LogFile<'a> {
 
 fn unreadable(path: &Path, error: &csv::Error) -> Failure {
     let message = format!("cannot read {}: {error}", path.display());
-    Failure::new("file", message, "name a folder that `evenclamp export` has written; nothing was imported")
+    Failure::new(
+        FailureKind::File,
+        message,
+        "name a folder that `evenclamp export` has written; nothing was imported",
+    )
 }

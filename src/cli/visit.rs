@@ -7,7 +7,7 @@ use clap::Args;
 use super::record::entry::{Details, Entry};
 use super::target::{Target, bicycle};
 use super::tool::{registered, standing_doubt};
-use super::{Answer, Context, Failure, clock};
+use super::{Answer, Context, Failure, FailureKind, clock};
 use crate::book::{Check, MeasuredItem};
 use crate::conformity::Kind;
 use crate::quantity::Resolution;
@@ -195,7 +195,11 @@ impl Visit<'_> {
             prompt(&if stored.joint.bolts > 1 { format!("    bolt {bolt}: ") } else { "    ".to_owned() });
             let Some(line) = lines.next() else { return Ok(false) };
             let line = line.inspect(|line| self.echo(line)).map_err(|error| {
-                Failure::new("input", format!("cannot read the answer: {error}"), "the visit can be resumed")
+                Failure::new(
+                    FailureKind::Input,
+                    format!("cannot read the answer: {error}"),
+                    "the visit can be resumed",
+                )
             })?;
             match said(&line) {
                 Said::Quit => return Ok(false),
@@ -209,9 +213,10 @@ impl Visit<'_> {
                             open.drain(..kept.min(open.len()));
                             refused = None;
                         }
-                        Err(failure) if failure.kind == "database" => return Err(failure),
+                        Err(failure) if failure.kind == FailureKind::Database => return Err(failure),
                         Err(failure) => {
-                            refused = (failure.kind == "implausible").then(|| line.trim().to_owned());
+                            refused =
+                                (failure.kind == FailureKind::Implausible).then(|| line.trim().to_owned());
                             let again =
                                 if refused.is_some() { "; enter it once more to keep it" } else { "" };
                             say(&format!("    {}{again}", failure.message));
@@ -249,7 +254,7 @@ impl Visit<'_> {
         let count = words.len().max(1);
         if count > open.len() {
             return Err(Failure::new(
-                "value",
+                FailureKind::Value,
                 format!("{count} values for {} open bolts", open.len()),
                 "one each",
             ));

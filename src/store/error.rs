@@ -65,58 +65,62 @@ pub enum StoreError {
     Sql(#[from] rusqlite::Error),
 }
 
+/// What stands in the way of a database.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Trouble {
+    /// Its place cannot be written.
+    ReadOnly,
+    /// Another program is writing to it.
+    Busy,
+    /// The file is no sound database.
+    NoDatabase,
+    /// The disk cannot be read or written.
+    Disk,
+    /// The disk is full.
+    Full,
+}
+
 impl StoreError {
-    /// True when the place of the database cannot be written.
+    /// What stands in the way of the database, where that is known.
     #[must_use]
-    pub fn is_read_only(&self) -> bool {
-        match self {
-            StoreError::Folder { .. } => true,
-            StoreError::Sql(error) => matches!(
-                error.sqlite_error_code(),
-                Some(ErrorCode::ReadOnly | ErrorCode::PermissionDenied | ErrorCode::CannotOpen)
-            ),
-            _ => false,
+    pub fn trouble(&self) -> Option<Trouble> {
+        let StoreError::Sql(error) = self else {
+            return matches!(self, StoreError::Folder { .. }).then_some(Trouble::ReadOnly);
+        };
+        match error.sqlite_error_code()? {
+            ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked => Some(Trouble::Busy),
+            ErrorCode::NotADatabase | ErrorCode::DatabaseCorrupt => Some(Trouble::NoDatabase),
+            ErrorCode::ReadOnly | ErrorCode::PermissionDenied | ErrorCode::CannotOpen => {
+                Some(Trouble::ReadOnly)
+            }
+            ErrorCode::SystemIoFailure => Some(Trouble::Disk),
+            ErrorCode::DiskFull => Some(Trouble::Full),
+            _ => None,
         }
     }
+}
 
-    /// What to do about it.
-    #[must_use]
-    pub fn hint(&self) -> String {
-        match self {
-            StoreError::Folder { .. } => "name another file with --db PATH or EVENCLAMP_DB".to_owned(),
-            StoreError::Newer { .. } => {
-                "use the newer evenclamp; this one has not touched the file".to_owned()
-            }
-            StoreError::DamagedBook(_) => "load it again with `evenclamp book load --compiled-in`".to_owned(),
-            StoreError::WrenchExists(_) => {
-                "choose another name (a retired wrench keeps its own), or record a calibration with `evenclamp wrench calibrated`".to_owned()
-            }
-            StoreError::NameTaken(_) => "choose another name".to_owned(),
-            StoreError::NotCorrectable(_) => {
-                "`evenclamp history BIKE/JOINT` lists the readings with their numbers".to_owned()
-            }
-            StoreError::NoBackup { .. } => {
-                "name a file that `evenclamp backup` has written; nothing was changed".to_owned()
-            }
-            StoreError::DamagedRecord { .. } | StoreError::DamagedWrench { .. } => {
-                "restore the database from a backup".to_owned()
-            }
-            StoreError::Sql(error) => match error.sqlite_error_code() {
-                Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => {
-                    "another program is writing to it; try again when it has finished".to_owned()
-                }
-                Some(ErrorCode::NotADatabase | ErrorCode::DatabaseCorrupt) => {
-                    "the file is no sound database; move it away or name another with --db PATH".to_owned()
-                }
-                Some(ErrorCode::ReadOnly | ErrorCode::PermissionDenied | ErrorCode::CannotOpen) => {
-                    "the file or its folder cannot be written; name another with --db PATH".to_owned()
-                }
-                Some(ErrorCode::SystemIoFailure) => {
-                    "the disk cannot be read or written; see whether it is full and make room; nothing was changed".to_owned()
-                }
-                Some(ErrorCode::DiskFull) => "the disk is full; make room and repeat the command".to_owned(),
-                _ => "nothing was changed".to_owned(),
-            },
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Result codes of <https://sqlite.org/rescode.html>.
+    #[test]
+    fn result_codes_of_sqlite_say_what_stands_in_the_way() {
+        for (code, trouble) in [
+            (5, Some(Trouble::Busy)),
+            (6, Some(Trouble::Busy)),
+            (11, Some(Trouble::NoDatabase)),
+            (26, Some(Trouble::NoDatabase)),
+            (3, Some(Trouble::ReadOnly)),
+            (8, Some(Trouble::ReadOnly)),
+            (14, Some(Trouble::ReadOnly)),
+            (10, Some(Trouble::Disk)),
+            (13, Some(Trouble::Full)),
+            (19, None),
+        ] {
+            let error = rusqlite::Error::SqliteFailure(rusqlite::ffi::Error::new(code), None);
+            assert_eq!(StoreError::from(error).trouble(), trouble, "{code}");
         }
     }
 }

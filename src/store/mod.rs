@@ -22,7 +22,7 @@ use rusqlite::config::DbConfig;
 
 pub use bicycle::{StoredBicycle, StoredJoint};
 pub use book::{BookOrigin, Found};
-pub use error::StoreError;
+pub use error::{StoreError, Trouble};
 pub use reading::{Appending, Logged, NewReading};
 pub use workshop_snapshot::{JudgedBicycle, WorkshopSnapshot};
 pub use wrench::RegisteredWrench;

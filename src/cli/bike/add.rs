@@ -2,7 +2,7 @@
 
 use clap::Args;
 
-use super::super::{Answer, Context, Failure, clock};
+use super::super::{Answer, Context, Failure, FailureKind, clock};
 use crate::book::TemplateJoint;
 use crate::workshop::{Bicycle, Figures, Joint, Name};
 
@@ -37,7 +37,11 @@ pub(super) fn answer(args: &AddArgs, context: &Context) -> Result<Answer, Failur
     let template = store.template(&kind)?;
     if template.is_empty() {
         let hint = format!("known are {}", store.bicycle_kinds()?.join(", "));
-        return Err(Failure::new("kind", format!("no template for the kind `{}`", args.kind), hint));
+        return Err(Failure::new(
+            FailureKind::Kind,
+            format!("no template for the kind `{}`", args.kind),
+            hint,
+        ));
     }
     let joints = template.into_iter().map(from_template).collect::<Result<Vec<Joint>, _>>()?;
     let bicycle = Bicycle {

@@ -3,7 +3,7 @@
 use clap::{Args, Subcommand};
 
 use super::super::target::{bicycle, joint};
-use super::super::{Answer, Context, Failure, clock};
+use super::super::{Answer, Context, Failure, FailureKind, clock};
 use crate::book::{Check, Hand};
 use crate::quantity::{MeasureLimit, parse_spec};
 use crate::sequence::MAX_BOLTS;
@@ -140,13 +140,17 @@ fn apply(args: &JointArgs, joint: &mut Joint, store: &Store) -> Result<(), Failu
     }
     if let Some(check) = &args.check {
         joint.check = Check::parse(check).ok_or_else(|| {
-            Failure::new("value", format!("`{check}` is no way to check"), "use torque, function or measure")
+            Failure::new(
+                FailureKind::Value,
+                format!("`{check}` is no way to check"),
+                "use torque, function or measure",
+            )
         })?;
     }
     if let Some(bolts) = args.bolts {
         if bolts == 0 || usize::from(bolts) > MAX_BOLTS {
             let hint = format!("give 1 to {MAX_BOLTS}");
-            return Err(Failure::new("value", format!("{bolts} bolts are not possible"), hint));
+            return Err(Failure::new(FailureKind::Value, format!("{bolts} bolts are not possible"), hint));
         }
         joint.bolts = bolts;
     }
@@ -181,7 +185,7 @@ fn yes_or_no(word: &str) -> Result<bool, Failure> {
     match word {
         "yes" => Ok(true),
         "no" => Ok(false),
-        _ => Err(Failure::new("value", format!("--critical `{word}`"), "say yes or no")),
+        _ => Err(Failure::new(FailureKind::Value, format!("--critical `{word}`"), "say yes or no")),
     }
 }
 
@@ -189,7 +193,7 @@ fn hand(word: &str) -> Result<Hand, Failure> {
     match word {
         "right" => Ok(Hand::Right),
         "left" => Ok(Hand::Left),
-        _ => Err(Failure::new("value", format!("--hand `{word}`"), "say right or left")),
+        _ => Err(Failure::new(FailureKind::Value, format!("--hand `{word}`"), "say right or left")),
     }
 }
 
@@ -210,7 +214,7 @@ fn known_entry(joint: &Joint, store: &Store) -> Result<(), Failure> {
         }
         _ => "give --entry with a key that `evenclamp find` lists, such as general-m5".to_owned(),
     };
-    Err(Failure::new("entry", format!("the book has no entry `{}`", joint.entry), hint))
+    Err(Failure::new(FailureKind::Entry, format!("the book has no entry `{}`", joint.entry), hint))
 }
 
 /// Markings as typed: the part before a colon, the figure after it.
@@ -218,7 +222,7 @@ fn markings(typed: &[String]) -> Result<Vec<Marking>, Failure> {
     let filled: Vec<&String> = typed.iter().filter(|text| !text.trim().is_empty()).collect();
     if filled.len() > 2 {
         let hint = "a clamp has two parts: keep the two that carry a figure";
-        return Err(Failure::new("value", format!("{} markings were given", filled.len()), hint));
+        return Err(Failure::new(FailureKind::Value, format!("{} markings were given", filled.len()), hint));
     }
     let marking = |text: &String| {
         let (part, figure) = text.split_once(':').unwrap_or(("", text));
@@ -234,13 +238,14 @@ fn check_figures(joint: &Joint) -> Result<(), Failure> {
     let stated = [&figures.part_maker, &figures.bicycle_maker, &figures.shop].into_iter();
     for figure in marked.chain(stated.filter(|figure| !figure.is_empty())) {
         if joint.check == Check::Measure {
-            MeasureLimit::parse(figure)
-                .map_err(|error| Failure::new("value", error.to_string(), "such as \"min 1.5 mm\""))?;
+            MeasureLimit::parse(figure).map_err(|error| {
+                Failure::new(FailureKind::Value, error.to_string(), "such as \"min 1.5 mm\"")
+            })?;
         } else {
             let read = parse_spec(figure)?;
             if !read.unit_given {
                 return Err(Failure::new(
-                    "value",
+                    FailureKind::Value,
                     format!("the figure `{figure}` has no unit"),
                     "write it as it stands on the part, such as \"max 5 N·m\"",
                 ));

@@ -6,7 +6,7 @@ mod joint;
 use clap::{Args, Subcommand};
 
 use super::target::{any_bicycle, bicycle};
-use super::{Answer, Context, Decision, Failure, clock};
+use super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::report::{BicycleReport, FleetList};
 use crate::store::StoredBicycle;
 use crate::workshop::{Name, NameError};
@@ -129,6 +129,6 @@ fn edited(args: &EditArgs, context: &Context) -> Result<Answer, Failure> {
 
 impl From<NameError> for Failure {
     fn from(error: NameError) -> Failure {
-        Failure::new("name", error.to_string(), "nothing was stored")
+        Failure::new(FailureKind::Name, error.to_string(), "nothing was stored")
     }
 }

@@ -8,7 +8,7 @@ use crate::book::{Hand, JointKind, Page, Phase, Way};
 use crate::cli::subject::Subject;
 use crate::cli::target::page;
 use crate::cli::tool::Tool;
-use crate::cli::{Context, Failure};
+use crate::cli::{Context, Failure, FailureKind};
 use crate::conformity::NoAim;
 use crate::quantity::{Spec, Torque, TorqueUnit, parse_spec};
 use crate::report::{Joint, OrderReport, Passes, Procedure, doubt_text};
@@ -53,7 +53,7 @@ impl Bolts {
         }
         if let Some(loss) = args.loss {
             self.kind.parameters.losses = LossBand::exactly(loss).map_err(|error| {
-                Failure::new("loss", error.to_string(), "give a share below 1, such as 0.2 or 20%")
+                Failure::new(FailureKind::Loss, error.to_string(), "give a share below 1, such as 0.2 or 20%")
             })?;
             "As given".clone_into(&mut self.kind.source);
             "given".clone_into(&mut self.kind.grade);
@@ -100,7 +100,7 @@ pub(super) fn given_joint(
     context: &Context,
 ) -> Result<Planned, Failure> {
     let torque = args.torque.as_deref().ok_or_else(|| {
-        Failure::new("usage", "a torque is missing", "add --torque, such as --torque \"5 N·m\"")
+        Failure::new(FailureKind::Usage, "a torque is missing", "add --torque, such as --torque \"5 N·m\"")
     })?;
     let subject = Subject::literal(&parse_spec(torque)?, context);
     let kind = store.joint_kind(JointKind::usual(&layout))?;
@@ -148,8 +148,10 @@ fn joint_before(
         Ok(planned) => planned.report,
         Err(failure) => {
             let missing = match failure.kind {
-                "no-band" => "read the figure on the part, or ask its maker",
-                "wrench" => "no setting of this wrench lies safely within that: take another wrench for it",
+                FailureKind::NoBand => "read the figure on the part, or ask its maker",
+                FailureKind::Wrench => {
+                    "no setting of this wrench lies safely within that: take another wrench for it"
+                }
                 _ => return Err(failure),
             };
             OrderReport::without_passes(joint(&subject, bolts, unit), missing.to_owned())
@@ -165,7 +167,7 @@ fn target(subject: &Subject, spec: Spec, tool: &Tool) -> Result<Torque, Failure>
     let within = |setting: &Torque| high.is_none_or(|high| *setting <= high);
     found.and_then(|setting| Some(setting).filter(within).ok_or(NoAim::NothingSafe)).map_err(|why| {
         Failure::new(
-            "wrench",
+            FailureKind::Wrench,
             why.to_string(),
             "`evenclamp wrench pick` names a wrench that serves; --torque gives another figure",
         )

@@ -11,7 +11,7 @@ use uom::si::ratio::ratio;
 
 use super::target::page;
 use super::tool::ToolArgs;
-use super::{Answer, Context, Decision, Failure, file};
+use super::{Answer, Context, Decision, Failure, FailureKind, file};
 use crate::report::{OrderReport, StepAt};
 use crate::sequence::{Layout, PictureText, Plan, Side, picture};
 use joint::{Planned, given_joint, planned_entry};
@@ -147,7 +147,7 @@ fn usual_layout(bolts: usize) -> &'static str {
 fn draw(path: &Path, pass: usize, layout: &Layout, plan: &Plan, report: &OrderReport) -> Result<(), Failure> {
     let drawn = pass.checked_sub(1).and_then(|index| plan.passes().get(index));
     let (Some(drawn), Some((title, setting))) = (drawn, report.picture_words(pass)) else {
-        return Err(Failure::new("usage", "there is no pass to draw", "leave out --from"));
+        return Err(Failure::new(FailureKind::Usage, "there is no pass to draw", "leave out --from"));
     };
     let svg = picture(layout, &drawn.order, PictureText { title: &title, setting: &setting });
     file::write_whole(path, svg.as_bytes())
@@ -160,7 +160,7 @@ fn no_such_step(from: StepAt, plan: &Plan) -> Failure {
         Some(steps) => format!("pass {} has steps {}.1 to {}.{steps}", from.pass, from.pass, from.pass),
         None => format!("there are {} passes, 1 to {}", passes.len(), passes.len()),
     };
-    Failure::new("usage", format!("there is no step {}.{}", from.pass, from.step), hint)
+    Failure::new(FailureKind::Usage, format!("there is no step {}.{}", from.pass, from.step), hint)
 }
 
 /// A step such as `3.2`; `3` alone is the first step of pass 3.

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::Failure;
+use super::{Failure, FailureKind};
 use crate::sequence::{MAX_BOLTS, Point};
 
 const HINT: &str = "give two numbers, to the right and up, such as 20,-15";
@@ -10,7 +10,7 @@ const HINT: &str = "give two numbers, to the right and up, such as 20,-15";
 /// A place such as `20,-15`.
 pub(super) fn place(text: &str) -> Result<Point, Failure> {
     let place = text.split_once([',', ';']).and_then(|(x, y)| point(x, y));
-    place.ok_or_else(|| Failure::new("layout", format!("`{text}` is not a place"), HINT))
+    place.ok_or_else(|| Failure::new(FailureKind::Layout, format!("`{text}` is not a place"), HINT))
 }
 
 /// The places in a file.
@@ -18,7 +18,7 @@ pub(super) fn read(path: &Path) -> Result<Vec<Point>, Failure> {
     let shown = path.display();
     let unreadable = |error: csv::Error| {
         let hint = "a header x,y and one line for each bolt, as CSV in UTF-8";
-        let failure = Failure::new("file", format!("cannot read {shown}: {error}"), hint);
+        let failure = Failure::new(FailureKind::File, format!("cannot read {shown}: {error}"), hint);
         match error.position() {
             Some(position) => failure.at(format!("{shown}:{}", position.line())),
             None => failure,
@@ -28,7 +28,7 @@ pub(super) fn read(path: &Path) -> Result<Vec<Point>, Failure> {
     let header = reader.headers().map_err(unreadable)?;
     let column = |name: &str| header.iter().position(|column| column.trim_start_matches('\u{feff}') == name);
     let (Some(x), Some(y), 2) = (column("x"), column("y"), header.len()) else {
-        return Err(Failure::new("layout", "the header is not x,y", HINT).at(format!("{shown}:1")));
+        return Err(Failure::new(FailureKind::Layout, "the header is not x,y", HINT).at(format!("{shown}:1")));
     };
     let mut places = Vec::new();
     // One more than a layout can have, so that it is the layout that says how many are too many.
@@ -38,7 +38,7 @@ pub(super) fn read(path: &Path) -> Result<Vec<Point>, Failure> {
         let fields = (record.get(x).unwrap_or_default(), record.get(y).unwrap_or_default());
         let found = point(fields.0, fields.1).ok_or_else(|| {
             let message = format!("`{},{}` is not a place", fields.0, fields.1);
-            Failure::new("layout", message, HINT).at(format!("{shown}:{line}"))
+            Failure::new(FailureKind::Layout, message, HINT).at(format!("{shown}:{line}"))
         })?;
         places.push(found);
     }

@@ -2,7 +2,7 @@
 //! are kept.
 
 use super::super::target::Target;
-use super::super::{Context, Failure, clock};
+use super::super::{Context, Failure, FailureKind, clock};
 use crate::book::{Check, Page};
 use crate::conformity::{Kind, Label, Limits, slip};
 use crate::joint::{BoltWords, KnownBolt};
@@ -48,14 +48,22 @@ pub(in super::super) struct Entry<'a> {
 /// A finding by its word.
 pub(in super::super) fn finding(word: &str) -> Result<Finding, Failure> {
     Finding::parse(word).ok_or_else(|| {
-        Failure::new("finding", format!("`{word}` is no finding"), format!("use one of {}", Finding::words()))
+        Failure::new(
+            FailureKind::Finding,
+            format!("`{word}` is no finding"),
+            format!("use one of {}", Finding::words()),
+        )
     })
 }
 
 /// An action by its word.
 pub(in super::super) fn action(word: &str) -> Result<Action, Failure> {
     Action::parse(word).ok_or_else(|| {
-        Failure::new("action", format!("`{word}` is no action"), format!("use one of {}", Action::words()))
+        Failure::new(
+            FailureKind::Action,
+            format!("`{word}` is no action"),
+            format!("use one of {}", Action::words()),
+        )
     })
 }
 
@@ -108,7 +116,7 @@ impl<'a> Entry<'a> {
         }
         if !self.details.kind.has_torque() {
             return Err(Failure::new(
-                "value",
+                FailureKind::Value,
                 format!("a joint that is `{}` has no value", self.details.kind.text()),
                 "leave the value out",
             ));
@@ -149,7 +157,7 @@ impl<'a> Entry<'a> {
                 let value = crate::report::torque_text(read.torque, read.resolution(), read.unit);
                 let meant = if said.is_empty() { String::new() } else { format!(": {}", said.join("; ")) };
                 return Err(Failure::new(
-                    "implausible",
+                    FailureKind::Implausible,
                     format!("{value} is not plausible for {}{meant}", self.target.joint.joint.name),
                     "nothing was recorded; if it was read like that, repeat the command with --yes",
                 ));
@@ -224,7 +232,7 @@ impl<'a> Entry<'a> {
         let by_word = kind != Kind::Tightened;
         if finding.is_none() && action.is_none() && !by_word {
             return Err(Failure::new(
-                "value",
+                FailureKind::Value,
                 "there is nothing to record",
                 "give the values as read, such as 5.0 N·m, or --finding",
             ));
@@ -253,13 +261,13 @@ impl<'a> Entry<'a> {
         match self.target.bolt {
             Some(bolt) if values == 1 => Ok(vec![bolt]),
             Some(bolt) => Err(Failure::new(
-                "value",
+                FailureKind::Value,
                 format!("{values} values were given for bolt {bolt}"),
                 "give one, or leave the bolt out and give one for each",
             )),
             None if values == usize::from(joint.bolts) => Ok((1..=joint.bolts).collect()),
             None => Err(Failure::new(
-                "value",
+                FailureKind::Value,
                 format!("{} has {} bolts, {values} values were given", joint.name, joint.bolts),
                 format!("give one for each, - for one left out, or name the bolt: {}#1", joint.name),
             )),
@@ -290,10 +298,10 @@ impl<'a> Entry<'a> {
                 None => self.usual,
             };
             let measure = Measure::parse(text, usual)
-                .map_err(|error| Failure::new("value", error.to_string(), "such as 1.7 mm"))?;
+                .map_err(|error| Failure::new(FailureKind::Value, error.to_string(), "such as 1.7 mm"))?;
             return match self.usual {
                 Some(usual) if !usual.compares_with(measure.unit) => Err(Failure::new(
-                    "value",
+                    FailureKind::Value,
                     format!(
                         "{} is measured in {usual}, not in {}",
                         self.target.joint.joint.name, measure.unit
@@ -330,7 +338,7 @@ fn known_bolt(store: &Store, joint: &Joint, page: Option<&Page>) -> Result<Optio
 }
 
 fn one_at_a_time() -> Failure {
-    Failure::new("value", "a correction is for one reading", "name the bolt and give one value")
+    Failure::new(FailureKind::Value, "a correction is for one reading", "name the bolt and give one value")
 }
 
 /// Whether a torque is further outside its limits than a bad tightening: half of the low one, or half as

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use jiff::tz::TimeZone;
 
 use super::super::file::AtomicFile;
-use super::super::{Answer, Context, Decision, Failure, clock};
+use super::super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::report::ImportReport;
 use crate::store::{Appending, NewReading, Store, StoredJoint};
 use crate::workshop::{Columns, LocalInstant, LogLine};
@@ -68,14 +68,15 @@ pub(in super::super) fn read_log(
     let mut reader = csv::ReaderBuilder::new().flexible(true).from_reader(source);
     let broken = |error: csv::Error| {
         Failure::new(
-            "log",
+            FailureKind::Log,
             format!("{shown}: {error}"),
             "a log is CSV in UTF-8, see `evenclamp record --help`",
         )
     };
     let header = reader.headers().map_err(broken)?.clone();
-    let columns = Columns::find(header.iter())
-        .map_err(|error| Failure::new("log", format!("{shown}:1: {error}"), "nothing was recorded"))?;
+    let columns = Columns::find(header.iter()).map_err(|error| {
+        Failure::new(FailureKind::Log, format!("{shown}:1: {error}"), "nothing was recorded")
+    })?;
     let mut known = Known::load(store, now)?;
     let mut appending = store.append()?;
     let mut rejected = rejects.map(|beside| Rejects::begin(beside, &header)).transpose()?;
@@ -260,7 +261,7 @@ impl RejectsBeside {
 
     fn refused(&self, error: &std::io::Error) -> Failure {
         let message = format!("cannot write {}: {error}", self.place(1).display());
-        Failure::new("file", message, "nothing was recorded")
+        Failure::new(FailureKind::File, message, "nothing was recorded")
     }
 }
 
@@ -275,7 +276,7 @@ fn sign_of_life(rows: usize) {
 
 fn unreadable(file: &Path, error: &std::io::Error) -> Failure {
     Failure::new(
-        "file",
+        FailureKind::File,
         format!("cannot read {}: {error}", file.display()),
         "name a CSV file, or - for standard input",
     )

@@ -8,7 +8,7 @@ use std::path::PathBuf;
 use clap::Args;
 
 use super::target::target;
-use super::{Answer, Context, Failure, clock, words};
+use super::{Answer, Context, Failure, FailureKind, clock, words};
 use crate::conformity::Kind;
 use crate::report::RecordReport;
 use entry::{Details, Entry};
@@ -112,7 +112,7 @@ pub(super) fn answer(args: &RecordArgs, context: &Context) -> Result<Answer, Fai
     let name = &target.joint.joint.name;
     let Some((joint, verdict)) = judged.joints.iter().find(|(joint, _)| joint.name == *name) else {
         return Err(Failure::new(
-            "joint",
+            FailureKind::Joint,
             format!("{name} was taken off meanwhile"),
             "its readings are kept",
         ));

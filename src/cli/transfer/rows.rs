@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use uom::si::f64::Length;
 use uom::si::length::millimeter;
 
-use super::super::Failure;
+use super::super::{Failure, FailureKind};
 use crate::book::{Check, EventKind, Hand};
 use crate::conformity::{Deviation, ToolClass};
 use crate::quantity::{TorqueUnit, in_newton_metres, newton_metres};
@@ -91,7 +91,11 @@ pub(super) struct WrenchRow {
 
 fn wrong(what: &str, text: &str) -> Failure {
     let message = format!("`{text}` is not {what}");
-    Failure::new("import", message, "name a folder that `evenclamp export` has written; nothing was imported")
+    Failure::new(
+        FailureKind::Import,
+        message,
+        "name a folder that `evenclamp export` has written; nothing was imported",
+    )
 }
 
 fn instant(text: &str) -> Result<LocalInstant, Failure> {

@@ -5,7 +5,7 @@ use jiff::civil::Date;
 use uom::si::f64::Length;
 
 use super::super::instrument::{percent, torque_in};
-use super::super::{Answer, Context, Failure, clock, geometry, words};
+use super::super::{Answer, Context, Failure, FailureKind, clock, geometry, words};
 use crate::conformity::{Deviation, ToolClass};
 use crate::quantity::{Spec, Stated, parse_spec};
 use crate::wrench::{
@@ -78,7 +78,11 @@ pub(in super::super) fn answer(args: &AddArgs, context: &Context) -> Result<Answ
             "write it with the unit on the wrench, such as \"{} N·m\" or \"{} lbf·in\"",
             args.scale, args.scale
         );
-        return Err(Failure::new("value", format!("the scale `{}` has no unit", args.scale), hint));
+        return Err(Failure::new(
+            FailureKind::Value,
+            format!("the scale `{}` has no unit", args.scale),
+            hint,
+        ));
     }
     let wrench = Wrench::new(parts(args, &scale)?, today).map_err(|error| refused(&error))?;
     context.store()?.add_wrench(&wrench, scale.unit, today)?;
@@ -122,13 +126,15 @@ fn ends(
     match stated.spec {
         Spec::Range { low, high } => Ok((low, high)),
         Spec::Set(value) => Ok((value, value)),
-        Spec::Ceiling(_) | Spec::Floor(_) => {
-            Err(Failure::new("value", format!("--{option} needs both ends"), "write it as \"2-10 N·m\""))
-        }
+        Spec::Ceiling(_) | Spec::Floor(_) => Err(Failure::new(
+            FailureKind::Value,
+            format!("--{option} needs both ends"),
+            "write it as \"2-10 N·m\"",
+        )),
     }
 }
 
 /// A wrench that cannot be; nothing is stored.
 pub(super) fn refused(error: &WrenchError) -> Failure {
-    Failure::new("wrench", error.to_string(), "nothing was stored")
+    Failure::new(FailureKind::Wrench, error.to_string(), "nothing was stored")
 }

@@ -4,7 +4,7 @@ use clap::Args;
 use uom::si::f64::{Angle, Length};
 
 use super::super::tool::registered;
-use super::super::{Answer, Context, Decision, Failure, clock, geometry};
+use super::super::{Answer, Context, Decision, Failure, FailureKind, clock, geometry};
 use crate::conformity::Kind;
 use crate::quantity::{Resolution, Spec, Torque, parse_spec};
 use crate::report::{SettingReport, doubt_text};
@@ -42,7 +42,7 @@ pub(in super::super) fn answer(args: &SettingArgs, context: &Context) -> Result<
     let stated = parse_spec(&args.value)?;
     let Spec::Set(at_bolt) = stated.spec else {
         return Err(Failure::new(
-            "value",
+            FailureKind::Value,
             format!("`{}` is not one torque", args.value),
             "give the torque to aim at, such as 5 N·m",
         ));
@@ -50,7 +50,7 @@ pub(in super::super) fn answer(args: &SettingArgs, context: &Context) -> Result<
     let angle = args.angle.unwrap_or_default();
     let made = |error: crate::wrench::AdapterError| {
         Failure::new(
-            "adapter",
+            FailureKind::Adapter,
             error.to_string(),
             "lengths run from the middle of the handle to the drive, and from the drive to the bolt",
         )
