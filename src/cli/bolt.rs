@@ -11,6 +11,7 @@ use crate::joint::{
     Bolt, Catalogue, Condition, Engagement, Friction, HeadKind, Length, Plausibility, explain, sweep,
     unit_slips,
 };
+use crate::quantity::tolerance::whole_above;
 use crate::quantity::{Reading, Resolution, Torque, TorqueUnit, parse_reading};
 use crate::report::{BoltReport, ConditionReport, StatedCondition, nice_step, sweep_plot};
 
@@ -151,7 +152,7 @@ fn add_sweep(
     let least = unit.value_of(report.torque_limit().high) * SWEEP_BEYOND;
     let least = reading.map_or(least, |reading| unit.value_of(reading.torque).max(least));
     let step = nice_step(least, SWEEP_ROWS);
-    let rows = (least / step - 1e-9).ceil();
+    let rows = whole_above(least / step);
     let up_to: Torque = unit.of(rows * step);
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "10 to 26 rows")]
     let usual = rows as usize;

@@ -1,7 +1,6 @@
 //! How far a torque tool may be off, and on whose word.
 
 use super::ToolClass;
-use super::limits::allowed_deviation;
 use crate::quantity::{Torque, permitted_deviation};
 
 /// A deviation relative to the reading, above 0 and below one half. Kept in percent, as it is stated, so
@@ -48,7 +47,7 @@ impl Deviation {
 
     /// What ISO 6789-1 permits a tool of the given largest torque; see
     /// [`permitted_deviation`].
-    pub(super) fn permitted(largest: Torque) -> Deviation {
+    pub(crate) fn permitted(largest: Torque) -> Deviation {
         Deviation { percent: permitted_deviation(largest) * 100.0 }
     }
 
@@ -135,7 +134,7 @@ impl Accuracy {
     /// most 10 N·m, 4 % above (design §5).
     #[must_use]
     pub fn assumed(upper_limit: Torque) -> Accuracy {
-        Accuracy { deviation: allowed_deviation(upper_limit), basis: AccuracyBasis::Assumed }
+        Accuracy { deviation: Deviation::permitted(upper_limit), basis: AccuracyBasis::Assumed }
     }
 
     /// The permitted deviation, or the certificate's expanded uncertainty.

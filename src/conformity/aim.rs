@@ -10,9 +10,9 @@
 //! a scale with steps the best one is next to it.
 
 use super::chance::chances_outside;
-use super::slack::{SLACK, at_least, more_than};
 use super::uncertainty::Spread;
 use super::{Instrument, Limits, Probability, SettingScale, chance_inside};
+use crate::quantity::tolerance::{TOLERANCE, at_least, more_than};
 use crate::quantity::{Spec, Torque, in_newton_metres, newton_metres};
 
 /// The setting to aim at.
@@ -156,7 +156,7 @@ fn nearest(limits: &Limits, instrument: &Instrument, scale: &SettingScale, value
     match (scale.below(value), scale.above(value)) {
         (Some(below), Some(above)) => {
             let (down, up) = (value - below, above - value);
-            if (down - up).abs() <= value * SLACK {
+            if (down - up).abs() <= value * TOLERANCE {
                 best_of(limits, instrument, scale, Some(value))
             } else {
                 Some(if down < up { below } else { above })

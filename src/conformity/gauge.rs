@@ -3,9 +3,9 @@
 //! [`judge`](super::judge) puts one reading to it; a log of millions puts its rows to it. Nothing here
 //! allocates.
 
-use super::slack::{at_least, more_than};
 use super::uncertainty::Spread;
 use super::{Instrument, Label, Limits, Probability, chance_inside, normal};
+use crate::quantity::tolerance::{at_least, more_than};
 use crate::quantity::{Spec, Torque, in_newton_metres};
 
 /// How near to a turn of the label a reading has to be looked at, as a share of the limit.

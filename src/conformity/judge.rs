@@ -6,9 +6,8 @@
 
 use uom::si::f64::Ratio;
 
-use super::allowed_deviation;
-use super::slack::more_than;
-use super::{Budget, Doubt, Gauge, Instrument, Label, Limits, Probability, Reason, Side};
+use super::{Budget, Deviation, Doubt, Gauge, Instrument, Label, Limits, Probability, Reason, Side};
+use crate::quantity::tolerance::more_than;
 use crate::quantity::{Spec, Torque};
 
 /// What is said of a reading, with all that it rests on.
@@ -101,7 +100,7 @@ fn reasons(limits: &Limits, instrument: &Instrument, gauge: &Gauge, label: Label
 /// A set value is judged by simple acceptance; that is said, and so is a wrench it did not count on.
 fn set_value_reasons(limits: &Limits, instrument: &Instrument) -> Vec<Reason> {
     let Spec::Set(value) = limits.spec() else { return Vec::new() };
-    let allowed = allowed_deviation(value);
+    let allowed = Deviation::permitted(value);
     let wrench = instrument.accuracy().deviation();
     let mut reasons = vec![Reason::SetValue { allowed }];
     if wrench.share() > allowed.share() {

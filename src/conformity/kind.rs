@@ -4,9 +4,9 @@
 //! says nothing of the tension, nor whether the bolt was over-tightened: no ratio between a re-check
 //! and the tightening holds across joints. A re-check is therefore never judged as a tightening.
 
-use super::slack::{at_least, more_than};
 use super::{Decision, Doubt, Instrument, Limits, Verdict, judge};
 use crate::quantity::Torque;
+use crate::quantity::tolerance::{at_least, more_than};
 
 /// How a value came about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]

@@ -1,7 +1,6 @@
 //! What a reading is judged against, and who says so.
 
-use super::Deviation;
-use super::slack::{at_least, more_than};
+use crate::quantity::tolerance::{at_least, more_than};
 use crate::quantity::{Spec, Torque};
 
 /// A specified torque with its basis. A range, a set value, a ceiling and a floor stay different.
@@ -25,13 +24,6 @@ pub enum LimitsError {
     /// A second limit was given for something that is not a ceiling or a floor.
     #[error("only a ceiling or a floor can be completed with the other side")]
     NotOneSided,
-}
-
-/// The deviation that ISO 6789-1 allows a conforming wrench of the given largest torque: 6 % up to
-/// 10 N·m, 4 % above.
-#[must_use]
-pub fn allowed_deviation(largest: Torque) -> Deviation {
-    Deviation::permitted(largest)
 }
 
 impl Limits {
@@ -93,23 +85,13 @@ impl Limits {
     /// The lowest torque allowed, where one is known.
     #[must_use]
     pub fn low(&self) -> Option<Torque> {
-        match self.spec {
-            Spec::Range { low, .. } => Some(low),
-            Spec::Set(value) => Some(value - allowed_deviation(value).of(value)),
-            Spec::Ceiling(_) => self.other_side,
-            Spec::Floor(min) => Some(min),
-        }
+        self.spec.limits().0.or(self.other_side)
     }
 
     /// The highest torque allowed, where one is known.
     #[must_use]
     pub fn high(&self) -> Option<Torque> {
-        match self.spec {
-            Spec::Range { high, .. } => Some(high),
-            Spec::Set(value) => Some(value + allowed_deviation(value).of(value)),
-            Spec::Ceiling(max) => Some(max),
-            Spec::Floor(_) => self.other_side,
-        }
+        self.spec.limits().1.or(self.other_side)
     }
 
     /// The largest torque that the limits name; decides which accuracy is assumed.

@@ -1,6 +1,6 @@
 //! The settings that a wrench offers.
 
-use super::slack::{SLACK, at_least};
+use crate::quantity::tolerance::{at_least, whole_above, whole_below};
 use crate::quantity::{Torque, in_newton_metres};
 
 /// The settings that a wrench offers: marks from the lowest upwards in steps, or anything between
@@ -87,7 +87,7 @@ impl SettingScale {
             None => limit,
             Some(step) => {
                 let steps = self.steps_to(limit, step);
-                self.lowest_mark + step * (steps + SLACK * steps.abs().max(1.0)).floor()
+                self.lowest_mark + step * whole_below(steps)
             }
         };
         (at_least(mark, self.from) && at_least(limit, mark)).then_some(mark)
@@ -101,7 +101,7 @@ impl SettingScale {
             None => limit,
             Some(step) => {
                 let steps = self.steps_to(limit, step);
-                self.lowest_mark + step * (steps - SLACK * steps.abs().max(1.0)).ceil()
+                self.lowest_mark + step * whole_above(steps)
             }
         };
         (at_least(self.to, mark) && at_least(mark, limit)).then_some(mark)

@@ -4,9 +4,9 @@
 //! Looked for only when the reading itself lies outside the limits. Ranked by how likely the trade
 //! makes the slip: units that stand beside each other on wrenches come first.
 
-use super::slack::{SLACK, at_least};
 use super::stretches::Stretches;
 use super::{Label, Limits};
+use crate::quantity::tolerance::{TOLERANCE, at_least};
 use crate::quantity::{Reading, Resolution, Rounding, Torque, TorqueUnit, in_newton_metres};
 
 /// A suspicion that a unit was mistaken.
@@ -197,7 +197,7 @@ impl Near {
 }
 
 fn same_size(a: Torque, b: Torque) -> bool {
-    (a - b).abs() <= a.abs() * SLACK
+    (a - b).abs() <= a.abs() * TOLERANCE
 }
 
 impl Slip {

@@ -10,7 +10,6 @@ use std::fmt;
 use std::str::FromStr;
 
 use super::Deviation;
-use super::limits::allowed_deviation;
 use crate::quantity::Torque;
 
 /// Type (I indicating, II setting) and class of a hand torque tool, ISO 6789-1:2017.
@@ -81,7 +80,7 @@ impl ToolClass {
             | ToolClass::IE
             | ToolClass::IIA
             | ToolClass::IIB
-            | ToolClass::IIC => allowed_deviation(capacity),
+            | ToolClass::IIC => Deviation::permitted(capacity),
         }
     }
 

@@ -3,6 +3,7 @@
 use std::fmt;
 
 use super::Number;
+use super::tolerance::TOLERANCE;
 
 /// Units of the other measured checks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -213,11 +214,11 @@ impl MeasureLimit {
             return Against::OtherUnit;
         }
         // The last bits of a product of decimals must not push a value over its limit.
-        let slack = 1e-9 * value.compared().abs();
-        let low_slack = if self.low_excluded { -slack } else { slack };
-        if self.low.is_some_and(|low| value.compared() < low.compared() - low_slack) {
+        let tolerance = TOLERANCE * value.compared().abs();
+        let below = if self.low_excluded { -tolerance } else { tolerance };
+        if self.low.is_some_and(|low| value.compared() < low.compared() - below) {
             Against::Below
-        } else if self.high.is_some_and(|high| value.compared() > high.compared() + slack) {
+        } else if self.high.is_some_and(|high| value.compared() > high.compared() + tolerance) {
             Against::Above
         } else {
             Against::Within

@@ -9,6 +9,7 @@ mod parse;
 mod round;
 mod spec;
 mod spelling;
+pub(crate) mod tolerance;
 mod torque;
 
 pub use error::{QuantityError, UnitError};

@@ -6,10 +6,8 @@
 //! is kept, so that rounding costs less than a wrench's accuracy. Limits are rounded inward (a
 //! workshop manual's rule, see `tests/published_rounding.rs`), readings and set values to nearest.
 
+use super::tolerance::{TOLERANCE, tolerance_of, whole_above, whole_below};
 use super::{Torque, TorqueUnit};
-
-/// Relative slack that keeps the last bits of a product from pushing a value over a step.
-const SLACK: f64 = 1e-9;
 
 /// Which way a figure is rounded.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -49,7 +47,7 @@ impl Resolution {
     #[must_use]
     pub fn range_text(self, low: Torque, high: Torque, unit: TorqueUnit) -> (String, String) {
         let (low, high) = (unit.value_of(low), unit.value_of(high));
-        if high - low <= SLACK * high.abs() {
+        if high - low <= TOLERANCE * high.abs() {
             let text = text_with(high, self.exponent(unit, high), Rounding::Nearest);
             return (text.clone(), text);
         }
@@ -69,12 +67,12 @@ impl Resolution {
     fn exponent(self, unit: TorqueUnit, value: f64) -> i32 {
         let step = unit.value_of(self.0);
         // A step that is a power of ten already is that of the unit the figure came in.
-        let as_printed = (step.log10() - step.log10().round()).abs() < SLACK;
+        let as_printed = (step.log10() - step.log10().round()).abs() < TOLERANCE;
         let step = if value > 0.0 && !as_printed { step.min(value * COARSEST_STEP) } else { step };
         let log = step.log10();
         if log.is_finite() {
             #[expect(clippy::cast_possible_truncation, reason = "clamped to a handful of digits")]
-            let exponent = (log + SLACK).floor().clamp(-12.0, 12.0) as i32;
+            let exponent = (log + TOLERANCE).floor().clamp(-12.0, 12.0) as i32;
             exponent
         } else {
             0
@@ -92,10 +90,9 @@ fn text_with(value: f64, exponent: i32, rounding: Rounding) -> String {
 
 /// `value` rounded to a whole number of steps.
 fn to_step(value: f64, rounding: Rounding) -> f64 {
-    let slack = SLACK * value.abs().max(1.0);
     match rounding {
-        Rounding::Up => (value - slack).ceil(),
-        Rounding::Down => (value + slack).floor(),
+        Rounding::Up => whole_above(value),
+        Rounding::Down => whole_below(value),
         Rounding::Nearest => round_half_even(value),
     }
 }
@@ -106,7 +103,7 @@ fn to_step(value: f64, rounding: Rounding) -> f64 {
 pub fn round_half_even(value: f64) -> f64 {
     let below = value.floor();
     let over_tie = value - below - 0.5;
-    if over_tie.abs() <= SLACK * value.abs().max(1.0) {
+    if over_tie.abs() <= tolerance_of(value) {
         if below % 2.0 == 0.0 { below } else { below + 1.0 }
     } else {
         value.round()

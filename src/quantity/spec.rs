@@ -1,6 +1,7 @@
 //! The four forms in which a torque is specified. They are different things and stay different.
 
-use super::{Torque, in_newton_metres, newton_metres};
+use super::tolerance::more_than;
+use super::{Torque, newton_metres};
 
 /// A specified torque: a range, a set value, a ceiling or a floor.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -23,15 +24,12 @@ pub enum Spec {
 /// Largest torque of a tool, in N·m, for which ISO 6789-1 allows 6 % instead of 4 %.
 const SMALL_TOOL_NM: f64 = 10.0;
 
-/// Relative slack that keeps 10 N·m typed in another unit from becoming 10 N·m and a bit.
-const SLACK: f64 = 1e-9;
-
 /// Share of the value that ISO 6789-1 allows a conforming wrench to deviate: 6 % for tools up to
 /// 10 N·m, 4 % above (type II class A; limits as quoted by a tool maker's manual, see
 /// `tests/published`).
 #[must_use]
 pub fn permitted_deviation(largest: Torque) -> f64 {
-    if in_newton_metres(largest) <= SMALL_TOOL_NM * (1.0 + SLACK) { 0.06 } else { 0.04 }
+    if more_than(largest, newton_metres(SMALL_TOOL_NM)) { 0.04 } else { 0.06 }
 }
 
 impl Spec {
@@ -82,6 +80,7 @@ impl Spec {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::in_newton_metres;
     use approx::assert_relative_eq;
 
     #[test]

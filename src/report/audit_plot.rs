@@ -8,6 +8,7 @@ use std::fmt::{self, Write};
 use super::audit_row::end_texts;
 use crate::audit::{EntrySummary, Histogram, Summary};
 use crate::quantity::{Resolution, Rounding, TorqueUnit, newton_metres};
+use crate::sequence::svg::escaped;
 
 const WIDTH: f64 = 900.0;
 /// Room for names on the left.
@@ -142,8 +143,4 @@ fn write_bars(svg: &mut String, foot: f64, room: f64, histogram: &Histogram) -> 
         x += width;
     }
     Ok(())
-}
-
-fn escaped(text: &str) -> String {
-    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
 }

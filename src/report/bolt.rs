@@ -9,6 +9,7 @@ use crate::joint::{
     Analysis, Band, Basis, Bolt, Condition, Engagement, ExplainStep, Force, Friction, Plausibility, Ratio,
     Section, SourceGrade, StrippingMargin, SweepPoint, UnitSlip, in_newtons, in_ratio,
 };
+use crate::quantity::tolerance::whole_above;
 use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit, in_newton_metres};
 
 /// What was asked of a bolt, and what came out.
@@ -207,7 +208,7 @@ pub(super) fn kilonewtons(force: Force) -> String {
 
 /// A share in whole percent, rounded up: on the safe side.
 pub(super) fn percent_up(share: Ratio) -> String {
-    format!("{:.0}", (in_ratio(share) * 100.0 - 1e-9).ceil())
+    format!("{:.0}", whole_above(in_ratio(share) * 100.0))
 }
 
 impl Report for BoltReport {

@@ -5,6 +5,7 @@ use uom::si::f64::Ratio;
 
 use super::figure::torque_text;
 use super::{Report, Style, records};
+use crate::quantity::tolerance::whole_below;
 use crate::quantity::{Resolution, Torque, TorqueUnit, in_newton_metres};
 
 /// A setting with an adapter.
@@ -34,7 +35,7 @@ impl SettingReport {
         resolution: Resolution,
         unit: TorqueUnit,
     ) -> SettingReport {
-        let on_step = step.map(|step| step * ((exact / step).value + 1e-9).floor());
+        let on_step = step.map(|step| step * whole_below((exact / step).value));
         let shown = |torque| torque_text(torque, resolution, unit);
         SettingReport {
             at_bolt_nm: in_newton_metres(at_bolt),

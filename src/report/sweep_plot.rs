@@ -6,6 +6,7 @@ use std::fmt::{self, Write};
 
 use super::bolt::{BoltReport, kilonewtons};
 use crate::joint::{Force, in_newtons, limit_curve};
+use crate::quantity::tolerance::TOLERANCE;
 use crate::quantity::{Torque, TorqueUnit};
 use crate::sequence::svg::{self, escaped};
 
@@ -35,7 +36,8 @@ const GIVEN: &str = "none";
 pub fn nice_step(length: f64, parts: f64) -> f64 {
     let most = length / parts;
     let power = 10f64.powf(most.log10().floor());
-    let factor = [5.0, 2.0].into_iter().find(|factor| factor * power <= most * (1.0 + 1e-9)).unwrap_or(1.0);
+    let factor =
+        [5.0, 2.0].into_iter().find(|factor| factor * power <= most * (1.0 + TOLERANCE)).unwrap_or(1.0);
     factor * power
 }
 
@@ -241,7 +243,7 @@ fn marks(end: f64) -> Vec<(f64, String)> {
     let decimals = (-step.log10().floor()).clamp(0.0, 9.0) as usize;
     let mut values = Vec::new();
     let mut count = 0u32;
-    while f64::from(count) * step <= end * (1.0 + 1e-9) {
+    while f64::from(count) * step <= end * (1.0 + TOLERANCE) {
         let value = f64::from(count) * step;
         values.push((value, format!("{value:.decimals$}")));
         count += 1;

@@ -8,6 +8,7 @@ use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
 
 use super::layout::real;
+use crate::conformity::normal::cumulative;
 
 /// Standard deviation of the torque-to-load factor from bolt to bolt; assumption.
 const BETWEEN_BOLTS: f64 = 0.10;
@@ -45,7 +46,7 @@ impl Unknowns {
 /// the integral of 1 - Φ(x)ⁿ - (1 - Φ(x))ⁿ.
 fn mean_range(n: usize) -> f64 {
     let power = real(n);
-    let chance = |x: f64| libm::erfc(-x / std::f64::consts::SQRT_2) / 2.0;
+    let chance = |x: f64| cumulative(x).value();
     // The integrand falls off like the normal density; the trapezium rule is then exact to 1e-9.
     let step = 0.05;
     let integrand = |x: f64| 1.0 - chance(x).powf(power) - chance(-x).powf(power);

@@ -8,7 +8,7 @@ use uom::si::ratio::ratio;
 
 use super::Ladder;
 use crate::conformity::SettingScale;
-use crate::conformity::slack::{SLACK, at_least, more_than};
+use crate::quantity::tolerance::{TOLERANCE, at_least, more_than};
 use crate::quantity::{Torque, in_newton_metres};
 
 /// Settings that cannot be given.
@@ -91,7 +91,7 @@ pub fn settings(target: Torque, levels: &[Ratio], scale: &SettingScale) -> Resul
     }
     let first = match scale.step() {
         // Any torque from where the scale begins, which zero itself is not.
-        None => scale.lowest().max(target * SLACK),
+        None => scale.lowest().max(target * TOLERANCE),
         Some(_) => scale.first().ok_or(SettingError::NoSetting)?,
     };
     if !at_least(target, first) {

@@ -5,9 +5,9 @@
 //! number of readings, ties included. Definitions and the variance as in EPA QA/G-9S (2006); see
 //! `tests/published/mann_kendall.csv`.
 
-use crate::conformity::slack::more_than;
 use crate::conformity::{Probability, normal};
 use crate::quantity::Torque;
+use crate::quantity::tolerance::more_than;
 
 /// Up to this many values the chance is counted exactly; beyond, the normal approximation is as good.
 const EXACT_UP_TO: usize = 50;

@@ -3,8 +3,8 @@
 use jiff::civil::Date;
 
 use super::{Adapter, Line, Wrench};
-use crate::conformity::slack::{at_least, more_than};
 use crate::conformity::{Aim, Doubt, Kind, Limits, NoAim, Outcome, aim, assess};
+use crate::quantity::tolerance::{at_least, more_than};
 use crate::quantity::{Torque, in_newton_metres};
 
 /// The direction in which a bolt is turned while the torque is read.

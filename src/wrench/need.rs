@@ -4,8 +4,8 @@
 //! that one of them can be labelled `inside` wherever the scale begins.
 
 use super::tool::LOWEST_USABLE_SHARE;
-use crate::conformity::slack::at_least;
-use crate::conformity::{Accuracy, Deviation, Instrument, Limits, SettingScale, aim, allowed_deviation};
+use crate::conformity::{Accuracy, Deviation, Instrument, Limits, SettingScale, aim};
+use crate::quantity::tolerance::at_least;
 use crate::quantity::{Spec, Torque, newton_metres};
 
 /// Usual steps of wrench scales, in N·m, coarsest first (common practice).
@@ -78,7 +78,7 @@ pub fn needs(specified: &[Limits]) -> (Vec<Need>, Vec<usize>) {
 fn need(limits: &Limits) -> Option<Need> {
     let usual = USUAL_ACCURACIES.into_iter().filter_map(|percent| Deviation::percent(percent).ok());
     // A wrench for more than 10 N·m is a 4 % tool at worst (type II class A).
-    let widest = allowed_deviation(limits.largest());
+    let widest = Deviation::permitted(limits.largest());
     usual.filter(|deviation| *deviation <= widest).find_map(|deviation| {
         USUAL_STEPS_NM.into_iter().find_map(|step| need_with(limits, deviation, newton_metres(step)))
     })
@@ -110,7 +110,7 @@ fn safe_settings(limits: &Limits, instrument: &Instrument) -> Option<(Torque, To
         let one_sided = Limits::new(spec, String::new());
         aim(&one_sided, instrument, &any_setting).ok().map(|aim| aim.setting)
     };
-    let slack = |edge: Torque| allowed_deviation(edge).of(edge);
+    let slack = |edge: Torque| Deviation::permitted(edge).of(edge);
     match (limits.low().map(Spec::Floor), limits.high().map(Spec::Ceiling)) {
         (Some(floor), Some(ceiling)) => Some((edge(floor)?, edge(ceiling)?)),
         (Some(floor), None) => edge(floor).map(|from| (from, from + slack(from))),
