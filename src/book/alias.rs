@@ -1,11 +1,11 @@
 //! The trade's other words for an entry.
 
-use super::Diagnostics;
-use super::field;
-use super::sheet::{Row, Sheet};
+use super::sheet::{Fields, sheet};
 
-/// `specs/aliases.csv`.
-pub static ALIASES: Sheet = Sheet { name: "aliases", columns: &["alias", "entry"], sort_key: Row::all_texts };
+sheet! {
+    /// `specs/aliases.csv`.
+    pub static ALIASES: AliasCells = "aliases" { alias, entry }
+}
 
 /// Another word for an entry.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -17,18 +17,13 @@ pub struct Alias {
 }
 
 impl Alias {
-    /// An alias from its row; faults go to `diagnostics`.
-    pub fn from_row(row: &Row, diagnostics: &mut Diagnostics) -> Option<Alias> {
-        let cell = row.cell("alias");
-        field::not_empty(cell, "alias", diagnostics)?;
-        if cell.text.to_lowercase() != cell.text {
-            diagnostics.error(
-                &cell.at,
-                format!("alias `{}` has capitals", cell.text),
-                format!("write {}", cell.text.to_lowercase()),
-            );
-            return None;
+    /// An alias from its row.
+    pub(crate) fn from_cells(cells: &AliasCells<'_>, fields: &mut Fields<'_>) -> Alias {
+        let alias = fields.filled(cells.alias);
+        let lower = alias.to_lowercase();
+        if lower != alias {
+            fields.report(cells.alias, format!("alias `{alias}` has capitals"), format!("write {lower}"));
         }
-        Some(Alias { alias: cell.text.to_owned(), entry: row.text("entry").to_owned() })
+        Alias { alias, entry: cells.entry.owned() }
     }
 }

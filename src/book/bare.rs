@@ -2,36 +2,28 @@
 
 use std::sync::Arc;
 
+use super::Claim;
 use super::entry::{HANDS, Hand};
-use super::evidence::{Grade, counts, graded};
-use super::sheet::{Row, Sheet};
-use super::{Claim, Diagnostics, field};
+use super::evidence::{Figure, Grade, counts};
+use super::sheet::{Fields, sheet};
 use crate::quantity::Stated;
 
-/// `specs/evidence.csv`, as far as bands come of it.
-pub static CLAIMS: Sheet = Sheet {
-    name: "evidence",
-    columns: &[
-        "entry",
-        "form",
-        "low_nm",
-        "high_nm",
-        "printed_value",
-        "printed_unit",
-        "source",
-        "grade",
-        "not_counted",
-    ],
-    sort_key: Row::all_texts,
-};
+sheet! {
+    /// `specs/evidence.csv`, as far as bands come of it.
+    pub static CLAIMS: ClaimCells = "evidence" {
+        entry, form, low_nm, high_nm, printed_value, printed_unit, source, grade, not_counted,
+    }
+}
 
-/// `specs/sources.csv`, as far as bands come of it.
-pub static ISSUERS: Sheet =
-    Sheet { name: "sources", columns: &["source", "issuer"], sort_key: Row::all_texts };
+sheet! {
+    /// `specs/sources.csv`, as far as bands come of it.
+    pub static ISSUERS: IssuerCells = "sources" { source, issuer }
+}
 
-/// `specs/entries.csv`, as far as readings are judged by it.
-pub static HANDED_ENTRIES: Sheet =
-    Sheet { name: "entries", columns: &["entry", "hand"], sort_key: Row::all_texts };
+sheet! {
+    /// `specs/entries.csv`, as far as readings are judged by it.
+    pub static HANDED_ENTRIES: HandedCells = "entries" { entry, hand }
+}
 
 /// An entry by no more than its key, its turning direction and what its band comes of.
 #[derive(Debug, Clone, PartialEq)]
@@ -45,10 +37,10 @@ pub struct BareEntry {
 }
 
 impl BareEntry {
-    /// An entry without claims from its row; faults go to `diagnostics`.
-    pub fn from_row(row: &Row, diagnostics: &mut Diagnostics) -> Option<BareEntry> {
-        let hand = field::one_of(row.cell("hand"), "hand", HANDS, diagnostics)?;
-        Some(BareEntry { entry: row.text("entry").to_owned(), hand, claims: Vec::new() })
+    /// An entry without claims from its row.
+    pub(crate) fn from_cells(cells: &HandedCells<'_>, fields: &mut Fields<'_>) -> Option<BareEntry> {
+        let hand = fields.choice(cells.hand, HANDS)?;
+        Some(BareEntry { entry: cells.entry.owned(), hand, claims: Vec::new() })
     }
 }
 
@@ -62,10 +54,16 @@ pub struct BareClaim {
 }
 
 impl BareClaim {
-    /// A claim from its row; faults go to `diagnostics`.
-    pub fn from_row(row: &Row, issuer: Arc<str>, diagnostics: &mut Diagnostics) -> Option<BareClaim> {
-        let (grade, stated) = graded(row, diagnostics)?;
-        Some(BareClaim { issuer, stated, grade, counted: counts(grade, row.text("not_counted")) })
+    /// A claim from its row.
+    pub(crate) fn from_cells(
+        cells: &ClaimCells<'_>,
+        issuer: Arc<str>,
+        fields: &mut Fields<'_>,
+    ) -> Option<BareClaim> {
+        let ClaimCells { form, low_nm, high_nm, printed_value, printed_unit, grade, .. } = *cells;
+        let figure = Figure { form, low_nm, high_nm, printed_value, printed_unit, grade };
+        let (grade, stated) = figure.graded(fields)?;
+        Some(BareClaim { issuer, stated, grade, counted: counts(grade, cells.not_counted.text) })
     }
 }
 

@@ -2,31 +2,16 @@
 
 use serde::Serialize;
 
-use super::Diagnostics;
-use super::field;
-use super::sheet::{Row, Sheet};
+use super::sheet::field::YES_NO;
+use super::sheet::{Fields, sheet};
 use crate::sequence::{Layout, MAX_BOLTS};
 
-/// `specs/entries.csv`.
-pub static ENTRIES: Sheet = Sheet {
-    name: "entries",
-    columns: &[
-        "entry",
-        "name",
-        "family",
-        "hardware",
-        "thread",
-        "tool",
-        "bolts",
-        "layout",
-        "hand",
-        "critical",
-        "procedure",
-        "kind",
-        "needs",
-    ],
-    sort_key: Row::all_texts,
-};
+sheet! {
+    /// `specs/entries.csv`.
+    pub static ENTRIES: EntryCells = "entries" {
+        entry, name, family, hardware, thread, tool, bolts, layout, hand, critical, procedure, kind, needs,
+    }
+}
 
 /// Which way the fastener is turned to tighten it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -83,53 +68,35 @@ pub(super) const HANDS: &[(&str, Hand)] =
     &[("right", Hand::Right), ("left", Hand::Left), ("either", Hand::Either)];
 
 impl Entry {
-    /// An entry from its row; faults go to `diagnostics`.
-    pub fn from_row(row: &Row, diagnostics: &mut Diagnostics) -> Option<Entry> {
-        let words = [
-            field::key(row.cell("entry"), diagnostics),
-            field::not_empty(row.cell("name"), "name", diagnostics),
-            field::not_empty(row.cell("hardware"), "hardware", diagnostics),
-            field::one_of(row.cell("family"), "family", FAMILIES, diagnostics),
-        ];
-        let hand = field::one_of(row.cell("hand"), "hand", HANDS, diagnostics);
-        let critical = field::one_of(row.cell("critical"), "critical", field::YES_NO, diagnostics);
-        let layout = layout(row, diagnostics);
-        if words.contains(&None) {
-            return None;
-        }
-        let text = |column| row.text(column).to_owned();
+    /// An entry from its row.
+    pub(crate) fn from_cells(cells: &EntryCells<'_>, fields: &mut Fields<'_>) -> Option<Entry> {
+        fields.choice(cells.family, FAMILIES);
+        let hand = fields.choice(cells.hand, HANDS);
+        let critical = fields.choice(cells.critical, YES_NO);
+        let layout = layout(cells, fields);
         Some(Entry {
-            entry: text("entry"),
-            name: text("name"),
-            family: text("family"),
-            hardware: text("hardware"),
-            thread: text("thread"),
-            tool: text("tool"),
+            entry: fields.key(cells.entry),
+            name: fields.filled(cells.name),
+            family: cells.family.owned(),
+            hardware: fields.filled(cells.hardware),
+            thread: cells.thread.owned(),
+            tool: cells.tool.owned(),
+            procedure: cells.procedure.owned(),
+            kind: cells.kind.owned(),
+            needs: Some(cells.needs.owned()).filter(|key| !key.is_empty()),
             layout: layout?,
             hand: hand?,
             critical: critical?,
-            procedure: text("procedure"),
-            kind: text("kind"),
-            needs: Some(text("needs")).filter(|key| !key.is_empty()),
         })
     }
 }
 
-fn layout(row: &Row, diagnostics: &mut Diagnostics) -> Option<Layout> {
-    let cell = row.cell("bolts");
-    let Ok(bolts) = cell.text.parse() else {
-        diagnostics.error(
-            &cell.at,
-            format!("`{}` is not a number of bolts", cell.text),
-            format!("use a whole number from 1 to {MAX_BOLTS}"),
-        );
+fn layout(cells: &EntryCells<'_>, fields: &mut Fields<'_>) -> Option<Layout> {
+    let Ok(bolts) = cells.bolts.text.parse() else {
+        let message = format!("`{}` is not a number of bolts", cells.bolts.text);
+        fields.report(cells.bolts, message, format!("use a whole number from 1 to {MAX_BOLTS}"));
         return None;
     };
-    match Layout::named(row.text("layout"), bolts) {
-        Ok(layout) => Some(layout),
-        Err(error) => {
-            diagnostics.error(&row.cell("layout").at, error.to_string(), error.hint());
-            None
-        }
-    }
+    let layout = Layout::named(cells.layout.text, bolts);
+    layout.map_err(|error| fields.report(cells.layout, error.to_string(), error.hint())).ok()
 }

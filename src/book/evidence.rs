@@ -4,35 +4,23 @@ use std::sync::Arc;
 
 use serde::Serialize;
 
-use super::field;
-use super::sheet::{Row, Sheet};
-use super::{Claim, Diagnostics, Source};
-use crate::quantity::{Resolution, Spec, Stated, in_newton_metres, newton_metres, parse_spec};
-
-/// `specs/evidence.csv`.
-pub static EVIDENCE: Sheet = Sheet {
-    name: "evidence",
-    columns: &[
-        "entry",
-        "variant",
-        "form",
-        "low_nm",
-        "high_nm",
-        "printed_value",
-        "printed_unit",
-        "condition",
-        "material",
-        "source",
-        "locator",
-        "grade",
-        "not_counted",
-    ],
-    sort_key: |row| {
-        ["entry", "source", "printed_value", "variant", "locator"]
-            .map(|column| row.text(column).to_owned())
-            .to_vec()
-    },
+use super::sheet::{Cell, Fields, sheet};
+use super::{Claim, Source};
+use crate::quantity::{
+    Resolution, Spec, Stated, Torque, TorqueUnit, in_newton_metres, newton_metres, parse_spec,
 };
+
+sheet! {
+    /// `specs/evidence.csv`.
+    pub static EVIDENCE: EvidenceCells = "evidence" {
+        entry, variant, form, low_nm, high_nm, printed_value, printed_unit, condition, material, source, locator,
+        grade, not_counted,
+    }
+    sorted by |cells| {
+        let key = [cells.entry, cells.source, cells.printed_value, cells.variant, cells.locator];
+        key.map(|cell| cell.owned()).to_vec()
+    }
+}
 
 /// How a figure was come by.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -123,22 +111,27 @@ pub struct Evidence {
 }
 
 impl Evidence {
-    /// Evidence from its row; faults go to `diagnostics`.
-    pub fn from_row(row: &Row, source: Arc<Source>, diagnostics: &mut Diagnostics) -> Option<Evidence> {
-        let (grade, stated) = graded(row, diagnostics)?;
-        let text = |column| row.text(column).to_owned();
+    /// Evidence from its row.
+    pub(crate) fn from_cells(
+        cells: &EvidenceCells<'_>,
+        source: Arc<Source>,
+        fields: &mut Fields<'_>,
+    ) -> Option<Evidence> {
+        let EvidenceCells { form, low_nm, high_nm, printed_value, printed_unit, grade, .. } = *cells;
+        let figure = Figure { form, low_nm, high_nm, printed_value, printed_unit, grade };
+        let (grade, stated) = figure.graded(fields)?;
         Some(Evidence {
-            entry: text("entry"),
-            variant: text("variant"),
+            entry: cells.entry.owned(),
+            variant: cells.variant.owned(),
             stated,
-            printed_value: text("printed_value"),
-            printed_unit: text("printed_unit"),
-            condition: text("condition"),
-            material: text("material"),
+            printed_value: printed_value.owned(),
+            printed_unit: printed_unit.owned(),
+            condition: cells.condition.owned(),
+            material: cells.material.owned(),
             source,
-            locator: text("locator"),
+            locator: cells.locator.owned(),
             grade,
-            not_counted: text("not_counted"),
+            not_counted: cells.not_counted.owned(),
         })
     }
 
@@ -180,106 +173,77 @@ pub(super) fn counts(grade: Grade, not_counted: &str) -> bool {
     grade.counts() && not_counted.is_empty()
 }
 
-/// How the figure of a row was come by, and the specified torque.
-pub(super) fn graded(row: &Row, diagnostics: &mut Diagnostics) -> Option<(Grade, Stated)> {
-    let grade = field::one_of(row.cell("grade"), "grade", GRADES, diagnostics)?;
-    let form = field::one_of(row.cell("form"), "form", FORMS, diagnostics)?;
-    Some((grade, stated(row, form, grade, diagnostics)?))
+/// The cells of a row that make up its figure.
+pub(super) struct Figure<'a> {
+    pub form: Cell<'a>,
+    pub low_nm: Cell<'a>,
+    pub high_nm: Cell<'a>,
+    pub printed_value: Cell<'a>,
+    pub printed_unit: Cell<'a>,
+    pub grade: Cell<'a>,
 }
 
-/// The specified torque of a row: as printed where it was printed, else as the sheet has it.
-fn stated(row: &Row, form: Form, grade: Grade, diagnostics: &mut Diagnostics) -> Option<Stated> {
-    let low = end_of(row, "low_nm", diagnostics).ok()?;
-    let high = end_of(row, "high_nm", diagnostics).ok()?;
-    let sheet = spec_of(row, form, low, high, diagnostics)?;
-    if row.text("printed_value").is_empty() {
-        if grade != Grade::Memory {
-            diagnostics.error(
-                &row.cell("printed_value").at,
-                "a value that was read has no printed form",
-                "give printed_value and printed_unit as the source prints them",
-            );
-        }
-        return Some(Stated {
-            spec: sheet,
-            unit: crate::quantity::TorqueUnit::NewtonMetre,
-            resolution: Resolution(newton_metres(0.1)),
-            unit_given: true,
-        });
+impl Figure<'_> {
+    /// How the figure was come by, and the specified torque.
+    pub(super) fn graded(&self, fields: &mut Fields<'_>) -> Option<(Grade, Stated)> {
+        let grade = fields.choice(self.grade, GRADES)?;
+        let form = fields.choice(self.form, FORMS)?;
+        Some((grade, self.stated(form, grade, fields)?))
     }
-    let printed = printed(row, diagnostics)?;
-    let spec = take_form(row, printed.spec, form, diagnostics)?;
-    let differs = |ours: Option<_>, theirs: Option<_>| match (ours, theirs) {
-        (Some(a), Some(b)) => (in_newton_metres(a) - in_newton_metres(b)).abs() > PRINTED_SLACK_NM,
-        (None, None) => false,
-        _ => true,
-    };
-    let ((low, high), (printed_low, printed_high)) = (ends(sheet), ends(spec));
-    for (column, ours, theirs) in [("low_nm", low, printed_low), ("high_nm", high, printed_high)] {
-        if differs(ours, theirs) {
-            let right = theirs.map_or_else(|| "empty".to_owned(), |t| format!("{:.3}", in_newton_metres(t)));
-            diagnostics.error(
-                &row.cell(column).at,
-                format!(
-                    "{column} `{}` disagrees with the printed value `{} {}`",
-                    row.text(column),
-                    row.text("printed_value"),
-                    row.text("printed_unit")
-                ),
-                format!("by the printed value it is {right}"),
-            );
-            return None;
-        }
-    }
-    Some(Stated { spec, ..printed })
-}
 
-/// The torques a form names, without the allowance of a set value.
-fn ends(spec: Spec) -> (Option<crate::quantity::Torque>, Option<crate::quantity::Torque>) {
-    match spec {
-        Spec::Set(value) => (Some(value), Some(value)),
-        other => other.limits(),
-    }
-}
-
-/// An end in N·m, none where the cell is empty; the outer `Err` stands for a diagnostic made.
-fn end_of(row: &Row, column: &str, diagnostics: &mut Diagnostics) -> Result<Option<f64>, ()> {
-    let cell = row.cell(column);
-    if cell.text.is_empty() {
-        return Ok(None);
-    }
-    match cell.text.parse() {
-        Ok(value) if f64::is_finite(value) && value > 0.0 => Ok(Some(value)),
-        _ => {
-            diagnostics.error(
-                &cell.at,
-                format!("{column} `{}` is not a torque", cell.text),
-                "write N·m with three decimals, such as 4.971",
-            );
-            Err(())
+    /// The specified torque: as printed where it was printed, else as the sheet has it.
+    fn stated(&self, form: Form, grade: Grade, fields: &mut Fields<'_>) -> Option<Stated> {
+        let low = end_of(self.low_nm, fields).ok()?;
+        let high = end_of(self.high_nm, fields).ok()?;
+        let sheet = self.spec_of(form, low, high, fields)?;
+        if self.printed_value.text.is_empty() {
+            if grade != Grade::Memory {
+                fields.report(
+                    self.printed_value,
+                    "a value that was read has no printed form",
+                    "give printed_value and printed_unit as the source prints them",
+                );
+            }
+            return Some(Stated {
+                spec: sheet,
+                unit: TorqueUnit::NewtonMetre,
+                resolution: Resolution(newton_metres(0.1)),
+                unit_given: true,
+            });
         }
-    }
-}
-
-/// The form that `low_nm` and `high_nm` must have.
-fn spec_of(
-    row: &Row,
-    form: Form,
-    low: Option<f64>,
-    high: Option<f64>,
-    diagnostics: &mut Diagnostics,
-) -> Option<Spec> {
-    let spec = match (form, low, high) {
-        (Form::Range, Some(low), Some(high)) if low < high => Some(Spec::range_nm(low, high)),
-        (Form::Set, Some(low), Some(high)) if (low - high).abs() < f64::EPSILON => {
-            Some(Spec::Set(newton_metres(low)))
+        let printed = self.printed(fields)?;
+        let spec = self.take_form(printed.spec, form, fields)?;
+        let ((low, high), (printed_low, printed_high)) = (ends(sheet), ends(spec));
+        for (cell, ours, theirs) in [(self.low_nm, low, printed_low), (self.high_nm, high, printed_high)] {
+            if differs(ours, theirs) {
+                let right =
+                    theirs.map_or_else(|| "empty".to_owned(), |t| format!("{:.3}", in_newton_metres(t)));
+                let message = format!(
+                    "{} `{}` disagrees with the printed value `{} {}`",
+                    cell.column, cell.text, self.printed_value.text, self.printed_unit.text
+                );
+                fields.report(cell, message, format!("by the printed value it is {right}"));
+                return None;
+            }
         }
-        (Form::Max, None, Some(high)) => Some(Spec::Ceiling(newton_metres(high))),
-        (Form::Min, Some(low), None) => Some(Spec::Floor(newton_metres(low))),
-        _ => None,
-    };
-    if spec.is_none() {
+        Some(Stated { spec, ..printed })
+    }
+
+    /// The form that `low_nm` and `high_nm` must have.
+    fn spec_of(
+        &self,
+        form: Form,
+        low: Option<f64>,
+        high: Option<f64>,
+        fields: &mut Fields<'_>,
+    ) -> Option<Spec> {
         let (message, fix) = match (form, low, high) {
+            (Form::Range, Some(low), Some(high)) if low < high => return Some(Spec::range_nm(low, high)),
+            (Form::Set, Some(low), Some(high)) if (low - high).abs() < f64::EPSILON => {
+                return Some(Spec::Set(newton_metres(low)));
+            }
+            (Form::Max, None, Some(high)) => return Some(Spec::Ceiling(newton_metres(high))),
+            (Form::Min, Some(low), None) => return Some(Spec::Floor(newton_metres(low))),
             (Form::Range, Some(a), Some(b)) if a > b => {
                 (format!("low_nm {a} is above high_nm {b}"), "swap them")
             }
@@ -290,50 +254,70 @@ fn spec_of(
             (Form::Max, ..) => ("a max has high_nm only".to_owned(), "leave low_nm empty"),
             (Form::Min, ..) => ("a min has low_nm only".to_owned(), "leave high_nm empty"),
         };
-        diagnostics.error(&row.cell("low_nm").at, message, fix);
+        fields.report(self.low_nm, message, fix);
+        None
     }
-    spec
-}
 
-fn printed(row: &Row, diagnostics: &mut Diagnostics) -> Option<Stated> {
-    let text = format!("{} {}", row.text("printed_value"), row.text("printed_unit"));
-    match parse_spec(&text) {
-        Ok(stated) if stated.unit_given => Some(stated),
-        Ok(_) => {
-            diagnostics.error(
-                &row.cell("printed_unit").at,
-                "the printed value has no unit",
-                "give the unit as the source prints it",
-            );
-            None
+    fn printed(&self, fields: &mut Fields<'_>) -> Option<Stated> {
+        match parse_spec(&format!("{} {}", self.printed_value.text, self.printed_unit.text)) {
+            Ok(stated) if stated.unit_given => return Some(stated),
+            Ok(_) => {
+                let fix = "give the unit as the source prints it";
+                fields.report(self.printed_unit, "the printed value has no unit", fix);
+            }
+            Err(error) => fields.report(self.printed_value, error.to_string(), error.hint()),
         }
-        Err(error) => {
-            diagnostics.error(&row.cell("printed_value").at, error.to_string(), error.hint());
-            None
-        }
+        None
     }
-}
 
-/// A number printed alone may be meant as a ceiling or floor by the words around it.
-fn take_form(row: &Row, printed: Spec, form: Form, diagnostics: &mut Diagnostics) -> Option<Spec> {
-    match (printed, form) {
-        (Spec::Range { .. }, Form::Range)
-        | (Spec::Set(_), Form::Set)
-        | (Spec::Ceiling(_), Form::Max)
-        | (Spec::Floor(_), Form::Min) => Some(printed),
-        (Spec::Set(value), Form::Max) => Some(Spec::Ceiling(value)),
-        (Spec::Set(value), Form::Min) => Some(Spec::Floor(value)),
-        _ => {
-            diagnostics.error(
-                &row.cell("form").at,
-                format!(
+    /// A number printed alone may be meant as a ceiling or floor by the words around it.
+    fn take_form(&self, printed: Spec, form: Form, fields: &mut Fields<'_>) -> Option<Spec> {
+        match (printed, form) {
+            (Spec::Range { .. }, Form::Range)
+            | (Spec::Set(_), Form::Set)
+            | (Spec::Ceiling(_), Form::Max)
+            | (Spec::Floor(_), Form::Min) => Some(printed),
+            (Spec::Set(value), Form::Max) => Some(Spec::Ceiling(value)),
+            (Spec::Set(value), Form::Min) => Some(Spec::Floor(value)),
+            _ => {
+                let message = format!(
                     "form `{}` does not fit the printed value `{}`",
-                    row.text("form"),
-                    row.text("printed_value")
-                ),
-                format!("the printed value is a {}", printed.form()),
-            );
-            None
+                    self.form.text, self.printed_value.text
+                );
+                fields.report(self.form, message, format!("the printed value is a {}", printed.form()));
+                None
+            }
+        }
+    }
+}
+
+fn differs(ours: Option<Torque>, theirs: Option<Torque>) -> bool {
+    match (ours, theirs) {
+        (Some(a), Some(b)) => (in_newton_metres(a) - in_newton_metres(b)).abs() > PRINTED_SLACK_NM,
+        (None, None) => false,
+        _ => true,
+    }
+}
+
+/// The torques a form names, without the allowance of a set value.
+fn ends(spec: Spec) -> (Option<Torque>, Option<Torque>) {
+    match spec {
+        Spec::Set(value) => (Some(value), Some(value)),
+        other => other.limits(),
+    }
+}
+
+/// An end in N·m, none where the cell is empty; the outer `Err` stands for a diagnostic made.
+fn end_of(cell: Cell<'_>, fields: &mut Fields<'_>) -> Result<Option<f64>, ()> {
+    if cell.text.is_empty() {
+        return Ok(None);
+    }
+    match cell.text.parse() {
+        Ok(value) if f64::is_finite(value) && value > 0.0 => Ok(Some(value)),
+        _ => {
+            let message = format!("{} `{}` is not a torque", cell.column, cell.text);
+            fields.report(cell, message, "write N·m with three decimals, such as 4.971");
+            Err(())
         }
     }
 }

@@ -1,29 +1,17 @@
 //! `specs/intervals.csv`: what comes round, for which joints, after how much riding or time or after
 //! which event.
 
+use super::Grade;
 use super::evidence::GRADES;
-use super::{Diagnostics, Grade, Row, Sheet, field};
+use super::sheet::field::YES_NO;
+use super::sheet::{Fields, sheet};
 
-/// `specs/intervals.csv`.
-pub static INTERVALS: Sheet = Sheet {
-    name: "intervals",
-    columns: &[
-        "interval",
-        "name",
-        "kinds",
-        "scope",
-        "due_by",
-        "hours_low",
-        "hours_high",
-        "days",
-        "km",
-        "decides",
-        "text",
-        "source",
-        "grade",
-    ],
-    sort_key: Row::all_texts,
-};
+sheet! {
+    /// `specs/intervals.csv`.
+    pub static INTERVALS: IntervalCells = "intervals" {
+        interval, name, kinds, scope, due_by, hours_low, hours_high, days, km, decides, text, source, grade,
+    }
+}
 
 /// What happened.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -90,7 +78,7 @@ pub enum Trigger {
 
 /// One row of `intervals.csv`.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Interval {
+pub struct ServiceInterval {
     /// Key.
     pub interval: String,
     /// Name for people.
@@ -128,48 +116,38 @@ const TRIGGERS: &[(&str, Trigger)] = &[
     ("rebuild", Trigger::After(EventKind::Rebuild)),
 ];
 
-impl Interval {
-    /// An interval from its row; faults go to `diagnostics`.
-    pub fn from_row(row: &Row, diagnostics: &mut Diagnostics) -> Option<Interval> {
-        let sound = [
-            field::key(row.cell("interval"), diagnostics),
-            field::not_empty(row.cell("name"), "name", diagnostics),
-            field::not_empty(row.cell("text"), "text", diagnostics),
-            field::not_empty(row.cell("scope"), "scope", diagnostics),
-        ];
-        let trigger = field::one_of(row.cell("due_by"), "due_by", TRIGGERS, diagnostics);
-        let decides = field::one_of(row.cell("decides"), "decides", field::YES_NO, diagnostics);
-        let grade = field::one_of(row.cell("grade"), "grade", GRADES, diagnostics);
-        let mut number = |column| field::amount(row.cell(column), column, diagnostics);
-        let amounts = [number("hours_low"), number("hours_high"), number("days"), number("km")];
-        if let (Some(Trigger::Every | Trigger::FirstAfterRebuild), [_, Some(None), Some(None), Some(None)]) =
-            (trigger, amounts)
+impl ServiceInterval {
+    /// An interval from its row.
+    pub(crate) fn from_cells(cells: &IntervalCells<'_>, fields: &mut Fields<'_>) -> Option<ServiceInterval> {
+        let trigger = fields.choice(cells.due_by, TRIGGERS);
+        let decides = fields.choice(cells.decides, YES_NO);
+        let grade = fields.choice(cells.grade, GRADES);
+        let limits = [cells.hours_high, cells.days, cells.km];
+        if let Some(Trigger::Every | Trigger::FirstAfterRebuild) = trigger
+            && limits.iter().all(|cell| cell.text.is_empty())
         {
-            diagnostics.error(&row.at(), "nothing makes the interval due", "give hours_high, days or km");
-            return None;
+            let fix = "give hours_high, days or km";
+            fields.report(cells.interval, "nothing makes the interval due", fix);
         }
-        if sound.contains(&None) {
-            return None;
-        }
-        let [hours_low, hours_high, days, km] = amounts;
-        let text = |column| row.text(column).to_owned();
-        Some(Interval {
-            interval: text("interval"),
-            name: text("name"),
-            kinds: field::list(row.text("kinds")),
-            scope: match row.text("scope") {
+        let [hours_high, days, km] = limits.map(|cell| fields.amount(cell));
+        fields.filled(cells.scope);
+        Some(ServiceInterval {
+            interval: fields.key(cells.interval),
+            name: fields.filled(cells.name),
+            kinds: cells.kinds.list(),
+            scope: match cells.scope.text {
                 "joints" => Scope::AllJoints,
                 "bicycle" => Scope::Bicycle,
-                words => Scope::Some(field::list(words)),
+                _ => Scope::Some(cells.scope.list()),
             },
+            text: fields.filled(cells.text),
+            source: cells.source.owned(),
+            hours_low: fields.amount(cells.hours_low),
+            hours_high,
+            days,
+            km,
             trigger: trigger?,
-            hours_low: hours_low?,
-            hours_high: hours_high?,
-            days: days?,
-            km: km?,
             decides: decides?,
-            text: text("text"),
-            source: text("source"),
             grade: grade?,
         })
     }

@@ -8,28 +8,15 @@ use serde::Serialize;
 use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
 
-use super::Diagnostics;
-use super::field;
-use super::sheet::{Cell, Row, Sheet};
+use super::sheet::{Cell, Fields, sheet};
 use crate::sequence::{Layout, LossBand, Parameters, Pattern, Shape, Side};
 
-/// `specs/layouts.csv`.
-pub static LAYOUTS: Sheet = Sheet {
-    name: "layouts",
-    columns: &[
-        "kind",
-        "pattern",
-        "loss_low",
-        "loss_nominal",
-        "loss_high",
-        "decay",
-        "ladder",
-        "note",
-        "source",
-        "grade",
-    ],
-    sort_key: Row::all_texts,
-};
+sheet! {
+    /// `specs/layouts.csv`.
+    pub static LAYOUTS: LayoutCells = "layouts" {
+        kind, pattern, loss_low, loss_nominal, loss_high, decay, ladder, note, source, grade,
+    }
+}
 
 /// How the bolts of a joint are brought up.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -77,39 +64,23 @@ impl JointKind {
     pub const NAMED: [&'static str; 8] =
         ["face-plate", "ring", "grid", "pair", "row", "points", "single-clamp", JointKind::CLOSED_SIDE];
 
-    /// A kind from its row; faults go to `diagnostics`.
-    pub fn from_row(row: &Row, diagnostics: &mut Diagnostics) -> Option<JointKind> {
-        // Every field is read before any is given up, so that all faults are listed at once.
-        let words = [
-            field::key(row.cell("kind"), diagnostics),
-            field::not_empty(row.cell("note"), "note", diagnostics),
-            field::not_empty(row.cell("source"), "source", diagnostics),
-            field::one_of(row.cell("grade"), "grade", GRADES, diagnostics),
-        ];
-        let way = field::one_of(row.cell("pattern"), "pattern", WAYS, diagnostics);
-        let losses = losses(row, diagnostics);
-        let decay = fraction(row.cell("decay"), diagnostics);
-        let ladder = parsed(row.cell("ladder"), diagnostics);
-        let decay = decay?;
-        if !(0.0..=1.0).contains(&decay.get::<ratio>()) {
-            diagnostics.error(
-                &row.cell("decay").at,
-                "a decay is not above 1 nor below 0",
-                "use one such as 0.4",
-            );
-            return None;
+    /// A kind from its row.
+    pub(crate) fn from_cells(cells: &LayoutCells<'_>, fields: &mut Fields<'_>) -> Option<JointKind> {
+        fields.choice(cells.grade, GRADES);
+        let way = fields.choice(cells.pattern, WAYS);
+        let losses = losses(cells, fields);
+        let decay = fraction(cells.decay, fields);
+        if decay.is_some_and(|decay| !(0.0..=1.0).contains(&decay.get::<ratio>())) {
+            fields.report(cells.decay, "a decay is not above 1 nor below 0", "use one such as 0.4");
         }
-        if words.contains(&None) {
-            return None;
-        }
-        let text = |column| row.text(column).to_owned();
+        let ladder = parsed(cells.ladder, fields);
         Some(JointKind {
-            kind: text("kind"),
+            kind: fields.key(cells.kind),
+            note: fields.filled(cells.note),
+            source: fields.filled(cells.source),
+            grade: cells.grade.owned(),
             way: way?,
-            parameters: Parameters { losses: losses?, decay, ladder: ladder? },
-            note: text("note"),
-            source: text("source"),
-            grade: text("grade"),
+            parameters: Parameters { losses: losses?, decay: decay?, ladder: ladder? },
         })
     }
 
@@ -157,37 +128,27 @@ impl JointKind {
     }
 }
 
-fn losses(row: &Row, diagnostics: &mut Diagnostics) -> Option<LossBand> {
+fn losses(cells: &LayoutCells<'_>, fields: &mut Fields<'_>) -> Option<LossBand> {
     let [low, nominal, high] =
-        ["loss_low", "loss_nominal", "loss_high"].map(|column| fraction(row.cell(column), diagnostics));
-    match LossBand::new(low?, nominal?, high?) {
-        Ok(losses) => Some(losses),
-        Err(error) => {
-            let fix = "use fractions that rise, such as 0.05, 0.15 and 0.35; a gain is below 0";
-            diagnostics.error(&row.cell("loss_nominal").at, error.to_string(), fix);
-            None
-        }
-    }
+        [cells.loss_low, cells.loss_nominal, cells.loss_high].map(|cell| fraction(cell, fields));
+    let fix = "use fractions that rise, such as 0.05, 0.15 and 0.35; a gain is below 0";
+    let losses = LossBand::new(low?, nominal?, high?);
+    losses.map_err(|error| fields.report(cells.loss_nominal, error.to_string(), fix)).ok()
 }
 
-/// A field that holds a fraction.
-fn fraction(cell: Cell<'_>, diagnostics: &mut Diagnostics) -> Option<Ratio> {
-    match cell.text.parse::<f64>() {
-        Ok(value) if value.is_finite() => Some(Ratio::new::<ratio>(value)),
-        _ => {
-            diagnostics.error(&cell.at, format!("`{}` is not a fraction", cell.text), "use one such as 0.15");
-            None
-        }
+/// A cell that holds a fraction.
+fn fraction(cell: Cell<'_>, fields: &mut Fields<'_>) -> Option<Ratio> {
+    let value = cell.text.parse::<f64>().ok().filter(|value| value.is_finite());
+    if value.is_none() {
+        fields.report(cell, format!("`{}` is not a fraction", cell.text), "use one such as 0.15");
     }
+    value.map(Ratio::new::<ratio>)
 }
 
-/// A field of another form.
-fn parsed<T: FromStr<Err: fmt::Display>>(cell: Cell<'_>, diagnostics: &mut Diagnostics) -> Option<T> {
-    match cell.text.parse() {
-        Ok(value) => Some(value),
-        Err(error) => {
-            diagnostics.error(&cell.at, format!("{error}"), "use one such as 30/60/100");
-            None
-        }
-    }
+/// A cell of another form.
+fn parsed<T: FromStr<Err: fmt::Display>>(cell: Cell<'_>, fields: &mut Fields<'_>) -> Option<T> {
+    cell.text
+        .parse()
+        .map_err(|error: T::Err| fields.report(cell, format!("{error}"), "use one such as 30/60/100"))
+        .ok()
 }

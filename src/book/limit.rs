@@ -1,16 +1,15 @@
 //! `specs/limits.csv`: limits of measured checks that are no torques, one row for each source; and an
 //! item with all its limits.
 
+use super::Grade;
 use super::evidence::GRADES;
-use super::{Diagnostics, Grade, Row, Sheet, field};
+use super::sheet::{Fields, sheet};
 use crate::quantity::{Against, Measure, MeasureLimit, MeasureUnit};
 
-/// `specs/limits.csv`.
-pub static LIMITS: Sheet = Sheet {
-    name: "limits",
-    columns: &["item", "name", "measured", "variant", "allowed", "source", "locator", "grade"],
-    sort_key: Row::all_texts,
-};
+sheet! {
+    /// `specs/limits.csv`.
+    pub static LIMITS: LimitCells = "limits" { item, name, measured, variant, allowed, source, locator, grade }
+}
 
 /// One limit of an item, from one source.
 #[derive(Debug, Clone, PartialEq)]
@@ -54,35 +53,25 @@ pub enum MeasuredVerdict {
 }
 
 impl SourcedLimit {
-    /// A limit from its row, with the item's key and name; faults go to `diagnostics`.
-    pub fn from_row(row: &Row, diagnostics: &mut Diagnostics) -> Option<(String, String, SourcedLimit)> {
-        let sound = [
-            field::key(row.cell("item"), diagnostics),
-            field::not_empty(row.cell("name"), "name", diagnostics),
-            field::not_empty(row.cell("measured"), "measured", diagnostics),
-        ];
-        let grade = field::one_of(row.cell("grade"), "grade", GRADES, diagnostics);
-        let cell = row.cell("allowed");
-        let limit = match MeasureLimit::parse(cell.text) {
-            Ok(limit) => Some(limit),
-            Err(error) => {
-                diagnostics.error(&cell.at, error.to_string(), "give it as its source does");
-                None
-            }
-        };
-        if sound.contains(&None) {
-            return None;
-        }
-        let text = |column| row.text(column).to_owned();
+    /// A limit from its row, with the item's key and name.
+    pub(crate) fn from_cells(
+        cells: &LimitCells<'_>,
+        fields: &mut Fields<'_>,
+    ) -> Option<(String, String, SourcedLimit)> {
+        let (item, name) = (fields.key(cells.item), fields.filled(cells.name));
+        let measured = fields.filled(cells.measured);
+        let grade = fields.choice(cells.grade, GRADES);
+        let limit = MeasureLimit::parse(cells.allowed.text)
+            .map_err(|error| fields.report(cells.allowed, error.to_string(), "give it as its source does"));
         let limit = SourcedLimit {
-            variant: text("variant"),
-            measured: text("measured"),
-            limit: limit?,
-            source: text("source"),
-            locator: text("locator"),
+            variant: cells.variant.owned(),
+            measured,
+            limit: limit.ok()?,
+            source: cells.source.owned(),
+            locator: cells.locator.owned(),
             grade: grade?,
         };
-        Some((text("item"), text("name"), limit))
+        Some((item, name, limit))
     }
 }
 

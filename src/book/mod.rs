@@ -20,9 +20,19 @@ mod step;
 mod template;
 mod validate;
 
-use crate::sheet::{self, field};
+use crate::sheet;
 
 pub use crate::sheet::{Cell, Diagnostic, Diagnostics, Place, Row, Severity, Sheet, read_sheet, write_sheet};
+pub(crate) use bare::{ClaimCells, HandedCells, IssuerCells};
+pub(crate) use entry::EntryCells;
+pub(crate) use evidence::EvidenceCells;
+pub(crate) use interval::IntervalCells;
+pub(crate) use joint_kind::LayoutCells;
+pub(crate) use limit::LimitCells;
+pub(crate) use source::SourceCells;
+pub(crate) use step::StepCells;
+pub(crate) use template::TemplateCells;
+
 pub use alias::{ALIASES, Alias};
 pub use band::{Consensus, IssuerRange, State, Stretch, best_stretches, consensus, issuer_ranges};
 pub use bare::{BareClaim, BareEntry, CLAIMS, HANDED_ENTRIES, ISSUERS};
@@ -31,7 +41,7 @@ pub use compiled_in::compiled_in;
 pub use entry::{ENTRIES, Entry, Hand};
 pub use evidence::{EVIDENCE, Evidence, Grade};
 pub use files::Files;
-pub use interval::{EventKind, INTERVALS, Interval, Scope, Trigger};
+pub use interval::{EventKind, INTERVALS, Scope, ServiceInterval, Trigger};
 pub use joint_kind::{JointKind, LAYOUTS, Way};
 pub use limit::{LIMITS, MeasuredItem, MeasuredVerdict, SourcedLimit};
 pub use page::{Page, word_of_band};

@@ -3,48 +3,53 @@
 
 use std::collections::BTreeMap;
 
-use super::sheet::Row;
+use super::entry::EntryCells;
+use super::evidence::EvidenceCells;
 use super::{Diagnostics, Evidence};
 use crate::joint::{BoltWords, Catalogue};
 use crate::quantity::TorqueUnit;
 
 /// The threads of the entries, with what bolts can stand.
-pub(super) struct Bolts<'a> {
+pub(super) struct BoltPlausibility<'a> {
     catalogue: Option<Catalogue>,
     /// By entry; only threads that the catalogue knows.
     threads: BTreeMap<&'a str, &'a str>,
 }
 
-impl<'a> Bolts<'a> {
+impl<'a> BoltPlausibility<'a> {
     /// Takes the threads of `entries`, and complains of those that the catalogue does not know:
     /// nothing could be held against their evidence.
     pub(super) fn new(
         catalogue: Option<Catalogue>,
-        entries: &'a [Row],
+        entries: impl Iterator<Item = EntryCells<'a>>,
         diagnostics: &mut Diagnostics,
-    ) -> Bolts<'a> {
+    ) -> BoltPlausibility<'a> {
         let mut threads = BTreeMap::new();
-        for row in entries.iter().filter(|row| !row.text("thread").is_empty()) {
-            let cell = row.cell("thread");
-            match catalogue.as_ref().map(|catalogue| catalogue.thread(cell.text)) {
+        for cells in entries.filter(|cells| !cells.thread.text.is_empty()) {
+            match catalogue.as_ref().map(|catalogue| catalogue.thread(cells.thread.text)) {
                 Some(Ok(_)) => {
-                    threads.insert(row.text("entry"), cell.text);
+                    threads.insert(cells.entry.text, cells.thread.text);
                 }
                 Some(Err(error)) => {
                     let fix = format!("{}; or add it to threads.csv first", error.hint());
-                    diagnostics.error(&cell.at, error.to_string(), fix);
+                    diagnostics.error(&cells.thread.at, error.to_string(), fix);
                 }
                 None => {}
             }
         }
-        Bolts { catalogue, threads }
+        BoltPlausibility { catalogue, threads }
     }
 
     /// Holds the largest torque of a row against the bolt of its entry.
     ///
     /// Rows set aside by hand (`not_counted`) are left alone: most are loads that a finished joint
     /// must bear, and their reason is shown beside them.
-    pub(super) fn report_implausible(&self, row: &Row, evidence: &Evidence, diagnostics: &mut Diagnostics) {
+    pub(super) fn report_implausible(
+        &self,
+        cells: &EvidenceCells<'_>,
+        evidence: &Evidence,
+        diagnostics: &mut Diagnostics,
+    ) {
         let thread = self.threads.get(evidence.entry.as_str());
         let (Some(catalogue), Some(thread), true) =
             (&self.catalogue, thread, evidence.not_counted.is_empty())
@@ -54,7 +59,7 @@ impl<'a> Bolts<'a> {
         let words =
             BoltWords { thread, grade: None, material: &evidence.material, condition: &evidence.condition };
         let stated = evidence.stated;
-        let at = &row.cell(if row.text("high_nm").is_empty() { "low_nm" } else { "high_nm" }).at;
+        let at = &if cells.high_nm.text.is_empty() { cells.low_nm } else { cells.high_nm }.at;
         let doubted = catalogue.known_bolt(words).and_then(|known| {
             let doubt =
                 known.as_ref().map(|known| known.doubt_of(stated.spec, stated.unit)).transpose()?.flatten();

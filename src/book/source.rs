@@ -2,16 +2,12 @@
 
 use serde::Serialize;
 
-use super::Diagnostics;
-use super::field;
-use super::sheet::{Row, Sheet};
+use super::sheet::{Fields, sheet};
 
-/// `specs/sources.csv`.
-pub static SOURCES: Sheet = Sheet {
-    name: "sources",
-    columns: &["source", "title", "issuer", "year", "kind", "url", "note"],
-    sort_key: Row::all_texts,
-};
+sheet! {
+    /// `specs/sources.csv`.
+    pub static SOURCES: SourceCells = "sources" { source, title, issuer, year, kind, url, note }
+}
 
 /// A document that figures were read in.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
@@ -33,20 +29,16 @@ pub struct Source {
 }
 
 impl Source {
-    /// A source from its row; faults go to `diagnostics`.
-    pub fn from_row(row: &Row, diagnostics: &mut Diagnostics) -> Option<Source> {
-        field::key(row.cell("source"), diagnostics)?;
-        field::not_empty(row.cell("title"), "title", diagnostics)?;
-        field::not_empty(row.cell("issuer"), "issuer", diagnostics)?;
-        let text = |column| row.text(column).to_owned();
-        Some(Source {
-            source: text("source"),
-            title: text("title"),
-            issuer: text("issuer"),
-            year: text("year"),
-            kind: text("kind"),
-            url: text("url"),
-            note: text("note"),
-        })
+    /// A source from its row.
+    pub(crate) fn from_cells(cells: &SourceCells<'_>, fields: &mut Fields<'_>) -> Source {
+        Source {
+            source: fields.key(cells.source),
+            title: fields.filled(cells.title),
+            issuer: fields.filled(cells.issuer),
+            year: cells.year.owned(),
+            kind: cells.kind.owned(),
+            url: cells.url.owned(),
+            note: cells.note.owned(),
+        }
     }
 }

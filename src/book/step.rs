@@ -2,19 +2,16 @@
 
 use serde::Serialize;
 
-use super::Diagnostics;
-use super::field;
-use super::sheet::{Row, Sheet};
+use super::sheet::{Fields, sheet};
 
-/// `specs/steps.csv`.
-pub static STEPS: Sheet = Sheet {
-    name: "steps",
-    columns: &["procedure", "phase", "step", "text", "source"],
-    sort_key: |row| {
-        let rank = PHASES.iter().position(|(word, _)| *word == row.text("phase")).unwrap_or(PHASES.len());
-        vec![row.text("procedure").to_owned(), rank.to_string(), format!("{:>5}", row.text("step"))]
-    },
-};
+sheet! {
+    /// `specs/steps.csv`.
+    pub static STEPS: StepCells = "steps" { procedure, phase, step, text, source }
+    sorted by |cells| {
+        let rank = PHASES.iter().position(|(word, _)| *word == cells.phase.text).unwrap_or(PHASES.len());
+        vec![cells.procedure.owned(), rank.to_string(), format!("{:>5}", cells.step.text)]
+    }
+}
 
 /// Source of a step that is common practice of the trade.
 pub const COMMON_PRACTICE: &str = "common-practice";
@@ -62,17 +59,14 @@ pub struct Step {
 }
 
 impl Step {
-    /// A step from its row; faults go to `diagnostics`.
-    pub fn from_row(row: &Row, diagnostics: &mut Diagnostics) -> Option<Step> {
-        field::key(row.cell("procedure"), diagnostics)?;
-        let phase = field::one_of(row.cell("phase"), "phase", PHASES, diagnostics)?;
-        field::not_empty(row.cell("text"), "text", diagnostics)?;
-        let cell = row.cell("step");
-        let Some(step) = cell.text.parse().ok().filter(|step| *step > 0) else {
-            diagnostics.error(&cell.at, format!("`{}` is not a step number", cell.text), "count from 1");
-            return None;
-        };
-        let text = |column| row.text(column).to_owned();
-        Some(Step { procedure: text("procedure"), phase, step, text: text("text"), source: text("source") })
+    /// A step from its row.
+    pub(crate) fn from_cells(cells: &StepCells<'_>, fields: &mut Fields<'_>) -> Option<Step> {
+        let (procedure, text) = (fields.key(cells.procedure), fields.filled(cells.text));
+        let phase = fields.choice(cells.phase, PHASES);
+        let step = cells.step.text.parse().ok().filter(|step| *step > 0);
+        if step.is_none() {
+            fields.report(cells.step, format!("`{}` is not a step number", cells.step.text), "count from 1");
+        }
+        Some(Step { procedure, phase: phase?, step: step?, text, source: cells.source.owned() })
     }
 }

@@ -1,27 +1,18 @@
 //! `specs/templates.csv`: the joints of each kind of bicycle, in the order in which one walks round it.
 
+use super::Hand;
 use super::evidence::GRADES;
-use super::{Diagnostics, Hand, Row, Sheet, field};
+use super::sheet::field::YES_NO;
+use super::sheet::{Fields, sheet};
 use crate::sequence::MAX_BOLTS;
 
-/// `specs/templates.csv`.
-pub static TEMPLATES: Sheet = Sheet {
-    name: "templates",
-    columns: &[
-        "kind",
-        "position",
-        "joint",
-        "place",
-        "checked_by",
-        "entry",
-        "bolts",
-        "hand",
-        "critical",
-        "source",
-        "grade",
-    ],
-    sort_key: |row| vec![row.text("kind").to_owned(), format!("{:>5}", row.text("position"))],
-};
+sheet! {
+    /// `specs/templates.csv`.
+    pub static TEMPLATES: TemplateCells = "templates" {
+        kind, position, joint, place, checked_by, entry, bolts, hand, critical, source, grade,
+    }
+    sorted by |cells| vec![cells.kind.owned(), format!("{:>5}", cells.position.text)]
+}
 
 /// How a joint is checked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -77,39 +68,20 @@ pub struct TemplateJoint {
 }
 
 impl TemplateJoint {
-    /// A joint from its row; faults go to `diagnostics`.
-    pub fn from_row(row: &Row, diagnostics: &mut Diagnostics) -> Option<TemplateJoint> {
-        let sound = [
-            field::key(row.cell("kind"), diagnostics),
-            field::key(row.cell("joint"), diagnostics),
-            field::not_empty(row.cell("place"), "place", diagnostics),
-        ];
-        let check = field::one_of(row.cell("checked_by"), "checked_by", CHECKS, diagnostics);
-        let hand = field::one_of(row.cell("hand"), "hand", HANDS, diagnostics);
-        let critical = field::one_of(row.cell("critical"), "critical", field::YES_NO, diagnostics);
-        field::one_of(row.cell("grade"), "grade", GRADES, diagnostics)?;
-        let mut count = |column, most| {
-            let cell = row.cell(column);
-            let number = cell.text.parse().ok().filter(|number| (1..=most).contains(number));
-            if number.is_none() {
-                let fix = format!("use a whole number from 1 to {most}");
-                diagnostics.error(&cell.at, format!("{column} `{}` is not a count", cell.text), fix);
-            }
-            number
-        };
+    /// A joint from its row.
+    pub(crate) fn from_cells(cells: &TemplateCells<'_>, fields: &mut Fields<'_>) -> Option<TemplateJoint> {
         let most_bolts = u16::try_from(MAX_BOLTS).unwrap_or(u16::MAX);
-        let (order, bolts) = (count("position", u16::MAX), count("bolts", most_bolts));
-        if sound.contains(&None) {
-            return None;
-        }
-        let text = |column| row.text(column).to_owned();
+        let (order, bolts) = (fields.count(cells.position, u16::MAX), fields.count(cells.bolts, most_bolts));
+        let (check, hand) = (fields.choice(cells.checked_by, CHECKS), fields.choice(cells.hand, HANDS));
+        let critical = fields.choice(cells.critical, YES_NO);
+        fields.choice(cells.grade, GRADES);
         Some(TemplateJoint {
-            kind: text("kind"),
+            kind: fields.key(cells.kind),
+            joint: fields.key(cells.joint),
+            place: fields.filled(cells.place),
+            entry: cells.entry.owned(),
             order: order?,
-            joint: text("joint"),
-            place: text("place"),
             check: check?,
-            entry: text("entry"),
             bolts: bolts?,
             hand: hand?,
             critical: critical?,

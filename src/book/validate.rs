@@ -3,11 +3,21 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use super::plausible::Bolts;
-use super::sheet::{Row, Sheet, read_sheet, write_sheet};
+use super::alias::AliasCells;
+use super::entry::EntryCells;
+use super::evidence::EvidenceCells;
+use super::interval::IntervalCells;
+use super::joint_kind::LayoutCells;
+use super::limit::LimitCells;
+use super::plausible::BoltPlausibility;
+use super::sheet::field::built;
+use super::sheet::{Cell, Cells, Row, Sheet, read_sheet, write_sheet};
+use super::source::SourceCells;
+use super::step::StepCells;
+use super::template::TemplateCells;
 use super::{
-    ALIASES, Alias, COMMON_PRACTICE, Check as CheckedBy, Diagnostic, Diagnostics, ENTRIES, EVIDENCE, Entry,
-    Evidence, Files, INTERVALS, Interval, JointKind, LAYOUTS, LIMITS, Place, SOURCES, STEPS, Scope, Source,
+    ALIASES, Alias, COMMON_PRACTICE, Check, Diagnostic, Diagnostics, ENTRIES, EVIDENCE, Entry, Evidence,
+    Files, INTERVALS, JointKind, LAYOUTS, LIMITS, Place, SOURCES, STEPS, Scope, ServiceInterval, Source,
     SourcedLimit, Step, TEMPLATES, TemplateJoint,
 };
 use crate::joint::{Catalogue, FRICTION, GRADES, HEADS, MATERIALS, THREADS};
@@ -58,7 +68,7 @@ impl Book {
                 );
             }
         }
-        Check { sheets: &sheets, whole: &whole }.run(&mut diagnostics);
+        Sheets { sheets: &sheets, whole: &whole }.check(&mut diagnostics);
         if diagnostics.has_errors() {
             return Err(diagnostics.into_errors());
         }
@@ -80,229 +90,236 @@ impl Book {
     }
 }
 
-/// The checks that need more than one row.
-struct Check<'a> {
+/// The sheets as read, for the checks that need more than one row.
+struct Sheets<'a> {
     sheets: &'a [(&'static Sheet, Vec<Row>)],
     /// Names of the sheets whose every row was read: only these can tell that a key is unknown.
     whole: &'a BTreeSet<&'static str>,
 }
 
-impl<'a> Check<'a> {
+/// The keys of a sheet that other sheets point at.
+struct Keys<'a> {
+    known: BTreeSet<&'a str>,
+    /// The file that has them.
+    file: String,
+    /// Whether every row of it was read.
+    whole: bool,
+}
+
+impl<'a> Sheets<'a> {
     fn rows(&self, sheet: &Sheet) -> &'a [Row] {
         self.sheets.iter().find(|(known, _)| known.name == sheet.name).map_or(&[][..], |(_, rows)| rows)
     }
 
-    fn run(&self, diagnostics: &mut Diagnostics) {
+    fn cells<C: Cells>(&self) -> impl Iterator<Item = C::Of<'a>> {
+        self.rows(C::SHEET).iter().map(C::of)
+    }
+
+    fn keys<C: Cells>(&self, key: impl Fn(C::Of<'a>) -> Cell<'a>) -> Keys<'a> {
+        let known = self.cells::<C>().map(|cells| key(cells).text).collect();
+        Keys { known, file: C::SHEET.file(), whole: self.whole.contains(C::SHEET.name) }
+    }
+
+    fn check(&self, diagnostics: &mut Diagnostics) {
         let rows = |sheet: &Sheet| self.whole.contains(sheet.name).then(|| self.rows(sheet));
-        let bolts = Bolts::new(Catalogue::from_rows(rows, diagnostics), self.rows(&ENTRIES), diagnostics);
-        let sources: BTreeMap<&str, Option<Arc<Source>>> = self
-            .rows(&SOURCES)
-            .iter()
-            .map(|row| (row.text("source"), Source::from_row(row, diagnostics).map(Arc::new)))
-            .collect();
-        self.entries(diagnostics);
-        for row in self.rows(&EVIDENCE) {
-            self.known(row, "entry", &ENTRIES, diagnostics);
-            self.known(row, "source", &SOURCES, diagnostics);
-            let source = sources.get(row.text("source")).cloned().flatten();
-            if let Some(evidence) = Evidence::from_row(row, source.unwrap_or_default(), diagnostics) {
-                bolts.report_implausible(row, &evidence, diagnostics);
-            }
+        let catalogue = Catalogue::from_rows(rows, diagnostics);
+        let bolts = BoltPlausibility::new(catalogue, self.cells::<EntryCells>(), diagnostics);
+        let sources = self.keys::<SourceCells>(|cells| cells.source);
+        let entries = self.keys::<EntryCells>(|cells| cells.entry);
+        self.check_entries(&entries, diagnostics);
+        self.check_evidence(&bolts, &entries, &sources, diagnostics);
+        for cells in self.cells::<AliasCells>() {
+            built(diagnostics, |fields| Some(Alias::from_cells(&cells, fields)));
+            entries.must_have(cells.entry, diagnostics);
         }
-        for row in self.rows(&ALIASES) {
-            let _ = Alias::from_row(row, diagnostics);
-            self.known(row, "entry", &ENTRIES, diagnostics);
+        for cells in self.cells::<StepCells>() {
+            built(diagnostics, |fields| Step::from_cells(&cells, fields));
+            sources.must_cite(cells.source, diagnostics);
         }
-        for row in self.rows(&STEPS) {
-            let _ = Step::from_row(row, diagnostics);
-            self.known_source(row, diagnostics);
-        }
-        self.run_workshop(diagnostics);
-        for (sheet, columns) in [
-            (&SOURCES, &["source"][..]),
-            (&ENTRIES, &["entry"]),
-            (&EVIDENCE, &["entry", "variant", "source", "locator", "printed_value", "low_nm"]),
-            (&ALIASES, &["alias", "entry"]),
-            (&STEPS, &["procedure", "phase", "step"]),
-            (&LAYOUTS, &["kind"]),
-            (&LIMITS, &["item", "variant", "source", "allowed"]),
-            (&INTERVALS, &["interval"]),
-            (&TEMPLATES, &["kind", "joint"]),
-            (&TEMPLATES, &["kind", "position"]),
-        ] {
-            report_duplicates(self.rows(sheet), columns, diagnostics);
-        }
+        self.check_workshop(&entries, &sources, diagnostics);
+        self.check_doubles(diagnostics);
         if !diagnostics.has_errors() {
-            self.unused(diagnostics);
+            self.check_unused(diagnostics);
         }
     }
 
     /// Checks the entries, and the kinds of joint that they name.
-    fn entries(&self, diagnostics: &mut Diagnostics) {
+    fn check_entries(&self, entries: &Keys<'_>, diagnostics: &mut Diagnostics) {
         let kinds: BTreeMap<&str, Option<JointKind>> = self
-            .rows(&LAYOUTS)
-            .iter()
-            .map(|row| (row.text("kind"), JointKind::from_row(row, diagnostics)))
+            .cells::<LayoutCells>()
+            .map(|cells| {
+                (cells.kind.text, built(diagnostics, |fields| JointKind::from_cells(&cells, fields)))
+            })
             .collect();
-        for row in self.rows(&ENTRIES) {
-            let entry = Entry::from_row(row, diagnostics);
-            self.known(row, "procedure", &STEPS, diagnostics);
-            self.known(row, "kind", &LAYOUTS, diagnostics);
-            let kind = kinds.get(row.text("kind")).cloned().flatten();
+        let procedures = self.keys::<StepCells>(|cells| cells.procedure);
+        let named = self.keys::<LayoutCells>(|cells| cells.kind);
+        for cells in self.cells::<EntryCells>() {
+            let entry = built(diagnostics, |fields| Entry::from_cells(&cells, fields));
+            procedures.must_have(cells.procedure, diagnostics);
+            named.must_have(cells.kind, diagnostics);
+            let kind = kinds.get(cells.kind.text).and_then(Option::as_ref);
             let misfit = kind.zip(entry).and_then(|(kind, entry)| kind.misfit(&entry.layout));
             if let Some((message, fix)) = misfit {
-                diagnostics.error(&row.cell("kind").at, message, fix);
+                diagnostics.error(&cells.kind.at, message, fix);
             }
         }
-        self.needs(diagnostics);
-        if self.whole.contains(LAYOUTS.name) {
-            for kind in JointKind::NAMED.iter().filter(|kind| !kinds.contains_key(*kind)) {
-                let at = Place { sheet: LAYOUTS.name, line: 1, column: 1 };
-                diagnostics.error(
-                    &at,
-                    format!("the kind `{kind}` is missing"),
-                    "plans of other joints need it",
-                );
-            }
+        self.check_needs(entries, diagnostics);
+        for kind in JointKind::NAMED.iter().filter(|kind| named.whole && !kinds.contains_key(*kind)) {
+            let at = Place { sheet: LAYOUTS.name, line: 1, column: 1 };
+            diagnostics.error(&at, format!("the kind `{kind}` is missing"), "plans of other joints need it");
         }
     }
 
     /// Complains of an entry that needs one which is not there, or, by whatever way round, itself.
-    fn needs(&self, diagnostics: &mut Diagnostics) {
-        let rows = self.rows(&ENTRIES);
-        let known = keys(rows, "entry");
+    fn check_needs(&self, entries: &Keys<'_>, diagnostics: &mut Diagnostics) {
         let needs: BTreeMap<&str, &str> =
-            rows.iter().map(|row| (row.text("entry"), row.text("needs"))).collect();
-        for row in rows.iter().filter(|row| !row.text("needs").is_empty()) {
-            if self.whole.contains(ENTRIES.name) {
-                report_unknown(row, "needs", &known, &ENTRIES.file(), diagnostics);
-            }
+            self.cells::<EntryCells>().map(|cells| (cells.entry.text, cells.needs.text)).collect();
+        for cells in self.cells::<EntryCells>().filter(|cells| !cells.needs.text.is_empty()) {
+            let key = cells.entry.text;
+            entries.must_have(cells.needs, diagnostics);
             // A chain that comes back has done so after as many steps as there are entries.
-            let chain = std::iter::successors(Some(row.text("needs")), |key| needs.get(key).copied());
-            if chain.take(rows.len()).any(|key| key == row.text("entry")) {
-                let message = format!("`{}` needs itself to be set first", row.text("entry"));
-                diagnostics.error(
-                    &row.cell("needs").at,
-                    message,
-                    "leave `needs` empty in one of the entries",
-                );
+            let chain = std::iter::successors(Some(cells.needs.text), |key| needs.get(key).copied());
+            if chain.take(needs.len()).any(|needed| needed == key) {
+                let message = format!("`{key}` needs itself to be set first");
+                let fix = "leave `needs` empty in one of the entries";
+                diagnostics.error(&cells.needs.at, message, fix);
+            }
+        }
+    }
+
+    fn check_evidence(
+        &self,
+        bolts: &BoltPlausibility<'_>,
+        entries: &Keys<'_>,
+        sources: &Keys<'_>,
+        diagnostics: &mut Diagnostics,
+    ) {
+        let known: BTreeMap<&str, Arc<Source>> = self
+            .cells::<SourceCells>()
+            .filter_map(|cells| {
+                let source = built(diagnostics, |fields| Some(Source::from_cells(&cells, fields)))?;
+                Some((cells.source.text, Arc::new(source)))
+            })
+            .collect();
+        for cells in self.cells::<EvidenceCells>() {
+            entries.must_have(cells.entry, diagnostics);
+            sources.must_have(cells.source, diagnostics);
+            let source = known.get(cells.source.text).cloned().unwrap_or_default();
+            let evidence = built(diagnostics, |fields| Evidence::from_cells(&cells, source, fields));
+            if let Some(evidence) = evidence {
+                bolts.report_implausible(&cells, &evidence, diagnostics);
             }
         }
     }
 
     /// Checks the sheets that the workshop book rests on.
-    fn run_workshop(&self, diagnostics: &mut Diagnostics) {
-        for row in self.rows(&LIMITS) {
-            let _ = SourcedLimit::from_row(row, diagnostics);
-            self.known_source(row, diagnostics);
+    fn check_workshop(&self, entries: &Keys<'_>, sources: &Keys<'_>, diagnostics: &mut Diagnostics) {
+        for cells in self.cells::<LimitCells>() {
+            built(diagnostics, |fields| SourcedLimit::from_cells(&cells, fields));
+            sources.must_cite(cells.source, diagnostics);
         }
-        let known: BTreeSet<&str> =
-            self.rows(&ENTRIES).iter().flat_map(|row| [row.text("entry"), row.text("family")]).collect();
-        for row in self.rows(&INTERVALS) {
-            self.known_source(row, diagnostics);
-            let Some(Interval { scope: Scope::Some(words), .. }) = Interval::from_row(row, diagnostics)
-            else {
-                continue;
-            };
-            if self.whole.contains(ENTRIES.name) {
-                for word in words.iter().filter(|word| !known.contains(word.as_str())) {
-                    let message = format!("`{word}` is neither an entry nor a family");
-                    diagnostics.error(
-                        &row.cell("scope").at,
-                        message,
-                        "use those of entries.csv, joints or bicycle",
-                    );
-                }
+        let families: BTreeSet<&str> = self.cells::<EntryCells>().map(|cells| cells.family.text).collect();
+        for cells in self.cells::<IntervalCells>() {
+            sources.must_cite(cells.source, diagnostics);
+            let interval = built(diagnostics, |fields| ServiceInterval::from_cells(&cells, fields));
+            let Some(Scope::Some(words)) = interval.map(|interval| interval.scope) else { continue };
+            let unknown =
+                |word: &&String| !entries.known.contains(word.as_str()) && !families.contains(word.as_str());
+            for word in words.iter().filter(unknown).filter(|_| entries.whole) {
+                let message = format!("`{word}` is neither an entry nor a family");
+                let fix = "use those of entries.csv, joints or bicycle";
+                diagnostics.error(&cells.scope.at, message, fix);
             }
         }
-        let items = keys(self.rows(&LIMITS), "item");
-        let entries = keys(self.rows(&ENTRIES), "entry");
-        for row in self.rows(&TEMPLATES) {
-            self.known_source(row, diagnostics);
-            let Some(joint) = TemplateJoint::from_row(row, diagnostics) else { continue };
-            let (sheet, known) =
-                if joint.check == CheckedBy::Measure { (&LIMITS, &items) } else { (&ENTRIES, &entries) };
+        let items = self.keys::<LimitCells>(|cells| cells.item);
+        for cells in self.cells::<TemplateCells>() {
+            sources.must_cite(cells.source, diagnostics);
+            let joint = built(diagnostics, |fields| TemplateJoint::from_cells(&cells, fields));
+            let Some(joint) = joint else { continue };
             // What is checked by hand alone need not be a fastener.
-            let free = joint.check == CheckedBy::Function && joint.entry.is_empty();
-            if self.whole.contains(sheet.name) && !free {
-                report_unknown(row, "entry", known, &sheet.file(), diagnostics);
+            if joint.check != Check::Function || !joint.entry.is_empty() {
+                let known = if joint.check == Check::Measure { &items } else { entries };
+                known.must_have(cells.entry, diagnostics);
             }
         }
     }
 
-    fn known_source(&self, row: &Row, diagnostics: &mut Diagnostics) {
-        if row.text("source") != COMMON_PRACTICE {
-            self.known(row, "source", &SOURCES, diagnostics);
-        }
+    /// Complains of rows that say again what another row says.
+    fn check_doubles(&self, diagnostics: &mut Diagnostics) {
+        self.once::<SourceCells>(|c| vec![c.source], diagnostics);
+        self.once::<EntryCells>(|c| vec![c.entry], diagnostics);
+        let figure =
+            |c: EvidenceCells<'a>| vec![c.entry, c.variant, c.source, c.locator, c.printed_value, c.low_nm];
+        self.once::<EvidenceCells>(figure, diagnostics);
+        self.once::<AliasCells>(|c| vec![c.alias, c.entry], diagnostics);
+        self.once::<StepCells>(|c| vec![c.procedure, c.phase, c.step], diagnostics);
+        self.once::<LayoutCells>(|c| vec![c.kind], diagnostics);
+        self.once::<LimitCells>(|c| vec![c.item, c.variant, c.source, c.allowed], diagnostics);
+        self.once::<IntervalCells>(|c| vec![c.interval], diagnostics);
+        self.once::<TemplateCells>(|c| vec![c.kind, c.joint], diagnostics);
+        self.once::<TemplateCells>(|c| vec![c.kind, c.position], diagnostics);
     }
 
-    /// Complains when a key of `row` is not among those of the sheet it points at.
-    fn known(&self, row: &Row, column: &str, target: &Sheet, diagnostics: &mut Diagnostics) {
-        if self.whole.contains(target.name) {
-            let known = keys(self.rows(target), column);
-            report_unknown(row, column, &known, &target.file(), diagnostics);
+    fn once<C: Cells>(&self, key: impl Fn(C::Of<'a>) -> Vec<Cell<'a>>, diagnostics: &mut Diagnostics) {
+        let mut seen: BTreeMap<Vec<&str>, Place> = BTreeMap::new();
+        let mut by_place: Vec<Vec<Cell<'a>>> = self.cells::<C>().map(key).collect();
+        by_place.sort_by_key(|key| key[0].at);
+        for key in by_place {
+            let at = key[0].at;
+            let texts = key.iter().map(|cell| cell.text).collect();
+            if let Some(first) = seen.get(&texts) {
+                let columns: Vec<&str> = key.iter().map(|cell| cell.column).collect();
+                let message =
+                    format!("the same {} stands in line {} already", columns.join(", "), first.line);
+                diagnostics.error(&at, message, "keep one of them");
+            } else {
+                seen.insert(texts, at);
+            }
         }
     }
 
     /// A row that nothing points at is a slip of the pen more often than not; told only of a book
     /// that is otherwise sound, because every slip in a key leaves its target unused too.
-    fn unused(&self, diagnostics: &mut Diagnostics) {
-        let mut cited = keys(self.rows(&EVIDENCE), "source");
-        for sheet in [&STEPS, &LIMITS, &INTERVALS, &TEMPLATES] {
-            cited.extend(keys(self.rows(sheet), "source"));
+    fn check_unused(&self, diagnostics: &mut Diagnostics) {
+        let mut cited = self.keys::<EvidenceCells>(|cells| cells.source).known;
+        cited.extend(self.cells::<StepCells>().map(|cells| cells.source.text));
+        cited.extend(self.cells::<LimitCells>().map(|cells| cells.source.text));
+        cited.extend(self.cells::<IntervalCells>().map(|cells| cells.source.text));
+        cited.extend(self.cells::<TemplateCells>().map(|cells| cells.source.text));
+        for SourceCells { source, .. } in self.cells::<SourceCells>() {
+            if !cited.contains(source.text) {
+                let message = format!("nothing cites the source `{}`", source.text);
+                diagnostics.error(&source.at, message, "cite it or take it out");
+            }
         }
-        for row in self.rows(&SOURCES).iter().filter(|row| !cited.contains(row.text("source"))) {
-            let message = format!("nothing cites the source `{}`", row.text("source"));
-            diagnostics.error(&row.at(), message, "cite it or take it out");
-        }
-        let used = keys(self.rows(&ENTRIES), "procedure");
-        let mut told = BTreeSet::new();
-        for row in self.rows(&STEPS).iter().filter(|row| !used.contains(row.text("procedure"))) {
-            if told.insert(row.text("procedure")) {
-                let message = format!("no entry uses the procedure `{}`", row.text("procedure"));
-                diagnostics.error(&row.at(), message, "name it in entries.csv or take it out");
+        let mut used = self.keys::<EntryCells>(|cells| cells.procedure).known;
+        for StepCells { procedure, .. } in self.cells::<StepCells>() {
+            // Told of once.
+            if used.insert(procedure.text) {
+                let message = format!("no entry uses the procedure `{}`", procedure.text);
+                diagnostics.error(&procedure.at, message, "name it in entries.csv or take it out");
             }
         }
     }
 }
 
-fn keys<'a>(rows: &'a [Row], column: &str) -> BTreeSet<&'a str> {
-    rows.iter().map(|row| row.text(column)).collect()
-}
-
-fn report_unknown(
-    row: &Row,
-    column: &str,
-    known: &BTreeSet<&str>,
-    file: &str,
-    diagnostics: &mut Diagnostics,
-) {
-    let cell = row.cell(column);
-    if known.contains(cell.text) {
-        return;
+impl Keys<'_> {
+    /// Complains when the key in a cell is not among these.
+    fn must_have(&self, cell: Cell<'_>, diagnostics: &mut Diagnostics) {
+        if !self.whole || self.known.contains(cell.text) {
+            return;
+        }
+        let fix = match nearest(cell.text, self.known.iter().copied(), 1).first() {
+            Some(key) => format!("{} has `{key}`", self.file),
+            None => format!("add it to {} first", self.file),
+        };
+        diagnostics.error(&cell.at, format!("unknown {} `{}`", cell.column, cell.text), fix);
     }
-    let fix = match nearest(cell.text, known.iter().copied(), 1).first() {
-        Some(key) => format!("{file} has `{key}`"),
-        None => format!("add it to {file} first"),
-    };
-    diagnostics.error(&cell.at, format!("unknown {column} `{}`", cell.text), fix);
-}
 
-fn report_duplicates(rows: &[Row], columns: &[&str], diagnostics: &mut Diagnostics) {
-    let mut seen: BTreeMap<Vec<&str>, Place> = BTreeMap::new();
-    let mut by_place: Vec<&Row> = rows.iter().collect();
-    by_place.sort_by_key(|row| row.at());
-    for row in by_place {
-        let key = columns.iter().map(|column| row.text(column)).collect();
-        match seen.get(&key) {
-            Some(first) => diagnostics.error(
-                &row.at(),
-                format!("the same {} stands in line {} already", columns.join(", "), first.line),
-                "keep one of them",
-            ),
-            None => {
-                seen.insert(key, row.at());
-            }
+    /// The same of sources, of which the practice of the trade needs none.
+    fn must_cite(&self, cell: Cell<'_>, diagnostics: &mut Diagnostics) {
+        if cell.text != COMMON_PRACTICE {
+            self.must_have(cell, diagnostics);
         }
     }
 }

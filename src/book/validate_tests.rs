@@ -466,12 +466,12 @@ fn every_usual_joint_has_its_whole_procedure() {
         "thru-axle-key",
         "thru-axle-lever",
     ] {
-        let rows: Vec<&Row> =
-            book.rows(&STEPS).iter().filter(|row| row.text("procedure") == procedure).collect();
+        let steps: Vec<StepCells<'_>> = book.rows(&STEPS).iter().map(StepCells::of).collect();
+        let rows: Vec<_> = steps.iter().filter(|cells| cells.procedure.text == procedure).collect();
         for phase in ["prepare", "before", "during", "after", "caution"] {
-            assert!(rows.iter().any(|row| row.text("phase") == phase), "{procedure} has no {phase}");
+            assert!(rows.iter().any(|row| row.phase.text == phase), "{procedure} has no {phase}");
         }
-        let recheck = rows.iter().any(|row| again.iter().any(|word| row.text("text").contains(word)));
+        let recheck = rows.iter().any(|row| again.iter().any(|word| row.text.text.contains(word)));
         assert!(recheck, "{procedure} does not say when to look again");
     }
 }
@@ -483,24 +483,24 @@ fn the_compiled_in_book_covers_the_bicycle() {
     assert!(book.rows(&ENTRIES).len() >= 50);
     assert!(book.rows(&EVIDENCE).len() >= 250);
     let mut states = BTreeSet::new();
-    let sources: BTreeMap<&str, Source> = book
+    let mut diagnostics = Diagnostics::default();
+    let sources: BTreeMap<&str, Arc<Source>> = book
         .rows(&SOURCES)
         .iter()
-        .filter_map(|row| Some((row.text("source"), Source::from_row(row, &mut Diagnostics::default())?)))
+        .map(SourceCells::of)
+        .map(|cells| {
+            let source = built(&mut diagnostics, |fields| Some(Source::from_cells(&cells, fields))).unwrap();
+            (cells.source.text, Arc::new(source))
+        })
         .collect();
-    for entry in book.rows(&ENTRIES) {
-        let evidence: Vec<Evidence> = book
-            .rows(&EVIDENCE)
-            .iter()
-            .filter(|row| row.text("entry") == entry.text("entry"))
-            .filter_map(|row| {
-                Evidence::from_row(
-                    row,
-                    sources[row.text("source")].clone().into(),
-                    &mut Diagnostics::default(),
-                )
-            })
-            .collect();
+    let mut evidence: BTreeMap<&str, Vec<Evidence>> = BTreeMap::new();
+    for cells in book.rows(&EVIDENCE).iter().map(EvidenceCells::of) {
+        let source = sources[cells.source.text].clone();
+        let value = built(&mut diagnostics, |fields| Evidence::from_cells(&cells, source, fields)).unwrap();
+        evidence.entry(cells.entry.text).or_default().push(value);
+    }
+    for cells in book.rows(&ENTRIES).iter().map(EntryCells::of) {
+        let evidence = evidence.remove(cells.entry.text).unwrap_or_default();
         states.insert(consensus(&evidence).state.word());
     }
     for state in [State::Agreed, State::Thin, State::Disputed, State::None] {

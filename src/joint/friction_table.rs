@@ -7,9 +7,10 @@ use super::JointError;
 use super::condition::{CONDITIONS, Condition, PublishedNutFactor, TorqueChange};
 use super::friction::{Friction, FrictionBand, FrictionCoefficient};
 use super::property_class::{FAMILIES, MaterialFamily};
-use super::table::{Fields, Provenance, read};
+use super::table::{Provenance, provenance};
 use super::units::{Band, ratio_of};
-use crate::sheet::{Diagnostics, Place, Row, Sheet};
+use crate::sheet::field::read;
+use crate::sheet::{Cell, Diagnostics, Fields, Place, Row, sheet};
 
 /// A friction class of VDI 2230 Part 1 Table A5.
 #[derive(Debug, Clone, PartialEq)]
@@ -86,34 +87,25 @@ const KINDS: &[(&str, Kind)] = &[
     ("nut-factor", Kind::NutFactor),
     ("torque-change", Kind::Change),
 ];
-/// `specs/friction.csv`.
-pub static FRICTION: Sheet = Sheet {
-    name: "friction",
-    columns: &[
-        "kind",
-        "name",
-        "material",
-        "from_condition",
-        "condition",
-        "low",
-        "high",
-        "unit",
-        "note",
-        "source",
-        "grade",
-    ],
-    sort_key: Row::all_texts,
-};
+
+sheet! {
+    /// `specs/friction.csv`.
+    pub static FRICTION: FrictionCells = "friction" {
+        kind, name, material, from_condition, condition, low, high, unit, note, source, grade,
+    }
+}
 
 /// Reads the friction table; each condition needs a row that serves any material.
 pub(super) fn read_friction(rows: &[Row], diagnostics: &mut Diagnostics) -> FrictionTable {
     let mut seen = HashSet::new();
     let mut found = Diagnostics::default();
-    let rows = read(rows, &mut found, |row| match row.choice("kind", KINDS)? {
-        Kind::Class => read_class(row).map(FrictionRow::Class),
-        Kind::Condition => read_condition(row, &mut seen).map(FrictionRow::Condition),
-        Kind::NutFactor => read_nut_factor(row).map(FrictionRow::NutFactor),
-        Kind::Change => read_change(row).map(FrictionRow::Change),
+    let rows = read::<FrictionCells, _>(rows, &mut found, |cells, fields| {
+        match fields.choice(cells.kind, KINDS)? {
+            Kind::Class => read_class(cells, fields).map(FrictionRow::Class),
+            Kind::Condition => read_condition(cells, &mut seen, fields).map(FrictionRow::Condition),
+            Kind::NutFactor => read_nut_factor(cells, fields).map(FrictionRow::NutFactor),
+            Kind::Change => read_change(cells, fields).map(FrictionRow::Change),
+        }
     });
     let mut table = FrictionTable::default();
     for row in rows {
@@ -142,93 +134,97 @@ fn report_missing_conditions(table: &FrictionTable, diagnostics: &mut Diagnostic
     }
 }
 
-fn read_class(row: &mut Fields<'_>) -> Option<FrictionClass> {
-    check_unit(row, "mu");
-    let name = row.required("name");
-    let low = coefficient(row, "low");
-    let high = if row.text("high").is_empty() { Some(None) } else { coefficient(row, "high").map(Some) };
-    let provenance = row.provenance();
-    if high.flatten().is_some() {
-        row.ends()?;
+fn read_class(cells: &FrictionCells<'_>, fields: &mut Fields<'_>) -> Option<FrictionClass> {
+    check_unit(cells, "mu", fields);
+    let low = coefficient(cells.low, fields);
+    // Class E has no upper end.
+    let high = if cells.high.is_blank() { None } else { coefficient(cells.high, fields) };
+    let provenance = provenance(cells.source, cells.grade, fields);
+    if high.is_some() {
+        fields.ends(cells.low, cells.high)?;
     }
     Some(FrictionClass {
-        name: name?,
+        name: fields.filled(cells.name),
         low: low?,
-        high: high?,
-        covers: row.text("note"),
+        high,
+        covers: cells.note.owned(),
         provenance: provenance?,
     })
 }
 
-fn read_condition(row: &mut Fields<'_>, seen: &mut HashSet<String>) -> Option<ConditionBand> {
-    check_unit(row, "mu");
-    let key = format!("{} on {}", row.text("condition"), row.text("material"));
-    row.once(seen, "condition", &key);
-    let condition = row.choice("condition", CONDITIONS);
-    let family =
-        if row.text("material") == "any" { Some(None) } else { row.choice("material", FAMILIES).map(Some) };
-    let ends = row.ends();
-    let provenance = row.provenance();
+fn read_condition(
+    cells: &FrictionCells<'_>,
+    seen: &mut HashSet<String>,
+    fields: &mut Fields<'_>,
+) -> Option<ConditionBand> {
+    check_unit(cells, "mu", fields);
+    let key = format!("{} on {}", cells.condition.text, cells.material.text);
+    fields.once(seen, cells.condition, &key);
+    let condition = fields.choice(cells.condition, CONDITIONS);
+    let family = if cells.material.text == "any" { None } else { fields.choice(cells.material, FAMILIES) };
+    let ends = fields.ends(cells.low, cells.high);
+    let provenance = provenance(cells.source, cells.grade, fields);
     let (low, high) = ends?;
-    let band =
-        FrictionBand::new(low, high).map_err(|error| row.report("low", error.to_string(), error.hint())).ok();
+    let band = FrictionBand::new(low, high)
+        .map_err(|error| fields.report(cells.low, error.to_string(), error.hint()));
     Some(ConditionBand {
         condition: condition?,
-        family: family?,
-        band: band?,
-        note: row.text("note"),
+        family,
+        band: band.ok()?,
+        note: cells.note.owned(),
         provenance: provenance?,
     })
 }
 
-fn read_nut_factor(row: &mut Fields<'_>) -> Option<PublishedNutFactor> {
-    check_unit(row, "K");
-    let what = row.required("name");
-    let condition = row.choice("condition", CONDITIONS);
-    let ends = row.ends();
-    let provenance = row.provenance();
+fn read_nut_factor(cells: &FrictionCells<'_>, fields: &mut Fields<'_>) -> Option<PublishedNutFactor> {
+    check_unit(cells, "K", fields);
+    let what = fields.filled(cells.name);
+    let condition = fields.choice(cells.condition, CONDITIONS);
+    let ends = fields.ends(cells.low, cells.high);
+    let provenance = provenance(cells.source, cells.grade, fields);
     let (low, high) = ends?;
     if low <= 0.0 {
-        row.report("low", format!("a nut factor of {low} cannot be"), "it must be above 0");
+        fields.report(cells.low, format!("a nut factor of {low} cannot be"), "it must be above 0");
     }
     Some(PublishedNutFactor {
-        what: what?,
+        what,
         condition: condition?,
         factor: Band { low: ratio_of(low), high: ratio_of(high) },
-        note: row.text("note"),
+        note: cells.note.owned(),
         provenance: provenance?,
     })
 }
 
-fn read_change(row: &mut Fields<'_>) -> Option<TorqueChange> {
-    check_unit(row, "percent");
-    let what = row.required("name");
-    let from = row.choice("from_condition", CONDITIONS);
-    let to = row.choice("condition", CONDITIONS);
-    let ends = row.ends();
-    let provenance = row.provenance();
+fn read_change(cells: &FrictionCells<'_>, fields: &mut Fields<'_>) -> Option<TorqueChange> {
+    check_unit(cells, "percent", fields);
+    let what = fields.filled(cells.name);
+    let from = fields.choice(cells.from_condition, CONDITIONS);
+    let to = fields.choice(cells.condition, CONDITIONS);
+    let ends = fields.ends(cells.low, cells.high);
+    let provenance = provenance(cells.source, cells.grade, fields);
     let (low, high) = ends?;
     if low <= -100.0 {
-        row.report("low", format!("a change by {low} % leaves no torque"), "it must be above -100");
+        fields.report(cells.low, format!("a change by {low} % leaves no torque"), "it must be above -100");
     }
     Some(TorqueChange {
-        what: what?,
+        what,
         from: from?,
         to: to?,
         change: Band { low: ratio_of(low / 100.0), high: ratio_of(high / 100.0) },
-        note: row.text("note"),
+        note: cells.note.owned(),
         provenance: provenance?,
     })
 }
 
-fn check_unit(row: &mut Fields<'_>, unit: &str) {
-    let text = row.text("unit");
+fn check_unit(cells: &FrictionCells<'_>, unit: &str, fields: &mut Fields<'_>) {
+    let text = cells.unit.text.trim();
     if text != unit {
-        row.report("unit", format!("unit `{text}` does not fit this kind of row"), format!("write {unit}"));
+        let message = format!("unit `{text}` does not fit this kind of row");
+        fields.report(cells.unit, message, format!("write {unit}"));
     }
 }
 
-fn coefficient(row: &mut Fields<'_>, column: &str) -> Option<FrictionCoefficient> {
-    let value = row.positive(column)?;
-    FrictionCoefficient::new(value).map_err(|error| row.report(column, error.to_string(), error.hint())).ok()
+fn coefficient(cell: Cell<'_>, fields: &mut Fields<'_>) -> Option<FrictionCoefficient> {
+    let value = fields.positive(cell)?;
+    FrictionCoefficient::new(value).map_err(|error| fields.report(cell, error.to_string(), error.hint())).ok()
 }

@@ -4,10 +4,11 @@
 use std::collections::HashSet;
 
 use super::JointError;
-use super::table::{Basis, Provenance, read};
+use super::table::{Basis, Provenance, provenance};
 use super::thread::Thread;
 use super::units::{Length, millimetres};
-use crate::sheet::{Diagnostics, Row, Sheet, by_size};
+use crate::sheet::field::read;
+use crate::sheet::{Diagnostics, Row, by_size, sheet};
 use crate::words::is_one_of;
 
 /// The form of a bolt head.
@@ -93,12 +94,16 @@ pub(super) fn bearing(sizes: &[HeadSize], kind: HeadKind, thread: &Thread) -> He
     }
 }
 
-/// `specs/heads.csv`.
-pub static HEADS: Sheet = Sheet {
-    name: "heads",
-    columns: &["item", "nominal_diameter_mm", "diameter_mm", "note", "source", "grade"],
-    sort_key: |row| vec![row.text("item").to_owned(), by_size(row.text("nominal_diameter_mm"))],
-};
+sheet! {
+    /// `specs/heads.csv`.
+    pub static HEADS: HeadCells = "heads" {
+        item, nominal_diameter_mm, diameter_mm,
+        #[expect(dead_code, reason = "it is for those who read the sheet")]
+        note,
+        source, grade,
+    }
+    sorted by |cells| vec![cells.item.owned(), by_size(cells.nominal_diameter_mm.text)]
+}
 
 const ITEMS: &[(&str, Item)] = &[
     ("socket", Item::Bearing(HeadKind::Socket)),
@@ -109,19 +114,16 @@ const ITEMS: &[(&str, Item)] = &[
 /// Reads the table of head bearing sizes and clearance holes.
 pub(super) fn read_heads(rows: &[Row], diagnostics: &mut Diagnostics) -> Vec<HeadSize> {
     let mut seen = HashSet::new();
-    read(rows, diagnostics, |row| {
-        let key = format!("{} {}", row.text("item"), row.text("nominal_diameter_mm"));
-        row.once(&mut seen, "nominal_diameter_mm", &key);
-        let item = row.choice("item", ITEMS);
-        let nominal = row.positive("nominal_diameter_mm").map(millimetres);
-        let diameter = row.positive("diameter_mm").map(millimetres);
-        let provenance = row.provenance();
+    read::<HeadCells, _>(rows, diagnostics, |cells, fields| {
+        let key = format!("{} {}", cells.item.text, cells.nominal_diameter_mm.text);
+        fields.once(&mut seen, cells.nominal_diameter_mm, &key);
+        let item = fields.choice(cells.item, ITEMS);
+        let nominal = fields.positive(cells.nominal_diameter_mm).map(millimetres);
+        let diameter = fields.positive(cells.diameter_mm).map(millimetres);
+        let provenance = provenance(cells.source, cells.grade, fields);
         if diameter.is_some() && diameter <= nominal {
-            row.report(
-                "diameter_mm",
-                "the diameter is not above the nominal one",
-                "give d_w of the head or d_h of the hole, in mm",
-            );
+            let fix = "give d_w of the head or d_h of the hole, in mm";
+            fields.report(cells.diameter_mm, "the diameter is not above the nominal one", fix);
         }
         Some(HeadSize { item: item?, nominal: nominal?, diameter: diameter?, provenance: provenance? })
     })

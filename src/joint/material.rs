@@ -3,9 +3,10 @@
 use std::collections::HashSet;
 
 use super::JointError;
-use super::table::{Provenance, read};
+use super::table::{Provenance, provenance};
 use super::units::{Pressure, SQRT_3, megapascals};
-use crate::sheet::{Diagnostics, Row, Sheet};
+use crate::sheet::field::read;
+use crate::sheet::{Diagnostics, Row, sheet};
 use crate::words::{is_one_of, likest};
 
 /// Shear strength over tensile strength by the distortion-energy rule (von Mises), 1/√3.
@@ -40,32 +41,31 @@ pub(super) fn find<'a>(
     })
 }
 
-/// `specs/materials.csv`.
-pub static MATERIALS: Sheet = Sheet {
-    name: "materials",
-    columns: &["name", "aliases", "shear_strength_mpa", "tensile_strength_mpa", "note", "source", "grade"],
-    sort_key: Row::all_texts,
-};
+sheet! {
+    /// `specs/materials.csv`.
+    pub static MATERIALS: MaterialCells = "materials" {
+        name, aliases, shear_strength_mpa, tensile_strength_mpa, note, source, grade,
+    }
+}
 
 /// Reads the table of tapped materials.
 pub(super) fn read_materials(rows: &[Row], diagnostics: &mut Diagnostics) -> Vec<TappedMaterial> {
     let mut seen = HashSet::new();
-    read(rows, diagnostics, |row| {
-        let name = row.required("name");
-        let aliases = row.list("aliases");
-        for called in aliases.iter().chain(&name) {
-            row.once(&mut seen, "name", called);
+    read::<MaterialCells, _>(rows, diagnostics, |cells, fields| {
+        let name = fields.filled(cells.name);
+        let aliases = cells.aliases.list();
+        for called in aliases.iter().chain([&name]) {
+            fields.once(&mut seen, cells.name, called);
         }
-        let provenance = row.provenance();
-        let column = row.one_filled(["shear_strength_mpa", "tensile_strength_mpa"])?;
-        let strength = row.positive(column)?;
-        let shear_strength =
-            if column == "shear_strength_mpa" { strength } else { strength * SHEAR_OVER_TENSILE };
+        let provenance = provenance(cells.source, cells.grade, fields);
+        let stated = fields.one_filled(cells.shear_strength_mpa, cells.tensile_strength_mpa)?;
+        let strength = fields.positive(stated)?;
+        let is_shear = stated == cells.shear_strength_mpa;
         Some(TappedMaterial {
-            name: name?,
+            name,
             aliases,
-            shear_strength: megapascals(shear_strength),
-            note: row.text("note"),
+            shear_strength: megapascals(if is_shear { strength } else { strength * SHEAR_OVER_TENSILE }),
+            note: cells.note.owned(),
             provenance: provenance?,
         })
     })

@@ -4,10 +4,11 @@
 use std::collections::HashSet;
 
 use super::JointError;
-use super::table::{Provenance, read};
+use super::table::{Provenance, provenance};
 use super::thread::Thread;
 use super::units::{Length, Pressure, in_millimetres, megapascals, millimetres};
-use crate::sheet::{Diagnostics, Row, Sheet, by_size};
+use crate::sheet::field::read;
+use crate::sheet::{Diagnostics, Row, by_size, sheet};
 use crate::words::{is_one_of, likest};
 
 /// What a bolt is made of, as far as friction and strength tables tell them apart.
@@ -128,71 +129,57 @@ fn nearest(classes: &[PropertyClass], text: &str) -> Vec<String> {
     likest(text, names)
 }
 
-/// `specs/grades.csv`.
-pub static GRADES: Sheet = Sheet {
-    name: "grades",
-    columns: &[
-        "name",
-        "aliases",
-        "family",
-        "standard",
-        "above_mm",
-        "up_to_mm",
-        "tensile_strength_mpa",
-        "yield_stress_mpa",
-        "yield_kind",
-        "proof_stress_mpa",
-        "note",
-        "source",
-        "grade",
-    ],
-    sort_key: |row| {
-        let strength = by_size(row.text("tensile_strength_mpa"));
-        let name = row.text("name").to_owned();
-        vec![row.text("family").to_owned(), strength, name, by_size(row.text("above_mm"))]
-    },
-};
+sheet! {
+    /// `specs/grades.csv`.
+    pub static GRADES: GradeCells = "grades" {
+        name, aliases, family, standard, above_mm, up_to_mm, tensile_strength_mpa, yield_stress_mpa, yield_kind,
+        proof_stress_mpa, note, source, grade,
+    }
+    sorted by |cells| {
+        let strength = by_size(cells.tensile_strength_mpa.text);
+        vec![cells.family.owned(), strength, cells.name.owned(), by_size(cells.above_mm.text)]
+    }
+}
 
 /// Reads the table of property classes.
 pub(super) fn read_classes(rows: &[Row], diagnostics: &mut Diagnostics) -> Vec<PropertyClass> {
     let mut seen = HashSet::new();
-    read(rows, diagnostics, |row| {
-        let name = row.required("name");
-        let key = format!("{} above {} mm", row.text("name"), row.text("above_mm"));
-        row.once(&mut seen, "name", &key);
-        let family = row.choice("family", FAMILIES);
-        let standard = row.required("standard");
-        let above = row.positive_if_any("above_mm").map(millimetres);
-        let up_to = row.positive_if_any("up_to_mm").map(millimetres);
-        let tensile = row.positive("tensile_strength_mpa").map(megapascals);
-        let yield_stress = row.positive("yield_stress_mpa").map(megapascals);
-        let proof = row.positive_if_any("proof_stress_mpa").map(megapascals);
-        let yield_kind = row.required("yield_kind");
-        let provenance = row.provenance();
+    read::<GradeCells, _>(rows, diagnostics, |cells, fields| {
+        let key = format!("{} above {} mm", cells.name.text, cells.above_mm.text);
+        fields.once(&mut seen, cells.name, &key);
+        let family = fields.choice(cells.family, FAMILIES);
+        let above = fields.positive_if_any(cells.above_mm).map(millimetres);
+        let up_to = fields.positive_if_any(cells.up_to_mm).map(millimetres);
+        let tensile = fields.positive(cells.tensile_strength_mpa).map(megapascals);
+        let yield_stress = fields.positive(cells.yield_stress_mpa).map(megapascals);
+        let proof = fields.positive_if_any(cells.proof_stress_mpa).map(megapascals);
+        let provenance = provenance(cells.source, cells.grade, fields);
         if let (Some(low), Some(high)) = (above, up_to)
             && low >= high
         {
             let fix = format!("it must be above {} mm", in_millimetres(low));
-            row.report("up_to_mm", "the row covers no diameter", fix);
+            fields.report(cells.up_to_mm, "the row covers no diameter", fix);
         }
         if yield_stress > tensile {
-            row.report("yield_stress_mpa", "the yield stress is above the tensile strength", "check both");
+            let message = "the yield stress is above the tensile strength";
+            fields.report(cells.yield_stress_mpa, message, "check both");
         }
         if proof > yield_stress {
-            row.report("proof_stress_mpa", "the proof stress is above the yield stress", "check both");
+            let message = "the proof stress is above the yield stress";
+            fields.report(cells.proof_stress_mpa, message, "check both");
         }
         Some(PropertyClass {
-            name: name?,
-            aliases: row.list("aliases"),
+            name: fields.filled(cells.name),
+            aliases: cells.aliases.list(),
+            standard: fields.filled(cells.standard),
+            yield_kind: fields.filled(cells.yield_kind),
             family: family?,
-            standard: standard?,
             above,
             up_to,
             tensile_strength: tensile?,
             yield_stress: yield_stress?,
-            yield_kind: yield_kind?,
             proof_stress: proof,
-            note: row.text("note"),
+            note: cells.note.owned(),
             provenance: provenance?,
         })
     })

@@ -6,10 +6,11 @@ use std::collections::HashSet;
 use super::JointError;
 use super::designation::{self, Written};
 use super::profile::ThreadProfile;
-use super::table::{Fields, Provenance, read};
+use super::table::{Provenance, provenance};
 use super::tolerance::ThreadLimits;
 use super::units::{in_millimetres, millimetres};
-use crate::sheet::{Diagnostics, Row, Sheet, by_size};
+use crate::sheet::field::read;
+use crate::sheet::{Diagnostics, Fields, Row, by_size, sheet};
 use crate::words::{is_one_of, likest};
 
 /// Relative slack between a size as typed and as tabulated (1-1/8 in is 28.575 mm).
@@ -144,34 +145,20 @@ fn nearest_metric(
     found.into_iter().take(3).map(|(.., name)| name.to_owned()).collect()
 }
 
-/// `specs/threads.csv`.
-pub static THREADS: Sheet = Sheet {
-    name: "threads",
-    columns: &[
-        "designation",
-        "aliases",
-        "system",
-        "major_diameter_mm",
-        "pitch_mm",
-        "threads_per_inch",
-        "section",
-        "major_min_mm",
-        "pitch_max_mm",
-        "minor_max_mm",
-        "pitch_min_mm",
-        "limits_source",
-        "use",
-        "note",
-        "source",
-        "grade",
-    ],
-    sort_key: |row| {
-        let rank = SYSTEMS.iter().position(|(word, _)| *word == row.text("system")).unwrap_or(SYSTEMS.len());
-        let size =
-            ["major_diameter_mm", "pitch_mm", "threads_per_inch"].map(|column| by_size(row.text(column)));
-        [vec![rank.to_string()], size.to_vec(), row.all_texts()].concat()
-    },
-};
+sheet! {
+    /// `specs/threads.csv`.
+    pub static THREADS: ThreadCells = "threads" {
+        designation, aliases, system, major_diameter_mm, pitch_mm, threads_per_inch, section, major_min_mm,
+        pitch_max_mm, minor_max_mm, pitch_min_mm, limits_source, used_for = "use", note, source, grade,
+    }
+    sorted by |cells| {
+        let rank = SYSTEMS.iter().position(|(word, _)| *word == cells.system.text).unwrap_or(SYSTEMS.len());
+        let size = [cells.major_diameter_mm, cells.pitch_mm, cells.threads_per_inch];
+        let size = size.map(|cell| by_size(cell.text));
+        [vec![rank.to_string()], size.to_vec(), vec![cells.designation.owned()]].concat()
+    }
+}
+
 const SYSTEMS: &[(&str, ThreadSystem)] = &[
     ("iso-coarse", ThreadSystem::IsoCoarse),
     ("iso-fine", ThreadSystem::IsoFine),
@@ -183,62 +170,63 @@ const SECTIONS: &[(&str, Section)] =
 /// Reads the thread table.
 pub(super) fn read_threads(rows: &[Row], diagnostics: &mut Diagnostics) -> Vec<Thread> {
     let mut seen = HashSet::new();
-    read(rows, diagnostics, |row| {
-        let designation = row.required("designation");
-        let aliases = row.list("aliases");
-        for name in aliases.iter().chain(&designation) {
-            row.once(&mut seen, "designation", name);
+    read::<ThreadCells, _>(rows, diagnostics, |cells, fields| {
+        let designation = fields.filled(cells.designation);
+        let aliases = cells.aliases.list();
+        for name in aliases.iter().chain([&designation]) {
+            fields.once(&mut seen, cells.designation, name);
         }
-        let system = row.choice("system", SYSTEMS);
-        let profile = read_profile(row);
-        let section = row.choice("section", SECTIONS);
-        let limits = read_limits(row);
-        let provenance = row.provenance();
+        let system = fields.choice(cells.system, SYSTEMS);
+        let profile = read_profile(cells, fields);
+        let section = fields.choice(cells.section, SECTIONS);
+        let limits = read_limits(cells, fields);
+        let provenance = provenance(cells.source, cells.grade, fields);
         Some(Thread {
-            designation: designation?,
+            designation,
             aliases,
             system: system?,
             profile: profile?,
             section: section?,
             limits,
-            used_for: row.text("use"),
-            note: row.text("note"),
+            used_for: cells.used_for.owned(),
+            note: cells.note.owned(),
             provenance: provenance?,
         })
     })
 }
 
 /// Diameter with either a pitch or threads per inch.
-fn read_profile(row: &mut Fields<'_>) -> Option<ThreadProfile> {
-    let major = row.positive("major_diameter_mm").map(millimetres);
-    let column = row.one_filled(["pitch_mm", "threads_per_inch"])?;
-    let value = row.positive(column)?;
-    let profile = match column {
-        "pitch_mm" => ThreadProfile::new(major?, millimetres(value)),
-        _ => ThreadProfile::inch(major?, value),
+fn read_profile(cells: &ThreadCells<'_>, fields: &mut Fields<'_>) -> Option<ThreadProfile> {
+    let major = fields.positive(cells.major_diameter_mm).map(millimetres);
+    let stated = fields.one_filled(cells.pitch_mm, cells.threads_per_inch)?;
+    let value = fields.positive(stated)?;
+    let profile = if stated == cells.pitch_mm {
+        ThreadProfile::new(major?, millimetres(value))
+    } else {
+        ThreadProfile::inch(major?, value)
     };
-    profile.map_err(|error| row.report(column, error.to_string(), "check it and the diameter")).ok()
+    profile.map_err(|error| fields.report(stated, error.to_string(), "check it and the diameter")).ok()
 }
 
 /// All four limits with their source, or none.
-fn read_limits(row: &mut Fields<'_>) -> Option<(ThreadLimits, String)> {
-    let names = ["major_min_mm", "pitch_max_mm", "minor_max_mm", "pitch_min_mm"];
-    match names.iter().filter(|column| !row.text(column).is_empty()).count() {
+fn read_limits(cells: &ThreadCells<'_>, fields: &mut Fields<'_>) -> Option<(ThreadLimits, String)> {
+    let limits = [cells.major_min_mm, cells.pitch_max_mm, cells.minor_max_mm, cells.pitch_min_mm];
+    match limits.iter().filter(|cell| !cell.is_blank()).count() {
         0 => return None,
         4 => {}
         _ => {
-            row.report(names[0], "some tolerance limits are missing", "give all four or none");
+            fields.report(limits[0], "some tolerance limits are missing", "give all four or none");
             return None;
         }
     }
     let [major_min, pitch_max, minor_max, pitch_min] =
-        names.map(|column| row.positive_if_any(column).map(millimetres));
-    let source = row.required("limits_source");
+        limits.map(|cell| fields.positive_if_any(cell).map(millimetres));
+    let source = fields.filled(cells.limits_source);
     let limits = ThreadLimits {
         major_min: major_min?,
         pitch_max: pitch_max?,
         minor_max: minor_max?,
         pitch_min: pitch_min?,
     };
-    Some((limits, source?))
+    Some((limits, source))
 }

@@ -4,7 +4,7 @@
 //! a diagnostic can name file, line and column.
 
 use super::diagnostic::file_of;
-use super::{Diagnostics, Place};
+use super::{Diagnostics, Place, Taking};
 
 /// What one CSV file of the book holds.
 #[derive(Debug)]
@@ -30,8 +30,30 @@ impl Sheet {
 pub struct Cell<'a> {
     /// The text without quotes.
     pub text: &'a str,
+    /// The name of its column.
+    pub column: &'static str,
     /// Where it starts in the file.
     pub at: Place,
+}
+
+impl Cell<'_> {
+    /// The text, to be kept.
+    #[must_use]
+    pub fn owned(&self) -> String {
+        self.text.to_owned()
+    }
+
+    /// The words of a list that is parted by semicolons.
+    #[must_use]
+    pub fn list(&self) -> Vec<String> {
+        self.text.split(';').map(str::trim).filter(|word| !word.is_empty()).map(str::to_owned).collect()
+    }
+
+    /// Whether there is nothing but blanks in it.
+    #[must_use]
+    pub fn is_blank(&self) -> bool {
+        self.text.trim().is_empty()
+    }
 }
 
 /// One row, its cells in the canonical order of the sheet's columns.
@@ -75,17 +97,14 @@ impl Row {
         self.ends.push(self.texts.len());
     }
 
-    /// The cell of a column of the sheet.
-    ///
-    /// # Panics
-    /// Never for a column that the sheet names; a name it lacks is a fault of the program and gives
-    /// the first cell in release builds.
-    #[must_use]
-    pub fn cell(&self, column: &str) -> Cell<'_> {
-        let index = self.sheet.columns.iter().position(|name| *name == column);
-        debug_assert!(index.is_some(), "sheet {} has no column {column}", self.sheet.name);
-        let index = index.unwrap_or(0);
-        Cell { text: self.text_at(index), at: self.place_at(index) }
+    /// The cells, to be taken from left to right.
+    pub(crate) fn cells(&self) -> Taking<'_> {
+        Taking { row: self, index: 0 }
+    }
+
+    pub(super) fn cell_at(&self, index: usize) -> Cell<'_> {
+        let column = self.sheet.columns.get(index).copied().unwrap_or_default();
+        Cell { text: self.text_at(index), column, at: self.place_at(index) }
     }
 
     fn text_at(&self, index: usize) -> &str {
@@ -97,18 +116,6 @@ impl Row {
     fn place_at(&self, index: usize) -> Place {
         let nowhere = Place { sheet: self.sheet.name, line: 0, column: 0 };
         self.places.get(index).map_or(nowhere, |place| *place)
-    }
-
-    /// The text of a column.
-    #[must_use]
-    pub fn text(&self, column: &str) -> &str {
-        self.cell(column).text
-    }
-
-    /// The place of the row's first cell.
-    #[must_use]
-    pub fn at(&self) -> Place {
-        self.place_at(0)
     }
 
     /// The sort key of a sheet that is sorted by its columns from left to right.
@@ -347,9 +354,10 @@ pub fn write_sheet(sheet: &'static Sheet, rows: &[Row]) -> Result<Vec<u8>, csv::
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::sheet::Cells as _;
     use proptest::prelude::*;
 
-    static SHEET: Sheet = Sheet { name: "test", columns: &["a", "b"], sort_key: Row::all_texts };
+    crate::sheet::sheet! { static SHEET: TestCells = "test" { a, other = "b" } }
 
     fn read(bytes: &[u8]) -> (Vec<Vec<String>>, Vec<String>) {
         let mut diagnostics = Diagnostics::default();
@@ -363,6 +371,16 @@ mod tests {
         let (rows, diagnostics) = read(b"b,a\r\n2,1\r\n\r\n\"x,\"\"y\",z\n");
         assert_eq!(rows, [["1", "2"], ["z", "x,\"y"]]);
         assert!(diagnostics.is_empty(), "{diagnostics:?}");
+    }
+
+    /// Every cell stands under its own name, also one that is called otherwise in the program.
+    #[test]
+    fn cells_have_the_names_and_places_of_their_columns() {
+        let rows = read_sheet(&SHEET, b"b,a\n2,1\n", &mut Diagnostics::default());
+        let TestCells { a, other } = TestCells::of(&rows[0]);
+        let cell =
+            |text, column, place| Cell { text, column, at: Place { sheet: "test", line: 2, column: place } };
+        assert_eq!((a, other), (cell("1", "a", 3), cell("2", "b", 1)));
     }
 
     #[test]

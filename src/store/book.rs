@@ -1,6 +1,9 @@
 //! The spec book in the database: load, full-text search, pages.
 
+use std::borrow::Borrow;
 use std::collections::{BTreeMap, HashMap};
+use std::hash::Hash;
+use std::marker::PhantomData;
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -8,11 +11,14 @@ use rusqlite::{OptionalExtension, Transaction, TransactionBehavior, params_from_
 
 use super::{Store, StoreError};
 use crate::book::{
-    ALIASES, BareClaim, BareEntry, Book, CLAIMS, Diagnostics, ENTRIES, EVIDENCE, Entry, Evidence,
-    HANDED_ENTRIES, INTERVALS, ISSUERS, Interval, JointKind, LAYOUTS, LIMITS, MeasuredItem, Page, Row,
-    SHEETS, SOURCES, STEPS, Sheet, Source, SourcedLimit, Step, TEMPLATES, TemplateJoint,
+    ALIASES, BareClaim, BareEntry, Book, ClaimCells, Diagnostics, ENTRIES, Entry, EntryCells, Evidence,
+    EvidenceCells, HandedCells, IntervalCells, IssuerCells, JointKind, LayoutCells, LimitCells, MeasuredItem,
+    Page, Row, SHEETS, ServiceInterval, Sheet, Source, SourceCells, SourcedLimit, Step, StepCells,
+    TemplateCells, TemplateJoint,
 };
 use crate::joint::{CATALOGUE_SHEETS, Catalogue};
+use crate::sheet::field::built;
+use crate::sheet::{Cells, Fields};
 use crate::words::{corrected, nearest_by_slips, words_of};
 
 /// Where the loaded book came from.
@@ -144,11 +150,8 @@ impl Store {
         let entries = self.entries(keys)?;
         let kinds = self.joint_kinds(entries.iter().map(|(entry, _)| entry.kind.clone()).collect())?;
         let procedures: Vec<String> = entries.iter().map(|(entry, _)| entry.procedure.clone()).collect();
-        let mut steps: HashMap<String, Vec<Step>> = HashMap::new();
-        for row in self.rows_among(&STEPS, "procedure", &procedures)? {
-            let step = checked(|diagnostics| Step::from_row(&row, diagnostics))?;
-            steps.entry(step.procedure.clone()).or_default().push(step);
-        }
+        let steps = self.rows_among::<StepCells>(&procedures)?.read(Step::from_cells)?;
+        let steps = grouped(steps, |step| step.procedure.clone());
         let page = |(entry, evidence): (Entry, Vec<Evidence>)| {
             let steps = steps.get(&entry.procedure).cloned().unwrap_or_default();
             let kind = kinds.get(&entry.kind)?.clone();
@@ -163,14 +166,14 @@ impl Store {
     /// # Errors
     /// [`StoreError`] when the database fails or the stored book does not pass its checks.
     pub fn entries(&self, keys: &[String]) -> Result<Vec<(Entry, Vec<Evidence>)>, StoreError> {
-        let entries = entries_of(&self.rows_among(&ENTRIES, "entry", keys)?)?;
+        let entries = self.rows_among::<EntryCells>(keys)?.read(Entry::from_cells)?;
         let mut entries: HashMap<String, Entry> =
             entries.into_iter().map(|entry| (entry.entry.clone(), entry)).collect();
-        let rows = self.rows_among(&EVIDENCE, "entry", keys)?;
-        let mut cited: Vec<String> = rows.iter().map(|row| row.text("source").to_owned()).collect();
+        let rows = self.rows_among::<EvidenceCells>(keys)?;
+        let mut cited: Vec<String> = rows.cells().map(|cells| cells.source.owned()).collect();
         cited.sort_unstable();
         cited.dedup();
-        let mut evidence = evidence_of(&rows, &self.rows_among(&SOURCES, "source", &cited)?)?;
+        let mut evidence = evidence_of(&rows, &self.rows_among(&cited)?)?;
         let known = |key: &String| Some((entries.remove(key)?, evidence.remove(key).unwrap_or_default()));
         Ok(keys.iter().filter_map(known).collect())
     }
@@ -180,9 +183,8 @@ impl Store {
     /// # Errors
     /// [`StoreError`] when the database fails or the stored book does not pass its checks.
     pub fn all_entries(&self) -> Result<Vec<(Entry, Vec<Evidence>)>, StoreError> {
-        let all = |sheet| self.query(sheet, "", &[]);
-        let mut evidence = evidence_of(&all(&EVIDENCE)?, &all(&SOURCES)?)?;
-        let entries = entries_of(&all(&ENTRIES)?)?.into_iter();
+        let mut evidence = evidence_of(&self.all_rows()?, &self.all_rows()?)?;
+        let entries = self.all_rows::<EntryCells>()?.read(Entry::from_cells)?.into_iter();
         Ok(entries
             .map(|entry| {
                 let values = evidence.remove(&entry.entry).unwrap_or_default();
@@ -196,22 +198,20 @@ impl Store {
     /// # Errors
     /// [`StoreError`] when the database fails or the stored book does not pass its checks.
     pub fn bare_entries(&self) -> Result<Vec<BareEntry>, StoreError> {
-        let all = |sheet| self.query(sheet, "", &[]);
-        let sources = all(&ISSUERS)?;
-        let issuer = |row: &Row| (row.text("source").to_owned(), Arc::from(row.text("issuer")));
-        let issuers: HashMap<String, Arc<str>> = sources.iter().map(issuer).collect();
+        let sources = self.all_rows::<IssuerCells>()?;
+        let issuers: HashMap<&str, Arc<str>> =
+            sources.cells().map(|cells| (cells.source.text, Arc::from(cells.issuer.text))).collect();
         let mut claims: HashMap<String, Vec<BareClaim>> = HashMap::new();
-        for row in all(&CLAIMS)? {
-            let issuer = known_source(&issuers, row.text("source"))?;
-            let claim = checked(|diagnostics| BareClaim::from_row(&row, issuer, diagnostics))?;
-            claims.entry(row.text("entry").to_owned()).or_default().push(claim);
+        for cells in self.all_rows::<ClaimCells>()?.cells() {
+            let issuer = known_source(&issuers, cells.source.text)?;
+            let claim = checked(|fields| BareClaim::from_cells(&cells, issuer, fields))?;
+            claims.entry(cells.entry.owned()).or_default().push(claim);
         }
-        let entry = |row: &Row| {
-            let mut entry = checked(|diagnostics| BareEntry::from_row(row, diagnostics))?;
+        let mut entries = self.all_rows::<HandedCells>()?.read(BareEntry::from_cells)?;
+        for entry in &mut entries {
             entry.claims = claims.remove(&entry.entry).unwrap_or_default();
-            Ok(entry)
-        };
-        all(&HANDED_ENTRIES)?.iter().map(entry).collect()
+        }
+        Ok(entries)
     }
 
     /// A kind of joint by its key.
@@ -227,12 +227,8 @@ impl Store {
     fn joint_kinds(&self, mut keys: Vec<String>) -> Result<HashMap<String, JointKind>, StoreError> {
         keys.sort_unstable();
         keys.dedup();
-        let rows = self.rows_among(&LAYOUTS, "kind", &keys)?;
-        let kinds = rows.iter().map(|row| {
-            let kind = checked(|diagnostics| JointKind::from_row(row, diagnostics))?;
-            Ok((kind.kind.clone(), kind))
-        });
-        kinds.collect()
+        let kinds = self.rows_among::<LayoutCells>(&keys)?.read(JointKind::from_cells)?;
+        Ok(kinds.into_iter().map(|kind| (kind.kind.clone(), kind)).collect())
     }
 
     /// The kinds of bicycle that have a template, in order.
@@ -251,17 +247,15 @@ impl Store {
     /// # Errors
     /// [`StoreError`] when the database fails or the stored book does not pass its checks.
     pub fn template(&self, kind: &str) -> Result<Vec<TemplateJoint>, StoreError> {
-        let rows = self.rows_among(&TEMPLATES, "kind", &[kind.to_owned()])?;
-        rows.iter().map(|row| checked(|diagnostics| TemplateJoint::from_row(row, diagnostics))).collect()
+        self.rows_among::<TemplateCells>(&[kind.to_owned()])?.read(TemplateJoint::from_cells)
     }
 
     /// What comes round.
     ///
     /// # Errors
     /// [`StoreError`] when the database fails or the stored book does not pass its checks.
-    pub fn intervals(&self) -> Result<Vec<Interval>, StoreError> {
-        let rows = self.query(&INTERVALS, "", &[])?;
-        rows.iter().map(|row| checked(|diagnostics| Interval::from_row(row, diagnostics))).collect()
+    pub fn intervals(&self) -> Result<Vec<ServiceInterval>, StoreError> {
+        self.all_rows::<IntervalCells>()?.read(ServiceInterval::from_cells)
     }
 
     /// The measured checks with their limits, by item.
@@ -270,8 +264,7 @@ impl Store {
     /// [`StoreError`] when the database fails or the stored book does not pass its checks.
     pub fn measured_items(&self) -> Result<BTreeMap<String, MeasuredItem>, StoreError> {
         let mut items: BTreeMap<String, MeasuredItem> = BTreeMap::new();
-        for row in self.query(&LIMITS, "", &[])? {
-            let (item, name, limit) = checked(|diagnostics| SourcedLimit::from_row(&row, diagnostics))?;
+        for (item, name, limit) in self.all_rows::<LimitCells>()?.read(SourcedLimit::from_cells)? {
             let known =
                 items.entry(item.clone()).or_insert_with(|| MeasuredItem { item, name, limits: Vec::new() });
             known.limits.push(limit);
@@ -299,18 +292,20 @@ impl Store {
         let rows = |sheet: &Sheet| {
             sheets.iter().find(|(name, _)| *name == sheet.name).map(|(_, rows)| rows.as_slice())
         };
-        checked(|diagnostics| Catalogue::from_rows(rows, diagnostics))
+        let mut diagnostics = Diagnostics::default();
+        Catalogue::from_rows(rows, &mut diagnostics).ok_or_else(|| damaged(diagnostics))
     }
 
-    /// The rows of a sheet whose `column` is one of `keys`, in canonical order.
-    fn rows_among(
-        &self,
-        sheet: &'static Sheet,
-        column: &str,
-        keys: &[String],
-    ) -> Result<Vec<Row>, StoreError> {
+    /// The rows of a sheet whose first column is one of `keys`, in canonical order.
+    fn rows_among<C: Cells>(&self, keys: &[String]) -> Result<Rows<C>, StoreError> {
+        let column = C::SHEET.columns.first().copied().unwrap_or_default();
         let marks = vec!["?"; keys.len()].join(", ");
-        self.query(sheet, &format!("WHERE {column} IN ({marks})"), keys)
+        Ok(Rows(self.query(C::SHEET, &format!("WHERE {column} IN ({marks})"), keys)?, PhantomData))
+    }
+
+    /// The rows of a sheet, in canonical order.
+    fn all_rows<C: Cells>(&self) -> Result<Rows<C>, StoreError> {
+        Ok(Rows(self.query(C::SHEET, "", &[])?, PhantomData))
     }
 
     fn query(&self, sheet: &'static Sheet, filter: &str, keys: &[String]) -> Result<Vec<Row>, StoreError> {
@@ -347,40 +342,60 @@ impl Store {
     }
 }
 
-/// The entries of rows.
-fn entries_of(rows: &[Row]) -> Result<Vec<Entry>, StoreError> {
-    rows.iter().map(|row| checked(|diagnostics| Entry::from_row(row, diagnostics))).collect()
+/// Rows of the sheet of `C`.
+struct Rows<C>(Vec<Row>, PhantomData<C>);
+
+impl<C: Cells> Rows<C> {
+    fn cells(&self) -> impl Iterator<Item = C::Of<'_>> {
+        self.0.iter().map(C::of)
+    }
+
+    /// The values of the rows, which were checked when the book was loaded.
+    fn read<T>(&self, read: impl Fn(&C::Of<'_>, &mut Fields<'_>) -> Option<T>) -> Result<Vec<T>, StoreError> {
+        self.cells().map(|cells| checked(|fields| read(&cells, fields))).collect()
+    }
 }
 
 /// The evidence of rows, by entry; its sources are among those of `sources`.
-fn evidence_of(rows: &[Row], sources: &[Row]) -> Result<HashMap<String, Vec<Evidence>>, StoreError> {
-    let mut known: HashMap<String, Arc<Source>> = HashMap::new();
-    for row in sources {
-        let source = checked(|diagnostics| Source::from_row(row, diagnostics))?;
-        known.insert(source.source.clone(), Arc::new(source));
-    }
-    let mut evidence: HashMap<String, Vec<Evidence>> = HashMap::new();
-    for row in rows {
-        let source = known_source(&known, row.text("source"))?;
-        let value = checked(|diagnostics| Evidence::from_row(row, source, diagnostics))?;
-        evidence.entry(value.entry.clone()).or_default().push(value);
-    }
-    Ok(evidence)
+fn evidence_of(
+    rows: &Rows<EvidenceCells>,
+    sources: &Rows<SourceCells>,
+) -> Result<HashMap<String, Vec<Evidence>>, StoreError> {
+    let sources = sources.read(|cells, fields| Some(Source::from_cells(cells, fields)))?.into_iter();
+    let known: HashMap<String, Arc<Source>> =
+        sources.map(|source| (source.source.clone(), Arc::new(source))).collect();
+    let evidence = rows.cells().map(|cells| {
+        let source = known_source(&known, cells.source.text)?;
+        checked(|fields| Evidence::from_cells(&cells, source, fields))
+    });
+    Ok(grouped(evidence.collect::<Result<Vec<_>, StoreError>>()?, |value| value.entry.clone()))
 }
 
-fn known_source<T: Clone>(known: &HashMap<String, T>, source: &str) -> Result<T, StoreError> {
+fn grouped<T>(values: Vec<T>, key: impl Fn(&T) -> String) -> HashMap<String, Vec<T>> {
+    let mut groups: HashMap<String, Vec<T>> = HashMap::new();
+    for value in values {
+        groups.entry(key(&value)).or_default().push(value);
+    }
+    groups
+}
+
+fn known_source<K: Borrow<str> + Eq + Hash, T: Clone>(
+    known: &HashMap<K, T>,
+    source: &str,
+) -> Result<T, StoreError> {
     let missing = || StoreError::DamagedBook(format!("source `{source}` is missing"));
     known.get(source).cloned().ok_or_else(missing)
 }
 
 /// A value whose row was checked when the book was loaded.
-fn checked<T>(read: impl FnOnce(&mut Diagnostics) -> Option<T>) -> Result<T, StoreError> {
+fn checked<T>(build: impl FnOnce(&mut Fields<'_>) -> Option<T>) -> Result<T, StoreError> {
     let mut diagnostics = Diagnostics::default();
-    let value = read(&mut diagnostics);
-    value.ok_or_else(|| {
-        let first = diagnostics.into_sorted().into_iter().next();
-        StoreError::DamagedBook(first.map_or_else(String::new, |diagnostic| diagnostic.to_string()))
-    })
+    built(&mut diagnostics, build).ok_or_else(|| damaged(diagnostics))
+}
+
+fn damaged(diagnostics: Diagnostics) -> StoreError {
+    let first = diagnostics.into_sorted().into_iter().next();
+    StoreError::DamagedBook(first.map_or_else(String::new, |diagnostic| diagnostic.to_string()))
 }
 
 fn fill_table(transaction: &Transaction<'_>, sheet: &Sheet, rows: &[Row]) -> Result<(), StoreError> {

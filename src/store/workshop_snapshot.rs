@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, HashMap, HashSet};
 
 use super::{Store, StoreError, StoredBicycle, StoredJoint};
-use crate::book::{Interval, MeasuredItem};
+use crate::book::{MeasuredItem, ServiceInterval};
 use crate::workshop::{
     BicycleVerdict, Hardware, Joint, JointVerdict, JudgingContext, LocalInstant, Reading, Usage,
     judge_bicycle, judge_joint,
@@ -20,7 +20,7 @@ pub struct WorkshopSnapshot {
     /// Measured checks by item.
     pub items: BTreeMap<String, MeasuredItem>,
     /// What comes round.
-    pub intervals: Vec<Interval>,
+    pub intervals: Vec<ServiceInterval>,
     /// The registered wrenches of the readings, by name, retired ones as well: their readings stay.
     pub wrenches: BTreeMap<String, Wrench>,
 }

@@ -1,7 +1,7 @@
 //! What is due: intervals and events since the last evidence of a joint, or since work was last done.
 
 use super::{JudgingContext, LocalInstant};
-use crate::book::{EventKind, Interval, Scope, Trigger};
+use crate::book::{EventKind, Scope, ServiceInterval, Trigger};
 
 /// Why something is due.
 #[derive(Debug, Clone, PartialEq)]
@@ -45,7 +45,7 @@ pub enum DueWhy {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Due<'a> {
     /// The interval.
-    pub interval: &'a Interval,
+    pub interval: &'a ServiceInterval,
     /// Why it is due; none while it is not.
     pub why: Option<DueWhy>,
     /// Days left until it is due by time alone.
@@ -58,7 +58,11 @@ pub struct Due<'a> {
 
 /// How an interval stands, counted from `since`.
 #[must_use]
-pub fn due_by<'a>(interval: &'a Interval, since: LocalInstant, judging: &JudgingContext<'_>) -> Due<'a> {
+pub fn due_by<'a>(
+    interval: &'a ServiceInterval,
+    since: LocalInstant,
+    judging: &JudgingContext<'_>,
+) -> Due<'a> {
     let (hours, km) = judging.usage.ridden(since, judging.now);
     let days = judging.now.days_since(since);
     let mut due = Due { interval, why: None, days_left: None, hours_left: None, km_left: None };
@@ -89,7 +93,11 @@ pub fn due_by<'a>(interval: &'a Interval, since: LocalInstant, judging: &Judging
 
 /// Evidence from before the lower hours of riding does not count as the first check, once the upper
 /// hours or the days have passed.
-fn first_check(interval: &Interval, since: LocalInstant, judging: &JudgingContext<'_>) -> Option<DueWhy> {
+fn first_check(
+    interval: &ServiceInterval,
+    since: LocalInstant,
+    judging: &JudgingContext<'_>,
+) -> Option<DueWhy> {
     let built = judging.usage.newest(EventKind::Rebuild, judging.now)?.at;
     let (ridden, _) = judging.usage.ridden(built, judging.now);
     let (ridden_before_check, _) = judging.usage.ridden(built, since.max(built));

@@ -12,8 +12,8 @@ fn at(text: &str) -> LocalInstant {
     LocalInstant::parse(text, &TimeZone::UTC).unwrap()
 }
 
-fn interval(trigger: Trigger) -> Interval {
-    Interval {
+fn interval(trigger: Trigger) -> ServiceInterval {
+    ServiceInterval {
         interval: "test".into(),
         name: "Test".into(),
         kinds: vec![],
@@ -39,7 +39,7 @@ fn event(kind: EventKind, day: &str) -> Event {
     Event { kind, hours: None, ..ride(day, 1.0) }
 }
 
-fn due(interval: &Interval, since: &str, events: Vec<Event>) -> Option<DueWhy> {
+fn due(interval: &ServiceInterval, since: &str, events: Vec<Event>) -> Option<DueWhy> {
     let usage = Usage::new(events);
     let (wrenches, hardware, items) = (BTreeMap::new(), BTreeMap::new(), BTreeMap::new());
     let judging = JudgingContext {
@@ -57,7 +57,7 @@ fn due(interval: &Interval, since: &str, events: Vec<Event>) -> Option<DueWhy> {
 #[test]
 fn riding_counts_from_the_last_check() {
     // Every 10–20 h (an owner's manual's play check).
-    let play = Interval { hours_low: Some(10.0), hours_high: Some(20.0), ..interval(Trigger::Every) };
+    let play = ServiceInterval { hours_low: Some(10.0), hours_high: Some(20.0), ..interval(Trigger::Every) };
     let rides = || vec![ride("2026-06-01", 12.0), ride("2026-06-10", 9.0)];
     assert_eq!(due(&play, "2026-05-20", rides()), Some(DueWhy::Hours { ridden: 21.0, allowed: 20.0 }));
     assert_eq!(due(&play, "2026-06-05", rides()), None);
@@ -66,10 +66,10 @@ fn riding_counts_from_the_last_check() {
 
 #[test]
 fn days_and_kilometres_count_as_well() {
-    let yearly = Interval { days: Some(365.0), ..interval(Trigger::Every) };
+    let yearly = ServiceInterval { days: Some(365.0), ..interval(Trigger::Every) };
     assert_eq!(due(&yearly, "2025-06-30", vec![]), None);
     assert!(matches!(due(&yearly, "2025-06-29", vec![]), Some(DueWhy::Days { .. })));
-    let chain = Interval { km: Some(160.0), ..interval(Trigger::Every) };
+    let chain = ServiceInterval { km: Some(160.0), ..interval(Trigger::Every) };
     let far = Event { km: Some(161.0), hours: None, ..ride("2026-06-01", 1.0) };
     assert_eq!(
         due(&chain, "2026-05-01", vec![far]),
@@ -80,7 +80,7 @@ fn days_and_kilometres_count_as_well() {
 #[test]
 fn the_first_check_falls_between_its_hours() {
     // 3–5 h of hard riding off road, or 30 days (the same manual).
-    let first = Interval {
+    let first = ServiceInterval {
         hours_low: Some(3.0),
         hours_high: Some(5.0),
         days: Some(30.0),

@@ -21,7 +21,7 @@ pub(in crate::workshop) struct World {
     pub now: LocalInstant,
     pub usage: Usage,
     pub wrenches: BTreeMap<String, Wrench>,
-    pub intervals: Vec<crate::book::Interval>,
+    pub intervals: Vec<crate::book::ServiceInterval>,
     pub hardware: BTreeMap<String, Hardware>,
     pub items: BTreeMap<String, MeasuredItem>,
 }
@@ -356,7 +356,7 @@ fn sound_evidence_is_overtaken_by_an_event() {
         what: String::new(),
         note: String::new(),
     };
-    world.intervals = vec![crate::book::Interval {
+    world.intervals = vec![crate::book::ServiceInterval {
         interval: "after-crash".into(),
         name: "After a crash".into(),
         kinds: vec![],

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{Hardware, LocalInstant, Usage};
-use crate::book::{Interval, MeasuredItem};
+use crate::book::{MeasuredItem, ServiceInterval};
 use crate::wrench::Wrench;
 
 /// The book, the wrenches and the present moment, for one bicycle.
@@ -18,7 +18,7 @@ pub struct JudgingContext<'a> {
     /// Registered wrenches by name.
     pub wrenches: &'a BTreeMap<String, Wrench>,
     /// What comes round.
-    pub intervals: &'a [Interval],
+    pub intervals: &'a [ServiceInterval],
     /// The hardware that the book knows, by entry.
     pub hardware: &'a BTreeMap<String, Hardware>,
     /// Measured checks that the book knows, by item.

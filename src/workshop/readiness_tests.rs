@@ -1,7 +1,7 @@
 //! The truth table of the bicycle verdict: joint states × critical or not × age × wrench state.
 
 use super::*;
-use crate::book::{EventKind, Interval, Scope, Trigger};
+use crate::book::{EventKind, Scope, ServiceInterval, Trigger};
 use crate::conformity::Kind;
 use crate::workshop::joint::tests::{World, at, clamp, line};
 use crate::workshop::{Event, Judgement, Reading, Usage, governing, judge_joint};
@@ -140,7 +140,7 @@ fn world<T>(wrench: &str, age: &str, ask: impl FnOnce(&World) -> T) -> T {
         "failed later" => world.calibrate(&[(date(2026, 1, 1), passed), (date(2026, 6, 1), failed)]),
         _ => world.calibrate(&[]),
     }
-    let interval = |key: &str, trigger, days| Interval {
+    let interval = |key: &str, trigger, days| ServiceInterval {
         interval: key.into(),
         name: key.into(),
         kinds: vec![],

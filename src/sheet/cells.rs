@@ -1,0 +1,87 @@
+//! Columns by name, checked by the compiler: for every sheet a struct with a cell for each column.
+
+use super::{Cell, Row, Sheet};
+
+/// The cells of a row of one sheet, one for each column.
+pub(crate) trait Cells {
+    /// The sheet.
+    const SHEET: &'static Sheet;
+    /// The same struct, for the lifetime of a row.
+    type Of<'a>;
+
+    /// The cells of a row of [`Cells::SHEET`].
+    fn of(row: &Row) -> Self::Of<'_>;
+}
+
+/// A sheet with the struct of its cells: `sheet! { pub static SHEET: SheetCells = "name" { column, … } }`. The
+/// columns are in canonical order; a name that is none in Rust follows as `field = "column"`. Rows are sorted
+/// by their columns from left to right, or by what is given behind `sorted by`.
+macro_rules! sheet {
+    (
+        $(#[$doc:meta])*
+        $visibility:vis static $SHEET:ident: $Cells:ident = $name:literal {
+            $($(#[$of_field:meta])* $field:ident $(= $column:literal)?),+ $(,)?
+        } $(sorted by $sort:expr)?
+    ) => {
+        $(#[$doc])*
+        $visibility static $SHEET: $crate::sheet::Sheet = $crate::sheet::Sheet {
+            name: $name,
+            columns: &[$($crate::sheet::column!($field $($column)?)),+],
+            sort_key: $crate::sheet::sort_key!($Cells $($sort)?),
+        };
+
+        #[derive(Clone, Copy)]
+        pub(crate) struct $Cells<'a> {
+            $($(#[$of_field])* pub(crate) $field: $crate::sheet::Cell<'a>,)+
+        }
+
+        impl $crate::sheet::Cells for $Cells<'_> {
+            const SHEET: &'static $crate::sheet::Sheet = &$SHEET;
+            type Of<'a> = $Cells<'a>;
+
+            fn of(row: &$crate::sheet::Row) -> $Cells<'_> {
+                let mut cells = row.cells();
+                $Cells { $($field: cells.take(),)+ }
+            }
+        }
+    };
+}
+
+/// The name of a column.
+macro_rules! column {
+    ($field:ident) => {
+        stringify!($field)
+    };
+    ($field:ident $column:literal) => {
+        $column
+    };
+}
+
+/// What the rows of a sheet are sorted by.
+macro_rules! sort_key {
+    ($Cells:ident) => {
+        $crate::sheet::Row::all_texts
+    };
+    ($Cells:ident $sort:expr) => {
+        |row| {
+            let sort: fn(&$Cells<'_>) -> Vec<String> = $sort;
+            sort(&<$Cells<'_> as $crate::sheet::Cells>::of(row))
+        }
+    };
+}
+
+pub(crate) use {column, sheet, sort_key};
+
+/// The cells of a row, taken from left to right.
+pub(crate) struct Taking<'a> {
+    pub(super) row: &'a Row,
+    pub(super) index: usize,
+}
+
+impl<'a> Taking<'a> {
+    /// The next cell; an empty one behind the last.
+    pub(crate) fn take(&mut self) -> Cell<'a> {
+        self.index += 1;
+        self.row.cell_at(self.index - 1)
+    }
+}
