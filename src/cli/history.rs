@@ -7,7 +7,7 @@ use clap::Args;
 use super::target::target;
 use super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::report::{HistoryReport, history_svg};
-use crate::store::Logged;
+use crate::workshop::Logged;
 
 /// Show every reading of a joint, with its limits, as a table and a plot
 #[derive(Debug, Args)]

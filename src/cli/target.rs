@@ -2,8 +2,9 @@
 
 use super::{Failure, FailureKind};
 use crate::book::Page;
-use crate::store::{Store, StoredBicycle, StoredJoint};
+use crate::store::Store;
 use crate::words::nearest;
+use crate::workshop::{StoredBicycle, StoredJoint};
 
 /// A joint of a bicycle, perhaps one bolt of it.
 #[derive(Debug, Clone)]

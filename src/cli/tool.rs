@@ -11,8 +11,8 @@ use super::{Context, Failure, FailureKind, clock, geometry};
 use crate::conformity::{Aim, Doubt, Instrument, Kind, Limits, NoAim, Outcome, SettingScale, assess};
 use crate::quantity::{Torque, TorqueUnit};
 use crate::report::{ShownSetting, doubt_text};
-use crate::store::{RegisteredWrench, Store};
-use crate::wrench::{Adapter, Use};
+use crate::store::Store;
+use crate::wrench::{Adapter, RegisteredWrench, Use};
 
 /// Which wrench is in the hand.
 #[derive(Debug, Clone, Args)]

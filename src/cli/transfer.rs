@@ -12,8 +12,8 @@ use super::file::AtomicFile;
 use super::folder::{Folder, put_all};
 use super::record::read_log;
 use super::{Answer, Context, Decision, Failure, FailureKind, clock};
-use crate::store::{Logged, Store, StoredBicycle};
-use crate::workshop::{LOG_COLUMNS, LogLine, log_fields};
+use crate::store::Store;
+use crate::workshop::{LOG_COLUMNS, LogLine, Logged, StoredBicycle, log_fields};
 use rows::{BicycleRow, EventRow, JointRow, WrenchRow};
 
 /// Write the whole workshop as CSV files: bicycles, joints, wrenches, events and the log

@@ -12,8 +12,9 @@ use crate::book::{Check, MeasuredItem};
 use crate::conformity::Kind;
 use crate::quantity::Resolution;
 use crate::report::{ReadyReport, governing_text, layout_of, told, torque_text};
-use crate::store::{RegisteredWrench, Store, StoredBicycle, StoredJoint};
-use crate::workshop::{Finding, Joint, JointVerdict, LocalInstant};
+use crate::store::Store;
+use crate::workshop::{Finding, Joint, JointVerdict, LocalInstant, StoredBicycle, StoredJoint};
+use crate::wrench::RegisteredWrench;
 
 /// Lead through a check, joint by joint, in the order in which one walks round the bicycle
 ///
@@ -146,7 +147,7 @@ impl Visit<'_> {
         &self,
         joint: &Joint,
         verdict: Option<&JointVerdict>,
-        workshop: &crate::store::WorkshopSnapshot,
+        workshop: &crate::workshop::WorkshopSnapshot,
     ) -> String {
         let what = match joint.check {
             Check::Function => "by hand: no play, turns freely, quiet".to_owned(),

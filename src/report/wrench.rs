@@ -9,8 +9,7 @@ use super::figure::{spec_text, step_text};
 use super::{Report, Style, columns, records};
 use crate::conformity::Accuracy;
 use crate::quantity::{Resolution, Spec, Torque, TorqueUnit, in_newton_metres};
-use crate::store::RegisteredWrench;
-use crate::wrench::{Calibration, CalibrationResult, DoubtPeriod, Standing, Wrench};
+use crate::wrench::{Calibration, CalibrationResult, DoubtPeriod, RegisteredWrench, Standing, Wrench};
 
 /// One line for each wrench.
 #[derive(Debug, Serialize)]

@@ -6,27 +6,7 @@ use rusqlite::{Connection, OptionalExtension, Row, TransactionBehavior, named_pa
 
 use super::{Store, StoreError};
 use crate::book::{Check, Hand};
-use crate::workshop::{Bicycle, Figures, Joint, LocalInstant, Marking, Name};
-
-/// A bicycle with its number in the database.
-#[derive(Debug, Clone, PartialEq)]
-pub struct StoredBicycle {
-    /// The number.
-    pub id: i64,
-    /// The bicycle.
-    pub bicycle: Bicycle,
-}
-
-/// A joint with its number in the database.
-#[derive(Debug, Clone, PartialEq)]
-pub struct StoredJoint {
-    /// The number.
-    pub id: i64,
-    /// The number of its bicycle.
-    pub bicycle: i64,
-    /// The joint.
-    pub joint: Joint,
-}
+use crate::workshop::{Bicycle, Figures, Joint, LocalInstant, Marking, Name, StoredBicycle, StoredJoint};
 
 const BICYCLE: &str = "id, name, kind, frame, owner, note, added_at, retired_at";
 const JOINT: &str = "id, bicycle, name, place, position, checked_by, entry, bolts, critical, hand, part_maker, \

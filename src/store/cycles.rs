@@ -3,10 +3,10 @@
 use rusqlite::{OptionalExtension, params};
 
 use super::bicycle::instant;
-use super::{RegisteredWrench, Store, StoreError};
+use super::{Store, StoreError};
 use crate::conformity::Kind;
 use crate::quantity::TorqueUnit;
-use crate::wrench::{Line, Operation, Stretch};
+use crate::wrench::{Line, Operation, RegisteredWrench, Stretch};
 
 /// Letters sort behind the digits of every day.
 const AFTER_EVERY_DAY: &str = "A";

@@ -20,12 +20,9 @@ use std::time::Duration;
 use rusqlite::Connection;
 use rusqlite::config::DbConfig;
 
-pub use bicycle::{StoredBicycle, StoredJoint};
 pub use book::{BookOrigin, Found};
 pub use error::{StoreError, Trouble};
-pub use reading::{Appending, Logged, NewReading};
-pub use workshop_snapshot::{JudgedBicycle, WorkshopSnapshot};
-pub use wrench::RegisteredWrench;
+pub use reading::{Appending, NewReading};
 
 /// How long a command waits for another one that is writing.
 const BUSY_WAIT: Duration = Duration::from_secs(10);

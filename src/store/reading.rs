@@ -9,7 +9,7 @@ use super::bicycle::{damaged, instant};
 use super::{Store, StoreError};
 use crate::conformity::Kind;
 use crate::quantity::{self, Measure, MeasureUnit, Number, TorqueUnit};
-use crate::workshop::{Action, Finding, LocalInstant, Reading, Value};
+use crate::workshop::{Action, Finding, LocalInstant, Logged, Reading, Value};
 
 /// Newest readings of a bolt that are loaded for judging: more than a trend looks at.
 const NEWEST: usize = 60;
@@ -27,31 +27,6 @@ pub struct NewReading {
     pub note: String,
     /// Number of the reading that it corrects.
     pub corrects: Option<i64>,
-}
-
-/// A reading of the log with all that was written.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Logged {
-    /// Name of the bicycle.
-    pub bicycle: String,
-    /// Name of the joint.
-    pub joint: String,
-    /// Key of its entry.
-    pub entry: String,
-    /// What was read.
-    pub reading: Reading,
-    /// Who read it, or empty.
-    pub who: String,
-    /// Anything else worth knowing, or empty.
-    pub note: String,
-    /// Number of the reading that it corrects.
-    pub corrects: Option<i64>,
-    /// Number of the reading that corrects it.
-    pub corrected_by: Option<i64>,
-    /// When it was written down.
-    pub recorded: LocalInstant,
-    /// Whether its joint was taken off the bicycle.
-    pub removed: bool,
 }
 
 /// Appending readings in one transaction: all or nothing.

@@ -9,21 +9,9 @@ use super::{Store, StoreError};
 use crate::conformity::{Deviation, ToolClass};
 use crate::quantity::{TorqueUnit, in_newton_metres, newton_metres};
 use crate::wrench::{
-    Calibration, CalibrationResult, Interval, StatedAccuracy, Wrench, WrenchKind, WrenchParts,
+    Calibration, CalibrationResult, Interval, RegisteredWrench, StatedAccuracy, Wrench, WrenchKind,
+    WrenchParts,
 };
-
-/// A wrench as registered.
-#[derive(Debug, Clone, PartialEq)]
-pub struct RegisteredWrench {
-    /// The checked wrench.
-    pub wrench: Wrench,
-    /// The unit of its scale.
-    pub unit: TorqueUnit,
-    /// The day it was registered.
-    pub added_on: Date,
-    /// The day it was taken out of use.
-    pub retired_on: Option<Date>,
-}
 
 const COLUMNS: &str = "id, name, kind, unit, low_nm, high_nm, step_nm, usable_low_nm, usable_high_nm, class, \
     percent, coverage, anticlockwise, owner, lever_mm, interval_months, interval_cycles, added_on, retired_on";

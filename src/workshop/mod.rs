@@ -16,6 +16,7 @@ mod log;
 mod losing;
 mod readiness;
 mod reading;
+mod snapshot;
 mod state;
 
 pub use bicycle::{Bicycle, Name, NameError};
@@ -30,4 +31,5 @@ pub use log::{Columns, LOG_COLUMNS, LogError, LogLine, log_fields};
 pub use losing::{Losing, losing};
 pub use readiness::{BicycleVerdict, Fitness, judge_bicycle};
 pub use reading::{Action, Finding, Reading, Value};
+pub use snapshot::{JudgedBicycle, Logged, StoredBicycle, StoredJoint, WorkshopSnapshot};
 pub use state::{Judgement, State, Why};

@@ -10,6 +10,7 @@ mod error;
 mod judging;
 mod need;
 mod pick;
+mod registered;
 mod tool;
 
 pub use adapter::{Adapter, AdapterError};
@@ -19,4 +20,5 @@ pub use error::WrenchError;
 pub use judging::{ScaleAim, Turn, Use};
 pub use need::{Need, needs};
 pub use pick::{Candidate, rank};
+pub use registered::RegisteredWrench;
 pub use tool::{StatedAccuracy, Wrench, WrenchKind, WrenchParts};

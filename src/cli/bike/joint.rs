@@ -7,8 +7,8 @@ use super::super::{Answer, Context, Failure, FailureKind, clock};
 use crate::book::{Check, Hand};
 use crate::quantity::{MeasureLimit, parse_spec};
 use crate::sequence::MAX_BOLTS;
-use crate::store::{Store, StoredJoint};
-use crate::workshop::{Figures, Joint, Marking, Name};
+use crate::store::Store;
+use crate::workshop::{Figures, Joint, Marking, Name, StoredJoint};
 
 /// Add joints to a bicycle, change or take off what is different on this one
 #[derive(Debug, Subcommand)]

@@ -8,8 +8,7 @@ use clap::{Args, Subcommand};
 use super::target::{any_bicycle, bicycle};
 use super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::report::{BicycleReport, FleetList};
-use crate::store::StoredBicycle;
-use crate::workshop::{Name, NameError};
+use crate::workshop::{Name, NameError, StoredBicycle};
 
 /// Take bicycles in, look at them, change what is written about them and their joints
 ///

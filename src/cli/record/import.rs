@@ -9,8 +9,8 @@ use jiff::tz::TimeZone;
 use super::super::file::AtomicFile;
 use super::super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::report::ImportReport;
-use crate::store::{Appending, NewReading, Store, StoredJoint};
-use crate::workshop::{Columns, LocalInstant, LogLine};
+use crate::store::{Appending, NewReading, Store};
+use crate::workshop::{Columns, LocalInstant, LogLine, StoredJoint};
 
 /// Diagnostics that are told in full; the rest is counted.
 const TOLD: usize = 20;

@@ -10,10 +10,11 @@ use super::super::{Failure, FailureKind};
 use crate::book::{Check, EventKind, Hand};
 use crate::conformity::{Deviation, ToolClass};
 use crate::quantity::{TorqueUnit, in_newton_metres, newton_metres};
-use crate::store::{RegisteredWrench, Store};
+use crate::store::Store;
 use crate::workshop::{Bicycle, Event, Figures, Joint, LocalInstant, Marking, Name};
 use crate::wrench::{
-    Calibration, CalibrationResult, Interval, StatedAccuracy, Wrench, WrenchKind, WrenchParts,
+    Calibration, CalibrationResult, Interval, RegisteredWrench, StatedAccuracy, Wrench, WrenchKind,
+    WrenchParts,
 };
 
 /// A bicycle.

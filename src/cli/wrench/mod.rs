@@ -10,8 +10,8 @@ use jiff::civil::Date;
 use super::tool::registered;
 use super::{Answer, Context, Decision, Failure, clock, geometry};
 use crate::report::{WrenchList, WrenchReport};
-use crate::store::{JudgedBicycle, Store};
-use crate::workshop::State;
+use crate::store::Store;
+use crate::workshop::{JudgedBicycle, State};
 use crate::wrench::{Calibration, CalibrationResult, Wrench};
 
 /// Register torque wrenches, choose one for a joint, correct for an adapter

@@ -8,8 +8,7 @@ use super::super::{Answer, Context, Decision, Failure, FailureKind, clock, geome
 use crate::conformity::Kind;
 use crate::quantity::{Resolution, Spec, Torque, parse_spec};
 use crate::report::{SettingReport, doubt_text};
-use crate::store::RegisteredWrench;
-use crate::wrench::{Adapter, Use};
+use crate::wrench::{Adapter, RegisteredWrench, Use};
 
 /// Say what to set on a wrench that carries an adapter
 ///

@@ -6,7 +6,7 @@ use super::reason::governing_text;
 use crate::book::{Check, MeasuredItem};
 use crate::quantity::TorqueUnit;
 use crate::report::{Band, Report, Style, columns, records};
-use crate::store::{JudgedBicycle, StoredBicycle, WorkshopSnapshot};
+use crate::workshop::{JudgedBicycle, StoredBicycle, WorkshopSnapshot};
 
 #[derive(Debug, Clone, Serialize)]
 struct JointLine {

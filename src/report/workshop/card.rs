@@ -7,8 +7,8 @@ use crate::book::{Check, Hand, MeasuredItem};
 use crate::quantity::{Resolution, TorqueUnit};
 use crate::report::{Report, Style, records, torque_text};
 use crate::sequence::{Bolt, Layout, PictureText, Shape, order, picture};
-use crate::store::{JudgedBicycle, RegisteredWrench, WorkshopSnapshot};
-use crate::workshop::{Governing, Joint};
+use crate::workshop::{Governing, Joint, JudgedBicycle, WorkshopSnapshot};
+use crate::wrench::RegisteredWrench;
 
 /// One joint of the card.
 #[derive(Debug, Clone, Serialize)]

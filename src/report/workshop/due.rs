@@ -6,8 +6,7 @@ use serde::Serialize;
 
 use super::reason::due_text;
 use crate::report::{Report, Style, columns, records};
-use crate::store::{JudgedBicycle, WorkshopSnapshot};
-use crate::workshop::{Due, every_interval};
+use crate::workshop::{Due, JudgedBicycle, WorkshopSnapshot, every_interval};
 
 #[derive(Debug, Clone, Serialize)]
 struct Line {

@@ -6,8 +6,7 @@ use super::reason::{governing_text, reason_text};
 use super::record::value_text;
 use crate::quantity::{TorqueUnit, in_newton_metres};
 use crate::report::{Band, Report, Style, columns, records};
-use crate::store::Logged;
-use crate::workshop::{Action, Finding, Joint, JointVerdict};
+use crate::workshop::{Action, Finding, Joint, JointVerdict, Logged};
 
 /// One reading of the history.
 #[derive(Debug, Clone, Serialize)]

@@ -6,8 +6,7 @@ use super::next::next_text;
 use super::reason::{governing_text, reason_text};
 use crate::quantity::TorqueUnit;
 use crate::report::{Report, Style, columns, records};
-use crate::store::{JudgedBicycle, WorkshopSnapshot};
-use crate::workshop::{Fitness, State};
+use crate::workshop::{Fitness, JudgedBicycle, State, WorkshopSnapshot};
 
 /// One joint that decides.
 #[derive(Debug, Clone, Serialize)]

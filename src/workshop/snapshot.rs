@@ -1,0 +1,123 @@
+//! The workshop as it stands at one moment: bicycles and joints with the numbers by which they are kept,
+//! and everything that judging them rests on.
+
+use std::collections::BTreeMap;
+
+use super::{
+    Bicycle, BicycleVerdict, Hardware, Joint, JointVerdict, JudgingContext, LocalInstant, Reading, Usage,
+    judge_bicycle, judge_joint,
+};
+use crate::book::{MeasuredItem, ServiceInterval};
+use crate::wrench::Wrench;
+
+/// A bicycle with its number in the database.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StoredBicycle {
+    /// The number.
+    pub id: i64,
+    /// The bicycle.
+    pub bicycle: Bicycle,
+}
+
+/// A joint with its number in the database.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StoredJoint {
+    /// The number.
+    pub id: i64,
+    /// The number of its bicycle.
+    pub bicycle: i64,
+    /// The joint.
+    pub joint: Joint,
+}
+
+/// A reading of the log with all that was written.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Logged {
+    /// Name of the bicycle.
+    pub bicycle: String,
+    /// Name of the joint.
+    pub joint: String,
+    /// Key of its entry.
+    pub entry: String,
+    /// What was read.
+    pub reading: Reading,
+    /// Who read it, or empty.
+    pub who: String,
+    /// Anything else worth knowing, or empty.
+    pub note: String,
+    /// Number of the reading that it corrects.
+    pub corrects: Option<i64>,
+    /// Number of the reading that corrects it.
+    pub corrected_by: Option<i64>,
+    /// When it was written down.
+    pub recorded: LocalInstant,
+    /// Whether its joint was taken off the bicycle.
+    pub removed: bool,
+}
+
+/// What judging rests on.
+#[derive(Debug)]
+pub struct WorkshopSnapshot {
+    /// The present moment.
+    pub now: LocalInstant,
+    /// Hardware by entry.
+    pub hardware: BTreeMap<String, Hardware>,
+    /// Measured checks by item.
+    pub items: BTreeMap<String, MeasuredItem>,
+    /// What comes round.
+    pub intervals: Vec<ServiceInterval>,
+    /// The registered wrenches of the readings, by name, retired ones as well: their readings stay.
+    pub wrenches: BTreeMap<String, Wrench>,
+}
+
+/// A bicycle with its joints and verdicts.
+#[derive(Debug)]
+pub struct JudgedBicycle {
+    /// The bicycle.
+    pub stored: StoredBicycle,
+    /// Its joints with their verdicts, in the order in which one walks round.
+    pub joints: Vec<(Joint, JointVerdict)>,
+    /// The verdict.
+    pub verdict: BicycleVerdict,
+    /// How it was used.
+    pub usage: Usage,
+    /// Readings dated after now, which do not count.
+    pub in_future: usize,
+}
+
+impl WorkshopSnapshot {
+    /// The judging for a bicycle.
+    #[must_use]
+    pub fn judging<'a>(&'a self, kind: &'a str, usage: &'a Usage) -> JudgingContext<'a> {
+        JudgingContext {
+            now: self.now,
+            kind,
+            usage,
+            wrenches: &self.wrenches,
+            intervals: &self.intervals,
+            hardware: &self.hardware,
+            items: &self.items,
+        }
+    }
+
+    /// Judges a bicycle by the readings of its joints.
+    #[must_use]
+    pub fn judge(
+        &self,
+        stored: StoredBicycle,
+        usage: Usage,
+        joints: impl Iterator<Item = (Joint, Vec<Reading>)>,
+    ) -> JudgedBicycle {
+        let judging = self.judging(&stored.bicycle.kind, &usage);
+        let mut in_future = 0;
+        let joints: Vec<(Joint, JointVerdict)> = joints
+            .map(|(joint, readings)| {
+                in_future += readings.iter().filter(|reading| reading.at > self.now).count();
+                let verdict = judge_joint(&joint, &readings, &judging);
+                (joint, verdict)
+            })
+            .collect();
+        let verdict = judge_bicycle(&joints);
+        JudgedBicycle { stored, joints, verdict, usage, in_future }
+    }
+}
