@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Factors of the torque units by general-purpose references, as the fixture of tests/published_units.rs.
+"""Factors of the torque units by general-purpose references, as the fixture of tests/published/units.rs.
 
 Needs the Python package pint and, for the second column, GNU units:
     python3 -m venv /tmp/venv && /tmp/venv/bin/pip install pint

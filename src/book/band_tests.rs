@@ -1,5 +1,5 @@
 //! The band rule of design §4, case by case. Marzullo's published cases are in
-//! `tests/published_consensus.rs`.
+//! `tests/published/consensus.rs`.
 
 use std::sync::Arc;
 

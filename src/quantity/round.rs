@@ -4,7 +4,7 @@
 //! than the last digit it came with. This gives 11.0 m for 36 ft (NIST SP 811 (2008), B.7.2) and
 //! 36–53 lbf·in for 4–6 N·m. Where that step is more than a twentieth of the figure, one digit more
 //! is kept, so that rounding costs less than a wrench's accuracy. Limits are rounded inward (a
-//! workshop manual's rule, see `tests/published_rounding.rs`), readings and set values to nearest.
+//! workshop manual's rule, see `tests/published/rounding.rs`), readings and set values to nearest.
 
 use super::tolerance::{TOLERANCE, tolerance_of, whole_above, whole_below};
 use super::{Torque, TorqueUnit};

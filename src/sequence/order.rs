@@ -2,7 +2,7 @@
 //!
 //! On a ring: quads for a number divisible by four, opposite pairs for another even number, and for
 //! an odd number always the bolt that is farthest from those already tight. Any other layout is
-//! taken as rings about its centre, nearest first. `tests/published_sequences.rs` holds the flange,
+//! taken as rings about its centre, nearest first. `tests/published/sequences.rs` holds the flange,
 //! wheel and row orders that the rule reproduces, and the one usual chart that it does not.
 
 use std::cmp::Reverse;

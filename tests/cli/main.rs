@@ -13,6 +13,7 @@ mod check;
 mod convert;
 mod cycles;
 mod database;
+mod docs;
 mod due;
 mod find;
 mod history;
@@ -23,7 +24,7 @@ mod ready;
 mod record;
 mod shell;
 mod show;
-#[path = "../table/mod.rs"]
+#[path = "../published/table.rs"]
 mod table;
 mod visit;
 mod wrench;

@@ -145,7 +145,7 @@ fn an_adapter_changes_the_reading_and_the_setting() {
 
 /// US Army TM 1-1500-204-23-9, figure 8-16; Robinson R66 maintenance manual p. 20.4; US Army TM
 /// 9-2350-277-40&P p. 44; Piper PA-28-161 para 2-90; Yamaha XVS1100 supplement p. 11. All nine
-/// published examples are checked in the library (`published_extension.rs`).
+/// published examples are checked in the library (`published/extension.rs`).
 #[test]
 fn published_settings_come_out_of_the_command() {
     let bench = Bench::new();

@@ -2,9 +2,6 @@
 //! cases against the tables in `tests/published`. Each row names its source and grade; a row from
 //! memory is held only to our own recomputed value.
 
-#[cfg(test)]
-mod table;
-
 use approx::assert_abs_diff_eq;
 use evenclamp::conformity::{
     Accuracy, Deviation, Instrument, Limits, Probability, ToolClass, chance_inside, judge, normal,
@@ -24,7 +21,7 @@ struct NormalRow {
 #[test]
 fn the_normal_distribution_agrees_with_its_tables() {
     let probability = |p| Probability::new(p).unwrap();
-    for row in table::rows::<NormalRow>("normal.csv") {
+    for row in crate::table::rows::<NormalRow>("normal.csv") {
         let got = match row.function.as_str() {
             "cumulative" => normal::cumulative(row.input).value(),
             "quantile" => normal::quantile(probability(row.input)),
@@ -52,7 +49,7 @@ struct ChanceRow {
 /// The rule does not depend on the quantity, so volts and kilopascals stand in as numbers.
 #[test]
 fn the_chance_of_being_inside_agrees_with_jcgm_106() {
-    for row in table::rows::<ChanceRow>("conformance_probability.csv") {
+    for row in crate::table::rows::<ChanceRow>("conformance_probability.csv") {
         let limit = |end: Option<f64>| end.map(newton_metres);
         let (reading, standard) = (newton_metres(row.reading), newton_metres(row.standard));
         let got = chance_inside(limit(row.low), limit(row.high), reading, standard).value();
@@ -72,7 +69,7 @@ struct UncertaintyRow {
 
 #[test]
 fn standard_uncertainties_agree_with_the_gum() {
-    for row in table::rows::<UncertaintyRow>("standard_uncertainty.csv") {
+    for row in crate::table::rows::<UncertaintyRow>("standard_uncertainty.csv") {
         // A half-width enters as an accuracy of 5 % of a reading twenty times as large.
         let accuracy = Accuracy::given(Deviation::percent(5.0).unwrap());
         let reading = newton_metres(row.half_width.unwrap_or(0.0) * 20.0);
@@ -92,7 +89,7 @@ struct ToolClassRow {
 
 #[test]
 fn tool_classes_permit_four_or_six_percent() {
-    let rows = table::rows::<ToolClassRow>("tool_class.csv");
+    let rows = crate::table::rows::<ToolClassRow>("tool_class.csv");
     for class in ToolClass::ALL {
         assert_eq!(rows.iter().filter(|row| row.class == class.text()).count(), 2, "{class}");
     }
@@ -121,7 +118,7 @@ struct BenchRow {
 
 #[test]
 fn bench_cases_come_out_as_worked_by_hand() {
-    for row in table::rows::<BenchRow>("bench.csv") {
+    for row in crate::table::rows::<BenchRow>("bench.csv") {
         let limits = Limits::new(parse_spec(&row.spec).unwrap().spec, "bench case");
         let accuracy = Accuracy::given(Deviation::percent(row.accuracy_percent).unwrap());
         let size = |size: Option<f64>| size.map(newton_metres);

@@ -1,9 +1,6 @@
 //! Trend tests and control charts against the published series and figures in
 //! `tests/published/series.csv`, `trend.csv` and `mann_kendall_critical.csv`.
 
-#[cfg(test)]
-mod table;
-
 use evenclamp::quantity::{Torque, in_newton_metres, newton_metres as nm};
 use evenclamp::trend::{Observation, cusum, ewma, individuals, least_squares, mann_kendall, sen_slope};
 use serde::Deserialize;
@@ -64,8 +61,8 @@ fn figure(name: &str, series: &[Observation]) -> f64 {
 
 #[test]
 fn trends_agree_with_published_examples() {
-    let points = table::rows::<Point>("series.csv");
-    for row in table::rows::<TrendRow>("trend.csv") {
+    let points = crate::table::rows::<Point>("series.csv");
+    for row in crate::table::rows::<TrendRow>("trend.csv") {
         let series: Vec<Observation> = points
             .iter()
             .filter(|point| point.series == row.series)
@@ -106,7 +103,7 @@ fn series_with(count: u8, statistic: i64) -> Vec<Torque> {
 
 #[test]
 fn critical_values_of_mann_kendall_are_the_smallest_that_reach_their_level() {
-    for row in table::rows::<CriticalRow>("mann_kendall_critical.csv") {
+    for row in crate::table::rows::<CriticalRow>("mann_kendall_critical.csv") {
         let rising = |statistic| {
             let test = mann_kendall(&series_with(row.count, statistic)).unwrap();
             assert_eq!(test.statistic, statistic, "{}", row.id);

@@ -1,7 +1,5 @@
 //! Stress areas of ISO metric threads against `published/thread_geometry.csv`.
 
-mod table;
-
 use approx::assert_abs_diff_eq;
 use evenclamp::joint::{Catalogue, CatalogueText, ThreadProfile, in_square_millimetres, millimetres};
 use serde::Deserialize;
@@ -20,7 +18,7 @@ struct Row {
 #[test]
 fn stress_areas_follow_the_published_tables() {
     let catalogue = Catalogue::read(CatalogueText::built_in()).unwrap();
-    for row in table::rows::<Row>("thread_geometry.csv") {
+    for row in crate::table::rows::<Row>("thread_geometry.csv") {
         let tolerance = match row.tolerance_unit.as_str() {
             "mm2" => row.tolerance,
             "percent" => row.stress_area_mm2 * row.tolerance / 100.0,
@@ -46,7 +44,7 @@ fn stress_areas_follow_the_published_tables() {
 #[test]
 fn five_figure_stress_areas_agree_to_the_last_printed_digit() {
     let mut compared = 0;
-    for row in table::rows::<Row>("thread_geometry.csv") {
+    for row in crate::table::rows::<Row>("thread_geometry.csv") {
         if !row.source.starts_with("Bickford") {
             continue;
         }

@@ -1,8 +1,5 @@
 //! Reads a published table: one CSV file per table under `tests/published`.
 
-// A test whose table cannot be read has failed, and says so by panicking.
-#![allow(clippy::panic)]
-
 use std::path::Path;
 
 use serde::de::DeserializeOwned;

@@ -1,9 +1,6 @@
 //! Settings with an extension on the wrench against published examples in
 //! `tests/published/extension.csv`.
 
-#[cfg(test)]
-mod table;
-
 use evenclamp::quantity::TorqueUnit;
 use evenclamp::wrench::Adapter;
 use serde::Deserialize;
@@ -27,7 +24,7 @@ struct ExtensionRow {
 
 #[test]
 fn extensions_agree_with_maintenance_manuals() {
-    let rows = table::rows::<ExtensionRow>("extension.csv");
+    let rows = crate::table::rows::<ExtensionRow>("extension.csv");
     assert_eq!(rows.iter().filter(|row| row.id.starts_with('G')).count(), 9);
     for row in rows {
         let length = |value| match row.length_unit.as_str() {

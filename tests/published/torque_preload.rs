@@ -2,8 +2,6 @@
 //! `published/preload_scatter.csv`, `nut_factor.csv`, `implied_nut_factor.csv`, `lubrication.csv` and
 //! `aviation_torques.csv`. Rows graded memory are asserted to our own recomputed value.
 
-mod table;
-
 use std::f64::consts::PI;
 use std::num::ParseFloatError;
 
@@ -64,7 +62,7 @@ impl Row {
 
 #[test]
 fn preload_scatter() {
-    for row in table::rows::<Row>("preload_scatter.csv") {
+    for row in crate::table::rows::<Row>("preload_scatter.csv") {
         let inputs = row.inputs().unwrap();
         let forces: Vec<Force> = inputs.iter().map(|&kilonewtons| newtons(kilonewtons * 1000.0)).collect();
         let kilonewtons = |force: Force| in_newtons(force) / 1000.0;
@@ -96,7 +94,7 @@ fn screw_torque(inputs: [f64; 6]) -> Result<f64, JointError> {
 
 #[test]
 fn nut_factors_and_the_worked_joint() {
-    for row in table::rows::<Row>("nut_factor.csv") {
+    for row in crate::table::rows::<Row>("nut_factor.csv") {
         let inputs = row.inputs().unwrap();
         row.check(match row.kind.as_str() {
             "nut-factor-torque" => {
@@ -132,7 +130,7 @@ struct ImpliedRow {
 
 #[test]
 fn aviation_torques_imply_ordinary_nut_factors() {
-    for row in table::rows::<ImpliedRow>("implied_nut_factor.csv") {
+    for row in crate::table::rows::<ImpliedRow>("implied_nut_factor.csv") {
         let diameter = inches(row.major_diameter_in);
         let profile = ThreadProfile::inch(diameter, row.threads_per_inch).unwrap();
         let preload = load_at_stress(profile, megapascals(row.stress_psi * PSI)).unwrap();
@@ -160,7 +158,7 @@ struct LubricationRow {
 #[test]
 fn lubrication_statements_hold_what_their_source_prints() {
     let catalogue = Catalogue::read(CatalogueText::built_in()).unwrap();
-    for row in table::rows::<LubricationRow>("lubrication.csv") {
+    for row in crate::table::rows::<LubricationRow>("lubrication.csv") {
         let (from, to) = (Condition::parse(&row.from_condition), Condition::parse(&row.to_condition));
         let stated = catalogue.torque_changes().iter().find(|change| change.what == row.what).unwrap();
         assert_eq!((Ok(stated.from), Ok(stated.to)), (from, to), "{}", row.id);
@@ -181,7 +179,7 @@ struct ConversionRow {
 
 #[test]
 fn pound_inches_of_the_aviation_table_become_the_printed_newton_metres() {
-    for row in table::rows::<ConversionRow>("aviation_torques.csv") {
+    for row in crate::table::rows::<ConversionRow>("aviation_torques.csv") {
         let converted = in_newton_metres(TorqueUnit::PoundForceInch.of(row.torque_lbf_in));
         assert!(
             (converted - row.expected_nm).abs() <= row.tolerance_nm,

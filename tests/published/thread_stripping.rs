@@ -1,8 +1,6 @@
 //! Shear areas of engaged threads and the engagement a load needs, against
 //! `published/thread_stripping.csv` and `published/needed_engagement.csv`.
 
-mod table;
-
 use evenclamp::joint::{
     Basis, Catalogue, CatalogueText, ThreadLimits, external_shear_area, in_millimetres,
     in_square_millimetres, internal_shear_area, limits_of, megapascals, millimetres, needed_engagement,
@@ -27,7 +25,7 @@ struct AreaRow {
 #[test]
 fn shear_areas_follow_the_published_table() {
     let catalogue = Catalogue::read(CatalogueText::built_in()).unwrap();
-    for row in table::rows::<AreaRow>("thread_stripping.csv") {
+    for row in crate::table::rows::<AreaRow>("thread_stripping.csv") {
         let limits = ThreadLimits {
             major_min: millimetres(row.major_min_mm),
             pitch_max: millimetres(row.pitch_max_mm),
@@ -72,7 +70,7 @@ struct EngagementRow {
 #[test]
 fn needed_engagement_follows_the_worked_example() {
     let catalogue = Catalogue::read(CatalogueText::built_in()).unwrap();
-    for row in table::rows::<EngagementRow>("needed_engagement.csv") {
+    for row in crate::table::rows::<EngagementRow>("needed_engagement.csv") {
         let (tabulated, _) = limits_of(catalogue.thread(&row.thread).unwrap()).unwrap();
         let limits = ThreadLimits {
             major_min: millimetres(row.major_mm),

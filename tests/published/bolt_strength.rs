@@ -1,8 +1,6 @@
 //! Proof loads, ultimate loads and the permitted assembly preload with its torque against
 //! `published/bolt_loads.csv` and `published/assembly_preload.csv`.
 
-mod table;
-
 use evenclamp::joint::{
     Bolt, Catalogue, CatalogueText, FrictionCoefficient, HeadKind, JointError, PERMITTED_SHARE,
     assembly_preload, in_megapascals, in_newtons, megapascals, ratio_of,
@@ -34,7 +32,7 @@ struct LoadRow {
 #[test]
 fn proof_and_ultimate_loads_follow_iso_898_1() {
     let catalogue = catalogue().unwrap();
-    let rows = table::rows::<LoadRow>("bolt_loads.csv");
+    let rows = crate::table::rows::<LoadRow>("bolt_loads.csv");
     for row in &rows {
         let bolt = catalogue.bolt(&row.thread, &row.class, HeadKind::Hex).unwrap();
         let load = match row.load.as_str() {
@@ -73,7 +71,7 @@ impl PreloadRow {
 #[test]
 fn assembly_preload_and_torque_follow_the_published_vdi_2230_tables() {
     let catalogue = catalogue().unwrap();
-    let rows = table::rows::<PreloadRow>("assembly_preload.csv");
+    let rows = crate::table::rows::<PreloadRow>("assembly_preload.csv");
     let asserted: Vec<&PreloadRow> = rows.iter().filter(|row| row.asserted == "yes").collect();
     assert_eq!(asserted.len(), 122);
     assert_eq!(asserted.iter().filter(|row| row.place == "p. 685").count(), 45);
@@ -101,7 +99,7 @@ fn assembly_preload_and_torque_follow_the_published_vdi_2230_tables() {
 #[test]
 fn published_tables_use_the_yield_minima_of_the_grade_table() {
     let catalogue = catalogue().unwrap();
-    for row in table::rows::<PreloadRow>("assembly_preload.csv") {
+    for row in crate::table::rows::<PreloadRow>("assembly_preload.csv") {
         let yield_stress = in_megapascals(row.bolt(&catalogue).unwrap().class().yield_stress);
         assert_within(&row.class, yield_stress, row.yield_stress_mpa, 1e-9);
     }

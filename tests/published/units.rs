@@ -2,9 +2,6 @@
 //! (versions in the header of `published/units.csv`, written by `tools/units_reference.py`), and
 //! against the printed factors of NIST SP 811 (2008), App. B.8.
 
-// A test whose table cannot be read has failed, and says so by panicking.
-#![allow(clippy::unwrap_used, clippy::expect_used)]
-
 use approx::assert_relative_eq;
 use evenclamp::quantity::{TorqueUnit, in_newton_metres, parse_spec};
 

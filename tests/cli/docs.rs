@@ -1,8 +1,5 @@
 //! README.md cannot go stale: its sample outputs are the real ones, and it names every command.
 
-// A test that cannot set itself up has failed, and says so by panicking.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
-
 use std::process::Command;
 
 fn readme() -> String {

@@ -1,8 +1,5 @@
 //! Rounding of converted figures against published rules and examples.
 
-// A test whose table cannot be read has failed, and says so by panicking.
-#![allow(clippy::unwrap_used, clippy::expect_used)]
-
 use evenclamp::quantity::{Resolution, Rounding, TorqueUnit, parse_spec, round_half_even};
 use evenclamp::report::spec_text;
 

@@ -4,9 +4,6 @@
 //! The tool itself decides by the chance of being inside and a guard band of U; the risks that explain
 //! this choice are worked out here from the library's normal distribution.
 
-#[cfg(test)]
-mod table;
-
 use std::f64::consts::PI;
 
 use approx::assert_abs_diff_eq;
@@ -28,7 +25,7 @@ struct GuardRow {
 /// At the acceptance limit, `guard_factor`·U inside the specified one, the chance of lying outside.
 #[test]
 fn guard_bands_bound_the_specific_risk() {
-    for row in table::rows::<GuardRow>("guard_band.csv") {
+    for row in crate::table::rows::<GuardRow>("guard_band.csv") {
         let (standard, limit) = (0.1, 5.0);
         let accepted = limit - row.guard_factor * 2.0 * standard;
         let outside = nm(2.0 * limit - accepted);
@@ -146,7 +143,7 @@ fn simpson(from: f64, to: f64, f: &dyn Fn(f64) -> f64) -> f64 {
 
 #[test]
 fn global_risks_agree_with_published_examples() {
-    for row in table::rows::<RiskRow>("global_risk.csv") {
+    for row in crate::table::rows::<RiskRow>("global_risk.csv") {
         let got = match row.figure.as_str() {
             "out_before_test" => row.integrate(false, &|_| 1.0),
             "consumer" => row.integrate(false, &|y| row.accepted(y)),

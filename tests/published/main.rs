@@ -1,0 +1,20 @@
+//! Figures typed in from standards, handbooks and manuals, and what the program makes of them. A module
+//! for each thing that is checked; the tables stand beside it, a source and grade in every row.
+
+// A test whose table cannot be read has failed, and says so by panicking.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+mod bolt_strength;
+mod conformity;
+mod consensus;
+mod extension;
+mod interaction;
+mod risk;
+mod rounding;
+mod sequences;
+mod table;
+mod thread_geometry;
+mod thread_stripping;
+mod torque_preload;
+mod trend;
+mod units;
