@@ -17,7 +17,6 @@ pub mod report;
 pub mod sequence;
 pub mod sheet;
 pub mod store;
-pub mod trend;
 mod words;
 pub mod workshop;
 pub mod wrench;

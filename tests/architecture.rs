@@ -5,19 +5,8 @@
 
 use std::path::{Path, PathBuf};
 
-const CORE: &[&str] = &[
-    "audit",
-    "book",
-    "conformity",
-    "joint",
-    "quantity",
-    "sequence",
-    "sheet",
-    "trend",
-    "words",
-    "workshop",
-    "wrench",
-];
+const CORE: &[&str] =
+    &["audit", "book", "conformity", "joint", "quantity", "sequence", "sheet", "words", "workshop", "wrench"];
 const FORBIDDEN: &[&str] = &[
     "rusqlite",
     "clap::",

@@ -114,7 +114,7 @@ fn explain_torque(chain: &mut Chain, bolt: &Bolt, torque: Torque, end: &str, mu:
     chain.step(at("share of yield"), ("ν", "k·F/(As·Rp)"), (share, ""), VDI);
     let limit = (in_newton_metres(bolt.torque_limit(mu)), "N·m");
     chain.step(at("torque of 90 % of yield"), ("M_0.9", "0.9·As·Rp/k·a"), limit, VDI);
-    let nut_factor = tightening.nut_factor(mu).get();
+    let nut_factor = in_ratio(tightening.nut_factor(mu));
     chain.step(at("nut factor"), ("K", "a/d"), (nut_factor, ""), "Shigley, 9th ed., equation 8-27");
 }
 

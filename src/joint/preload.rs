@@ -1,14 +1,12 @@
 //! Torque ↔ preload. VDI 2230 Part 1, assembly torque:
-//! M_A = F·(P/(2π) + d2·μ_G/√3 + D_Km/2·μ_K), printed there with rounded factors; and the
-//! nut-factor form T = K·F·d (Shigley, Mechanical Engineering Design, 9th ed., equation 8-27).
-//! Lengths in mm, forces in N, torques in N·m.
+//! M_A = F·(P/(2π) + d2·μ_G/√3 + D_Km/2·μ_K), printed there with rounded factors. Lengths in mm, forces in N, torques in N·m.
 
 use std::f64::consts::PI;
 
 use super::error::positive;
 use super::friction::FrictionCoefficient;
 use super::profile::ThreadProfile;
-use super::units::{Force, Length, SQRT_3, force_at, in_millimetres, in_ratio, moment};
+use super::units::{Force, Length, Ratio, SQRT_3, force_at, in_millimetres, moment};
 use super::{JointError, Torque};
 
 /// A thread and the ring under the head that it is tightened on.
@@ -50,16 +48,11 @@ impl Tightening {
         force_at(torque, self.arm(friction))
     }
 
-    /// The nut factor that stands for the three terms of VDI 2230: K = M_A/(F·d).
+    /// The nut factor that stands for the three terms of VDI 2230: K = M_A/(F·d), as in T = K·F·d
+    /// (Shigley, Mechanical Engineering Design, 9th ed., equation 8-27).
     #[must_use]
-    pub fn nut_factor(self, friction: FrictionCoefficient) -> NutFactor {
-        NutFactor(in_ratio(self.arm(friction) / self.profile.major_diameter()))
-    }
-
-    /// The mean diameter of the head friction D_Km, in mm.
-    #[must_use]
-    pub fn bearing_diameter(self) -> Length {
-        self.bearing
+    pub fn nut_factor(self, friction: FrictionCoefficient) -> Ratio {
+        self.arm(friction) / self.profile.major_diameter()
     }
 
     /// The length, in mm, by which a preload is multiplied: pitch, thread and head term.
@@ -69,52 +62,5 @@ impl Tightening {
         self.profile.pitch() / (2.0 * PI)
             + self.profile.pitch_diameter() * (mu / SQRT_3)
             + self.bearing * (mu / 2.0)
-    }
-}
-
-/// The factor K in T = K·F·d; published values lie between about 0.09 and 0.5.
-#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
-pub struct NutFactor(f64);
-
-impl NutFactor {
-    /// Checks a plain number.
-    ///
-    /// # Errors
-    /// [`JointError::NotPositive`] when it is not above 0 and finite.
-    pub fn new(value: f64) -> Result<NutFactor, JointError> {
-        positive("nut factor", value, "").map(NutFactor)
-    }
-
-    /// The factor that a measured torque and preload show: K = T/(F·d).
-    ///
-    /// # Errors
-    /// [`JointError::NotPositive`] when torque, preload or diameter is not above 0 and finite.
-    pub fn observed(torque: Torque, preload: Force, diameter: Length) -> Result<NutFactor, JointError> {
-        NutFactor::new(in_ratio(force_at(torque, diameter) / preload))
-    }
-
-    /// The plain number.
-    #[must_use]
-    pub fn get(self) -> f64 {
-        self.0
-    }
-
-    /// The torque, in N·m, for `preload` on a thread of major diameter `diameter`: T = K·F·d.
-    ///
-    /// ```
-    /// use evenclamp::joint::{NutFactor, millimetres, newtons};
-    /// use evenclamp::quantity::in_newton_metres;
-    /// let torque = NutFactor::new(0.2).unwrap().torque(newtons(5000.0), millimetres(5.0));
-    /// assert_eq!(format!("{:.3}", in_newton_metres(torque)), "5.000");
-    /// ```
-    #[must_use]
-    pub fn torque(self, preload: Force, diameter: Length) -> Torque {
-        moment(preload, diameter * self.0)
-    }
-
-    /// The preload, in N, of `torque` on a thread of major diameter `diameter`: F = T/(K·d).
-    #[must_use]
-    pub fn preload(self, torque: Torque, diameter: Length) -> Force {
-        force_at(torque, diameter * self.0)
     }
 }

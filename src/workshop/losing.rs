@@ -6,10 +6,9 @@
 //! little lower at every visit loses torque although it is put right each time. A part replaced or
 //! locked anew does.
 
-use super::Reading;
+use super::{Reading, falling_chance};
 use crate::conformity::{Instrument, Kind, Probability};
 use crate::quantity::Torque;
-use crate::trend::mann_kendall;
 
 /// Fewest re-checks that can show a trend.
 const FEWEST: usize = 4;
@@ -52,7 +51,7 @@ pub fn losing(newest_first: &[&Reading], instrument: &Instrument) -> Option<Losi
         if series.len() < FEWEST || first - last <= instrument.expanded(last) {
             return None;
         }
-        let chance = mann_kendall(&series)?.falling;
+        let chance = falling_chance(&series)?;
         (chance.value() <= LEVEL).then_some(Losing { method, count: series.len(), first, last, chance })
     })
 }

@@ -122,7 +122,10 @@ fn what_was_acknowledged_survives_kill_9() {
     let killed: usize = outcomes.iter().map(|round| round.0).sum();
     let acknowledged: usize = outcomes.iter().map(|round| round.1).sum();
     let calls = usize::try_from(all * CALLS).unwrap();
-    assert!(killed * 5 > calls && acknowledged * 5 > calls * 3, "{killed} killed, {acknowledged} acknowledged");
+    assert!(
+        killed * 5 > calls && acknowledged * 5 > calls * 3,
+        "{killed} killed, {acknowledged} acknowledged"
+    );
 }
 
 #[test]

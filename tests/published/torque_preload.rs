@@ -1,14 +1,12 @@
-//! Preload scatter, nut factors, lubrication statements and the aviation torque table against
-//! `published/preload_scatter.csv`, `nut_factor.csv`, `implied_nut_factor.csv`, `lubrication.csv` and
-//! `aviation_torques.csv`. Rows graded memory are asserted to our own recomputed value.
+//! A worked torque, the nut factors that an aviation torque table implies, and lubrication statements
+//! against `worked_torque.csv`, `implied_nut_factor.csv`, `aviation_torques.csv` and `lubrication.csv`. Rows graded memory are asserted to our own recomputed value.
 
-use std::f64::consts::PI;
 use std::num::ParseFloatError;
 
 use evenclamp::joint::{
-    Catalogue, CatalogueText, Condition, Force, FrictionCoefficient, JointError, Length, NutFactor, Screw,
-    ThreadProfile, bolt_force, bolt_load_share, in_newtons, in_ratio, in_square_millimetres, load_at_stress,
-    lowest_preload, mean_and_deviation, megapascals, millimetres, newtons, ratio_of, tightening_factor,
+    Catalogue, CatalogueText, Condition, Force, FrictionCoefficient, Length, ThreadProfile, Tightening,
+    in_millimetres, in_newtons, in_ratio, in_square_millimetres, load_at_stress, megapascals, millimetres,
+    newtons,
 };
 use evenclamp::quantity::{Torque, TorqueUnit, in_newton_metres};
 use serde::Deserialize;
@@ -34,7 +32,6 @@ fn in_pound_inches(torque: Torque) -> f64 {
 #[derive(Deserialize)]
 struct Row {
     id: String,
-    kind: String,
     input: String,
     expected: f64,
     tolerance: f64,
@@ -60,60 +57,15 @@ impl Row {
     }
 }
 
+/// Friction, preload, diameter, threads per inch and the mean collar diameter over the thread's.
 #[test]
-fn preload_scatter() {
-    for row in crate::table::rows::<Row>("preload_scatter.csv") {
-        let inputs = row.inputs().unwrap();
-        let forces: Vec<Force> = inputs.iter().map(|&kilonewtons| newtons(kilonewtons * 1000.0)).collect();
-        let kilonewtons = |force: Force| in_newtons(force) / 1000.0;
-        row.check(match row.kind.as_str() {
-            "lowest-preload" => kilonewtons(lowest_preload(forces[0], ratio_of(inputs[1]))),
-            "tightening-factor" => in_ratio(tightening_factor(ratio_of(inputs[0])).unwrap()),
-            "mean" => kilonewtons(mean_and_deviation(&forces).unwrap().0),
-            "deviation" => kilonewtons(mean_and_deviation(&forces).unwrap().1),
-            other => panic!("unknown kind {other}"),
-        });
-    }
-    assert_eq!(mean_and_deviation(&[newtons(1.0)]), None);
-    assert!(tightening_factor(ratio_of(1.0)).is_err());
-}
-
-/// Shigley, equation 8-26: friction, preload, diameter, threads per inch, root area, and the mean
-/// collar radius over the diameter.
-fn screw_torque(inputs: [f64; 6]) -> Result<f64, JointError> {
-    let [friction, preload, diameter, count, root_area, collar_radius] = inputs;
-    let root_diameter = (4.0 * root_area / PI).sqrt();
-    let screw = Screw {
-        mean_diameter: inches(f64::midpoint(diameter, root_diameter)),
-        lead: inches(1.0 / count),
-        collar_diameter: inches(2.0 * collar_radius * diameter),
-    };
-    let mu = FrictionCoefficient::new(friction)?;
-    Ok(in_pound_inches(screw.torque(pounds(preload), mu, mu)))
-}
-
-#[test]
-fn nut_factors_and_the_worked_joint() {
-    for row in crate::table::rows::<Row>("nut_factor.csv") {
-        let inputs = row.inputs().unwrap();
-        row.check(match row.kind.as_str() {
-            "nut-factor-torque" => {
-                let factor = NutFactor::new(inputs[0]).unwrap();
-                let torque = factor.torque(pounds(inputs[1]), inches(inputs[2]));
-                let back = factor.preload(torque, inches(inputs[2]));
-                assert!((in_newtons(back) / in_newtons(pounds(inputs[1])) - 1.0).abs() < 1e-12);
-                in_pound_inches(torque)
-            }
-            // Force and stress in thousands of lbf and psi.
-            "stress-ksi" => in_newtons(pounds(inputs[0])) / POUND_FORCE / inputs[1],
-            "bolt-share" => in_ratio(bolt_load_share(ratio_of(inputs[0] / inputs[1])).unwrap()),
-            "loaded-stress-ksi" => {
-                let force = bolt_force(pounds(inputs[2]), ratio_of(inputs[0]), pounds(inputs[1]));
-                in_newtons(force) / POUND_FORCE / inputs[3]
-            }
-            "screw-torque" => screw_torque(inputs.try_into().unwrap()).unwrap(),
-            other => panic!("unknown kind {other}"),
-        });
+fn the_torque_of_the_worked_joint() {
+    for row in crate::table::rows::<Row>("worked_torque.csv") {
+        let inputs: [f64; 5] = row.inputs().unwrap().try_into().unwrap();
+        let [friction, preload, diameter, count, collar] = inputs;
+        let profile = ThreadProfile::inch(inches(diameter), count).unwrap();
+        let bolt = Tightening::new(profile, inches(diameter * collar)).unwrap();
+        row.check(in_pound_inches(bolt.torque(pounds(preload), FrictionCoefficient::new(friction).unwrap())));
     }
 }
 
@@ -135,7 +87,7 @@ fn aviation_torques_imply_ordinary_nut_factors() {
         let profile = ThreadProfile::inch(diameter, row.threads_per_inch).unwrap();
         let preload = load_at_stress(profile, megapascals(row.stress_psi * PSI)).unwrap();
         let torque = TorqueUnit::PoundForceInch.of(row.torque_lbf_in);
-        let factor = NutFactor::observed(torque, preload, diameter).unwrap().get();
+        let factor = in_newton_metres(torque) * 1000.0 / (in_newtons(preload) * in_millimetres(diameter));
         assert!((row.least_factor..=row.greatest_factor).contains(&factor), "{}: {factor}", row.thread);
         assert!(in_square_millimetres(profile.stress_area()) > 0.0);
     }
