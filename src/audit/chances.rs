@@ -219,7 +219,7 @@ mod tests {
                 };
                 let percent = Deviation::percent(f64::from(4 + which / 3)).unwrap();
                 let accuracy = Accuracy::given(percent);
-                let gauge = Gauge::new(&Limits::new(spec, "marking"), &Instrument::of_accuracy(accuracy));
+                let gauge = Gauge::new(&Limits::new(spec), &Instrument::of_accuracy(accuracy));
                 let number = chances.number(gauge);
                 let reading = nm(f64::from(parts) / 50.0);
                 let (mut told, mut expected) = (Text::default(), Vec::new());

@@ -102,7 +102,7 @@ mod tests {
             step in prop_oneof![Just(None), (0.01..3.0_f64).prop_map(Some)],
             readings in proptest::collection::vec(0.0..150.0_f64, 50),
         ) {
-            let limits = Limits::new(spec, "marking");
+            let limits = Limits::new(spec);
             let accuracy = Accuracy::given(Deviation::percent(percent).unwrap());
             let instrument = Instrument::new(accuracy, step.map(nm), None).unwrap();
             let gauge = Gauge::new(&limits, &instrument);

@@ -91,12 +91,12 @@ fn reference() -> Reference {
     for (entry, spec, left_hand) in subjects() {
         let subject = Subject {
             entry: entry.to_owned(),
-            limits: spec.map(|spec| Limits::new(spec, entry)),
+            limits: spec.map(Limits::new),
             basis: entry.to_owned(),
             left_hand,
         };
         reference.add_entry(subject.clone());
-        let marked = Limits::new(Spec::Ceiling(nm(5.5)), "marking");
+        let marked = Limits::new(Spec::Ceiling(nm(5.5)));
         reference.add_joint("b1", entry, Subject { limits: Some(marked), ..subject });
     }
     for wrench in wrenches() {
@@ -212,7 +212,7 @@ impl Row {
             Some((entry, _, left)) => (entry, Some(Spec::Ceiling(nm(5.5))), left),
             None => by_entry()?,
         };
-        let limits = spec.map(|spec| Limits::new(spec, entry));
+        let limits = spec.map(Limits::new);
         let kind = if self.kind.trim().is_empty() { Kind::Tightened } else { Kind::parse(&self.kind)? };
         let reading = if kind.has_torque() {
             Some(parse_reading(&format!("{} {}", self.value, self.unit)).ok()?)

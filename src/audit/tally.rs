@@ -121,7 +121,7 @@ mod tests {
     fn reference() -> Reference {
         let subject = |spec| Subject {
             entry: "axle".to_owned(),
-            limits: Some(Limits::new(spec, "marking")),
+            limits: Some(Limits::new(spec)),
             basis: String::new(),
             left_hand: false,
         };

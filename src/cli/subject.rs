@@ -143,7 +143,7 @@ impl Subject {
     /// What to know of a torque inside the band that most issuers do not go to.
     pub fn core_note(&self, torque: Torque, unit: TorqueUnit) -> Option<String> {
         let limits = self.limits()?;
-        let core = Limits::new(self.core?, String::new());
+        let core = Limits::new(self.core?);
         (limits.contain(torque) && !core.contain(torque))
             .then(|| format!("most issuers keep to {}", spec_text(core.spec(), self.resolution, unit)))
     }
@@ -169,7 +169,7 @@ impl Subject {
 
     /// The limits that a reading is judged against.
     pub fn limits(&self) -> Option<Limits> {
-        self.whole.clone().or_else(|| self.spec.map(|spec| Limits::new(spec, self.basis.clone())))
+        self.whole.or_else(|| self.spec.map(Limits::new))
     }
 
     /// The setting to aim at on `scale`: within the stretch that most issuers back, where there is
@@ -178,7 +178,7 @@ impl Subject {
     pub fn aim(&self, instrument: &Instrument, scale: &SettingScale) -> Option<Result<Aim, NoAim>> {
         let limits = self.limits()?;
         let at_core = self.core.and_then(|core| {
-            let found = aim(&Limits::new(core, String::new()), instrument, scale).ok()?;
+            let found = aim(&Limits::new(core), instrument, scale).ok()?;
             let standard = instrument.standard(found.setting);
             let chance = chance_inside(limits.low(), limits.high(), found.setting, standard);
             Some(Aim { chance_inside: chance, ..found })

@@ -52,9 +52,9 @@ pub enum NoAim {
 /// use evenclamp::quantity::{Spec, newton_metres as nm};
 /// let wrench = Instrument::of_accuracy(Accuracy::given(Deviation::SIX_PERCENT));
 /// let scale = SettingScale::new(nm(2.0), nm(10.0), Some(nm(0.5))).unwrap();
-/// let range = Limits::new(Spec::range_nm(4.0, 6.0), "marking");
+/// let range = Limits::new(Spec::range_nm(4.0, 6.0));
 /// assert_eq!(aim(&range, &wrench, &scale).unwrap().setting, nm(5.0));
-/// let ceiling = Limits::new(Spec::Ceiling(nm(5.0)), "marking");
+/// let ceiling = Limits::new(Spec::Ceiling(nm(5.0)));
 /// assert_eq!(aim(&ceiling, &wrench, &scale).unwrap().setting, nm(4.5));
 /// ```
 /// # Errors

@@ -13,7 +13,7 @@ fn scale(low: f64, high: f64, step: Option<f64>) -> SettingScale {
 }
 
 fn aim_nm(spec: Spec, percent: f64, scale: SettingScale) -> Result<f64, NoAim> {
-    aim(&Limits::new(spec, "test"), &wrench(percent, None), &scale).map(|aim| in_newton_metres(aim.setting))
+    aim(&Limits::new(spec), &wrench(percent, None), &scale).map(|aim| in_newton_metres(aim.setting))
 }
 
 #[test]
@@ -50,11 +50,11 @@ fn a_setting_that_is_not_safe_is_not_named() {
 
 #[test]
 fn a_ceiling_with_a_known_low_side_stays_below_max_minus_u() {
-    let limits = Limits::new(Spec::Ceiling(nm(5.0)), "marking").with_other_side(nm(4.0)).unwrap();
+    let limits = Limits::new(Spec::Ceiling(nm(5.0))).with_other_side(nm(4.0)).unwrap();
     let instrument = wrench(6.0, None);
     let found = aim(&limits, &instrument, &scale(2.0, 10.0, None)).unwrap();
     assert!(found.setting > nm(4.0) && at_least(nm(5.0), found.setting + found.expanded));
-    let top = aim(&Limits::new(Spec::Ceiling(nm(5.0)), "marking"), &instrument, &scale(2.0, 10.0, None));
+    let top = aim(&Limits::new(Spec::Ceiling(nm(5.0))), &instrument, &scale(2.0, 10.0, None));
     // 5 / (1 + 2·0.06/√3), by hand.
     assert!((in_newton_metres(top.unwrap().setting) - 4.676035).abs() < 1e-6);
 }
@@ -81,7 +81,7 @@ proptest! {
         from in 1.0..40.0f64,
         wide in 0.05..10.0f64,
     ) {
-        let limits = Limits::new(Spec::range_nm(from, from + wide), "test");
+        let limits = Limits::new(Spec::range_nm(from, from + wide));
         let best = settings(low, high, step)
             .map(|s| risk(&limits, &instrument, s))
             .fold(f64::INFINITY, f64::min);
@@ -105,7 +105,7 @@ proptest! {
         wide in 0.5..10.0f64,
         other in 0.5..60.0f64,
     ) {
-        let limits = Limits::new(Spec::range_nm(from, from + wide), "test");
+        let limits = Limits::new(Spec::range_nm(from, from + wide));
         if let Ok(found) = aim(&limits, &instrument, &scale(0.5, 60.0, None)) {
             let least = risk(&limits, &instrument, found.setting);
             prop_assert!(least <= risk(&limits, &instrument, nm(other)) * (1.0 + 1e-9));
@@ -118,7 +118,7 @@ proptest! {
         instrument in any_instrument(),
         value in 1.0..60.0f64,
     ) {
-        let ceiling = Limits::new(Spec::Ceiling(nm(value)), "test");
+        let ceiling = Limits::new(Spec::Ceiling(nm(value)));
         let safe = |s: &Torque| at_least(nm(value), *s + instrument.expanded(*s));
         let highest = settings(low, high, step).filter(safe).last();
         let found = aim(&ceiling, &instrument, &marks).ok();
@@ -127,7 +127,7 @@ proptest! {
             prop_assert!((found.setting - highest).abs() < nm(1e-6));
             prop_assert_eq!(judge(Some(&ceiling), found.setting, &instrument, &[]).label, Label::Inside);
         }
-        let floor = Limits::new(Spec::Floor(nm(value)), "test");
+        let floor = Limits::new(Spec::Floor(nm(value)));
         let safe = |s: &Torque| at_least(*s - instrument.expanded(*s), nm(value));
         let lowest = settings(low, high, step).find(safe);
         let found = aim(&floor, &instrument, &marks).ok();
@@ -144,7 +144,7 @@ proptest! {
         instrument in any_instrument(),
         value in 1.0..60.0f64,
     ) {
-        let limits = Limits::new(Spec::Set(nm(value)), "test");
+        let limits = Limits::new(Spec::Set(nm(value)));
         if let Ok(found) = aim(&limits, &instrument, &marks) {
             let gap = (found.setting - nm(value)).abs();
             prop_assert!(settings(low, high, step).all(|s| at_least((s - nm(value)).abs() + nm(1e-9), gap)));

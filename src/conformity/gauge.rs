@@ -28,7 +28,7 @@ impl Gauge {
     /// ```
     /// use evenclamp::conformity::{Accuracy, Deviation, Gauge, Instrument, Label, Limits};
     /// use evenclamp::quantity::{Spec, newton_metres as nm};
-    /// let limits = Limits::new(Spec::range_nm(4.0, 6.0), "marking");
+    /// let limits = Limits::new(Spec::range_nm(4.0, 6.0));
     /// let wrench = Instrument::of_accuracy(Accuracy::given(Deviation::SIX_PERCENT));
     /// let gauge = Gauge::new(&limits, &wrench);
     /// assert_eq!([3.5, 5.0, 5.9].map(|y| gauge.label(nm(y))), [Label::Low, Label::Inside, Label::TooClose]);
@@ -182,7 +182,7 @@ mod tests {
 
     fn gauge(spec: Spec, percent: f64) -> Gauge {
         let accuracy = Accuracy::given(Deviation::percent(percent).unwrap());
-        Gauge::new(&Limits::new(spec, "marking"), &Instrument::of_accuracy(accuracy))
+        Gauge::new(&Limits::new(spec), &Instrument::of_accuracy(accuracy))
     }
 
     #[test]

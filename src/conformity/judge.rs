@@ -54,7 +54,7 @@ impl Verdict {
 /// ```
 /// use evenclamp::conformity::{Accuracy, Deviation, Instrument, Label, Limits, judge};
 /// use evenclamp::quantity::{Spec, newton_metres as nm};
-/// let limits = Limits::new(Spec::range_nm(4.0, 6.0), "marking");
+/// let limits = Limits::new(Spec::range_nm(4.0, 6.0));
 /// let wrench = Instrument::of_accuracy(Accuracy::given(Deviation::SIX_PERCENT));
 /// assert_eq!(judge(Some(&limits), nm(5.0), &wrench, &[]).label, Label::Inside);
 /// assert_eq!(judge(Some(&limits), nm(6.5), &wrench, &[]).label, Label::High);

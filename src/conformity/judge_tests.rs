@@ -10,7 +10,7 @@ fn wrench(percent: f64, step: Option<f64>, scatter: Option<f64>) -> Instrument {
 }
 
 fn verdict(spec: Spec, reading: f64, percent: f64) -> Verdict {
-    judge(Some(&Limits::new(spec, "test")), nm(reading), &wrench(percent, Some(0.1), None), &[])
+    judge(Some(&Limits::new(spec)), nm(reading), &wrench(percent, Some(0.1), None), &[])
 }
 
 #[test]
@@ -31,7 +31,7 @@ fn a_ceiling_leaves_the_low_side_open_unless_it_is_known() {
     assert_eq!(verdict(Spec::Ceiling(nm(5.0)), 5.0, 6.0).label, Label::TooClose);
     assert_eq!(verdict(Spec::Ceiling(nm(5.0)), 5.5, 6.0).label, Label::High);
 
-    let known = Limits::new(Spec::Ceiling(nm(5.0)), "marking").with_other_side(nm(4.0)).unwrap();
+    let known = Limits::new(Spec::Ceiling(nm(5.0))).with_other_side(nm(4.0)).unwrap();
     let closed = judge(Some(&known), nm(2.0), &wrench(6.0, None, None), &[]);
     assert_eq!((closed.label, closed.not_judged), (Label::Low, None));
 }
@@ -71,7 +71,7 @@ fn a_range_narrower_than_2u_cannot_be_settled_but_far_off_is_far_off() {
 fn the_width_is_compared_with_2u_at_the_middle() {
     let instrument = wrench(4.0, None, None);
     let at_middle = |width: f64| {
-        let limits = Limits::new(Spec::range_nm(12.0, 12.0 + width), "test");
+        let limits = Limits::new(Spec::range_nm(12.0, 12.0 + width));
         judge(Some(&limits), nm(12.0 + width / 2.0), &instrument, &[]).label
     };
     assert_eq!((at_middle(1.162), at_middle(1.163)), (Label::NotSettled, Label::Inside));
@@ -79,7 +79,7 @@ fn the_width_is_compared_with_2u_at_the_middle() {
 
 #[test]
 fn a_wrench_that_cannot_be_believed_settles_nothing() {
-    let limits = Limits::new(Spec::range_nm(4.0, 6.0), "test");
+    let limits = Limits::new(Spec::range_nm(4.0, 6.0));
     for reading in [1.0, 5.0, 44.0] {
         let doubted = judge(Some(&limits), nm(reading), &wrench(6.0, None, None), &[Doubt::WrongDirection]);
         assert_eq!(doubted.label, Label::NotSettled);
@@ -105,8 +105,7 @@ fn a_reading_in_the_middle_leans_nowhere() {
 /// A limit without a chance to be crossed, and a reading of 0, give no nonsense.
 #[test]
 fn a_reading_of_nothing_is_low() {
-    let nothing =
-        judge(Some(&Limits::new(Spec::range_nm(4.0, 6.0), "test")), nm(0.0), &wrench(6.0, None, None), &[]);
+    let nothing = judge(Some(&Limits::new(Spec::range_nm(4.0, 6.0))), nm(0.0), &wrench(6.0, None, None), &[]);
     assert_eq!(nothing.label, Label::Low);
     assert_eq!(nothing.chance_inside.map(Probability::value), Some(0.0));
     assert!(nothing.capability.is_none());
@@ -161,7 +160,7 @@ proptest! {
         (step, coarser) in (0.01..1.0f64, 0.0..2.0f64),
         (scatter, wilder) in (0.01..1.0f64, 0.0..2.0f64),
     ) {
-        let limits = Limits::new(spec, "test");
+        let limits = Limits::new(spec);
         let better = wrench(percent, Some(step), Some(scatter));
         let worse = wrench(percent + more, Some(step + coarser), Some(scatter + wilder));
         let before = judge(Some(&limits), nm(reading), &better, &[]).label;
@@ -179,7 +178,7 @@ proptest! {
     #[test]
     fn another_unit_never_changes_a_label(spec in any_spec(), reading in 0.1..90.0f64, at_limit in 0..4u8) {
         // Readings right on a limit, or U away from one, are the ones that could flip.
-        let limits = Limits::new(spec, "test");
+        let limits = Limits::new(spec);
         let assumed = |limits: &Limits| {
             Instrument::new(Accuracy::assumed(limits.largest()), Some(nm(0.1)), None).unwrap()
         };
@@ -198,7 +197,7 @@ proptest! {
                 Spec::Ceiling(max) => Spec::Ceiling(retyped(max, unit)),
                 Spec::Floor(min) => Spec::Floor(retyped(min, unit)),
             };
-            let limits = Limits::new(converted, "test");
+            let limits = Limits::new(converted);
             let again = judge(Some(&limits), retyped(reading, unit), &assumed(&limits), &[]).label;
             prop_assert_eq!(again, label, "{}", unit);
         }
@@ -216,7 +215,7 @@ proptest! {
         // Widths and readings around the points where the labels change.
         let instrument = wrench(percent, step, None);
         let wide = times_2u * 2.0 * crate::quantity::in_newton_metres(instrument.expanded(nm(low)));
-        let limits = Limits::new(Spec::range_nm(low, low + wide), "test");
+        let limits = Limits::new(Spec::range_nm(low, low + wide));
         let reading = (low + wide / 2.0 + from_middle * wide).max(0.0);
         let nearer = reading + share * (low + wide / 2.0 - reading);
         let before = judge(Some(&limits), nm(reading), &instrument, &[]).label;

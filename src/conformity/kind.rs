@@ -175,7 +175,7 @@ mod tests {
     use crate::quantity::{Spec, newton_metres as nm};
 
     fn outcome(kind: Kind, torque: f64, doubts: &[Doubt]) -> Outcome {
-        let limits = Limits::new(Spec::range_nm(4.0, 6.0), "test");
+        let limits = Limits::new(Spec::range_nm(4.0, 6.0));
         let wrench = Instrument::of_accuracy(Accuracy::given(Deviation::SIX_PERCENT));
         assess(kind, Some(&limits), nm(torque), &wrench, doubts)
     }
@@ -207,7 +207,7 @@ mod tests {
 
     #[test]
     fn a_bolt_that_held_against_a_ceiling_proves_nothing_about_it() {
-        let ceiling = Limits::new(Spec::Ceiling(nm(5.0)), "marking");
+        let ceiling = Limits::new(Spec::Ceiling(nm(5.0)));
         let wrench = Instrument::of_accuracy(Accuracy::given(Deviation::SIX_PERCENT));
         let held = assess(Kind::Held, Some(&ceiling), nm(4.0), &wrench, &[]);
         assert_eq!(held.decision(), Decision::Undecided);

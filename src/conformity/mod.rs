@@ -28,7 +28,7 @@ pub use gauge::Gauge;
 pub use judge::{Verdict, judge};
 pub use kind::{Finding, Kind, Outcome, assess, finding};
 pub use label::{Decision, Label, Side};
-pub use limits::{Limits, LimitsError};
+pub use limits::Limits;
 pub use probability::Probability;
 pub use reason::{Doubt, Reason};
 pub use scale::SettingScale;

@@ -80,7 +80,7 @@ pub const WRONG_SCALES: [(TorqueUnit, TorqueUnit); 6] = [
 /// ```
 /// use evenclamp::conformity::{Label, Limits, slip};
 /// use evenclamp::quantity::{Spec, TorqueUnit, parse_reading};
-/// let limits = Limits::new(Spec::range_nm(4.0, 6.0), "marking");
+/// let limits = Limits::new(Spec::range_nm(4.0, 6.0));
 /// let slips = slip::suspect(&limits, parse_reading("44 N·m").unwrap(), Label::High);
 /// assert_eq!(slips[0].text(TorqueUnit::NewtonMetre), "44 lbf·in would be 4.97 N·m");
 /// ```
@@ -127,7 +127,7 @@ impl Watch {
         };
         let size = |unit: TorqueUnit| in_newton_metres(unit.of(1.0));
         Watch {
-            limits: limits.clone(),
+            limits: *limits,
             near,
             numbers: stretches(&mut TorqueUnit::ALL.iter().map(|unit| size(*unit))),
             torques: stretches(&mut WRONG_SCALES.iter().map(|(meant, scale)| size(*meant) / size(*scale))),

@@ -4,7 +4,7 @@ use approx::assert_relative_eq;
 use proptest::prelude::*;
 
 fn texts(spec: Spec, reading: &str) -> Vec<String> {
-    let limits = Limits::new(spec, "test");
+    let limits = Limits::new(spec);
     suspect(&limits, parse_reading(reading).unwrap(), Label::High)
         .into_iter()
         .map(|slip| slip.text(TorqueUnit::NewtonMetre))
@@ -40,7 +40,7 @@ fn a_figure_on_the_wrong_scale_is_named() {
 fn a_reading_within_the_limits_raises_no_suspicion() {
     // 36 lbf·ft would fit as well, but 36 N·m fits already.
     assert!(texts(Spec::range_nm(35.0, 50.0), "36 N·m").is_empty());
-    let limits = Limits::new(Spec::range_nm(4.0, 6.0), "test");
+    let limits = Limits::new(Spec::range_nm(4.0, 6.0));
     assert!(suspect(&limits, parse_reading("44 N·m").unwrap(), Label::Inside).is_empty());
     assert!(texts(Spec::range_nm(4.0, 6.0), "0 N·m").is_empty());
 }
@@ -72,7 +72,7 @@ proptest! {
             Spec::Set(newton_metres(low)),
             Spec::Ceiling(newton_metres(low)),
             Spec::Floor(newton_metres(low)),
-        ][form], "test");
+        ][form]);
         // Half of the numbers are a limit itself, in some unit.
         let value = if exact { unit.value_of(newton_metres(low)) } else { value };
         let reading = parse_reading(&format!("{value:.decimals$} N·m")).unwrap();
@@ -85,7 +85,7 @@ proptest! {
 
     #[test]
     fn every_suspicion_lies_within_the_limits(low in 1.0..50.0f64, wide in 0.0..50.0f64, read in 0.0..500.0f64) {
-        let limits = Limits::new(Spec::range_nm(low, low + wide), "test");
+        let limits = Limits::new(Spec::range_nm(low, low + wide));
         for unit in TorqueUnit::ALL {
             let reading = parse_reading(&format!("{read:.1} {unit}")).unwrap();
             for slip in suspect(&limits, reading, Label::High) {

@@ -118,7 +118,7 @@ fn word_of(marking: &Marking) -> String {
 
 fn of_stated(basis: FigureBasis, word: String, stated: Stated) -> Governing {
     Governing {
-        limits: Some(Limits::new(stated.spec, word.clone())),
+        limits: Some(Limits::new(stated.spec)),
         basis,
         word,
         unit: stated.unit,
@@ -149,7 +149,7 @@ fn of_two_parts(first: &(&Marking, Stated), second: &(&Marking, Stated)) -> Gove
     } else if let Some(low) = other_low.filter(|low| own_low.is_none_or(|own| *low > own)) {
         let spec = Spec::Range { low, high };
         let word = format!("{}; its low side is the {}", found.word, word_of(other.0));
-        found.limits = Some(Limits::new(spec, word.clone()));
+        found.limits = Some(Limits::new(spec));
         found.word = word;
     }
     found
@@ -163,7 +163,7 @@ fn of_band(hardware: Option<&Hardware>) -> Governing {
     let word = hardware.map_or_else(|| "the book has no such entry".to_owned(), |known| known.word.clone());
     let spec = hardware.and_then(|known| known.spec);
     Governing {
-        limits: spec.map(|spec| Limits::new(spec, word.clone())),
+        limits: spec.map(Limits::new),
         basis: if spec.is_some() { FigureBasis::Band } else { FigureBasis::Nobody },
         word,
         unit: TorqueUnit::NewtonMetre,
@@ -190,7 +190,7 @@ fn complete(found: &mut Governing, band: Spec) {
         Spec::Floor(_) => ("high", band.limits().1),
         Spec::Range { .. } | Spec::Set(_) => return,
     };
-    if let Some(completed) = other.and_then(|other| limits.clone().with_other_side(other).ok()) {
+    if let Some(completed) = other.and_then(|other| limits.with_other_side(other)) {
         found.word = format!("{}; {side} side from the band", found.word);
         found.limits = Some(completed);
     }

@@ -18,7 +18,7 @@ fn click(low: f64, high: f64) -> Wrench {
 }
 
 fn tightened(wrench: &Wrench, spec: Spec, on_scale: f64, usage: &Use<'_>) -> (Label, Vec<Reason>) {
-    let limits = Limits::new(spec, "test");
+    let limits = Limits::new(spec);
     match wrench.assess(Kind::Tightened, Some(&limits), nm(on_scale), usage) {
         Outcome::Judged(verdict) => (verdict.label, verdict.reasons),
         other @ Outcome::ReCheck { .. } => panic!("{other:?}"),
@@ -103,7 +103,7 @@ fn an_adapter_is_taken_into_account() {
     // 4 on the scale is 5 at the bolt; 5 on the scale is 6.25.
     assert_eq!(tightened(&wrench, RANGE(), 4.0, &usage).0, Label::Inside);
     assert_eq!(tightened(&wrench, RANGE(), 5.5, &usage).0, Label::High);
-    let limits = Limits::new(RANGE(), "test");
+    let limits = Limits::new(RANGE());
     let aim = wrench.aim(&limits, Some(&adapter)).unwrap();
     assert!((aim.on_scale - nm(4.0)).abs() < nm(1e-9));
     assert!((aim.aim.setting - nm(5.0)).abs() < nm(1e-9));
@@ -111,7 +111,7 @@ fn an_adapter_is_taken_into_account() {
 
 #[test]
 fn a_re_check_is_never_judged_as_a_tightening() {
-    let limits = Limits::new(RANGE(), "test");
+    let limits = Limits::new(RANGE());
     let held = click(2.0, 10.0).assess(Kind::Held, Some(&limits), nm(4.0), &Use::on(TODAY));
     let finding = Finding::HeldAtLeast { torque: nm(4.0), reaches_low: Some(true), above_high: false };
     assert_eq!(held, Outcome::ReCheck { finding, doubts: vec![] });
@@ -121,7 +121,7 @@ fn a_re_check_is_never_judged_as_a_tightening() {
 
 #[test]
 fn the_aim_stays_on_the_usable_scale() {
-    let ceiling = Limits::new(Spec::Ceiling(nm(5.0)), "marking");
+    let ceiling = Limits::new(Spec::Ceiling(nm(5.0)));
     let aim = click(2.0, 10.0).aim(&ceiling, None).unwrap();
     assert_eq!((aim.on_scale, aim.aim.setting), (nm(4.5), nm(4.5)));
     assert_eq!(click(5.0, 60.0).aim(&ceiling, None), Err(NoAim::ScaleTooHigh));

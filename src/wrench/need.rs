@@ -107,7 +107,7 @@ fn safe_settings(limits: &Limits, instrument: &Instrument) -> Option<(Torque, To
     }
     let any_setting = SettingScale::new(Torque::default(), limits.largest() * 2.0, None)?;
     let edge = |spec: Spec| {
-        let one_sided = Limits::new(spec, String::new());
+        let one_sided = Limits::new(spec);
         aim(&one_sided, instrument, &any_setting).ok().map(|aim| aim.setting)
     };
     let slack = |edge: Torque| Deviation::permitted(edge).of(edge);

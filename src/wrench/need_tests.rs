@@ -4,7 +4,7 @@ use crate::quantity::{in_newton_metres, newton_metres as nm};
 use proptest::prelude::*;
 
 fn limits(spec: Spec) -> Limits {
-    Limits::new(spec, "test")
+    Limits::new(spec)
 }
 
 #[test]

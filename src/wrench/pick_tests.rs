@@ -13,7 +13,7 @@ fn wrench(name: &str, low: f64, high: f64, step: f64, calibrated: Option<Date>) 
 }
 
 fn names(wrenches: &[Wrench], spec: Spec) -> Vec<(String, bool)> {
-    let limits = Limits::new(spec, "test");
+    let limits = Limits::new(spec);
     rank(wrenches, &limits, &Use::on(TODAY))
         .into_iter()
         .map(|candidate| (candidate.wrench.name().to_owned(), candidate.serves()))
@@ -43,7 +43,7 @@ fn the_wrench_that_serves_comes_first_and_the_rest_say_why_not() {
 #[test]
 fn cycles_spent_and_a_left_hand_thread_count_against_a_wrench() {
     let small = wrench("small", 2.0, 10.0, 0.1, Some(date(2026, 1, 10)));
-    let limits = Limits::new(Spec::range_nm(4.0, 6.0), "test");
+    let limits = Limits::new(Spec::range_nm(4.0, 6.0));
     let serves = |wrench: &Wrench, usage: &Use<'_>| rank([wrench], &limits, usage)[0].serves();
     assert!(serves(&small, &Use::on(TODAY)));
     assert!(!serves(&small, &Use { left_hand_thread: true, ..Use::on(TODAY) }));
@@ -58,10 +58,10 @@ fn cycles_spent_and_a_left_hand_thread_count_against_a_wrench() {
 #[test]
 fn the_place_on_the_scale_is_a_share_of_the_capacity() {
     let small = wrench("small", 2.0, 10.0, 0.5, Some(date(2026, 1, 10)));
-    let limits = Limits::new(Spec::range_nm(4.0, 6.0), "test");
+    let limits = Limits::new(Spec::range_nm(4.0, 6.0));
     let ranked = rank([&small], &limits, &Use::on(TODAY));
     assert!((ranked[0].place().unwrap().value - 0.5).abs() < 1e-12);
-    let high = Limits::new(Spec::range_nm(35.0, 50.0), "test");
+    let high = Limits::new(Spec::range_nm(35.0, 50.0));
     let ranked = rank([&small], &high, &Use::on(TODAY));
     assert_eq!((ranked[0].place(), ranked[0].aim), (None, Err(NoAim::ScaleTooLow)));
 }

@@ -119,7 +119,7 @@ struct BenchRow {
 #[test]
 fn bench_cases_come_out_as_worked_by_hand() {
     for row in crate::table::rows::<BenchRow>("bench.csv") {
-        let limits = Limits::new(parse_spec(&row.spec).unwrap().spec, "bench case");
+        let limits = Limits::new(parse_spec(&row.spec).unwrap().spec);
         let accuracy = Accuracy::given(Deviation::percent(row.accuracy_percent).unwrap());
         let size = |size: Option<f64>| size.map(newton_metres);
         let instrument = Instrument::new(accuracy, size(row.step), size(row.scatter)).unwrap();

@@ -40,7 +40,7 @@ fn guard_bands_bound_the_specific_risk() {
 #[test]
 fn the_label_inside_keeps_the_bound_of_a_guard_band_of_u() {
     let instrument = Instrument::of_accuracy(Accuracy::given(Deviation::FOUR_PERCENT));
-    let ceiling = Limits::new(Spec::Ceiling(nm(5.0)), "test");
+    let ceiling = Limits::new(Spec::Ceiling(nm(5.0)));
     // The highest reading that is U below the limit: 5/(1 + 2·0.04/√3).
     let edge = 5.0 / (1.0 + 2.0 * 0.04 / 3f64.sqrt());
     let verdict = judge(Some(&ceiling), nm(edge), &instrument, &[]);
@@ -68,7 +68,7 @@ fn the_course_note_on_guard_bands() {
     assert_abs_diff_eq!(5.0 - 2.0 * standard, 4.09, epsilon = 0.005);
     assert_abs_diff_eq!(10.0 / (4.0 * standard), 5.482, epsilon = 5e-4);
     // The same through a verdict, shifted to 5..15 so that the readings are torques.
-    let limits = Limits::new(Spec::range_nm(5.0, 15.0), "test");
+    let limits = Limits::new(Spec::range_nm(5.0, 15.0));
     let accuracy = Accuracy::given(Deviation::percent(1e-6).unwrap());
     let instrument = Instrument::new(accuracy, None, Some(nm(standard))).unwrap();
     let verdict = judge(Some(&limits), nm(10.0), &instrument, &[]);
