@@ -73,6 +73,7 @@ impl SettingScale {
     }
 
     /// Whether the scale offers this very setting.
+    #[cfg(test)]
     #[must_use]
     pub fn offers(&self, setting: Torque) -> bool {
         let nearest = [self.below(setting), self.above(setting)];

@@ -33,9 +33,6 @@ pub enum JointError {
         /// The end given last.
         high: f64,
     },
-    /// A share of yield outside 0 < ν ≤ 1.
-    #[error("a share of yield lies above 0 and not above 1, not at {0}")]
-    Share(f64),
     /// A name that no row of a table carries.
     #[error("unknown {what} `{text}`")]
     Unknown {

@@ -44,17 +44,15 @@ pub use plausibility::{Plausibility, UnitSlip, plausibility, unit_slips};
 pub use preload::Tightening;
 pub use profile::ThreadProfile;
 pub use property_class::{GRADES, MaterialFamily, PropertyClass};
-pub use strength::{PERMITTED_SHARE, assembly_preload, combined_stress_factor, load_at_stress, yield_share};
-pub use stripping::{
-    Engagement, StrippedSide, Stripping, external_shear_area, internal_shear_area, needed_engagement,
-};
+pub use strength::{PERMITTED_SHARE, combined_stress_factor, yield_share};
+pub use stripping::{Engagement, StrippedSide, Stripping, external_shear_area, internal_shear_area};
 pub use sweep::{SweepPoint, limit_curve, sweep};
 pub use table::{Basis, Provenance, SourceGrade};
 pub use thread::{Section, THREADS, Thread, ThreadSystem};
 pub use tolerance::{ThreadLimits, limits_of};
 pub use units::{
     Area, Band, Force, Length, Pressure, Ratio, in_megapascals, in_millimetres, in_newtons, in_ratio,
-    in_square_millimetres, megapascals, millimetres, newtons, ratio_of, square_millimetres,
+    in_square_millimetres, megapascals, millimetres, newtons, ratio_of,
 };
 
 #[cfg(test)]

@@ -9,7 +9,7 @@ use super::error::positive;
 use super::material::TappedMaterial;
 use super::table::Basis;
 use super::tolerance::ThreadLimits;
-use super::units::{Area, Force, Length, Pressure, SQRT_3, in_megapascals, in_millimetres, in_newtons};
+use super::units::{Area, Force, Length, Pressure, SQRT_3, in_millimetres};
 
 /// Shear area of the internal thread, in mm²:
 /// AS_n = π/P·LE·d_min·(P/2 + (d_min − D2_max)/√3).
@@ -34,22 +34,6 @@ pub fn internal_shear_area(pitch: Length, limits: &ThreadLimits, engagement: Len
 pub fn external_shear_area(pitch: Length, limits: &ThreadLimits, engagement: Length) -> Area {
     let width = pitch / 2.0 + (limits.pitch_min - limits.minor_max) / SQRT_3;
     engagement * limits.minor_max * (width / pitch) * PI
-}
-
-/// The engagement, in mm, at which an internal thread of `shear_strength` just carries `load`.
-///
-/// # Errors
-/// [`JointError::NotPositive`] for a load or strength that is not above 0 and finite.
-pub fn needed_engagement(
-    pitch: Length,
-    limits: &ThreadLimits,
-    load: Force,
-    shear_strength: Pressure,
-) -> Result<Length, JointError> {
-    positive("load", in_newtons(load), "N")?;
-    positive("shear strength", in_megapascals(shear_strength), "MPa")?;
-    let area_per_pitch = internal_shear_area(pitch, limits, pitch);
-    Ok(pitch * (load / (area_per_pitch * shear_strength)))
 }
 
 /// How far a bolt is screwed in, and into what.

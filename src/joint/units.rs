@@ -37,12 +37,6 @@ pub fn in_millimetres(length: Length) -> f64 {
     length.get::<millimeter>()
 }
 
-/// An area given in mm².
-#[must_use]
-pub fn square_millimetres(value: f64) -> Area {
-    Area::new::<square_millimeter>(value)
-}
-
 /// The number of mm² in an area, unrounded.
 #[must_use]
 pub fn in_square_millimetres(area: Area) -> f64 {

@@ -16,6 +16,7 @@ pub struct Style {
 
 impl Style {
     /// Plain text of a width.
+    #[cfg(test)]
     #[must_use]
     pub fn plain(width: usize) -> Style {
         Style { width, colour: false }

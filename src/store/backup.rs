@@ -47,14 +47,6 @@ impl Store {
         copy_all(&backup, &mut self.connection)?;
         schema::bring_up_to_date(&mut self.connection)
     }
-
-    /// What is wrong with the file of the database; none when it is sound.
-    ///
-    /// # Errors
-    /// [`StoreError`] when it cannot be examined.
-    pub fn integrity(&self) -> Result<Option<String>, StoreError> {
-        Ok(integrity(&self.connection)?)
-    }
 }
 
 fn copy_all(from: &Connection, to: &mut Connection) -> Result<(), rusqlite::Error> {

@@ -21,6 +21,7 @@ pub struct LocalInstantError(String);
 
 impl LocalInstant {
     /// An instant at a place whose clocks are `offset` from UTC.
+    #[cfg(test)]
     #[must_use]
     pub fn new(instant: Timestamp, offset: Offset) -> LocalInstant {
         LocalInstant { instant, offset }

@@ -34,6 +34,7 @@ pub enum State {
 
 impl State {
     /// Every state, the best first.
+    #[cfg(test)]
     pub const ALL: [State; 11] = [
         State::Sound,
         State::Due,

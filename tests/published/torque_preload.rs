@@ -5,8 +5,7 @@ use std::num::ParseFloatError;
 
 use evenclamp::joint::{
     Catalogue, CatalogueText, Condition, Force, FrictionCoefficient, Length, ThreadProfile, Tightening,
-    in_millimetres, in_newtons, in_ratio, in_square_millimetres, load_at_stress, megapascals, millimetres,
-    newtons,
+    in_millimetres, in_newtons, in_ratio, in_square_millimetres, megapascals, millimetres, newtons,
 };
 use evenclamp::quantity::{Torque, TorqueUnit, in_newton_metres};
 use serde::Deserialize;
@@ -85,7 +84,7 @@ fn aviation_torques_imply_ordinary_nut_factors() {
     for row in crate::table::rows::<ImpliedRow>("implied_nut_factor.csv") {
         let diameter = inches(row.major_diameter_in);
         let profile = ThreadProfile::inch(diameter, row.threads_per_inch).unwrap();
-        let preload = load_at_stress(profile, megapascals(row.stress_psi * PSI)).unwrap();
+        let preload = profile.stress_area() * megapascals(row.stress_psi * PSI);
         let torque = TorqueUnit::PoundForceInch.of(row.torque_lbf_in);
         let factor = in_newton_metres(torque) * 1000.0 / (in_newtons(preload) * in_millimetres(diameter));
         assert!((row.least_factor..=row.greatest_factor).contains(&factor), "{}: {factor}", row.thread);
