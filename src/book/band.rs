@@ -1,4 +1,5 @@
-//! The band of an entry: the range most issuers agree on, computed and never typed in (design §4).
+//! The band of an entry: the range most issuers agree on, computed and never typed in
+//! (`specs/rules.md`, "Book").
 
 use serde::Serialize;
 
@@ -79,8 +80,8 @@ pub struct Consensus {
     pub spec: Option<Spec>,
 }
 
-/// One issuer, one issuer_range (rule 2): its counted values merged to their hull. A set value stands for
-/// what a conforming wrench may do (rule 3).
+/// One issuer, one voice: its counted values merged to their hull. A set value stands for
+/// what a conforming wrench may do (`specs/rules.md`, "One issuer, one voice").
 #[must_use]
 pub fn issuer_ranges<C: Claim>(claims: &[C]) -> Vec<IssuerRange> {
     let mut issuer_ranges: Vec<IssuerRange> = Vec::new();
@@ -189,7 +190,7 @@ fn sweep(intervals: &[(Option<Torque>, Option<Torque>)]) -> Vec<Stretch> {
     pieces
 }
 
-/// What the evidence of an entry amounts to: rules 4 to 6 of design §4.
+/// What the evidence of an entry amounts to (`specs/rules.md`, "Band and core" and "States").
 #[must_use]
 pub fn consensus<C: Claim>(claims: &[C]) -> Consensus {
     let issuer_ranges = issuer_ranges(claims);

@@ -1,4 +1,4 @@
-//! The band rule of design §4, case by case. Marzullo's published cases are in
+//! The band rule (`specs/rules.md`, "Book"), case by case. Marzullo's published cases are in
 //! `tests/published/consensus.rs`.
 
 use std::sync::Arc;

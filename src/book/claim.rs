@@ -11,6 +11,6 @@ pub trait Claim {
     fn stated(&self) -> &Stated;
     /// How it was come by.
     fn grade(&self) -> Grade;
-    /// Whether it counts towards the band (rules 1 and 6 of design §4).
+    /// Whether it counts towards the band (`specs/rules.md`, "What counts").
     fn counted(&self) -> bool;
 }

@@ -167,8 +167,8 @@ impl Claim for Evidence {
     }
 }
 
-/// Whether a value counts towards the band (rules 1 and 6 of design §4), given how it was come by and what
-/// speaks against it.
+/// Whether a value counts towards the band, given how it was come by and what speaks against it
+/// (`specs/rules.md`, "What counts").
 pub(super) fn counts(grade: Grade, not_counted: &str) -> bool {
     grade.counts() && not_counted.is_empty()
 }

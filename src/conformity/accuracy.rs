@@ -131,7 +131,7 @@ impl Accuracy {
     }
 
     /// The accuracy taken for an unknown wrench: 6 % where the `upper_limit` of what is judged is at
-    /// most 10 N·m, 4 % above (design §5).
+    /// most 10 N·m, 4 % above (`specs/rules.md`, "Uncertainty").
     #[must_use]
     pub fn assumed(upper_limit: Torque) -> Accuracy {
         Accuracy { deviation: Deviation::permitted(upper_limit), basis: AccuracyBasis::Assumed }

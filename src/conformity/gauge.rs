@@ -1,4 +1,4 @@
-//! The rule of design §5 with limits and instrument worked out once: for one reading or for many.
+//! The rule with limits and instrument worked out once, for one reading or for many (`specs/rules.md`, "Labels").
 //!
 //! [`judge`](super::judge) puts one reading to it; a log of millions puts its rows to it. Nothing here
 //! allocates.
@@ -66,7 +66,7 @@ impl Gauge {
 
     /// The label of a reading whose wrench is to be believed.
     ///
-    /// The order of the questions is that of design §5: is the reading beyond a limit by more than U;
+    /// The order of the questions is that of `specs/rules.md`, "Labels": is the reading beyond a limit by more than U;
     /// is the range wide enough for this wrench; is the reading U inside every limit.
     #[must_use]
     pub fn label(&self, reading: Torque) -> Label {

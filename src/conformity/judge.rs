@@ -1,4 +1,4 @@
-//! The verdict on one reading (design §5).
+//! The verdict on one reading (`specs/rules.md`, "Judging").
 //!
 //! The acceptance limits lie U inside, the rejection limits U outside the specified ones
 //! (ISO 14253-1; guard band w = U, ILAC-G8:09/2019): a wrong `inside`, `low` or `high` has a chance
@@ -48,8 +48,8 @@ impl Verdict {
 /// Judges a `reading` against `limits` as far as `instrument` can know it.
 ///
 /// `limits` is none where nothing is agreed; `doubts` are those about the wrench that were found
-/// before (scale, calibration, direction). Design §5 asks first whether the wrench can be believed; the
-/// other questions are those of [`Gauge::label`].
+/// before (scale, calibration, direction). It is asked first whether the wrench can be believed
+/// (`specs/rules.md`, "Labels"); the other questions are those of [`Gauge::label`].
 ///
 /// ```
 /// use evenclamp::conformity::{Accuracy, Deviation, Instrument, Label, Limits, judge};

@@ -1,4 +1,4 @@
-//! The kinds of reading, and what each can say (design §5).
+//! The kinds of reading, and what each can say (`specs/rules.md`, "Kinds of reading").
 //!
 //! A click on a standing bolt shows only that the torque to start it again is at least the setting. It
 //! says nothing of the tension, nor whether the bolt was over-tightened: no ratio between a re-check

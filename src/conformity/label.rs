@@ -13,7 +13,7 @@ pub enum Decision {
     Undecided,
 }
 
-/// What is said of a reading (design §5).
+/// What is said of a reading (`specs/rules.md`, "Labels").
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Label {
     /// At least U inside every limit; for a set value, within the deviation it allows.

@@ -76,7 +76,7 @@ enum Link {
     Tolerance,
 }
 
-/// Reads a specified torque in any of the forms of design §3.
+/// Reads a specified torque in any of its forms (`specs/rules.md`, "Forms of a specified torque").
 ///
 /// ```
 /// use evenclamp::quantity::{Spec, parse_spec};

@@ -1,4 +1,5 @@
-//! Tests of the value parser: every form of design §3 and what is refused.
+//! Tests of the value parser: every form (`specs/rules.md`, "Forms of a specified
+//! torque") and what is refused.
 
 use super::*;
 use crate::quantity::{UnitError, in_newton_metres, newton_metres};

@@ -36,7 +36,7 @@ impl Spec {
     /// The lowest and highest torque that the form allows, where it says so.
     ///
     /// A set value `v` stands for `v ± p·v` with `p` from [`permitted_deviation`]: who prints one
-    /// number allows a wrench that good (design §4).
+    /// number allows a wrench that good (`specs/rules.md`, "What a set value allows").
     #[must_use]
     pub fn limits(self) -> (Option<Torque>, Option<Torque>) {
         match self {

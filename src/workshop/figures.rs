@@ -1,5 +1,5 @@
 //! Which number counts for a joint: the marking on the part, the maker of the part, the maker of the
-//! bicycle, the shop's own book, the band (design §4).
+//! bicycle, the shop's own book, the band (`specs/rules.md`, "Which number counts").
 //!
 //! Where two parts share a joint the lower ceiling governs (common practice; the same rule is
 //! written for tyre and rim pressure in ISO 4210-1:2014, 2.27 note 1).

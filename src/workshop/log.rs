@@ -1,4 +1,4 @@
-//! One line of a log file (design §9): CSV with the header
+//! One line of a log file (`specs/rules.md`, "Logs"): CSV with the header
 //! `taken_at,bike,joint,entry,bolt,value,unit,kind,wrench,who,note`, columns by name in any order; the
 //! log of this tool adds `finding`, `action`, `id` and `corrects`.
 

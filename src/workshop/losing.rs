@@ -1,4 +1,4 @@
-//! Whether a bolt loses torque from check to check (design §7).
+//! Whether a bolt loses torque from check to check (`specs/rules.md`, "Losing").
 //!
 //! Values of one re-check method form one series: 4 or more of them, a falling trend by the exact
 //! one-sided Mann–Kendall test at 5 %, and a drop from the first to the last that is more than the

@@ -1,4 +1,4 @@
-//! Is the bicycle fit to ride? (design §7)
+//! Is the bicycle fit to ride? (`specs/rules.md`, "Verdict on a bicycle")
 //!
 //! Joints that decide safety: one that is bad makes the bicycle unfit, one without current evidence
 //! leaves it unproven. Other joints that are open are conditions. A crack decides wherever it is.

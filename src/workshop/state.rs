@@ -5,7 +5,7 @@ use super::{DueWhy, Finding, LocalInstant};
 use crate::conformity::{Decision, Doubt, Kind, Label, Probability, Side};
 use crate::quantity::{self, Measure, MeasureLimit, Torque};
 
-/// What is said of a joint (design §7), the best first: the worst of its bolts decides.
+/// What is said of a joint (`specs/rules.md`, "Verdict on a joint"), the best first: the worst of its bolts decides.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum State {
     /// Checked, and nothing against it.
