@@ -7,7 +7,7 @@
 use super::stretches::Stretches;
 use super::{Label, Limits};
 use crate::quantity::tolerance::{TOLERANCE, at_least};
-use crate::quantity::{Reading, Resolution, Rounding, Torque, TorqueUnit, in_newton_metres};
+use crate::quantity::{Reading, Torque, TorqueUnit, in_newton_metres};
 
 /// A suspicion that a unit was mistaken.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -43,19 +43,6 @@ pub struct MixUp {
     pub scale: Option<TorqueUnit>,
 }
 
-impl MixUp {
-    /// The suspicion in words, where the figures stand beside it.
-    #[must_use]
-    pub fn text(self) -> String {
-        match self {
-            MixUp { meant, scale: None } => format!("perhaps {meant} was meant"),
-            MixUp { meant, scale: Some(scale) } => {
-                format!("perhaps {meant} was meant but set on a {scale} scale")
-            }
-        }
-    }
-}
-
 /// Units that stand beside each other on wrenches (common practice), likeliest first.
 const ON_WRENCHES: [TorqueUnit; 4] = [
     TorqueUnit::NewtonMetre,
@@ -82,7 +69,7 @@ pub const WRONG_SCALES: [(TorqueUnit, TorqueUnit); 6] = [
 /// use evenclamp::quantity::{Spec, TorqueUnit, parse_reading};
 /// let limits = Limits::new(Spec::range_nm(4.0, 6.0));
 /// let slips = slip::suspect(&limits, parse_reading("44 N·m").unwrap(), Label::High);
-/// assert_eq!(slips[0].text(TorqueUnit::NewtonMetre), "44 lbf·in would be 4.97 N·m");
+/// assert!(matches!(slips[0], slip::Slip::OtherUnit { unit: TorqueUnit::PoundForceInch, .. }));
 /// ```
 #[must_use]
 pub fn suspect(limits: &Limits, reading: Reading, label: Label) -> Vec<Slip> {
@@ -227,28 +214,6 @@ impl Slip {
             Slip::OtherScale { meant, scale, .. } => MixUp { meant, scale: Some(scale) },
         }
     }
-
-    /// The suspicion in words, torques shown in `shown` to three significant digits.
-    #[must_use]
-    pub fn text(self, shown: TorqueUnit) -> String {
-        match self {
-            Slip::OtherUnit { reading, unit, torque } => {
-                let decimals = usize::from(reading.number.decimals);
-                let number = reading.number.value;
-                format!("{number:.decimals$} {unit} would be {} {shown}", three_digits(torque, shown))
-            }
-            Slip::OtherScale { meant, scale, wanted, .. } => {
-                let figure = three_digits(wanted, meant);
-                let applied = three_digits(scale.of(meant.value_of(wanted)), shown);
-                format!("{figure} meant in {meant} but set on a {scale} scale gives {applied} {shown}")
-            }
-        }
-    }
-}
-
-/// A torque in `unit` to three significant digits.
-fn three_digits(torque: Torque, unit: TorqueUnit) -> String {
-    Resolution::significant(torque, unit, 3).text(torque, unit, Rounding::Nearest)
 }
 
 #[cfg(test)]

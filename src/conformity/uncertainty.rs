@@ -5,8 +5,6 @@
 //! enters as `(a·y)²/k²` instead. Where one rectangle dominates, k = 2 is wider than a 95 % factor
 //! need be (`U = 1.155 a·y`): it errs on the safe side and is kept.
 
-use std::fmt;
-
 use super::{Accuracy, AccuracyBasis};
 use crate::quantity::{Torque, in_newton_metres, newton_metres};
 
@@ -219,27 +217,6 @@ impl TermKind {
             TermKind::Accuracy(_) => "accuracy of the wrench",
             TermKind::Step => "half a step of the scale",
             TermKind::Scatter => "scatter of repeats",
-        }
-    }
-}
-
-impl fmt::Display for TermKind {
-    /// Where the figure comes from, such as `ISO 6789-1 class II A, 4 %`.
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let TermKind::Accuracy(accuracy) = self else {
-            return f.write_str("as given");
-        };
-        let percent = accuracy.deviation().in_percent();
-        match accuracy.basis() {
-            AccuracyBasis::Given => write!(f, "{percent} % as given"),
-            AccuracyBasis::Class(class) => write!(f, "{percent} %, ISO 6789-1 class {class}"),
-            AccuracyBasis::AssumedClass(class) => {
-                write!(f, "{percent} % assumed, as ISO 6789-1 permits class {class}")
-            }
-            AccuracyBasis::Certificate { coverage } => {
-                write!(f, "{percent} %, certificate with k = {coverage}")
-            }
-            AccuracyBasis::Assumed => write!(f, "{percent} % assumed, the wrench is not known"),
         }
     }
 }

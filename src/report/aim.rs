@@ -2,8 +2,8 @@
 
 use serde::Serialize;
 
-use super::doubt::doubt_text;
 use super::figure::torque_text;
+use super::words::doubt_text;
 use crate::conformity::{Aim, Doubt, Probability};
 use crate::quantity::{Resolution, Torque, TorqueUnit, in_newton_metres};
 

@@ -1,7 +1,6 @@
 //! What an audit writes behind every row of a log.
 
-use super::outcome_word;
-use super::reason::reasons_of_row;
+use super::words::{mix_up_text, outcome_word, reasons_of_row};
 use crate::audit::{Told, Wording};
 use crate::conformity::slip::MixUp;
 use crate::conformity::{Limits, Probability};
@@ -64,7 +63,7 @@ impl Wording for RowWording {
     }
 
     fn mix_up(&self, mix_up: MixUp) -> String {
-        mix_up.text()
+        mix_up_text(mix_up)
     }
 
     fn certain(&self) -> Option<Probability> {

@@ -7,9 +7,10 @@ use super::aim::{ShownSetting, chance_text, small_torque_text};
 use super::band::Band;
 use super::condition::ConditionReport;
 use super::figure::{step_text, torque_text};
-use super::{Report, Style, columns, outcome_word, reasons, records};
+use super::words::{accuracy_text, outcome_word, reasons, slip_text, term_source};
+use super::{Report, Style, columns, records};
 use crate::conformity::slip::Slip;
-use crate::conformity::{Instrument, Label, Limits, Outcome, Probability, Side, TermKind, Verdict};
+use crate::conformity::{Instrument, Label, Limits, Outcome, Probability, Side, Verdict};
 use crate::quantity::{Reading, Resolution, Torque, TorqueUnit, in_newton_metres};
 
 /// What a check found.
@@ -97,7 +98,8 @@ impl CheckReport {
     }
 
     fn hint_keys(&self) -> Vec<Hint> {
-        let slips = self.hints.iter().map(|slip| Hint { kind: slip.kind(), text: slip.text(self.shown) });
+        let slips =
+            self.hints.iter().map(|slip| Hint { kind: slip.kind(), text: slip_text(*slip, self.shown) });
         slips.chain(self.bolt.iter().map(|doubt| Hint { kind: "bolt", text: doubt.text.clone() })).collect()
     }
 
@@ -110,7 +112,7 @@ impl CheckReport {
                 size_nm: in_newton_metres(term.size),
                 distribution: term.distribution.name(),
                 standard_nm: in_newton_metres(term.standard()),
-                source: term.kind.to_string(),
+                source: term_source(term.kind),
             })
             .collect()
     }
@@ -134,7 +136,7 @@ impl CheckReport {
                 shown(term.size),
                 distribution,
                 shown(term.standard()),
-                term.kind.to_string(),
+                term_source(term.kind),
             ]
         });
         let (size, u) = (format!("size {}", self.shown), format!("u {}", self.shown));
@@ -146,7 +148,7 @@ impl CheckReport {
             Some(name) => format!("{name}, accuracy "),
             None => "accuracy ".to_owned(),
         };
-        text += &TermKind::Accuracy(self.instrument.accuracy()).to_string();
+        text += &accuracy_text(self.instrument.accuracy());
         if let Some(step) = self.instrument.step() {
             text += &format!(", step {}", step_text(step, self.shown));
         }
@@ -217,7 +219,7 @@ impl Report for CheckReport {
         }
         let doubts: Vec<&str> = self.bolt.iter().map(|doubt| doubt.text.as_str()).collect();
         text += &style.listed("Bolt", &doubts);
-        let hints: Vec<String> = self.hints.iter().map(|slip| slip.text(self.shown)).collect();
+        let hints: Vec<String> = self.hints.iter().map(|slip| slip_text(*slip, self.shown)).collect();
         if !hints.is_empty() {
             text += &style.listed("Unit?", &hints);
             text += &style.listed("", &["Nothing was changed: look at the wrench and the log."]);

@@ -14,18 +14,17 @@ mod check;
 mod condition;
 mod convert;
 mod demo;
-mod doubt;
 mod figure;
 mod find;
 mod order;
 mod pick;
-mod reason;
 mod setting;
 mod show;
 mod style;
 mod sweep;
 mod sweep_plot;
 mod table;
+mod words;
 mod workshop;
 mod wrench;
 
@@ -42,20 +41,19 @@ pub use check::{BoltDoubt, CheckReport};
 pub use condition::{ConditionReport, StatedCondition};
 pub use convert::Conversion;
 pub use demo::{DemoReport, DemoStep};
-pub use doubt::doubt_text;
 pub use figure::{band_text, resolution_of, spec_text, stretch_text, torque_text};
 pub use find::FoundEntries;
 pub use order::{Joint, OrderReport, Passes, Procedure, StepAt};
 pub use pick::{PickReport, PickedFor};
-pub use reason::{outcome_word, reasons};
 pub use setting::SettingReport;
 pub use show::EntryReport;
 pub use style::Style;
 pub use sweep_plot::{nice_step, sweep_plot};
 pub use table::{columns, records};
+pub use words::{doubt_text, governing_text, outcome_word, reasons, slip_text};
 pub use workshop::{
     BicycleReport, CardReport, DueReport, FleetDue, FleetList, FleetReady, HistoryReport, ImportReport,
-    ReadyReport, RecordReport, card_html, governing_text, history_svg, layout_of, told,
+    ReadyReport, RecordReport, card_html, history_svg, layout_of, told,
 };
 pub use wrench::{WrenchList, WrenchReport};
 

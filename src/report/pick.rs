@@ -3,8 +3,8 @@
 use serde::Serialize;
 
 use super::aim::chance_text;
-use super::doubt::doubt_text;
 use super::figure::torque_text;
+use super::words::doubt_text;
 use super::{Report, Style, columns, records};
 use crate::conformity::Aim;
 use crate::quantity::{Resolution, Torque, TorqueUnit, in_newton_metres};

@@ -6,8 +6,8 @@ use uom::si::f64::Length;
 use uom::si::length::millimeter;
 
 use super::figure::{spec_text, step_text};
+use super::words::accuracy_text;
 use super::{Report, Style, columns, records};
-use crate::conformity::Accuracy;
 use crate::quantity::{Resolution, Spec, Torque, TorqueUnit, in_newton_metres};
 use crate::wrench::{Calibration, CalibrationResult, DoubtPeriod, RegisteredWrench, Standing, Wrench};
 
@@ -105,7 +105,7 @@ impl WrenchReport {
             usable_low_nm: in_newton_metres(usable_low),
             usable_high_nm: in_newton_metres(usable_high),
             accuracy_percent: wrench.accuracy().deviation().in_percent(),
-            accuracy_ground: ground_text(wrench.accuracy()),
+            accuracy_ground: accuracy_text(wrench.accuracy()),
             anticlockwise: parts.anticlockwise,
             owner: parts.owner.clone(),
             lever_mm: parts.lever.map(|lever| lever.get::<millimeter>()),
@@ -154,11 +154,6 @@ fn doubts(wrench: &Wrench) -> Vec<DoubtLine> {
         until: period.until.to_string(),
     };
     wrench.history().doubt_periods().into_iter().map(line).collect()
-}
-
-/// How far a wrench may be off, and on whose word.
-fn ground_text(accuracy: Accuracy) -> String {
-    crate::conformity::TermKind::Accuracy(accuracy).to_string()
 }
 
 /// How many operations the workshop book knows of, and how many there may be.

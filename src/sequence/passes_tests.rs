@@ -177,26 +177,6 @@ fn actions_follow_the_passes() {
     assert_abs_diff_eq!(ends.1 - ends.0, spread, epsilon = 1e-12);
 }
 
-/// Notes are whole sentences.
-#[test]
-fn notes_are_sentences() {
-    for note in [
-        Note::RepeatingDoesNotHelp,
-        Note::MayBeGain,
-        Note::FinerLadder(Ladder::usual()),
-        Note::GapMayOpen,
-        Note::OneSetting(vec![part(0.3)]),
-        Note::OneSetting(vec![part(0.3), part(0.6)]),
-        Note::NotWithin { spread: part(0.0914), full_passes: 1 },
-        Note::HighLossNeeds(Some(3)),
-        Note::HighLossNeeds(None),
-        Note::WithinBreakAway { break_away: part(0.1) },
-    ] {
-        let text = note.to_string();
-        assert!(text.ends_with('.') && !text.contains("  "), "{text}");
-    }
-}
-
 fn any_layout() -> impl Strategy<Value = Layout> {
     let free = prop::collection::vec((-50.0..50.0f64, -50.0..50.0f64), 1..=12)
         .prop_map(|places| places.into_iter().map(|(x, y)| Point { x, y }).collect());

@@ -7,6 +7,7 @@ use crate::book::{Check, Page};
 use crate::conformity::{Kind, Label, Limits, slip};
 use crate::joint::{BoltWords, KnownBolt};
 use crate::quantity::{Measure, MeasureUnit, Reading as AsRead, TorqueUnit, parse_reading};
+use crate::report::slip_text;
 use crate::store::{NewReading, Store};
 use crate::workshop::{Action, Finding, Hardware, Joint, LocalInstant, Reading, Value, governing};
 
@@ -177,7 +178,7 @@ impl<'a> Entry<'a> {
             let slips = slip::suspect(limits, read, Label::High);
             let far = limits.high().is_some_and(|high| read.torque > high * FAR_ABOVE);
             implausible = far || (!slips.is_empty() && far_off(limits, read));
-            said.extend(slips.iter().map(|slip| slip.text(shown)));
+            said.extend(slips.iter().map(|slip| slip_text(*slip, shown)));
         }
         if let Some(bolt) = self.bolt.as_ref().filter(|_| read.number.value > 0.0)
             && let Some(doubt) = bolt.doubt(read.number.value, read.unit)?

@@ -13,6 +13,7 @@ use uom::si::ratio::ratio;
 
 use super::band::Band;
 use super::figure::setting_text;
+use super::words::note_text;
 use super::{Report, Style, records};
 use crate::book::{Hand, JointKind, Way};
 use crate::conformity::SettingScale;
@@ -155,7 +156,7 @@ impl OrderReport {
                 .notes()
                 .iter()
                 .filter(|note| !matches!(note, Note::WithinBreakAway { .. }))
-                .map(ToString::to_string)
+                .map(note_text)
                 .collect(),
             ..bare
         })

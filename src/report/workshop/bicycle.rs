@@ -2,9 +2,9 @@
 
 use serde::Serialize;
 
-use super::reason::governing_text;
 use crate::book::{Check, MeasuredItem};
 use crate::quantity::TorqueUnit;
+use crate::report::words::governing_text;
 use crate::report::{Band, Report, Style, columns, records};
 use crate::workshop::{JudgedBicycle, StoredBicycle, WorkshopSnapshot};
 

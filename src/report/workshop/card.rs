@@ -2,9 +2,9 @@
 
 use serde::Serialize;
 
-use super::reason::governing_text;
 use crate::book::{Check, Hand, MeasuredItem};
 use crate::quantity::{Resolution, TorqueUnit};
+use crate::report::words::governing_text;
 use crate::report::{Report, Style, records, torque_text};
 use crate::sequence::{Bolt, Layout, PictureText, Shape, order, picture};
 use crate::workshop::{Governing, Joint, JudgedBicycle, WorkshopSnapshot};

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use super::reason::due_text;
+use crate::report::words::due_text;
 use crate::report::{Report, Style, columns, records};
 use crate::workshop::{Due, JudgedBicycle, WorkshopSnapshot, every_interval};
 

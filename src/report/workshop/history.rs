@@ -2,9 +2,9 @@
 
 use serde::Serialize;
 
-use super::reason::{governing_text, reason_text};
 use super::record::value_text;
 use crate::quantity::{TorqueUnit, in_newton_metres};
+use crate::report::words::{governing_text, reason_text};
 use crate::report::{Band, Report, Style, columns, records};
 use crate::workshop::{Action, Finding, Joint, JointVerdict, Logged};
 

@@ -5,10 +5,8 @@ mod card;
 mod card_html;
 mod due;
 mod history;
-mod next;
 mod plot;
 mod ready;
-mod reason;
 mod record;
 
 pub use bicycle::{BicycleReport, FleetList};
@@ -18,5 +16,4 @@ pub use due::{DueReport, FleetDue};
 pub use history::HistoryReport;
 pub use plot::history_svg;
 pub use ready::{FleetReady, ReadyReport};
-pub use reason::governing_text;
 pub use record::{ImportReport, RecordReport, told};

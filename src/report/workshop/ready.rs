@@ -2,9 +2,9 @@
 
 use serde::Serialize;
 
-use super::next::next_text;
-use super::reason::{governing_text, reason_text};
 use crate::quantity::TorqueUnit;
+use crate::report::words::next_text;
+use crate::report::words::{governing_text, reason_text};
 use crate::report::{Report, Style, columns, records};
 use crate::workshop::{Fitness, JudgedBicycle, State, WorkshopSnapshot};
 

@@ -2,10 +2,10 @@
 
 use serde::Serialize;
 
-use super::next::next_text;
-use super::reason::{governing_text, reason_text};
 use crate::book::MeasuredItem;
 use crate::quantity::{TorqueUnit, in_newton_metres};
+use crate::report::words::next_text;
+use crate::report::words::{governing_text, reason_text};
 use crate::report::{Report, Style, records, torque_text};
 use crate::workshop::{Joint, JointVerdict, Reading, State, Value};
 

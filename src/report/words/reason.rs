@@ -27,7 +27,8 @@ pub fn reasons(outcome: &Outcome, ground: &str, unit: TorqueUnit) -> Vec<String>
 
 /// Like [`reasons`], without what would settle it, and without what is the same in every row of a log that
 /// has the same limits.
-pub(super) fn reasons_of_row(outcome: &Outcome, ground: &str, unit: TorqueUnit) -> Vec<String> {
+#[must_use]
+pub fn reasons_of_row(outcome: &Outcome, ground: &str, unit: TorqueUnit) -> Vec<String> {
     let mut outcome = outcome.clone();
     if let Outcome::Judged(verdict) = &mut outcome {
         verdict.reasons.retain(|reason| !matches!(reason, Reason::SetValue { .. }));

@@ -1,9 +1,10 @@
 //! Why a joint is in its state, in words, and the figure that counts for it.
 
+use super::doubt_text;
 use crate::book::EventKind;
 use crate::conformity::{Kind, Label};
 use crate::quantity::{Reading, Resolution, Torque, TorqueUnit};
-use crate::report::{doubt_text, spec_text, torque_text};
+use crate::report::{spec_text, torque_text};
 use crate::workshop::{DueWhy, Governing, Joint, JointVerdict, LocalInstant, Why};
 
 /// The figure that counts, in a unit or in the one it is stated in; a dash where there is none.
@@ -100,7 +101,8 @@ fn percent(chance: f64) -> String {
 }
 
 /// Why something is due.
-pub(super) fn due_text(why: &DueWhy, since: Option<LocalInstant>) -> String {
+#[must_use]
+pub fn due_text(why: &DueWhy, since: Option<LocalInstant>) -> String {
     let checked = since.map(|at| format!(" (last checked {})", at.short())).unwrap_or_default();
     match why {
         DueWhy::Event { kind: EventKind::Rebuild, at } => {

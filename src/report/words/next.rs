@@ -1,6 +1,6 @@
 //! What to do next about an open joint.
 
-use super::reason::governing_text;
+use super::state::governing_text;
 use crate::book::{Check, MeasuredItem};
 use crate::conformity::{Limits, Side};
 use crate::quantity::{Spec, TorqueUnit};

@@ -1,8 +1,8 @@
 //! Why a wrench cannot be believed, in words, with what would settle it.
 
-use super::figure::torque_text;
 use crate::conformity::Doubt;
 use crate::quantity::{Resolution, Torque, TorqueUnit};
+use crate::report::figure::torque_text;
 
 /// A doubt in words, torques in `unit`.
 #[must_use]

@@ -1,0 +1,17 @@
+//! Every sentence that a report says of what the core found, one file for each theme. The core returns values.
+
+mod accuracy;
+mod doubt;
+mod next;
+mod plan;
+mod reason;
+mod slip;
+mod state;
+
+pub use accuracy::{accuracy_text, term_source};
+pub use doubt::doubt_text;
+pub use next::next_text;
+pub use plan::note_text;
+pub use reason::{outcome_word, reasons, reasons_of_row};
+pub use slip::{mix_up_text, slip_text};
+pub use state::{due_text, governing_text, reason_text};

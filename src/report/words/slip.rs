@@ -1,0 +1,65 @@
+//! Units that were perhaps mixed up, in words. They are suspicions to show, never corrections.
+
+use crate::conformity::slip::{MixUp, Slip};
+use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit};
+
+/// The suspicion, torques shown in `shown` to three significant digits.
+#[must_use]
+pub fn slip_text(slip: Slip, shown: TorqueUnit) -> String {
+    match slip {
+        Slip::OtherUnit { reading, unit, torque } => {
+            let decimals = usize::from(reading.number.decimals);
+            let number = reading.number.value;
+            format!("{number:.decimals$} {unit} would be {} {shown}", three_digits(torque, shown))
+        }
+        Slip::OtherScale { meant, scale, wanted, .. } => {
+            let figure = three_digits(wanted, meant);
+            let applied = three_digits(scale.of(meant.value_of(wanted)), shown);
+            format!("{figure} meant in {meant} but set on a {scale} scale gives {applied} {shown}")
+        }
+    }
+}
+
+/// The suspicion where the figures stand beside it.
+#[must_use]
+pub fn mix_up_text(mix_up: MixUp) -> String {
+    match mix_up {
+        MixUp { meant, scale: None } => format!("perhaps {meant} was meant"),
+        MixUp { meant, scale: Some(scale) } => {
+            format!("perhaps {meant} was meant but set on a {scale} scale")
+        }
+    }
+}
+
+/// A torque in `unit` to three significant digits.
+fn three_digits(torque: Torque, unit: TorqueUnit) -> String {
+    Resolution::significant(torque, unit, 3).text(torque, unit, Rounding::Nearest)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::conformity::{Label, Limits, slip};
+    use crate::quantity::{Spec, parse_reading};
+
+    fn first(low: f64, high: f64, reading: &str) -> Slip {
+        let limits = Limits::new(Spec::range_nm(low, high));
+        slip::suspect(&limits, parse_reading(reading).unwrap(), Label::High)[0]
+    }
+
+    #[test]
+    fn a_slip_names_what_was_logged_and_what_it_would_be() {
+        let slip = first(4.0, 6.0, "44 N·m");
+        assert_eq!(slip_text(slip, TorqueUnit::NewtonMetre), "44 lbf·in would be 4.97 N·m");
+        assert_eq!(slip_text(slip, TorqueUnit::PoundForceInch), "44 lbf·in would be 44.0 lbf·in");
+        assert_eq!(mix_up_text(slip.mix_up()), "perhaps lbf·in was meant");
+    }
+
+    #[test]
+    fn a_wrong_scale_names_figure_unit_scale_and_what_the_bolt_got() {
+        let slip = first(4.9, 5.1, "6.8 N·m");
+        let text = "5.02 meant in N·m but set on a lbf·ft scale gives 6.80 N·m";
+        assert_eq!(slip_text(slip, TorqueUnit::NewtonMetre), text);
+        assert_eq!(mix_up_text(slip.mix_up()), "perhaps N·m was meant but set on a lbf·ft scale");
+    }
+}
