@@ -65,6 +65,7 @@ class Run:
     words: list
     stdin: str = ""
     now: str = NOW
+    columns: str = ""
 
 
 @dataclass
@@ -167,7 +168,7 @@ def look_ups(typist):
     t, lines = typist, []
 
     def add(*words, now=NOW, stdin=""):
-        lines.append(Run(list(words), stdin, now))
+        lines.append(Run(list(words), stdin, now, t.pick(["", "", "60", "80", "120"])))
 
     for command in COMMANDS:
         add(*command.split(), "--help")
@@ -520,6 +521,7 @@ def edit(path, step):
 
 def answer(program, step, folder, seen):
     env = {"HOME": ".", "EVENCLAMP_DB": "bench.db", "EVENCLAMP_NOW": step.now, "TZ": "UTC", "PATH": "/usr/bin:/bin", "TMPDIR": str(folder)}
+    env.update({"COLUMNS": step.columns} if step.columns else {})
     try:
         done = subprocess.run([program, *step.words], cwd=folder, env=env, input=step.stdin.encode(), capture_output=True, timeout=120)
         said = {"exit status": str(done.returncode).encode(), "stdout": done.stdout, "stderr": done.stderr}
