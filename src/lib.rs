@@ -9,7 +9,7 @@
 //!
 //! The core computes. It knows no database, command line, printing, clock, file or environment:
 //!
-//! * [`quantity`]: torques, their units, the forms in which a torque is specified, the only rounding.
+//! * [`quantity`](mod@quantity): torques, their units, the forms in which a torque is specified, the only rounding.
 //! * [`sheet`]: strict CSV sheets; [`book`]: the spec book that they make up, and the band of an entry.
 //! * [`joint`]: what a bolt can stand.
 //! * [`conformity`]: limits, uncertainty, the verdict on a reading, the aim, slips of unit.
