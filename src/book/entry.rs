@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::sheet::field::YES_NO;
-use super::sheet::{Fields, sheet};
+use super::sheet::{Fields, kept_as_text, sheet};
 use crate::sequence::{Layout, MAX_BOLTS};
 
 sheet! {
@@ -24,6 +24,20 @@ pub enum Hand {
     /// One side is left-handed: read the side or the marking first.
     Either,
 }
+
+impl Hand {
+    /// The word used in the sheets.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        HANDS.iter().find(|(_, hand)| *hand == self).map_or("", |(word, _)| word)
+    }
+}
+
+kept_as_text!(Hand, "a turning direction", |hand| hand.word().to_owned(), |word| {
+    let known = HANDS.iter().find(|(known, _)| *known == word)?;
+    // What is fitted turns one way or the other.
+    Some(known.1).filter(|hand| *hand != Hand::Either)
+});
 
 /// A generic kind of fastener, narrow enough that its sources speak of the same hardware.
 #[derive(Debug, Clone, PartialEq)]

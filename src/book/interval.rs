@@ -4,7 +4,7 @@
 use super::Grade;
 use super::evidence::GRADES;
 use super::sheet::field::YES_NO;
-use super::sheet::{Fields, sheet};
+use super::sheet::{Fields, kept_as_text, sheet};
 
 sheet! {
     /// `specs/intervals.csv`.
@@ -52,6 +52,8 @@ impl EventKind {
         EVENTS.iter().find(|(_, word)| word.eq_ignore_ascii_case(text.trim())).map(|(kind, _)| *kind)
     }
 }
+
+kept_as_text!(EventKind, "an event", |kind| kind.text().to_owned(), EventKind::parse);
 
 /// What an interval is about.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -3,7 +3,7 @@
 use super::Hand;
 use super::evidence::GRADES;
 use super::sheet::field::YES_NO;
-use super::sheet::{Fields, sheet};
+use super::sheet::{Fields, kept_as_text, sheet};
 use crate::sequence::MAX_BOLTS;
 
 sheet! {
@@ -43,6 +43,8 @@ impl Check {
         CHECKS.iter().find(|(word, _)| word.eq_ignore_ascii_case(text.trim())).map(|(_, check)| *check)
     }
 }
+
+kept_as_text!(Check, "a way to check", |check| check.text().to_owned(), Check::parse);
 
 /// One joint of a kind of bicycle.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -1,20 +1,17 @@
 //! `export` and `import`: the whole workshop as CSV files, to be read by anyone and taken elsewhere.
 
-mod rows;
-
 use std::path::{Path, PathBuf};
 
 use clap::Args;
-use serde::Serialize;
-use serde::de::DeserializeOwned;
 
 use super::file::AtomicFile;
 use super::folder::{Folder, put_all};
 use super::record::read_log;
 use super::{Answer, Context, Decision, Failure, FailureKind, clock};
+use crate::sheet::{Diagnostic, Diagnostics, Record, read_records, record_fields, record_header};
 use crate::store::Store;
-use crate::workshop::{LOG_COLUMNS, LogLine, Logged, StoredBicycle, log_fields};
-use rows::{BicycleRow, EventRow, JointRow, WrenchRow};
+use crate::workshop::{Bicycle, Event, Joint, LOG_COLUMNS, LogLine, Logged, StoredBicycle, log_fields};
+use crate::wrench::WrenchRecord;
 
 /// Write the whole workshop as CSV files: bicycles, joints, wrenches, events and the log
 #[derive(Debug, Args)]
@@ -40,6 +37,14 @@ pub(super) struct ImportArgs {
     folder: PathBuf,
 }
 
+const BICYCLES: &str = "bicycles";
+const JOINTS: &str = "joints";
+const EVENTS: &str = "events";
+const WRENCHES: &str = "wrenches";
+/// The column that names the bicycle of a joint or event.
+const BIKE: &str = "bike";
+const NOTHING_IMPORTED: &str = "name a folder that `evenclamp export` has written; nothing was imported";
+
 /// The files of a workshop; every one of them is written, also where it has no rows.
 const FILES: [&str; 6] =
     ["bicycles.csv", "joints.csv", "events.csv", "wrenches.csv", "readings.csv", "removed.csv"];
@@ -51,16 +56,19 @@ pub(super) fn export(args: &ExportArgs, context: &Context) -> Result<Answer, Fai
     let mut joints = Vec::new();
     let mut events = Vec::new();
     for StoredBicycle { id, bicycle } in &bicycles {
-        let of_bicycle = store.joints(Some(*id))?;
-        joints.extend(of_bicycle.iter().map(|stored| JointRow::of(bicycle.name.text(), &stored.joint)));
+        let of_bicycle = store.joints(Some(*id))?.into_iter();
+        joints.extend(of_bicycle.map(|stored| record_fields(Some(bicycle.name.text()), &stored.joint)));
         let happened = store.events(Some(*id))?.remove(id).unwrap_or_default();
-        events.extend(happened.iter().map(|event| EventRow::of(bicycle.name.text(), event)));
+        events.extend(happened.iter().map(|event| record_fields(Some(bicycle.name.text()), event)));
     }
+    let wrenches = store.wrenches()?;
+    let wrenches = wrenches.iter().map(|wrench| record_fields(None, &WrenchRecord::of(wrench))).collect();
+    let rows = bicycles.iter().map(|stored| record_fields(None, &stored.bicycle)).collect();
     let mut files = vec![
-        rows_file(&folder, "bicycles.csv", bicycles.iter().map(|stored| BicycleRow::of(&stored.bicycle)))?,
-        rows_file(&folder, "joints.csv", joints)?,
-        rows_file(&folder, "events.csv", events)?,
-        rows_file(&folder, "wrenches.csv", store.wrenches()?.iter().map(WrenchRow::of))?,
+        rows_file::<Bicycle>(&folder, BICYCLES, None, rows)?,
+        rows_file::<Joint>(&folder, JOINTS, Some(BIKE), joints)?,
+        rows_file::<Event>(&folder, EVENTS, Some(BIKE), events)?,
+        rows_file::<WrenchRecord>(&folder, WRENCHES, None, wrenches)?,
     ];
     let mut kept = LogFile::begin(&folder, "readings.csv")?;
     let mut removed = LogFile::begin(&folder, "removed.csv")?;
@@ -125,39 +133,66 @@ pub(super) fn import(args: &ImportArgs, context: &Context) -> Result<Answer, Fai
 
 /// Puts wrenches, bicycles, joints and events into an empty database.
 fn fill(store: &mut Store, folder: &Path) -> Result<(), Failure> {
-    for row in read_rows::<WrenchRow>(&folder.join("wrenches.csv"))? {
-        row.add_to(store)?;
+    for (_, record) in records::<WrenchRecord>(folder, WRENCHES, None)? {
+        let name = record.name.clone();
+        let registered = record.registered().map_err(|error| {
+            let message = format!("`{name}` is not a wrench ({error})");
+            Failure::new(FailureKind::Import, message, NOTHING_IMPORTED)
+        })?;
+        store.add_wrench(&registered.wrench, registered.unit, registered.added_on)?;
+        if let Some(on) = registered.retired_on {
+            store.retire_wrench(&name, on)?;
+        }
     }
-    let joints = read_rows::<JointRow>(&folder.join("joints.csv"))?;
-    let events = read_rows::<EventRow>(&folder.join("events.csv"))?;
-    for row in read_rows::<BicycleRow>(&folder.join("bicycles.csv"))? {
-        let of_bicycle = joints.iter().filter(|joint| joint.bike == row.bike).map(JointRow::joint);
-        let joints = of_bicycle.collect::<Result<Vec<_>, _>>()?;
-        let id = store.add_bicycle(&row.bicycle()?, &joints)?;
-        for event in events.iter().filter(|event| event.bike == row.bike) {
-            let event = event.event()?;
-            store.add_event(id, &event, event.at)?;
+    let joints = records::<Joint>(folder, JOINTS, Some(BIKE))?;
+    let events = records::<Event>(folder, EVENTS, Some(BIKE))?;
+    for (_, bicycle) in records::<Bicycle>(folder, BICYCLES, None)? {
+        let name = bicycle.name.text();
+        let of_bicycle = joints.iter().filter(|(bike, _)| bike == name);
+        let of_bicycle: Vec<Joint> = of_bicycle.map(|(_, joint)| joint.clone()).collect();
+        let id = store.add_bicycle(&bicycle, &of_bicycle)?;
+        for (_, event) in events.iter().filter(|(bike, _)| bike == name) {
+            store.add_event(id, event, event.at)?;
         }
     }
     Ok(())
 }
 
-fn rows_file<R: Serialize>(
+fn rows_file<R: Record>(
     folder: &Folder<'_>,
     name: &str,
-    rows: impl IntoIterator<Item = R>,
+    whole: Option<&'static str>,
+    rows: Vec<Vec<String>>,
 ) -> Result<AtomicFile, Failure> {
-    let mut writer = csv::Writer::from_writer(folder.begin(name)?);
-    for row in rows {
-        writer.serialize(row).map_err(|error| folder.unwritable(name, &error.into()))?;
+    let name = format!("{name}.csv");
+    let mut writer = csv::Writer::from_writer(folder.begin(&name)?);
+    // A file without rows has no header either.
+    let header = record_header::<R>(whole).into_iter().map(str::to_owned).collect();
+    let header = (!rows.is_empty()).then_some(header);
+    for row in header.into_iter().chain(rows) {
+        writer.write_record(&row).map_err(|error| folder.unwritable(&name, &error.into()))?;
     }
-    writer.into_inner().map_err(|error| folder.unwritable(name, error.error()))
+    writer.into_inner().map_err(|error| folder.unwritable(&name, error.error()))
 }
 
-/// The rows of a file; a file without rows has no header either.
-fn read_rows<R: DeserializeOwned>(path: &Path) -> Result<Vec<R>, Failure> {
-    let mut reader = csv::Reader::from_path(path).map_err(|error| unreadable(path, &error))?;
-    reader.deserialize().collect::<Result<Vec<R>, _>>().map_err(|error| unreadable(path, &error))
+/// The records of a file.
+fn records<R: Record>(
+    folder: &Path,
+    name: &'static str,
+    whole: Option<&'static str>,
+) -> Result<Vec<(String, R)>, Failure> {
+    let path = folder.join(format!("{name}.csv"));
+    let bytes = std::fs::read(&path).map_err(|error| unreadable(&path, &error.into()))?;
+    let mut diagnostics = Diagnostics::default();
+    let records = read_records(name, whole, &bytes, &mut diagnostics);
+    match diagnostics.into_errors().first() {
+        None => Ok(records),
+        Some(Diagnostic { at, message, fix, .. }) => {
+            let fix = format!("{fix}; nothing was imported");
+            Err(Failure::new(FailureKind::Import, message, fix)
+                .at(folder.join(at.to_string()).display().to_string()))
+        }
+    }
 }
 
 /// A log in the making.
@@ -186,9 +221,5 @@ impl<'a> LogFile<'a> {
 
 fn unreadable(path: &Path, error: &csv::Error) -> Failure {
     let message = format!("cannot read {}: {error}", path.display());
-    Failure::new(
-        FailureKind::File,
-        message,
-        "name a folder that `evenclamp export` has written; nothing was imported",
-    )
+    Failure::new(FailureKind::File, message, NOTHING_IMPORTED)
 }

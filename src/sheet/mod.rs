@@ -6,9 +6,15 @@
 mod cells;
 mod diagnostic;
 pub(crate) mod field;
+mod record;
+mod record_file;
 mod row;
+mod table;
 
 pub(crate) use cells::{Cells, Taking, column, sheet, sort_key};
 pub use diagnostic::{Diagnostic, Diagnostics, Place, Severity};
 pub(crate) use field::Fields;
+pub use record::NotA;
+pub(crate) use record::{Column, Kept, Record, Value, kept_as_text, kept_field};
+pub(crate) use record_file::{read_records, record_fields, record_header};
 pub use row::{Cell, Row, Sheet, by_size, read_sheet, write_sheet};

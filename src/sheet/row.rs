@@ -4,6 +4,7 @@
 //! a diagnostic can name file, line and column.
 
 use super::diagnostic::file_of;
+use super::table::{Form, read_table};
 use super::{Diagnostics, Place, Taking};
 
 /// What one CSV file of the book holds.
@@ -138,204 +139,16 @@ pub fn by_size(text: &str) -> String {
 
 /// Reads a sheet; faults of form go to `diagnostics` and their rows are left out.
 pub fn read_sheet(sheet: &'static Sheet, bytes: &[u8], diagnostics: &mut Diagnostics) -> Vec<Row> {
-    let text = match std::str::from_utf8(bytes) {
-        Ok(text) => text.strip_prefix('\u{feff}').unwrap_or(text),
-        Err(error) => {
-            let at = place_of_byte(sheet.name, bytes, error.valid_up_to());
-            diagnostics.error(&at, "the file is not UTF-8 from here on", "save it as UTF-8");
-            return Vec::new();
+    let form = Form { name: sheet.name, columns: sheet.columns, needed: &|_| true, one_line: true };
+    let rows = read_table(&form, bytes, diagnostics).into_iter().map(|fields| {
+        let mut row = Row { sheet, texts: String::new(), ends: Vec::new(), places: Vec::new() };
+        for field in fields.into_iter().flatten() {
+            row.push(&field.text);
+            row.places.push(field.at);
         }
-    };
-    let mut records = RecordReader { sheet: sheet.name, rest: text, line: 1, damaged: false };
-    let Some(header) = records.next_record(diagnostics) else {
-        let at = Place { sheet: sheet.name, line: 1, column: 1 };
-        diagnostics.error(
-            &at,
-            "the file is empty",
-            format!("start with the header {}", sheet.columns.join(",")),
-        );
-        return Vec::new();
-    };
-    let Some(order) = match_header(sheet, &header, diagnostics) else { return Vec::new() };
-    let mut rows = Vec::new();
-    while let Some(cells) = records.next_record(diagnostics) {
-        if records.damaged || (cells.len() == 1 && cells[0].text.is_empty()) {
-            continue;
-        }
-        if cells.len() != header.len() {
-            diagnostics.error(
-                &cells[0].at,
-                format!("the row has {} fields where the header has {}", cells.len(), header.len()),
-                "put fields that hold a comma in double quotes",
-            );
-            continue;
-        }
-        report_control_characters(&cells, diagnostics);
-        let places = order.iter().map(|&index| cells[index].at).collect();
-        let mut row = Row { sheet, texts: String::new(), ends: Vec::new(), places };
-        for &index in &order {
-            row.push(&cells[index].text);
-        }
-        rows.push(row);
-    }
-    rows
-}
-
-/// For each canonical column, its index in the file.
-fn match_header(sheet: &Sheet, header: &[Field], diagnostics: &mut Diagnostics) -> Option<Vec<usize>> {
-    let mut sound = true;
-    for (index, cell) in header.iter().enumerate() {
-        if !sheet.columns.contains(&cell.text.as_str()) {
-            diagnostics.error(
-                &cell.at,
-                format!("unknown column `{}`", cell.text),
-                format!("the columns are {}", sheet.columns.join(",")),
-            );
-            sound = false;
-        } else if header[..index].iter().any(|earlier| earlier.text == cell.text) {
-            diagnostics.error(&cell.at, format!("column `{}` stands twice", cell.text), "keep one of them");
-            sound = false;
-        }
-    }
-    let mut order = Vec::with_capacity(sheet.columns.len());
-    for column in sheet.columns {
-        if let Some(index) = header.iter().position(|cell| cell.text == *column) {
-            order.push(index);
-        } else {
-            diagnostics.error(
-                &header[0].at,
-                format!("column `{column}` is missing"),
-                format!("the columns are {}", sheet.columns.join(",")),
-            );
-            sound = false;
-        }
-    }
-    sound.then_some(order)
-}
-
-fn report_control_characters(cells: &[Field], diagnostics: &mut Diagnostics) {
-    for cell in cells.iter().filter(|cell| cell.text.contains(char::is_control)) {
-        diagnostics.error(&cell.at, "the field holds a control character or a line break", "take it out");
-    }
-}
-
-/// A cell that was cut out of a file.
-struct Field {
-    text: String,
-    at: Place,
-}
-
-/// Cuts the text of a file into records whose cells know their place.
-///
-/// The csv crate does not tell where in the line a field starts, and a diagnostic must; the grammar
-/// is RFC 4180's, and a test compares this reader with that crate.
-struct RecordReader<'a> {
-    sheet: &'static str,
-    rest: &'a str,
-    line: usize,
-    /// The last record has faulty quotes, so that its fields cannot be told apart.
-    damaged: bool,
-}
-
-impl RecordReader<'_> {
-    fn next_record(&mut self, diagnostics: &mut Diagnostics) -> Option<Vec<Field>> {
-        if self.rest.is_empty() {
-            return None;
-        }
-        let mut column = 1;
-        let mut cells = Vec::new();
-        self.damaged = false;
-        loop {
-            let at = Place { sheet: self.sheet, line: self.line, column };
-            let text = if self.rest.starts_with('"') {
-                self.take_quoted(&at, &mut column, diagnostics)
-            } else {
-                self.take_plain(&mut column)
-            };
-            cells.push(Field { text, at });
-            if self.rest.starts_with(',') {
-                self.rest = &self.rest[1..];
-                column += 1;
-                continue;
-            }
-            self.rest = self.rest.strip_prefix('\r').unwrap_or(self.rest);
-            self.rest = self.rest.strip_prefix('\n').unwrap_or(self.rest);
-            self.line += 1;
-            return Some(cells);
-        }
-    }
-
-    fn take_plain(&mut self, column: &mut usize) -> String {
-        let end = self.rest.find([',', '\n']).unwrap_or(self.rest.len());
-        let (field, rest) = self.rest.split_at(end);
-        let field_text = if rest.starts_with('\n') || rest.is_empty() {
-            field.strip_suffix('\r').unwrap_or(field)
-        } else {
-            field
-        };
-        self.rest = rest;
-        *column += field.chars().count();
-        field_text.to_owned()
-    }
-
-    fn take_quoted(&mut self, at: &Place, column: &mut usize, diagnostics: &mut Diagnostics) -> String {
-        let mut text = String::new();
-        self.rest = &self.rest[1..];
-        *column += 1;
-        loop {
-            let Some(end) = self.rest.find('"') else {
-                diagnostics.error(
-                    at,
-                    "a double quote is opened and never closed",
-                    "close it before the next comma",
-                );
-                text.push_str(self.rest);
-                self.rest = "";
-                self.damaged = true;
-                return text;
-            };
-            let (part, rest) = self.rest.split_at(end);
-            self.advance(part, column);
-            text.push_str(part);
-            self.rest = &rest[1..];
-            *column += 1;
-            if self.rest.starts_with('"') {
-                text.push('"');
-                self.rest = &self.rest[1..];
-                *column += 1;
-                continue;
-            }
-            let stray = self.rest.find([',', '\n', '\r']).unwrap_or(self.rest.len());
-            if stray > 0 {
-                let at = Place { column: *column, line: self.line, sheet: self.sheet };
-                diagnostics.error(
-                    &at,
-                    "text follows a closing double quote",
-                    "double the quotes inside the field",
-                );
-                self.advance(&self.rest[..stray], column);
-                self.rest = &self.rest[stray..];
-            }
-            return text;
-        }
-    }
-
-    /// Moves line and column over quoted text.
-    fn advance(&mut self, text: &str, column: &mut usize) {
-        self.line += text.matches('\n').count();
-        *column = match text.rsplit_once('\n') {
-            Some((_, last)) => last.chars().count() + 1,
-            None => *column + text.chars().count(),
-        };
-    }
-}
-
-/// The place of a byte in text that is valid before it.
-fn place_of_byte(sheet: &'static str, bytes: &[u8], index: usize) -> Place {
-    let before = String::from_utf8_lossy(&bytes[..index]);
-    let line = before.matches('\n').count() + 1;
-    let column = before.rsplit('\n').next().map_or(0, |last| last.chars().count()) + 1;
-    Place { sheet, line, column }
+        row
+    });
+    rows.collect()
 }
 
 /// Rows as CSV bytes in canonical form: header, LF line ends, quotes only where needed.

@@ -2,15 +2,11 @@
 
 use std::collections::HashMap;
 
-use rusqlite::{Connection, OptionalExtension, Row, TransactionBehavior, named_params, params};
+use rusqlite::{Connection, OptionalExtension, Row, TransactionBehavior, params};
 
-use super::{Store, StoreError};
-use crate::book::{Check, Hand};
+use super::{Store, StoreError, record};
+use crate::sheet::Value;
 use crate::workshop::{Bicycle, Figures, Joint, LocalInstant, Marking, Name, StoredBicycle, StoredJoint};
-
-const BICYCLE: &str = "id, name, kind, frame, owner, note, added_at, retired_at";
-const JOINT: &str = "id, bicycle, name, place, position, checked_by, entry, bolts, critical, hand, part_maker, \
-    bicycle_maker, shop, thread, condition, photo";
 
 impl Store {
     /// Takes in a bicycle with its joints, all or nothing.
@@ -20,22 +16,8 @@ impl Store {
     /// [`StoreError`] when the database fails.
     pub fn add_bicycle(&mut self, bicycle: &Bicycle, joints: &[Joint]) -> Result<i64, StoreError> {
         let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
-        transaction
-            .execute(
-                "INSERT INTO bicycle (name, kind, frame, owner, note, added_at, retired_at)
-                 VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
-                params![
-                    bicycle.name.text(),
-                    bicycle.kind,
-                    bicycle.frame,
-                    bicycle.owner,
-                    bicycle.note,
-                    bicycle.added.to_string(),
-                    bicycle.retired.map(|at| at.to_string()),
-                ],
-            )
+        let id = record::insert(&transaction, "bicycle", &[], bicycle)
             .map_err(|error| name_taken(error, &bicycle.name))?;
-        let id = transaction.last_insert_rowid();
         for joint in joints {
             insert_joint(&transaction, id, joint)?;
         }
@@ -48,7 +30,8 @@ impl Store {
     /// # Errors
     /// [`StoreError`] when the database fails or a stored bicycle is damaged.
     pub fn bicycles(&self, with_retired: bool) -> Result<Vec<StoredBicycle>, StoreError> {
-        let sql = format!("SELECT {BICYCLE} FROM bicycle WHERE ?1 OR retired_at IS NULL ORDER BY name");
+        let columns = record::columns::<Bicycle>();
+        let sql = format!("SELECT id, {columns} FROM bicycle WHERE ?1 OR retired_at IS NULL ORDER BY name");
         let mut query = self.connection.prepare_cached(&sql)?;
         let mut rows = query.query([with_retired])?;
         let mut bicycles = Vec::new();
@@ -63,7 +46,8 @@ impl Store {
     /// # Errors
     /// [`StoreError`] when the database fails or the stored bicycle is damaged.
     pub fn bicycle(&self, name: &str) -> Result<Option<StoredBicycle>, StoreError> {
-        let sql = format!("SELECT {BICYCLE} FROM bicycle WHERE name = ?1");
+        let columns = record::columns::<Bicycle>();
+        let sql = format!("SELECT id, {columns} FROM bicycle WHERE name = ?1");
         let mut query = self.connection.prepare_cached(&sql)?;
         let mut rows = query.query([name.trim()])?;
         rows.next()?.map(bicycle).transpose()
@@ -75,21 +59,8 @@ impl Store {
     /// [`StoreError::NameTaken`] when the new name is another bicycle's; [`StoreError`] when the
     /// database fails.
     pub fn change_bicycle(&mut self, changed: &StoredBicycle) -> Result<(), StoreError> {
-        let bicycle = &changed.bicycle;
-        self.connection
-            .execute(
-                "UPDATE bicycle SET name = ?2, frame = ?3, owner = ?4, note = ?5, retired_at = ?6 WHERE id = ?1",
-                params![
-                    changed.id,
-                    bicycle.name.text(),
-                    bicycle.frame,
-                    bicycle.owner,
-                    bicycle.note,
-                    bicycle.retired.map(|at| at.to_string()),
-                ],
-            )
-            .map_err(|error| name_taken(error, &bicycle.name))?;
-        Ok(())
+        record::update(&self.connection, "bicycle", changed.id, &changed.bicycle)
+            .map_err(|error| name_taken(error, &changed.bicycle.name))
     }
 
     /// The joints of a bicycle, or of all bicycles in use, in the order in which one walks round.
@@ -103,8 +74,9 @@ impl Store {
         } else {
             "?1 IS NULL AND bicycle IN (SELECT id FROM bicycle WHERE retired_at IS NULL)"
         };
+        let columns = record::columns::<Joint>();
         let sql = format!(
-            "SELECT {JOINT} FROM joint WHERE removed_at IS NULL AND {filter} ORDER BY bicycle, position, id"
+            "SELECT id, bicycle, {columns} FROM joint WHERE removed_at IS NULL AND {filter} ORDER BY bicycle, position, id"
         );
         let mut query = self.connection.prepare_cached(&sql)?;
         let mut rows = query.query([of])?;
@@ -150,30 +122,7 @@ impl Store {
     pub fn change_joint(&mut self, changed: &StoredJoint) -> Result<(), StoreError> {
         let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
         let joint = &changed.joint;
-        transaction
-            .execute(
-                "UPDATE joint SET name = :name, place = :place, position = :position, checked_by = :checked_by,
-                   entry = :entry, bolts = :bolts, critical = :critical, hand = :hand,
-                   part_maker = :part_maker, bicycle_maker = :bicycle_maker, shop = :shop, thread = :thread,
-                   condition = :condition, photo = :photo WHERE id = :id",
-                named_params! {
-                    ":id": changed.id,
-                    ":name": joint.name.text(),
-                    ":place": joint.place,
-                    ":position": joint.order,
-                    ":checked_by": joint.check.text(),
-                    ":entry": joint.entry,
-                    ":bolts": joint.bolts,
-                    ":critical": joint.critical,
-                    ":hand": hand_word(joint.hand),
-                    ":part_maker": joint.figures.part_maker,
-                    ":bicycle_maker": joint.figures.bicycle_maker,
-                    ":shop": joint.figures.shop,
-                    ":thread": joint.thread,
-                    ":condition": joint.condition,
-                    ":photo": joint.photo,
-                },
-            )
+        record::update(&transaction, "joint", changed.id, joint)
             .map_err(|error| name_taken(error, &joint.name))?;
         transaction.execute("DELETE FROM marking WHERE joint = ?1", [changed.id])?;
         insert_markings(&transaction, changed.id, &joint.figures)?;
@@ -229,31 +178,9 @@ impl Store {
 }
 
 fn insert_joint(connection: &Connection, bicycle: i64, joint: &Joint) -> Result<(), StoreError> {
-    connection
-        .prepare_cached(
-            "INSERT INTO joint (bicycle, name, place, position, checked_by, entry, bolts, critical, hand,
-               part_maker, bicycle_maker, shop, thread, condition, photo)
-             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15)",
-        )?
-        .execute(params![
-            bicycle,
-            joint.name.text(),
-            joint.place,
-            joint.order,
-            joint.check.text(),
-            joint.entry,
-            joint.bolts,
-            joint.critical,
-            hand_word(joint.hand),
-            joint.figures.part_maker,
-            joint.figures.bicycle_maker,
-            joint.figures.shop,
-            joint.thread,
-            joint.condition,
-            joint.photo,
-        ])
+    let id = record::insert(connection, "joint", &[("bicycle", Value::Whole(bicycle))], joint)
         .map_err(|error| name_taken(error, &joint.name))?;
-    insert_markings(connection, connection.last_insert_rowid(), &joint.figures)
+    insert_markings(connection, id, &joint.figures)
 }
 
 fn insert_markings(connection: &Connection, joint: i64, figures: &Figures) -> Result<(), StoreError> {
@@ -266,56 +193,11 @@ fn insert_markings(connection: &Connection, joint: i64, figures: &Figures) -> Re
 }
 
 fn bicycle(row: &Row<'_>) -> Result<StoredBicycle, StoreError> {
-    let name: String = row.get(1)?;
-    Ok(StoredBicycle {
-        id: row.get(0)?,
-        bicycle: Bicycle {
-            name: Name::new(&name).map_err(|error| damaged(&name, &error))?,
-            kind: row.get(2)?,
-            frame: row.get(3)?,
-            owner: row.get(4)?,
-            note: row.get(5)?,
-            added: instant(&row.get::<_, String>(6)?)?,
-            retired: row.get::<_, Option<String>>(7)?.as_deref().map(instant).transpose()?,
-        },
-    })
+    Ok(StoredBicycle { id: row.get(0)?, bicycle: record::read(row, 1)? })
 }
 
 fn joint(row: &Row<'_>) -> Result<StoredJoint, StoreError> {
-    let name: String = row.get(2)?;
-    let check: String = row.get(5)?;
-    let hand: Option<String> = row.get(9)?;
-    Ok(StoredJoint {
-        id: row.get(0)?,
-        bicycle: row.get(1)?,
-        joint: Joint {
-            place: row.get(3)?,
-            order: row.get(4)?,
-            check: Check::parse(&check).ok_or_else(|| damaged(&name, &format!("unknown check `{check}`")))?,
-            name: Name::new(&name).map_err(|error| damaged(&name, &error))?,
-            entry: row.get(6)?,
-            bolts: row.get(7)?,
-            critical: row.get(8)?,
-            hand: hand.map(|word| if word == "left" { Hand::Left } else { Hand::Right }),
-            figures: Figures {
-                markings: Vec::new(),
-                part_maker: row.get(10)?,
-                bicycle_maker: row.get(11)?,
-                shop: row.get(12)?,
-            },
-            thread: row.get(13)?,
-            condition: row.get(14)?,
-            photo: row.get(15)?,
-        },
-    })
-}
-
-fn hand_word(hand: Option<Hand>) -> Option<&'static str> {
-    match hand {
-        Some(Hand::Left) => Some("left"),
-        Some(Hand::Right) => Some("right"),
-        Some(Hand::Either) | None => None,
-    }
+    Ok(StoredJoint { id: row.get(0)?, bicycle: row.get(1)?, joint: record::read(row, 2)? })
 }
 
 pub(super) fn damaged(name: &str, reason: &dyn std::fmt::Display) -> StoreError {

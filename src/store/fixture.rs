@@ -3,8 +3,8 @@
 use jiff::tz::TimeZone;
 
 use super::Store;
-use crate::book::Check;
-use crate::workshop::{Bicycle, Figures, Joint, LocalInstant, Name};
+use crate::sheet::Record as _;
+use crate::workshop::{Bicycle, Joint, LocalInstant, Name};
 
 pub(super) fn at(text: &str) -> LocalInstant {
     LocalInstant::parse(text, &TimeZone::UTC).unwrap()
@@ -13,29 +13,18 @@ pub(super) fn at(text: &str) -> LocalInstant {
 /// A store with one bicycle of one joint of so many bolts.
 pub(super) fn store_with_joint(bolts: u16) -> Store {
     let mut store = Store::in_memory().unwrap();
-    let text = String::new;
     let bicycle = Bicycle {
         name: Name::new("loan-7").unwrap(),
         kind: "hardtail".into(),
-        frame: text(),
-        owner: text(),
-        note: text(),
         added: at("2026-01-01"),
-        retired: None,
+        ..Bicycle::blank()
     };
     let joint = Joint {
-        name: Name::new("stem").unwrap(),
         place: "stem".into(),
         order: 1,
-        check: Check::Torque,
         entry: "stem-steerer-clamp-two-bolt".into(),
         bolts,
-        critical: true,
-        hand: None,
-        figures: Figures::default(),
-        thread: text(),
-        condition: text(),
-        photo: text(),
+        ..Joint::named(Name::new("stem").unwrap())
     };
     store.add_bicycle(&bicycle, &[joint]).unwrap();
     store

@@ -9,6 +9,7 @@ mod event;
 #[cfg(test)]
 mod fixture;
 mod reading;
+mod record;
 mod schema;
 mod workshop_snapshot;
 mod wrench;

@@ -1,20 +1,14 @@
 //! Registered wrenches and their calibrations in the database.
 
 use jiff::civil::Date;
-use rusqlite::{Connection, OptionalExtension, Row, TransactionBehavior, named_params, params};
+use rusqlite::{Connection, OptionalExtension, Row, TransactionBehavior, params};
 use uom::si::f64::Length;
 use uom::si::length::millimeter;
 
-use super::{Store, StoreError};
-use crate::conformity::{Deviation, ToolClass};
-use crate::quantity::{TorqueUnit, in_newton_metres, newton_metres};
-use crate::wrench::{
-    Calibration, CalibrationResult, Interval, RegisteredWrench, StatedAccuracy, Wrench, WrenchKind,
-    WrenchParts,
-};
-
-const COLUMNS: &str = "id, name, kind, unit, low_nm, high_nm, step_nm, usable_low_nm, usable_high_nm, class, \
-    percent, coverage, anticlockwise, owner, lever_mm, interval_months, interval_cycles, added_on, retired_on";
+use super::{Store, StoreError, record};
+use crate::quantity::TorqueUnit;
+use crate::sheet::{Kept as _, Value};
+use crate::wrench::{Calibration, RegisteredWrench, Wrench, WrenchRecord};
 
 impl Store {
     /// Registers a wrench with its adapters and calibrations, all or nothing.
@@ -27,8 +21,8 @@ impl Store {
         if wrench_id(&transaction, &parts.name)?.is_some() {
             return Err(StoreError::WrenchExists(parts.name.clone()));
         }
-        insert(&transaction, parts, unit, today)?;
-        let id = transaction.last_insert_rowid();
+        let registered = RegisteredWrench { wrench: wrench.clone(), unit, added_on: today, retired_on: None };
+        let id = record::insert(&transaction, "wrench", &[], &WrenchRecord::of(&registered))?;
         for length in &parts.adapters {
             transaction.execute(
                 "INSERT INTO wrench_adapter (wrench, length_mm) VALUES (?1, ?2)",
@@ -56,10 +50,16 @@ impl Store {
     /// # Errors
     /// [`StoreError`] when the database fails or a stored wrench does not pass its checks.
     pub fn wrenches_where(&self, wanted: impl Fn(&str) -> bool) -> Result<Vec<RegisteredWrench>, StoreError> {
-        let sql = format!("SELECT {COLUMNS} FROM wrench ORDER BY name");
+        let sql = format!("SELECT id, {} FROM wrench ORDER BY name", record::columns::<WrenchRecord>());
         let mut query = self.connection.prepare_cached(&sql)?;
-        let stored = query.query_map([], StoredWrench::from_row)?.collect::<Result<Vec<_>, _>>()?;
-        stored.iter().filter(|stored| wanted(&stored.name)).map(|stored| self.complete(stored)).collect()
+        let mut rows = query.query([])?;
+        let mut wrenches = Vec::new();
+        while let Some(row) = rows.next()? {
+            if wanted(row.get_ref(1)?.as_str().unwrap_or_default()) {
+                wrenches.push(self.complete(row)?);
+            }
+        }
+        Ok(wrenches)
     }
 
     /// A wrench by its name, whatever the case; none when it is not registered.
@@ -67,10 +67,11 @@ impl Store {
     /// # Errors
     /// [`StoreError`] when the database fails or the stored wrench does not pass its checks.
     pub fn wrench(&self, name: &str) -> Result<Option<RegisteredWrench>, StoreError> {
-        let sql = format!("SELECT {COLUMNS} FROM wrench WHERE name = ?1");
-        let mut query = self.connection.prepare_cached(&sql)?;
-        let stored = query.query_row([name.trim()], StoredWrench::from_row).optional()?;
-        stored.as_ref().map(|stored| self.complete(stored)).transpose()
+        let columns = record::columns::<WrenchRecord>();
+        let mut query =
+            self.connection.prepare_cached(&format!("SELECT id, {columns} FROM wrench WHERE name = ?1"))?;
+        let mut rows = query.query([name.trim()])?;
+        rows.next()?.map(|row| self.complete(row)).transpose()
     }
 
     /// Adds a calibration to a wrench; false when no wrench has the name.
@@ -104,152 +105,37 @@ impl Store {
 
     /// The wrench of a stored row, with its adapters and calibrations, checked again, and its operations
     /// counted.
-    fn complete(&self, stored: &StoredWrench) -> Result<RegisteredWrench, StoreError> {
-        let damaged = |reason: String| StoreError::DamagedWrench { name: stored.name.clone(), reason };
-        let mut adapters =
-            self.connection.prepare_cached("SELECT length_mm FROM wrench_adapter WHERE wrench = ?1")?;
-        let adapters = adapters.query_map([stored.id], |row| row.get(0))?.collect::<Result<Vec<f64>, _>>()?;
-        let mut calibrations = self.connection.prepare_cached(
-            "SELECT done_on, result FROM calibration WHERE wrench = ?1 ORDER BY done_on, id",
-        )?;
-        let calibrations = calibrations
-            .query_map([stored.id], |row| Ok((row.get(0)?, row.get(1)?)))?
-            .collect::<Result<Vec<(String, String)>, _>>()?;
-        let calibrations = calibrations
-            .into_iter()
-            .map(|(on, result)| {
-                Ok(Calibration { on: date(&on).map_err(damaged)?, result: result_of(&result) })
-            })
-            .collect::<Result<Vec<_>, StoreError>>()?;
-        let parts = stored.parts(adapters, calibrations).map_err(damaged)?;
-        // What was stored was checked against the day it was stored on; no later day can make it wrong.
-        let wrench = Wrench::new(parts, Date::MAX).map_err(|error| damaged(error.to_string()))?;
-        Ok(RegisteredWrench {
-            wrench: wrench.counted(|stretch, others| self.operation(stored.id, stretch, others))?,
-            unit: TorqueUnit::parse(&stored.unit).map_err(|error| damaged(error.to_string()))?,
-            added_on: date(&stored.added_on).map_err(damaged)?,
-            retired_on: stored.retired_on.as_deref().map(date).transpose().map_err(damaged)?,
-        })
-    }
-}
-
-/// A row of the table, not yet checked.
-struct StoredWrench {
-    id: i64,
-    name: String,
-    kind: String,
-    unit: String,
-    low_nm: f64,
-    high_nm: f64,
-    step_nm: Option<f64>,
-    usable_nm: (Option<f64>, Option<f64>),
-    class: Option<String>,
-    percent: Option<f64>,
-    coverage: Option<f64>,
-    anticlockwise: bool,
-    owner: Option<String>,
-    lever_mm: Option<f64>,
-    interval: (u16, u32),
-    added_on: String,
-    retired_on: Option<String>,
-}
-
-impl StoredWrench {
-    fn from_row(row: &Row<'_>) -> Result<StoredWrench, rusqlite::Error> {
-        Ok(StoredWrench {
-            id: row.get("id")?,
-            name: row.get("name")?,
-            kind: row.get("kind")?,
-            unit: row.get("unit")?,
-            low_nm: row.get("low_nm")?,
-            high_nm: row.get("high_nm")?,
-            step_nm: row.get("step_nm")?,
-            usable_nm: (row.get("usable_low_nm")?, row.get("usable_high_nm")?),
-            class: row.get("class")?,
-            percent: row.get("percent")?,
-            coverage: row.get("coverage")?,
-            anticlockwise: row.get("anticlockwise")?,
-            owner: row.get("owner")?,
-            lever_mm: row.get("lever_mm")?,
-            interval: (row.get("interval_months")?, row.get("interval_cycles")?),
-            added_on: row.get("added_on")?,
-            retired_on: row.get("retired_on")?,
-        })
+    fn complete(&self, row: &Row<'_>) -> Result<RegisteredWrench, StoreError> {
+        let id: i64 = row.get(0)?;
+        let mut stored: WrenchRecord = record::read(row, 1).map_err(|error| match error {
+            StoreError::DamagedRecord { name, reason } => StoreError::DamagedWrench { name, reason },
+            error => error,
+        })?;
+        let name = stored.name.clone();
+        let damaged = |reason: String| StoreError::DamagedWrench { name: name.clone(), reason };
+        stored.adapters =
+            self.parts_of(id, "SELECT length_mm FROM wrench_adapter WHERE wrench = ?1", |row| {
+                Ok(Length::new::<millimeter>(row.get(0)?))
+            })?;
+        let sql = "SELECT done_on || ' ' || result FROM calibration WHERE wrench = ?1 ORDER BY done_on, id";
+        let done = self.parts_of(id, sql, |row| Ok(Value::Text(row.get(0)?)))?;
+        let done = done.into_iter().map(Calibration::of_kept).collect::<Result<_, _>>();
+        stored.calibrations = done.map_err(|error| damaged(error.to_string()))?;
+        let mut registered = stored.registered().map_err(|error| damaged(error.to_string()))?;
+        registered.wrench =
+            registered.wrench.counted(|stretch, others| self.operation(id, stretch, others))?;
+        Ok(registered)
     }
 
-    fn parts(&self, adapters: Vec<f64>, calibrations: Vec<Calibration>) -> Result<WrenchParts, String> {
-        let kind = WrenchKind::parse(&self.kind).ok_or_else(|| format!("unknown type `{}`", self.kind))?;
-        let (low, high) = (newton_metres(self.low_nm), newton_metres(self.high_nm));
-        Ok(WrenchParts {
-            step: self.step_nm.map(newton_metres),
-            usable: self.usable_nm.0.zip(self.usable_nm.1).map(|(a, b)| (newton_metres(a), newton_metres(b))),
-            accuracy: self.accuracy()?,
-            anticlockwise: self.anticlockwise,
-            owner: self.owner.clone(),
-            lever: self.lever_mm.map(Length::new::<millimeter>),
-            adapters: adapters.into_iter().map(Length::new::<millimeter>).collect(),
-            calibrations,
-            interval: Interval::new(self.interval.0, self.interval.1).map_err(|error| error.to_string())?,
-            ..WrenchParts::new(self.name.clone(), kind, low, high)
-        })
+    /// What the rows about a wrench hold.
+    fn parts_of<T>(
+        &self,
+        wrench: i64,
+        sql: &str,
+        part: impl Fn(&Row<'_>) -> Result<T, rusqlite::Error>,
+    ) -> Result<Vec<T>, rusqlite::Error> {
+        self.connection.prepare_cached(sql)?.query_map([wrench], part)?.collect()
     }
-
-    fn accuracy(&self) -> Result<StatedAccuracy, String> {
-        match (&self.class, self.percent, self.coverage) {
-            (Some(class), _, _) => {
-                class.parse::<ToolClass>().map(StatedAccuracy::Class).map_err(|error| error.to_string())
-            }
-            (None, Some(percent), None) => {
-                Deviation::percent(percent).map(StatedAccuracy::Percent).map_err(|error| error.to_string())
-            }
-            (None, Some(percent), Some(coverage)) => Deviation::percent(percent)
-                .map(|expanded| StatedAccuracy::Certificate { expanded, coverage })
-                .map_err(|error| error.to_string()),
-            (None, None, _) => Ok(StatedAccuracy::Unstated),
-        }
-    }
-}
-
-fn insert(
-    connection: &Connection,
-    parts: &WrenchParts,
-    unit: TorqueUnit,
-    today: Date,
-) -> Result<(), StoreError> {
-    let (class, percent, coverage) = match parts.accuracy {
-        StatedAccuracy::Unstated => (None, None, None),
-        StatedAccuracy::Class(class) => (Some(class.text()), None, None),
-        StatedAccuracy::Percent(deviation) => (None, Some(deviation.in_percent()), None),
-        StatedAccuracy::Certificate { expanded, coverage } => {
-            (None, Some(expanded.in_percent()), Some(coverage))
-        }
-    };
-    connection.execute(
-        "INSERT INTO wrench (name, kind, unit, low_nm, high_nm, step_nm, usable_low_nm, usable_high_nm, class,
-           percent, coverage, anticlockwise, owner, lever_mm, interval_months, interval_cycles, added_on)
-         VALUES (:name, :kind, :unit, :low, :high, :step, :usable_low, :usable_high, :class, :percent, :coverage,
-           :anticlockwise, :owner, :lever, :months, :cycles, :added_on)",
-        named_params! {
-            ":name": parts.name.trim(),
-            ":kind": parts.kind.text(),
-            ":unit": unit.symbol(),
-            ":low": in_newton_metres(parts.low),
-            ":high": in_newton_metres(parts.high),
-            ":step": parts.step.map(in_newton_metres),
-            ":usable_low": parts.usable.map(|(low, _)| in_newton_metres(low)),
-            ":usable_high": parts.usable.map(|(_, high)| in_newton_metres(high)),
-            ":class": class,
-            ":percent": percent,
-            ":coverage": coverage,
-            ":anticlockwise": parts.anticlockwise,
-            ":owner": parts.owner,
-            ":lever": parts.lever.map(|lever| lever.get::<millimeter>()),
-            ":months": parts.interval.months(),
-            ":cycles": parts.interval.cycles(),
-            ":added_on": today.to_string(),
-        },
-    )?;
-    Ok(())
 }
 
 fn add_calibration(
@@ -258,13 +144,9 @@ fn add_calibration(
     calibration: Calibration,
     note: &str,
 ) -> Result<(), rusqlite::Error> {
-    let result = match calibration.result {
-        CalibrationResult::Passed => "passed",
-        CalibrationResult::Failed => "failed",
-    };
     connection.execute(
         "INSERT INTO calibration (wrench, done_on, result, note) VALUES (?1, ?2, ?3, ?4)",
-        params![wrench, calibration.on.to_string(), result, note],
+        params![wrench, calibration.on.to_string(), calibration.result.word(), note],
     )?;
     Ok(())
 }
@@ -273,17 +155,12 @@ fn wrench_id(connection: &Connection, name: &str) -> Result<Option<i64>, rusqlit
     connection.query_row("SELECT id FROM wrench WHERE name = ?1", [name.trim()], |row| row.get(0)).optional()
 }
 
-fn date(text: &str) -> Result<Date, String> {
-    text.parse().map_err(|_| format!("`{text}` is no date"))
-}
-
-fn result_of(word: &str) -> CalibrationResult {
-    if word == "failed" { CalibrationResult::Failed } else { CalibrationResult::Passed }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::conformity::{Deviation, ToolClass};
+    use crate::quantity::newton_metres;
+    use crate::wrench::{CalibrationResult, Interval, StatedAccuracy, WrenchKind, WrenchParts};
     use jiff::civil::date as day;
 
     fn parts() -> WrenchParts {

@@ -1,6 +1,7 @@
 //! A bicycle of the workshop, and the names by which bicycles and joints are called.
 
 use super::LocalInstant;
+use crate::sheet::{Column, Record, kept_as_text, kept_field};
 
 /// A bicycle.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,6 +20,30 @@ pub struct Bicycle {
     pub added: LocalInstant,
     /// When it was given up; it is then left out of every list unless asked for.
     pub retired: Option<LocalInstant>,
+}
+
+impl Record for Bicycle {
+    const COLUMNS: &'static [Column<Bicycle>] = &[
+        kept_field!(name, "name", "bike"),
+        kept_field!(kind, "kind"),
+        kept_field!(frame, "frame"),
+        kept_field!(owner, "owner"),
+        kept_field!(note, "note"),
+        kept_field!(added, "added_at"),
+        kept_field!(retired, "retired_at", may_be_missing),
+    ];
+
+    fn blank() -> Bicycle {
+        Bicycle {
+            name: Name::blank(),
+            kind: String::new(),
+            frame: String::new(),
+            owner: String::new(),
+            note: String::new(),
+            added: LocalInstant::BLANK,
+            retired: None,
+        }
+    }
 }
 
 /// The name of a bicycle or joint: letters, digits, hyphens, dots and underscores, such as `loan-7`.
@@ -48,12 +73,19 @@ impl Name {
         if fits { Ok(Name(text.to_owned())) } else { Err(NameError(text.to_owned())) }
     }
 
+    /// The name of what has none yet.
+    pub(super) fn blank() -> Name {
+        Name(String::new())
+    }
+
     /// The name as text.
     #[must_use]
     pub fn text(&self) -> &str {
         &self.0
     }
 }
+
+kept_as_text!(Name, "a name", ToString::to_string, |text| Name::new(text).ok());
 
 impl std::fmt::Display for Name {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {

@@ -3,6 +3,7 @@
 
 use super::LocalInstant;
 use crate::book::EventKind;
+use crate::sheet::{Column, Record, kept_field};
 
 /// One event.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,6 +20,28 @@ pub struct Event {
     pub what: String,
     /// Anything else worth knowing.
     pub note: String,
+}
+
+impl Record for Event {
+    const COLUMNS: &'static [Column<Event>] = &[
+        kept_field!(kind, "kind", "event"),
+        kept_field!(at, "at"),
+        kept_field!(hours, "hours", may_be_missing),
+        kept_field!(km, "km", may_be_missing),
+        kept_field!(what, "what"),
+        kept_field!(note, "note"),
+    ];
+
+    fn blank() -> Event {
+        Event {
+            kind: EventKind::Ride,
+            at: LocalInstant::BLANK,
+            hours: None,
+            km: None,
+            what: String::new(),
+            note: String::new(),
+        }
+    }
 }
 
 /// Speed in km/h at which a ride without hours is counted: slow, so that a check comes rather too

@@ -2,8 +2,9 @@
 
 use super::bolt::judge_bolt;
 use super::due::deciding;
-use super::{Figures, Governing, Judgement, JudgingContext, Name, Reading, State, Why, governing};
+use super::{Figures, Governing, Judgement, JudgingContext, Marking, Name, Reading, State, Why, governing};
 use crate::book::{Check, Hand};
+use crate::sheet::{Column, Kept, NotA, Record, Value, kept_field};
 
 /// One clamp, axle, pivot, or other thing to be checked on a bicycle.
 #[derive(Debug, Clone, PartialEq)]
@@ -32,6 +33,91 @@ pub struct Joint {
     pub condition: String,
     /// Where a photo is kept, or empty.
     pub photo: String,
+}
+
+impl Joint {
+    /// A joint of that name, of one bolt, of which nothing else is known. It decides safety until somebody says
+    /// that it does not.
+    #[must_use]
+    pub fn named(name: Name) -> Joint {
+        Joint {
+            name,
+            place: String::new(),
+            order: 0,
+            check: Check::Torque,
+            entry: String::new(),
+            bolts: 1,
+            critical: true,
+            hand: None,
+            figures: Figures::default(),
+            thread: String::new(),
+            condition: String::new(),
+            photo: String::new(),
+        }
+    }
+}
+
+impl Record for Joint {
+    const COLUMNS: &'static [Column<Joint>] = &[
+        kept_field!(name, "name", "joint"),
+        kept_field!(place, "place"),
+        kept_field!(order, "position", "order"),
+        kept_field!(check, "checked_by", "check"),
+        kept_field!(entry, "entry"),
+        kept_field!(bolts, "bolts"),
+        kept_field!(critical, "critical"),
+        kept_field!(hand, "hand"),
+        of_marking("marking_part", |joint| part(joint, 0), set_part),
+        of_marking("marking", |joint| figure(joint, 0), set_figure),
+        of_marking("second_marking_part", |joint| part(joint, 1), set_part),
+        of_marking("second_marking", |joint| figure(joint, 1), set_figure),
+        kept_field!(figures.part_maker, "part_maker"),
+        kept_field!(figures.bicycle_maker, "bicycle_maker"),
+        kept_field!(figures.shop, "shop"),
+        kept_field!(thread, "thread"),
+        kept_field!(condition, "condition"),
+        kept_field!(photo, "photo"),
+    ];
+
+    fn blank() -> Joint {
+        Joint::named(Name::blank())
+    }
+}
+
+/// A column of a marking; the database keeps them in a table of their own.
+const fn of_marking(
+    file: &'static str,
+    get: fn(&Joint) -> Value,
+    set: fn(&mut Joint, Value) -> Result<(), NotA>,
+) -> Column<Joint> {
+    Column { stored: None, file, needed: true, get, set }
+}
+
+fn part(joint: &Joint, index: usize) -> Value {
+    joint.figures.markings.get(index).map_or(Value::Null, |marking| marking.part.kept())
+}
+
+fn figure(joint: &Joint, index: usize) -> Value {
+    joint.figures.markings.get(index).map_or(Value::Null, |marking| marking.figure.kept())
+}
+
+/// A part comes before its figure, and counts for nothing without it.
+fn set_part(joint: &mut Joint, part: Value) -> Result<(), NotA> {
+    let part = String::of_kept(part)?;
+    if !part.is_empty() {
+        joint.figures.markings.push(Marking { part, figure: String::new() });
+    }
+    Ok(())
+}
+
+fn set_figure(joint: &mut Joint, figure: Value) -> Result<(), NotA> {
+    let figure = String::of_kept(figure)?;
+    let markings = &mut joint.figures.markings;
+    let part = markings.pop_if(|marking| marking.figure.is_empty()).map(|marking| marking.part);
+    if !figure.is_empty() {
+        markings.push(Marking { part: part.unwrap_or_default(), figure });
+    }
+    Ok(())
 }
 
 /// What is said of a joint.

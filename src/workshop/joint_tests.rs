@@ -70,18 +70,12 @@ pub(in crate::workshop) fn clamp(bolts: u16, marking: &str) -> Joint {
         vec![Marking { part: "stem".into(), figure: marking.into() }]
     };
     Joint {
-        name: Name::new("bar-clamp").unwrap(),
         place: "stem".into(),
         order: 1,
-        check: Check::Torque,
         entry: "test-clamp".into(),
         bolts,
-        critical: true,
-        hand: None,
         figures: Figures { markings, ..Figures::default() },
-        thread: String::new(),
-        condition: String::new(),
-        photo: String::new(),
+        ..Joint::named(Name::new("bar-clamp").unwrap())
     }
 }
 

@@ -7,6 +7,8 @@ use jiff::fmt::temporal::Pieces;
 use jiff::tz::{Offset, TimeZone};
 use jiff::{Timestamp, ZonedDateTime};
 
+use crate::sheet::kept_as_text;
+
 /// An instant and the offset from UTC at the place.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct LocalInstant {
@@ -19,7 +21,15 @@ pub struct LocalInstant {
 #[error("`{0}` is not a time; write it as 2026-06-01T17:30+02:00, or 2026-06-01 17:30 for the zone here")]
 pub struct LocalInstantError(String);
 
+kept_as_text!(LocalInstant, "a time", ToString::to_string, |text| {
+    LocalInstant::parse(text, &TimeZone::UTC).ok()
+});
+
 impl LocalInstant {
+    /// The time of what has none yet.
+    pub(super) const BLANK: LocalInstant =
+        LocalInstant { instant: Timestamp::UNIX_EPOCH, offset: Offset::UTC };
+
     /// An instant at a place whose clocks are `offset` from UTC.
     #[cfg(test)]
     #[must_use]

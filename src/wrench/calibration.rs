@@ -21,6 +21,17 @@ pub enum CalibrationResult {
     Failed,
 }
 
+impl CalibrationResult {
+    /// The word for it.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            CalibrationResult::Passed => "passed",
+            CalibrationResult::Failed => "failed",
+        }
+    }
+}
+
 /// One calibration.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Calibration {

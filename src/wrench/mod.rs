@@ -10,6 +10,7 @@ mod error;
 mod judging;
 mod need;
 mod pick;
+mod record;
 mod registered;
 mod tool;
 
@@ -20,5 +21,6 @@ pub use error::WrenchError;
 pub use judging::{ScaleAim, Turn, Use};
 pub use need::{Need, needs};
 pub use pick::{Candidate, rank};
+pub(crate) use record::WrenchRecord;
 pub use registered::RegisteredWrench;
 pub use tool::{StatedAccuracy, Wrench, WrenchKind, WrenchParts};

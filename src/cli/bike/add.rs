@@ -4,7 +4,7 @@ use clap::Args;
 
 use super::super::{Answer, Context, Failure, FailureKind, clock};
 use crate::book::TemplateJoint;
-use crate::workshop::{Bicycle, Figures, Joint, Name};
+use crate::workshop::{Bicycle, Joint, Name};
 
 /// Take a bicycle in, with the joints of its kind
 #[derive(Debug, Args)]
@@ -65,7 +65,6 @@ pub(super) fn answer(args: &AddArgs, context: &Context) -> Result<Answer, Failur
 
 fn from_template(row: TemplateJoint) -> Result<Joint, Failure> {
     Ok(Joint {
-        name: Name::new(&row.joint)?,
         place: row.place,
         order: row.order,
         check: row.check,
@@ -73,9 +72,6 @@ fn from_template(row: TemplateJoint) -> Result<Joint, Failure> {
         bolts: row.bolts,
         critical: row.critical,
         hand: row.hand,
-        figures: Figures::default(),
-        thread: String::new(),
-        condition: String::new(),
-        photo: String::new(),
+        ..Joint::named(Name::new(&row.joint)?)
     })
 }

@@ -8,7 +8,7 @@ use crate::book::{Check, Hand};
 use crate::quantity::{MeasureLimit, parse_spec};
 use crate::sequence::MAX_BOLTS;
 use crate::store::Store;
-use crate::workshop::{Figures, Joint, Marking, Name, StoredJoint};
+use crate::workshop::{Joint, Marking, Name, StoredJoint};
 
 /// Add joints to a bicycle, change or take off what is different on this one
 #[derive(Debug, Subcommand)]
@@ -117,20 +117,7 @@ fn last_place(store: &Store, bicycle: i64) -> Result<u16, Failure> {
 }
 
 fn blank(name: &str) -> Result<Joint, Failure> {
-    Ok(Joint {
-        name: Name::new(name)?,
-        place: "elsewhere".to_owned(),
-        order: 0,
-        check: Check::Torque,
-        entry: String::new(),
-        bolts: 1,
-        critical: true,
-        hand: None,
-        figures: Figures::default(),
-        thread: String::new(),
-        condition: String::new(),
-        photo: String::new(),
-    })
+    Ok(Joint { place: "elsewhere".to_owned(), ..Joint::named(Name::new(name)?) })
 }
 
 /// Puts what was typed into the joint, checked.

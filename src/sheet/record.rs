@@ -1,0 +1,203 @@
+//! Records: what one thing is made of, column by column. The database, the exported files and their
+//! import follow from one list for each kind of record.
+
+/// A value as a database or a file keeps it.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Value {
+    /// Nothing; an empty field of a file.
+    Null,
+    /// So or not; `true` or `false` in a file.
+    Truth(bool),
+    /// A whole number.
+    Whole(i64),
+    /// Any number.
+    Number(f64),
+    /// Text, and everything that is read from a file.
+    Text(String),
+}
+
+impl Value {
+    /// The value as a field of a file.
+    pub(crate) fn field(&self) -> String {
+        match self {
+            Value::Null => String::new(),
+            Value::Truth(truth) => truth.to_string(),
+            Value::Whole(number) => number.to_string(),
+            Value::Number(number) => format!("{number:?}"),
+            Value::Text(text) => text.clone(),
+        }
+    }
+
+    /// The text of a word that is none of those known.
+    pub(crate) fn is_not(&self, what: &'static str) -> NotA {
+        NotA { what, text: self.field() }
+    }
+}
+
+/// A value that is not what its column holds.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("`{text}` is not {what}")]
+pub struct NotA {
+    /// What the column holds, such as `a time`.
+    what: &'static str,
+    /// What stands there.
+    text: String,
+}
+
+/// What is kept in one column.
+pub(crate) trait Kept: Sized {
+    /// The value as it is kept.
+    fn kept(&self) -> Value;
+
+    /// What a value stands for.
+    fn of_kept(value: Value) -> Result<Self, NotA>;
+}
+
+impl Kept for String {
+    fn kept(&self) -> Value {
+        Value::Text(self.clone())
+    }
+
+    fn of_kept(value: Value) -> Result<String, NotA> {
+        match value {
+            Value::Text(text) => Ok(text),
+            other => Ok(other.field()),
+        }
+    }
+}
+
+impl Kept for bool {
+    fn kept(&self) -> Value {
+        Value::Truth(*self)
+    }
+
+    fn of_kept(value: Value) -> Result<bool, NotA> {
+        match (&value, value.field().as_str()) {
+            (Value::Truth(truth), _) => Ok(*truth),
+            (Value::Whole(number @ (0 | 1)), _) => Ok(*number == 1),
+            (Value::Text(_), "true") => Ok(true),
+            (Value::Text(_), "false") => Ok(false),
+            _ => Err(value.is_not("true or false")),
+        }
+    }
+}
+
+impl Kept for f64 {
+    fn kept(&self) -> Value {
+        Value::Number(*self)
+    }
+
+    fn of_kept(value: Value) -> Result<f64, NotA> {
+        let number = match &value {
+            Value::Number(number) => Some(*number),
+            Value::Text(text) => text.parse().ok(),
+            _ => None,
+        };
+        number.filter(|number| number.is_finite()).ok_or_else(|| value.is_not("a number"))
+    }
+}
+
+macro_rules! kept_whole {
+    ($($Number:ty),+) => {$(
+        impl Kept for $Number {
+            fn kept(&self) -> Value {
+                Value::Whole(i64::from(*self))
+            }
+
+            fn of_kept(value: Value) -> Result<$Number, NotA> {
+                let number = match &value {
+                    Value::Whole(number) => (*number).try_into().ok(),
+                    Value::Text(text) => text.parse().ok(),
+                    _ => None,
+                };
+                number.ok_or_else(|| value.is_not("a whole number"))
+            }
+        }
+    )+};
+}
+kept_whole!(u16, u32);
+
+impl<T: Kept> Kept for Option<T> {
+    fn kept(&self) -> Value {
+        self.as_ref().map_or(Value::Null, Kept::kept)
+    }
+
+    fn of_kept(value: Value) -> Result<Option<T>, NotA> {
+        match value {
+            Value::Null => Ok(None),
+            Value::Text(text) if text.is_empty() => Ok(None),
+            value => T::of_kept(value).map(Some),
+        }
+    }
+}
+
+/// What is kept as a word: `kept_as_text!(Type, "a type", text, parse)`, where `text` makes the word and `parse`
+/// gives none for an unknown one.
+macro_rules! kept_as_text {
+    ($Type:ty, $what:literal, $text:expr, $parse:expr) => {
+        impl $crate::sheet::Kept for $Type {
+            fn kept(&self) -> $crate::sheet::Value {
+                let text: fn(&$Type) -> String = $text;
+                $crate::sheet::Value::Text(text(self))
+            }
+
+            fn of_kept(value: $crate::sheet::Value) -> Result<$Type, $crate::sheet::NotA> {
+                let parse: fn(&str) -> Option<$Type> = $parse;
+                parse(&value.field()).ok_or_else(|| value.is_not($what))
+            }
+        }
+    };
+}
+pub(crate) use kept_as_text;
+
+/// One column of a record.
+pub(crate) struct Column<R: 'static> {
+    /// Its name in the database; none where it is kept in a table of its own.
+    pub(crate) stored: Option<&'static str>,
+    /// Its name in an exported file.
+    pub(crate) file: &'static str,
+    /// Whether a file must have it; else it is empty for every row.
+    pub(crate) needed: bool,
+    /// Its value.
+    pub(crate) get: fn(&R) -> Value,
+    /// Sets its value.
+    pub(crate) set: fn(&mut R, Value) -> Result<(), NotA>,
+}
+
+/// A column of a record that is a field: `kept_field!(path.to.it, "stored", "file")`, or with one name for both. A
+/// file may lack what is marked `may_be_missing`: it says nothing of most, or came later than the file.
+macro_rules! kept_field {
+    ($($path:ident).+, $name:literal) => {
+        $crate::sheet::kept_field!($($path).+, $name, $name)
+    };
+    ($($path:ident).+, $name:literal, may_be_missing) => {
+        $crate::sheet::Column { needed: false, ..$crate::sheet::kept_field!($($path).+, $name, $name) }
+    };
+    ($($path:ident).+, $stored:literal, $file:literal) => {
+        $crate::sheet::Column {
+            stored: Some($stored),
+            file: $file,
+            needed: true,
+            get: |record| $crate::sheet::Kept::kept(&record.$($path).+),
+            set: |record, value| {
+                record.$($path).+ = $crate::sheet::Kept::of_kept(value)?;
+                Ok(())
+            },
+        }
+    };
+}
+pub(crate) use kept_field;
+
+/// A kind of record.
+pub(crate) trait Record: Sized + 'static {
+    /// Its columns in the order of its file.
+    const COLUMNS: &'static [Column<Self>];
+
+    /// A record to be filled in, column by column.
+    fn blank() -> Self;
+
+    /// The columns that its table has.
+    fn stored() -> impl Iterator<Item = (&'static str, &'static Column<Self>)> {
+        Self::COLUMNS.iter().filter_map(|column| Some((column.stored?, column)))
+    }
+}

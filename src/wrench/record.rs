@@ -1,0 +1,205 @@
+//! A registered wrench as database and files keep it: torques in N·m, lengths in mm.
+
+use jiff::civil::Date;
+use uom::si::f64::Length;
+use uom::si::length::millimeter;
+
+use super::{
+    Calibration, CalibrationResult, Interval, RegisteredWrench, StatedAccuracy, Wrench, WrenchError,
+    WrenchKind, WrenchParts,
+};
+use crate::conformity::{Deviation, ToolClass};
+use crate::quantity::{Torque, TorqueUnit, in_newton_metres, newton_metres};
+use crate::sheet::{Column, Kept, NotA, Record, Value, kept_as_text, kept_field};
+
+/// A registered wrench column by column, not yet checked.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct WrenchRecord {
+    pub(crate) name: String,
+    kind: WrenchKind,
+    pub(crate) unit: TorqueUnit,
+    low: Torque,
+    high: Torque,
+    step: Option<Torque>,
+    usable_low: Option<Torque>,
+    usable_high: Option<Torque>,
+    class: Option<ToolClass>,
+    percent: Option<Deviation>,
+    coverage: Option<f64>,
+    anticlockwise: bool,
+    owner: Option<String>,
+    lever: Option<Length>,
+    pub(crate) adapters: Vec<Length>,
+    interval_months: u16,
+    interval_cycles: u32,
+    pub(crate) calibrations: Vec<Calibration>,
+    pub(crate) added_on: Date,
+    pub(crate) retired_on: Option<Date>,
+}
+
+impl Record for WrenchRecord {
+    const COLUMNS: &'static [Column<WrenchRecord>] = &[
+        kept_field!(name, "name", "wrench"),
+        kept_field!(kind, "kind"),
+        kept_field!(unit, "unit"),
+        kept_field!(low, "low_nm"),
+        kept_field!(high, "high_nm"),
+        kept_field!(step, "step_nm", may_be_missing),
+        kept_field!(usable_low, "usable_low_nm", may_be_missing),
+        kept_field!(usable_high, "usable_high_nm", may_be_missing),
+        kept_field!(class, "class"),
+        kept_field!(percent, "percent", may_be_missing),
+        kept_field!(coverage, "coverage", may_be_missing),
+        kept_field!(anticlockwise, "anticlockwise"),
+        kept_field!(owner, "owner", may_be_missing),
+        kept_field!(lever, "lever_mm", may_be_missing),
+        Column { stored: None, ..kept_field!(adapters, "adapters_mm") },
+        kept_field!(interval_months, "interval_months"),
+        kept_field!(interval_cycles, "interval_cycles"),
+        Column { stored: None, ..kept_field!(calibrations, "calibrations") },
+        kept_field!(added_on, "added_on"),
+        kept_field!(retired_on, "retired_on", may_be_missing),
+    ];
+
+    fn blank() -> WrenchRecord {
+        let nothing = newton_metres(0.0);
+        let parts = WrenchParts::new("", WrenchKind::Click, nothing, nothing);
+        WrenchRecord::of_parts(&parts, TorqueUnit::NewtonMetre, Date::MIN, None)
+    }
+}
+
+impl WrenchRecord {
+    /// The record of a registered wrench.
+    pub(crate) fn of(registered: &RegisteredWrench) -> WrenchRecord {
+        let RegisteredWrench { wrench, unit, added_on, retired_on } = registered;
+        WrenchRecord::of_parts(wrench.parts(), *unit, *added_on, *retired_on)
+    }
+
+    fn of_parts(
+        parts: &WrenchParts,
+        unit: TorqueUnit,
+        added_on: Date,
+        retired_on: Option<Date>,
+    ) -> WrenchRecord {
+        let (class, percent, coverage) = match parts.accuracy {
+            StatedAccuracy::Unstated => (None, None, None),
+            StatedAccuracy::Class(class) => (Some(class), None, None),
+            StatedAccuracy::Percent(deviation) => (None, Some(deviation), None),
+            StatedAccuracy::Certificate { expanded, coverage } => (None, Some(expanded), Some(coverage)),
+        };
+        WrenchRecord {
+            name: parts.name.trim().to_owned(),
+            kind: parts.kind,
+            unit,
+            low: parts.low,
+            high: parts.high,
+            step: parts.step,
+            usable_low: parts.usable.map(|(low, _)| low),
+            usable_high: parts.usable.map(|(_, high)| high),
+            class,
+            percent,
+            coverage,
+            anticlockwise: parts.anticlockwise,
+            owner: parts.owner.clone(),
+            lever: parts.lever,
+            adapters: parts.adapters.clone(),
+            interval_months: parts.interval.months(),
+            interval_cycles: parts.interval.cycles(),
+            calibrations: parts.calibrations.clone(),
+            added_on,
+            retired_on,
+        }
+    }
+
+    /// The wrench, checked again. What was registered was checked against the day it was registered on; no later
+    /// day can make it wrong.
+    pub(crate) fn registered(self) -> Result<RegisteredWrench, WrenchError> {
+        let accuracy = match (self.class, self.percent, self.coverage) {
+            (Some(class), _, _) => StatedAccuracy::Class(class),
+            (None, Some(percent), None) => StatedAccuracy::Percent(percent),
+            (None, Some(expanded), Some(coverage)) => StatedAccuracy::Certificate { expanded, coverage },
+            (None, None, _) => StatedAccuracy::Unstated,
+        };
+        let parts = WrenchParts {
+            step: self.step,
+            usable: self.usable_low.zip(self.usable_high),
+            accuracy,
+            anticlockwise: self.anticlockwise,
+            owner: self.owner,
+            lever: self.lever,
+            adapters: self.adapters,
+            calibrations: self.calibrations,
+            interval: Interval::new(self.interval_months, self.interval_cycles)?,
+            ..WrenchParts::new(self.name, self.kind, self.low, self.high)
+        };
+        let wrench = Wrench::new(parts, Date::MAX)?;
+        Ok(RegisteredWrench { wrench, unit: self.unit, added_on: self.added_on, retired_on: self.retired_on })
+    }
+}
+
+kept_as_text!(WrenchKind, "a type of wrench", |kind| kind.text().to_owned(), WrenchKind::parse);
+kept_as_text!(ToolClass, "a class", |class| class.text().to_owned(), |text| text.parse().ok());
+kept_as_text!(TorqueUnit, "a unit of torque", |unit| unit.symbol().to_owned(), |text| {
+    TorqueUnit::parse(text).ok()
+});
+kept_as_text!(Date, "a day", ToString::to_string, |text| text.parse().ok());
+kept_as_text!(CalibrationResult, "a result of a calibration", |result| result.word().to_owned(), |text| {
+    [CalibrationResult::Passed, CalibrationResult::Failed].into_iter().find(|known| known.word() == text)
+});
+kept_as_text!(Calibration, "a calibration", |done| format!("{} {}", done.on, done.result.word()), |text| {
+    let (day, result) = text.split_once(' ')?;
+    let result = CalibrationResult::of_kept(Value::Text(result.to_owned())).ok()?;
+    Some(Calibration { on: day.parse().ok()?, result })
+});
+
+macro_rules! kept_as_number {
+    ($Type:ty, $what:literal, $number:expr, $of:expr) => {
+        impl Kept for $Type {
+            fn kept(&self) -> Value {
+                let number: fn(&$Type) -> f64 = $number;
+                Value::Number(number(self))
+            }
+
+            fn of_kept(value: Value) -> Result<$Type, NotA> {
+                let of: fn(f64) -> Option<$Type> = $of;
+                let wrong = value.is_not($what);
+                of(f64::of_kept(value)?).ok_or(wrong)
+            }
+        }
+    };
+}
+kept_as_number!(Torque, "a torque", |torque| in_newton_metres(*torque), |number| Some(newton_metres(number)));
+kept_as_number!(Deviation, "an accuracy", |share| share.in_percent(), |number| Deviation::percent(number)
+    .ok());
+kept_as_number!(Length, "a length", |length| length.get::<millimeter>(), |number| {
+    Some(Length::new::<millimeter>(number))
+});
+
+/// Lists are parted by semicolons.
+impl Kept for Vec<Length> {
+    fn kept(&self) -> Value {
+        let lengths: Vec<String> = self.iter().map(|length| length.get::<millimeter>().to_string()).collect();
+        Value::Text(lengths.join(";"))
+    }
+
+    fn of_kept(value: Value) -> Result<Vec<Length>, NotA> {
+        listed(&value)
+    }
+}
+
+impl Kept for Vec<Calibration> {
+    fn kept(&self) -> Value {
+        let done: Vec<String> = self.iter().map(|calibration| calibration.kept().field()).collect();
+        Value::Text(done.join(";"))
+    }
+
+    fn of_kept(value: Value) -> Result<Vec<Calibration>, NotA> {
+        listed(&value)
+    }
+}
+
+fn listed<T: Kept>(list: &Value) -> Result<Vec<T>, NotA> {
+    let pieces = list.field();
+    let pieces = pieces.split(';').filter(|piece| !piece.is_empty());
+    pieces.map(|piece| T::of_kept(Value::Text(piece.to_owned()))).collect()
+}
