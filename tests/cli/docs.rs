@@ -4,27 +4,38 @@
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
+use crate::bench::Bench;
+
 fn readme() -> String {
     std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/README.md")).unwrap()
 }
 
-/// Commands with their output from the `console` blocks.
-fn samples(text: &str) -> Vec<(String, String)> {
-    let mut samples: Vec<(String, String)> = Vec::new();
-    let mut inside = false;
+/// A command of the page.
+struct Typed {
+    /// The command line, without its remark.
+    command: String,
+    /// What it prints, from a `console` block; none in an `sh` block.
+    output: Option<String>,
+}
+
+/// The commands of the `sh` and `console` blocks, from top to bottom.
+fn typed(text: &str) -> Vec<Typed> {
+    let mut found: Vec<Typed> = Vec::new();
+    let mut block = "";
     for line in text.lines() {
-        match line.strip_prefix("$ ") {
-            _ if line.starts_with("```") => inside = line == "```console",
-            Some(command) if inside => samples.push((command.to_owned(), String::new())),
-            _ if inside => {
-                let (_, output) = samples.last_mut().expect("output before a command");
-                output.push_str(line);
-                output.push('\n');
-            }
-            _ => {}
+        if let Some(kind) = line.strip_prefix("```") {
+            block = kind;
+        } else if let Some(command) = line.strip_prefix("$ ").filter(|_| block == "console") {
+            found.push(Typed { command: command.to_owned(), output: Some(String::new()) });
+        } else if block == "console" {
+            let output = found.last_mut().and_then(|typed| typed.output.as_mut());
+            *output.expect("output before a command") += &format!("{line}\n");
+        } else if block == "sh" && line.starts_with("evenclamp ") {
+            let command = line.split(" #").next().unwrap_or(line).to_owned();
+            found.push(Typed { command, output: None });
         }
     }
-    samples
+    found
 }
 
 /// The words of a command line, double quotes respected.
@@ -40,60 +51,56 @@ fn words(command: &str) -> Vec<String> {
     words
 }
 
+/// Typed one after the other on a new database, each prints what the page says, `…` standing for the rest;
+/// where the page says nothing, none is refused and none finds anything bad.
 #[test]
-fn sample_outputs_are_the_real_ones() {
+fn commands_do_and_print_what_the_readme_says() {
     let folder = tempfile::tempdir().unwrap();
-    let samples = samples(&readme());
-    assert!(samples.len() >= 5);
-    for (command, expected) in samples {
+    let typed = typed(&readme());
+    assert!(typed.len() >= 10 && typed.iter().filter(|typed| typed.output.is_some()).count() >= 5);
+    for Typed { command, output } in typed {
         let words = words(&command);
         assert_eq!(words[0], "evenclamp");
-        let output = Command::new(env!("CARGO_BIN_EXE_evenclamp"))
+        let done = Command::new(env!("CARGO_BIN_EXE_evenclamp"))
             .args(&words[1..])
             .env("EVENCLAMP_DB", folder.path().join("docs.db"))
-            .output()
-            .unwrap();
-        assert_eq!(String::from_utf8_lossy(&output.stdout), expected, "$ {command}");
-    }
-}
-
-/// Command lines of the `sh` blocks, without their remarks.
-fn lines(text: &str) -> Vec<String> {
-    let mut inside = false;
-    let mut lines = Vec::new();
-    for line in text.lines() {
-        if line.starts_with("```") {
-            inside = line == "```sh";
-        } else if inside && line.starts_with("evenclamp ") {
-            lines.push(line.split(" #").next().unwrap_or(line).to_owned());
-        }
-    }
-    lines
-}
-
-/// Typed one after the other on a new database, none is refused and none finds anything bad.
-#[test]
-fn commands_without_a_sample_do_what_they_are_there_for() {
-    let folder = tempfile::tempdir().unwrap();
-    let lines: Vec<String> =
-        lines(&readme()).into_iter().filter(|line| !line.contains("season.csv")).collect();
-    assert!(lines.len() >= 10, "{lines:?}");
-    for line in lines {
-        let output = Command::new(env!("CARGO_BIN_EXE_evenclamp"))
-            .args(&words(&line)[1..])
-            .env("EVENCLAMP_DB", folder.path().join("docs.db"))
             .env("EVENCLAMP_NOW", "2026-06-01T10:00:00+02:00")
+            .env_remove("COLUMNS")
             .stdin(std::process::Stdio::null())
             .output()
             .unwrap();
-        let unproven = line.contains("visit") || line.contains("ready");
-        let expected = if unproven { 3 } else { 0 };
-        assert_eq!(
-            output.status.code(),
-            Some(expected),
-            "{line}\n{}",
-            String::from_utf8_lossy(&output.stderr)
-        );
+        let printed = String::from_utf8_lossy(&done.stdout);
+        match output.as_deref().map(|expected| (expected, expected.strip_suffix("…\n"))) {
+            Some((_, Some(begin))) => {
+                let begun = printed.get(..begin.len()).unwrap_or(&printed);
+                assert_eq!(begun, begin, "$ {command}");
+                assert!(printed.len() > begin.len(), "$ {command}: nothing is left out");
+            }
+            Some((expected, None)) => assert_eq!(printed, expected, "$ {command}"),
+            None => {
+                let expected = if command.starts_with("evenclamp visit") { 3 } else { 0 };
+                let errors = String::from_utf8_lossy(&done.stderr);
+                assert_eq!(done.status.code(), Some(expected), "{command}\n{errors}");
+            }
+        }
+    }
+}
+
+#[test]
+fn the_readme_says_how_much_of_the_book_can_be_relied_on() {
+    let (_, entries) = Bench::new().json(&["find"]);
+    let entries = entries.as_array().unwrap();
+    let count = |state: &str| entries.iter().filter(|entry| entry["state"] == state).count();
+    let [agreed, thin, disputed, none] = ["agreed", "thin", "disputed", "none"].map(count);
+    assert_eq!(agreed + thin + disputed + none, entries.len());
+    let text = readme().split_whitespace().collect::<Vec<_>>().join(" ");
+    for said in [
+        format!("Of the {} entries of the book, {agreed} are agreed", entries.len()),
+        format!("{thin} are thin"),
+        format!("{disputed} are disputed"),
+        format!("for {none} no published value was read"),
+    ] {
+        assert!(text.contains(&said), "README.md should say: {said}");
     }
 }
 
