@@ -1,6 +1,10 @@
 //! The cases leave nothing out: every command, every file of cases.
 
-use crate::{GROUPS, cases};
+use std::collections::BTreeSet;
+
+use serde_json::Value;
+
+use crate::{GROUPS, answers, cases};
 
 #[test]
 fn every_file_of_cases_is_run_and_every_kept_answer_belongs_to_one() {
@@ -38,4 +42,55 @@ fn every_command_has_a_case() {
         }
     }
     assert!(all.len() > 35, "{all:?}");
+}
+
+/// Every word that stands under a key anywhere in the JSON answers.
+fn words_under(key: &str) -> BTreeSet<String> {
+    fn collect(value: &Value, key: &str, found: &mut BTreeSet<String>) {
+        match value {
+            Value::Object(fields) => {
+                found.extend(fields.get(key).and_then(Value::as_str).map(str::to_owned));
+                fields.values().for_each(|value| collect(value, key, found));
+            }
+            Value::Array(values) => values.iter().for_each(|value| collect(value, key, found)),
+            _ => {}
+        }
+    }
+    let mut found = BTreeSet::new();
+    answers::json().iter().for_each(|(_, value)| collect(value, key, &mut found));
+    found
+}
+
+/// The words are those of `specs/rules.md`.
+#[test]
+fn the_answers_hold_every_state() {
+    for (key, words) in [
+        // Readings, re-checks, joints, bicycles.
+        ("verdict", &["inside", "low", "high", "too close", "not settled"][..]),
+        ("verdict", &["held", "moved", "loosening", "back-to-mark"]),
+        ("verdict", &["sound", "due", "never checked", "no value", "wrench in doubt", "losing", "fault"]),
+        ("verdict", &["fit", "fit with conditions", "unproven", "unfit"]),
+        ("state", &["agreed", "thin", "disputed", "none"]),
+        ("form", &["range", "set", "max", "min"]),
+        ("check", &["torque", "function", "measure"]),
+        ("type", &["click", "beam", "dial", "electronic", "preset", "driver"]),
+        ("result", &["passed", "failed"]),
+        ("lean", &["low", "high"]),
+        ("finding", &["fine", "loose", "cracked", "play"]),
+        ("action", &["none", "re-tightened", "replaced", "handed-over"]),
+        ("hand", &["right", "either"]),
+        ("plausibility", &["plausible", "past-yield", "past-ultimate"]),
+        ("weaker_side", &["tapped hole", "bolt thread"]),
+        ("severity", &["error", "warning"]),
+        ("rule", &["guarded", "plain"]),
+    ] {
+        let found = words_under(key);
+        for word in words {
+            assert!(found.contains(*word), "no answer has {word} under {key}: {found:?}");
+        }
+    }
+    let standings = words_under("standing");
+    for word in ["calibrated, ", "lapsed, ", "spent, ", "never calibrated", "failed its calibration"] {
+        assert!(standings.iter().any(|standing| standing.starts_with(word)), "{word}: {standings:?}");
+    }
 }

@@ -8,9 +8,11 @@
 // A test that cannot set itself up has failed, and says so by panicking.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod answers;
 mod cases;
 mod coverage;
 mod kept;
+mod keys;
 mod rendered;
 mod workshop;
 
