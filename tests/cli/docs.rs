@@ -137,10 +137,14 @@ fn rules_by_heading(page: &str) -> Vec<(&str, String)> {
     leaves.map(|at| (rules[at].0, rules[at].2.clone())).collect()
 }
 
+fn is_rust(path: &Path) -> bool {
+    path.extension().is_some_and(|extension| extension == "rs")
+}
+
 /// The functions that a text names as `path::function`.
 fn functions(text: &str) -> Vec<(&str, &str)> {
     let quoted = text.split('`').skip(1).step_by(2);
-    quoted.filter_map(|word| word.split_once("::")).filter(|(path, _)| path.ends_with(".rs")).collect()
+    quoted.filter_map(|word| word.split_once("::")).filter(|(path, _)| is_rust(Path::new(path))).collect()
 }
 
 #[test]
@@ -159,12 +163,51 @@ fn every_rule_names_the_function_that_keeps_it() {
     }
 }
 
+/// The names under a heading of Cargo.toml.
+fn crates<'a>(manifest: &'a str, heading: &str) -> Vec<&'a str> {
+    let lines = manifest.lines().skip_while(|line| *line != heading).skip(1);
+    lines
+        .take_while(|line| !line.starts_with('['))
+        .filter_map(|line| Some(line.split_once(" =")?.0))
+        .collect()
+}
+
+#[test]
+fn developers_are_told_what_every_crate_is_for() {
+    let read = |path: &str| std::fs::read_to_string(in_repository(path)).unwrap();
+    let (manifest, page) = (read("Cargo.toml"), read("DEVELOPERS.md"));
+    let (_, table) = page.split_once("| crate | for |").unwrap();
+    let rows = table.lines().skip(2).filter_map(|row| row.strip_prefix("| ")?.split(" |").next());
+    let mut told: Vec<&str> =
+        rows.flat_map(|cell| cell.trim_end_matches(" (tests)").split(", ")).map(str::trim).collect();
+    let mut used = crates(&manifest, "[dependencies]");
+    assert!(used.len() > 10, "{used:?}");
+    used.extend(crates(&manifest, "[dev-dependencies]"));
+    told.sort_unstable();
+    used.sort_unstable();
+    assert_eq!(told, used);
+}
+
+#[test]
+fn files_that_developers_are_sent_to_are_there() {
+    let page = std::fs::read_to_string(in_repository("DEVELOPERS.md")).unwrap();
+    let named = page.split('`').skip(1).step_by(2).filter(|word| word.contains('/') && word.contains('.'));
+    let files: Vec<&str> = named.map(|word| word.split(' ').next().unwrap_or(word)).collect();
+    let is_there = |file: &&&str| {
+        let path = file.split('*').next().unwrap_or(file);
+        in_repository(path).exists() || in_repository("src").join(path).exists()
+    };
+    let missing: Vec<&&str> = files.iter().filter(|file| !is_there(file)).collect();
+    assert!(files.len() > 20, "{files:?}");
+    assert!(missing.is_empty(), "{missing:?}");
+}
+
 /// Rust files under a folder.
 fn rust_files(folder: &Path) -> Vec<PathBuf> {
     let paths = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
     paths
         .flat_map(|path| if path.is_dir() { rust_files(&path) } else { vec![path] })
-        .filter(|path| path.extension().is_some_and(|extension| extension == "rs"))
+        .filter(|path| is_rust(path))
         .collect()
 }
 
@@ -181,7 +224,7 @@ fn cited(code: &str) -> Vec<String> {
             headings.push(heading.to_owned());
             rest = behind.strip_prefix(" and ");
         }
-        assert!(headings.len() > before, "a rule is cited without its heading: {:.60}", after);
+        assert!(headings.len() > before, "a rule is cited without its heading: {after:.60}");
     }
     headings
 }
