@@ -115,7 +115,7 @@ impl Subject {
 
     /// The figure that counts for a joint whose entry has `page`.
     pub fn joint_of(joint: &Joint, page: Option<Page>) -> Subject {
-        let governing = governing(&joint.figures, page.as_ref().map(Hardware::of).as_ref());
+        let governing = governing(joint, page.as_ref().map(Hardware::of).as_ref());
         let of_band = governing.basis == FigureBasis::Band;
         let band = page.as_ref().filter(|_| of_band).map(|page| core_of(&page.consensus()));
         Subject {

@@ -188,6 +188,17 @@ macro_rules! kept_field {
 }
 pub(crate) use kept_field;
 
+/// Why a record of a file is not taken.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Refused {
+    /// The column of the file at fault.
+    pub(crate) column: &'static str,
+    /// What is wrong with it.
+    pub(crate) why: String,
+    /// What to write instead.
+    pub(crate) fix: String,
+}
+
 /// A kind of record.
 pub(crate) trait Record: Sized + 'static {
     /// Its columns in the order of its file.
@@ -195,6 +206,11 @@ pub(crate) trait Record: Sized + 'static {
 
     /// A record to be filled in, column by column.
     fn blank() -> Self;
+
+    /// What a file may not bring in, although a database that holds it is read.
+    fn refused(&self) -> Option<Refused> {
+        None
+    }
 
     /// The columns that its table has.
     fn stored() -> impl Iterator<Item = (&'static str, &'static Column<Self>)> {

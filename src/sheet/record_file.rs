@@ -1,7 +1,7 @@
 //! Records as rows of a file, and back. The record of a part names the whole in a column before its own.
 
 use super::Diagnostics;
-use super::record::{Record, Value};
+use super::record::{Record, Refused, Value};
 use super::table::{Form, read_table};
 
 /// The columns of a file of records; those of parts begin with the whole that they belong to.
@@ -34,11 +34,18 @@ pub(crate) fn read_records<R: Record>(
         let mut fields = fields.into_iter();
         let whole = whole.and_then(|_| fields.next().flatten()).map(|field| field.text).unwrap_or_default();
         let mut record = R::blank();
+        let mut places = Vec::new();
         for (column, field) in R::COLUMNS.iter().zip(fields) {
             let Some(field) = field else { continue };
+            places.push((column.file, field.at));
             if let Err(error) = (column.set)(&mut record, Value::Text(field.text)) {
                 diagnostics.error(&field.at, error.to_string(), "write it as `evenclamp export` does");
             }
+        }
+        if let Some(Refused { column, why, fix }) = record.refused()
+            && let Some((_, at)) = places.iter().find(|(name, _)| *name == column)
+        {
+            diagnostics.error(at, why, fix);
         }
         records.push((whole, record));
     }

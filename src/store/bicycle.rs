@@ -6,7 +6,9 @@ use rusqlite::{Connection, OptionalExtension, Row, TransactionBehavior, params};
 
 use super::{Store, StoreError, record};
 use crate::sheet::Value;
-use crate::workshop::{Bicycle, Figures, Joint, LocalInstant, Marking, Name, StoredBicycle, StoredJoint};
+use crate::workshop::{
+    Bicycle, Figure, Figures, Joint, LocalInstant, Marking, Name, StoredBicycle, StoredJoint,
+};
 
 impl Store {
     /// Takes in a bicycle with its joints, all or nothing.
@@ -97,7 +99,10 @@ impl Store {
         let mut rows = query.query([of])?;
         let mut markings: HashMap<i64, Vec<Marking>> = HashMap::new();
         while let Some(row) = rows.next()? {
-            markings.entry(row.get(0)?).or_default().push(Marking { part: row.get(1)?, figure: row.get(2)? });
+            markings
+                .entry(row.get(0)?)
+                .or_default()
+                .push(Marking { part: row.get(1)?, figure: Figure::read(&row.get::<_, String>(2)?) });
         }
         Ok(markings)
     }
@@ -187,7 +192,7 @@ fn insert_markings(connection: &Connection, joint: i64, figures: &Figures) -> Re
     let mut insert = connection
         .prepare_cached("INSERT INTO marking (joint, number, part, figure) VALUES (?1, ?2, ?3, ?4)")?;
     for (number, marking) in (1_i64..).zip(&figures.markings) {
-        insert.execute(params![joint, number, marking.part, marking.figure])?;
+        insert.execute(params![joint, number, marking.part, marking.figure.text()])?;
     }
     Ok(())
 }

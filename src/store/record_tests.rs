@@ -10,7 +10,7 @@ use crate::quantity::{TorqueUnit, newton_metres};
 use crate::sheet::{Diagnostics, Record, read_records, record_fields, record_header};
 use crate::store::Store;
 use crate::store::fixture::at;
-use crate::workshop::{Bicycle, Event, Figures, Joint, Marking, Name};
+use crate::workshop::{Bicycle, Event, Figure, Figures, Joint, Marking, Name};
 use crate::wrench::{
     Calibration, CalibrationResult, Interval, RegisteredWrench, StatedAccuracy, Wrench, WrenchKind,
     WrenchParts, WrenchRecord,
@@ -29,7 +29,7 @@ fn bicycle() -> Bicycle {
 }
 
 fn joint() -> Joint {
-    let marking = |part: &str, figure: &str| Marking { part: part.into(), figure: figure.into() };
+    let marking = |part: &str, figure: &str| Marking { part: part.into(), figure: Figure::read(figure) };
     Joint {
         name: Name::new("bar-clamp").unwrap(),
         place: "stem, front".into(),
@@ -41,9 +41,9 @@ fn joint() -> Joint {
         hand: Some(Hand::Left),
         figures: Figures {
             markings: vec![marking("stem", "max 5 N·m"), marking("bar", "4 N·m")],
-            part_maker: "5 N·m".into(),
-            bicycle_maker: "6 N·m".into(),
-            shop: "4.5 N·m".into(),
+            part_maker: Some(Figure::read("5 N·m")),
+            bicycle_maker: Some(Figure::read("6 N·m")),
+            shop: Some(Figure::read("4.5 N·m")),
         },
         thread: "M5".into(),
         condition: "greased".into(),

@@ -13,7 +13,7 @@ use crate::book::{Check, MeasuredVerdict};
 use crate::conformity::{
     Accuracy, Finding as Shown, Instrument, Kind, Label, Limits, Outcome, Reason, Side, Verdict, assess,
 };
-use crate::quantity::{self, Against, MeasureLimit};
+use crate::quantity::{self, Against};
 use crate::wrench::{Line, Use, Wrench};
 
 /// Judges one bolt; `newest_first` are its readings up to now.
@@ -31,7 +31,9 @@ pub(super) fn judge_bolt(
     let voided = newest_first.iter().position(|reading| voids(reading));
     let current = newest_first.get(..voided.unwrap_or(newest_first.len())).unwrap_or_default();
     let newest = current.first().map(|reading| reading.at);
+    let damaged = joint.figures.damaged(joint.check).is_some();
     let (state, why, at) = match joint.check {
+        Check::Measure | Check::Function if damaged => (State::NoValue, Why::NoFigure, newest),
         Check::Measure => measured(joint, current, judging),
         Check::Function => by_hand(current),
         Check::Torque => match &governing.limits {
@@ -94,7 +96,7 @@ fn measured(joint: &Joint, newest_first: &[&Reading], judging: &JudgingContext<'
     else {
         return (State::NeverChecked, Why::Nothing, None);
     };
-    let own = joint.figures.markings.iter().find_map(|mark| MeasureLimit::parse(&mark.figure).ok());
+    let own = joint.figures.markings.iter().find_map(|marking| marking.figure.limit());
     let Some(item) = judging.items.get(&joint.entry) else {
         return (State::NoValue, Why::NoFigure, Some(at));
     };

@@ -4,30 +4,31 @@
 //! Where two parts share a joint the lower ceiling governs (common practice; the same rule is
 //! written for tyre and rim pressure in ISO 4210-1:2014, 2.27 note 1).
 
-use super::Hardware;
+use super::{Figure, Hardware, Joint};
+use crate::book::Check;
 use crate::conformity::Limits;
-use crate::quantity::{Resolution, Spec, Stated, Torque, TorqueUnit, parse_spec};
+use crate::quantity::{Resolution, Spec, Stated, Torque, TorqueUnit};
 
 /// A figure that stands on a part.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Marking {
     /// The part that carries it, such as `stem`, or empty.
     pub part: String,
     /// The figure as it stands there, such as `max 5 N·m`.
-    pub figure: String,
+    pub figure: Figure,
 }
 
 /// The figures known for one joint, besides the band.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct Figures {
     /// What stands on the part, or on the two parts of a clamp.
     pub markings: Vec<Marking>,
-    /// What the maker of the part says, or empty.
-    pub part_maker: String,
-    /// What the maker of the bicycle says, or empty.
-    pub bicycle_maker: String,
-    /// What the shop's own book says, or empty.
-    pub shop: String,
+    /// What the maker of the part says.
+    pub part_maker: Option<Figure>,
+    /// What the maker of the bicycle says.
+    pub bicycle_maker: Option<Figure>,
+    /// What the shop's own book says.
+    pub shop: Option<Figure>,
 }
 
 /// Whose figure counts.
@@ -65,31 +66,49 @@ pub struct Governing {
 }
 
 impl Figures {
-    /// The figure stated by the first in authority below the marking, with its basis.
-    fn stated(&self) -> Option<(FigureBasis, &str, &str)> {
+    /// The figures stated by others than the part itself, in the order of their authority.
+    fn stated(&self) -> impl Iterator<Item = (FigureBasis, &'static str, &Figure)> {
         [
-            (FigureBasis::PartMaker, self.part_maker.as_str(), "maker of the part"),
-            (FigureBasis::BicycleMaker, &self.bicycle_maker, "maker of the bicycle"),
-            (FigureBasis::Shop, &self.shop, "the shop's own book"),
+            (FigureBasis::PartMaker, "maker of the part", &self.part_maker),
+            (FigureBasis::BicycleMaker, "maker of the bicycle", &self.bicycle_maker),
+            (FigureBasis::Shop, "the shop's own book", &self.shop),
         ]
         .into_iter()
-        .find(|(_, figure, _)| !figure.is_empty())
+        .filter_map(|(basis, word, figure)| Some((basis, word, figure.as_ref()?)))
+    }
+
+    /// Every figure with the words for where it stands.
+    pub fn all(&self) -> impl Iterator<Item = (String, &Figure)> {
+        let marked = self.markings.iter().map(|marking| (word_of(marking), &marking.figure));
+        marked.chain(self.stated().map(|(_, word, figure)| (word.to_owned(), figure)))
+    }
+
+    /// The first figure that nothing can be judged by for a joint checked so: where it stands and why, in
+    /// words.
+    #[must_use]
+    pub fn damaged(&self, check: Check) -> Option<String> {
+        self.all().find_map(|(word, figure)| {
+            let fault = figure.fault(check)?;
+            Some(format!(
+                "{word}: `{}` cannot be read ({fault}); no other figure stands in for it",
+                figure.text()
+            ))
+        })
     }
 }
 
-/// The figure that counts for a joint.
-///
-/// Figures are read as [`parse_spec`] reads them; one that it refuses is left out, because figures
-/// are checked before they are kept. `hardware` is none for an entry that the book no longer has.
+/// The figure that counts for a joint; none where one of its figures cannot be read, for it may be the
+/// lowest. `hardware` is none for an entry that the book no longer has.
 #[must_use]
-pub fn governing(figures: &Figures, hardware: Option<&Hardware>) -> Governing {
-    let markings: Vec<(&Marking, Stated)> = figures
-        .markings
-        .iter()
-        .filter_map(|marking| parse_spec(&marking.figure).ok().map(|stated| (marking, stated)))
-        .collect();
+pub fn governing(joint: &Joint, hardware: Option<&Hardware>) -> Governing {
+    let figures = &joint.figures;
+    if let Some(word) = figures.damaged(joint.check) {
+        return of_nobody(word, hardware);
+    }
+    let markings: Vec<(&Marking, Stated)> =
+        figures.markings.iter().filter_map(|marking| Some((marking, marking.figure.torque()?))).collect();
     let stated =
-        figures.stated().and_then(|(basis, figure, word)| Some((basis, word, parse_spec(figure).ok()?)));
+        figures.stated().next().and_then(|(basis, word, figure)| Some((basis, word, figure.torque()?)));
     let mut found = match (markings.as_slice(), stated) {
         ([], None) => return of_band(hardware),
         ([], Some((basis, word, stated))) => of_stated(basis, word.to_owned(), stated),
@@ -161,10 +180,18 @@ fn part_of(marking: &Marking) -> &str {
 
 fn of_band(hardware: Option<&Hardware>) -> Governing {
     let word = hardware.map_or_else(|| "the book has no such entry".to_owned(), |known| known.word.clone());
-    let spec = hardware.and_then(|known| known.spec);
+    let nobody = of_nobody(word, hardware);
+    match hardware.and_then(|known| known.spec) {
+        Some(spec) => Governing { limits: Some(Limits::new(spec)), basis: FigureBasis::Band, ..nobody },
+        None => nobody,
+    }
+}
+
+/// No figure counts, for the reason in `word`.
+fn of_nobody(word: String, hardware: Option<&Hardware>) -> Governing {
     Governing {
-        limits: spec.map(Limits::new),
-        basis: if spec.is_some() { FigureBasis::Band } else { FigureBasis::Nobody },
+        limits: None,
+        basis: FigureBasis::Nobody,
         word,
         unit: TorqueUnit::NewtonMetre,
         resolution: hardware.map_or(Resolution(TorqueUnit::NewtonMetre.of(0.1)), |known| known.resolution),

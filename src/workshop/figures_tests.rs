@@ -4,6 +4,7 @@ use super::*;
 use crate::book::{Hand, State};
 use crate::quantity::{in_newton_metres, newton_metres as nm};
 use crate::sequence::Layout;
+use crate::workshop::joint::tests::clamp;
 
 fn hardware(spec: Option<Spec>) -> Hardware {
     Hardware {
@@ -20,9 +21,14 @@ fn hardware(spec: Option<Spec>) -> Hardware {
     }
 }
 
-fn marked(markings: &[(&str, &str)]) -> Figures {
-    let marking = |(part, figure): &(&str, &str)| Marking { part: (*part).into(), figure: (*figure).into() };
-    Figures { markings: markings.iter().map(marking).collect(), ..Figures::default() }
+fn marked(markings: &[(&str, &str)]) -> Joint {
+    let marking =
+        |(part, figure): &(&str, &str)| Marking { part: (*part).into(), figure: Figure::read(figure) };
+    joint(Figures { markings: markings.iter().map(marking).collect(), ..Figures::default() })
+}
+
+fn joint(figures: Figures) -> Joint {
+    Joint { figures, ..clamp(1, "") }
 }
 
 fn ends(found: &Governing) -> (Option<f64>, Option<f64>) {
@@ -34,22 +40,22 @@ fn ends(found: &Governing) -> (Option<f64>, Option<f64>) {
 #[test]
 fn the_order_of_authority_is_that_of_the_contract() {
     let band = hardware(Some(Spec::range_nm(4.0, 6.0)));
-    let mut figures = Figures {
-        markings: vec![Marking { part: "stem".into(), figure: "5 N·m".into() }],
-        part_maker: "5.5 N·m".into(),
-        bicycle_maker: "6 N·m".into(),
-        shop: "4.5 N·m".into(),
-    };
+    let mut joint = joint(Figures {
+        markings: vec![Marking { part: "stem".into(), figure: Figure::read("5 N·m") }],
+        part_maker: Some(Figure::read("5.5 N·m")),
+        bicycle_maker: Some(Figure::read("6 N·m")),
+        shop: Some(Figure::read("4.5 N·m")),
+    });
     let bases: Vec<FigureBasis> = (0..5)
         .map(|step| {
             match step {
-                1 => figures.markings.clear(),
-                2 => figures.part_maker.clear(),
-                3 => figures.bicycle_maker.clear(),
-                4 => figures.shop.clear(),
+                1 => joint.figures.markings.clear(),
+                2 => joint.figures.part_maker = None,
+                3 => joint.figures.bicycle_maker = None,
+                4 => joint.figures.shop = None,
                 _ => {}
             }
-            governing(&figures, Some(&band)).basis
+            governing(&joint, Some(&band)).basis
         })
         .collect();
     let all = [
@@ -60,8 +66,8 @@ fn the_order_of_authority_is_that_of_the_contract() {
         FigureBasis::Band,
     ];
     assert_eq!(bases, all);
-    assert_eq!(governing(&figures, Some(&hardware(None))).basis, FigureBasis::Nobody);
-    assert!(governing(&figures, None).limits.is_none());
+    assert_eq!(governing(&joint, Some(&hardware(None))).basis, FigureBasis::Nobody);
+    assert!(governing(&joint, None).limits.is_none());
 }
 
 #[test]
@@ -97,4 +103,38 @@ fn a_ceiling_takes_its_low_side_from_the_band_where_that_leaves_room() {
     let found = governing(&marked(&[("stem", "max 3 N·m")]), Some(&band));
     assert_eq!(ends(&found), (None, Some(3.0)));
     assert!(found.notes[0].contains("without a value in common"), "{:?}", found.notes);
+}
+
+/// A figure that cannot be read may be the lowest: nothing else stands in for it, not even the band.
+#[test]
+fn a_figure_that_cannot_be_read_leaves_nothing_to_act_on() {
+    let band = hardware(Some(Spec::range_nm(4.0, 6.0)));
+    let unreadable = || Some(Figure::read("5 Nx"));
+    let good = vec![Marking { part: "stem".into(), figure: Figure::read("5 N·m") }];
+    let figures = |change: fn(&mut Figures, Option<Figure>)| {
+        let mut figures = Figures { markings: good.clone(), ..Figures::default() };
+        change(&mut figures, unreadable());
+        figures
+    };
+    for (figures, whose) in [
+        (figures(|figures, bad| figures.part_maker = bad), "maker of the part"),
+        (figures(|figures, bad| figures.bicycle_maker = bad), "maker of the bicycle"),
+        (figures(|figures, bad| figures.shop = bad), "the shop's own book"),
+        (
+            figures(|figures, bad| {
+                figures.markings.extend(bad.map(|figure| Marking { part: "bar".into(), figure }))
+            }),
+            "marking on the bar",
+        ),
+    ] {
+        let found = governing(&joint(figures), Some(&band));
+        assert_eq!((found.limits, found.basis), (None, FigureBasis::Nobody), "{whose}");
+        assert!(found.word.starts_with(whose) && found.word.contains("5 Nx"), "{}", found.word);
+    }
+    // A limit of a measured value is none of a torque, and a torque none of a measured value.
+    let measure = marked(&[("rotor", "min 1.5 mm")]);
+    assert_eq!(governing(&measure, Some(&band)).limits, None);
+    let measured = Joint { check: Check::Measure, ..measure };
+    assert_eq!(measured.figures.damaged(measured.check), None);
+    assert!(marked(&[("rotor", "5 N·m")]).figures.damaged(Check::Measure).is_some());
 }

@@ -2,9 +2,11 @@
 
 use super::bolt::judge_bolt;
 use super::due::deciding;
-use super::{Figures, Governing, Judgement, JudgingContext, Marking, Name, Reading, State, Why, governing};
+use super::{
+    Figure, Figures, Governing, Judgement, JudgingContext, Marking, Name, Reading, State, Why, governing,
+};
 use crate::book::{Check, Hand};
-use crate::sheet::{Column, Kept, NotA, Record, Value, kept_field};
+use crate::sheet::{Column, Kept, NotA, Record, Refused, Value, kept_field};
 
 /// One clamp, axle, pivot, or other thing to be checked on a bicycle.
 #[derive(Debug, Clone, PartialEq)]
@@ -57,6 +59,23 @@ impl Joint {
     }
 }
 
+/// A column of a figure that somebody states; an empty text is none.
+macro_rules! stated_figure {
+    ($field:ident, $name:literal) => {
+        Column {
+            stored: Some($name),
+            file: $name,
+            needed: true,
+            get: |joint| Value::Text(joint.figures.$field.as_ref().map_or("", Figure::text).to_owned()),
+            set: |joint, value| {
+                let text = String::of_kept(value)?;
+                joint.figures.$field = (!text.is_empty()).then(|| Figure::read(&text));
+                Ok(())
+            },
+        }
+    };
+}
+
 impl Record for Joint {
     const COLUMNS: &'static [Column<Joint>] = &[
         kept_field!(name, "name", "joint"),
@@ -71,9 +90,9 @@ impl Record for Joint {
         of_marking("marking", |joint| figure(joint, 0), set_figure),
         of_marking("second_marking_part", |joint| part(joint, 1), set_part),
         of_marking("second_marking", |joint| figure(joint, 1), set_figure),
-        kept_field!(figures.part_maker, "part_maker"),
-        kept_field!(figures.bicycle_maker, "bicycle_maker"),
-        kept_field!(figures.shop, "shop"),
+        stated_figure!(part_maker, "part_maker"),
+        stated_figure!(bicycle_maker, "bicycle_maker"),
+        stated_figure!(shop, "shop"),
         kept_field!(thread, "thread"),
         kept_field!(condition, "condition"),
         kept_field!(photo, "photo"),
@@ -81,6 +100,23 @@ impl Record for Joint {
 
     fn blank() -> Joint {
         Joint::named(Name::blank())
+    }
+
+    /// A figure that cannot be read is kept where it is, but never taken in.
+    fn refused(&self) -> Option<Refused> {
+        let figures = &self.figures;
+        let marked =
+            ["marking", "second_marking"].into_iter().zip(figures.markings.iter().map(|m| &m.figure));
+        let stated = [
+            ("part_maker", &figures.part_maker),
+            ("bicycle_maker", &figures.bicycle_maker),
+            ("shop", &figures.shop),
+        ];
+        let stated = stated.into_iter().filter_map(|(column, figure)| Some((column, figure.as_ref()?)));
+        marked.chain(stated).find_map(|(column, figure)| {
+            let fault = figure.fault(self.check)?;
+            Some(Refused { column, why: fault.to_string(), fix: fault.hint() })
+        })
     }
 }
 
@@ -98,14 +134,18 @@ fn part(joint: &Joint, index: usize) -> Value {
 }
 
 fn figure(joint: &Joint, index: usize) -> Value {
-    joint.figures.markings.get(index).map_or(Value::Null, |marking| marking.figure.kept())
+    joint
+        .figures
+        .markings
+        .get(index)
+        .map_or(Value::Null, |marking| Value::Text(marking.figure.text().to_owned()))
 }
 
 /// A part comes before its figure, and counts for nothing without it.
 fn set_part(joint: &mut Joint, part: Value) -> Result<(), NotA> {
     let part = String::of_kept(part)?;
     if !part.is_empty() {
-        joint.figures.markings.push(Marking { part, figure: String::new() });
+        joint.figures.markings.push(Marking { part, figure: Figure::read("") });
     }
     Ok(())
 }
@@ -113,9 +153,9 @@ fn set_part(joint: &mut Joint, part: Value) -> Result<(), NotA> {
 fn set_figure(joint: &mut Joint, figure: Value) -> Result<(), NotA> {
     let figure = String::of_kept(figure)?;
     let markings = &mut joint.figures.markings;
-    let part = markings.pop_if(|marking| marking.figure.is_empty()).map(|marking| marking.part);
+    let part = markings.pop_if(|marking| marking.figure.text().is_empty()).map(|marking| marking.part);
     if !figure.is_empty() {
-        markings.push(Marking { part: part.unwrap_or_default(), figure });
+        markings.push(Marking { part: part.unwrap_or_default(), figure: Figure::read(&figure) });
     }
     Ok(())
 }
@@ -160,7 +200,7 @@ impl Joint {
 /// The worst bolt decides. A bolt without evidence keeps the joint from being sound.
 #[must_use]
 pub fn judge_joint(joint: &Joint, readings: &[Reading], judging: &JudgingContext<'_>) -> JointVerdict {
-    let governing = governing(&joint.figures, judging.hardware.get(&joint.entry));
+    let governing = governing(joint, judging.hardware.get(&joint.entry));
     let mut worst: Option<Judgement> = None;
     let mut bolts_without = Vec::new();
     for bolt in 1..=joint.bolts {

@@ -9,7 +9,7 @@ use super::*;
 use crate::book::{EventKind, MeasuredItem, SourcedLimit};
 use crate::conformity::{Doubt, Kind};
 use crate::quantity::{Measure, MeasureLimit, newton_metres as nm, parse_reading};
-use crate::workshop::{Action, Event, Finding, Hardware, LocalInstant, Marking, Usage, Value};
+use crate::workshop::{Action, Event, Figure, Finding, Hardware, LocalInstant, Marking, Usage, Value};
 use crate::wrench::{Calibration, CalibrationResult, Line, Operation, Wrench, WrenchKind, WrenchParts};
 
 pub(in crate::workshop) fn at(text: &str) -> LocalInstant {
@@ -67,7 +67,7 @@ pub(in crate::workshop) fn clamp(bolts: u16, marking: &str) -> Joint {
     let markings = if marking.is_empty() {
         vec![]
     } else {
-        vec![Marking { part: "stem".into(), figure: marking.into() }]
+        vec![Marking { part: "stem".into(), figure: Figure::read(marking) }]
     };
     Joint {
         place: "stem".into(),

@@ -15,7 +15,7 @@ fn joint(critical: bool) -> Joint {
 fn in_state(critical: bool, state: State, why: Why) -> (Joint, JointVerdict) {
     let joint = joint(critical);
     let worst = Judgement { state, why, bolt: 1, at: None };
-    let governing = governing(&joint.figures, None);
+    let governing = governing(&joint, None);
     (joint, JointVerdict { worst, bolts_without: vec![], governing })
 }
 

@@ -5,10 +5,9 @@ use clap::{Args, Subcommand};
 use super::super::target::{bicycle, joint};
 use super::super::{Answer, Context, Failure, FailureKind, clock};
 use crate::book::{Check, Hand};
-use crate::quantity::{MeasureLimit, parse_spec};
 use crate::sequence::MAX_BOLTS;
 use crate::store::Store;
-use crate::workshop::{Joint, Marking, Name, StoredJoint};
+use crate::workshop::{Figure, Joint, Marking, Name, StoredJoint};
 
 /// Add joints to a bicycle, change or take off what is different on this one
 #[derive(Debug, Subcommand)]
@@ -156,9 +155,9 @@ fn apply(args: &JointArgs, joint: &mut Joint, store: &Store) -> Result<(), Failu
     change(&mut joint.thread, &args.thread);
     change(&mut joint.condition, &args.condition);
     change(&mut joint.photo, &args.photo);
-    change(&mut joint.figures.part_maker, &args.part_maker);
-    change(&mut joint.figures.bicycle_maker, &args.bike_maker);
-    change(&mut joint.figures.shop, &args.shop);
+    state(&mut joint.figures.part_maker, args.part_maker.as_deref());
+    state(&mut joint.figures.bicycle_maker, args.bike_maker.as_deref());
+    state(&mut joint.figures.shop, args.shop.as_deref());
     if !args.marking.is_empty() {
         joint.figures.markings = markings(&args.marking)?;
     }
@@ -213,31 +212,22 @@ fn markings(typed: &[String]) -> Result<Vec<Marking>, Failure> {
     }
     let marking = |text: &String| {
         let (part, figure) = text.split_once(':').unwrap_or(("", text));
-        Marking { part: part.trim().to_owned(), figure: figure.trim().to_owned() }
+        Marking { part: part.trim().to_owned(), figure: Figure::read(figure) }
     };
     Ok(filled.into_iter().map(marking).collect())
 }
 
+/// A figure as typed; an empty text takes it away.
+fn state(slot: &mut Option<Figure>, typed: Option<&str>) {
+    if let Some(text) = typed {
+        *slot = Some(Figure::read(text)).filter(|figure| !figure.text().is_empty());
+    }
+}
+
 /// Every figure must be one that a reading can be judged against.
 fn check_figures(joint: &Joint) -> Result<(), Failure> {
-    let figures = &joint.figures;
-    let marked = figures.markings.iter().map(|marking| &marking.figure);
-    let stated = [&figures.part_maker, &figures.bicycle_maker, &figures.shop].into_iter();
-    for figure in marked.chain(stated.filter(|figure| !figure.is_empty())) {
-        if joint.check == Check::Measure {
-            MeasureLimit::parse(figure).map_err(|error| {
-                Failure::new(FailureKind::Value, error.to_string(), "such as \"min 1.5 mm\"")
-            })?;
-        } else {
-            let read = parse_spec(figure)?;
-            if !read.unit_given {
-                return Err(Failure::new(
-                    FailureKind::Value,
-                    format!("the figure `{figure}` has no unit"),
-                    "write it as it stands on the part, such as \"max 5 N·m\"",
-                ));
-            }
-        }
+    match joint.figures.all().find_map(|(_, figure)| figure.fault(joint.check)) {
+        Some(fault) => Err(Failure::new(FailureKind::Value, fault.to_string(), fault.hint())),
+        None => Ok(()),
     }
-    Ok(())
 }

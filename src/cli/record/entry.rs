@@ -95,7 +95,7 @@ impl<'a> Entry<'a> {
         let hardware = page.as_ref().map(Hardware::of);
         let item = store.measured_items()?.remove(&stored.joint.entry);
         Ok(Entry {
-            limits: governing(&stored.joint.figures, hardware.as_ref()).limits,
+            limits: governing(&stored.joint, hardware.as_ref()).limits,
             usual: item.and_then(|item| item.unit()),
             bolt,
             bare,

@@ -54,6 +54,7 @@ impl BicycleReport {
             let item = workshop.items.get(&joint.entry);
             let (specified, ground) = match (joint.check, item) {
                 (Check::Torque, _) => (governing_text(governing, unit), governing.word.clone()),
+                _ if joint.figures.damaged(joint.check).is_some() => ("–".to_owned(), governing.word.clone()),
                 (Check::Function, _) => {
                     ("by hand".to_owned(), "no play, turns freely, quiet, sits tight".to_owned())
                 }
@@ -62,7 +63,7 @@ impl BicycleReport {
                         .figures
                         .markings
                         .first()
-                        .map(|mark| (mark.figure.clone(), "figure on the part".to_owned()));
+                        .map(|mark| (mark.figure.text().to_owned(), "figure on the part".to_owned()));
                     own.or_else(|| item.map(known_limits)).unwrap_or_default()
                 }
             };

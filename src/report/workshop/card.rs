@@ -156,7 +156,10 @@ fn specified(joint: &Joint, workshop: &WorkshopSnapshot, torque: impl Fn() -> St
         },
         Check::Function => "no play, free, quiet".to_owned(),
         Check::Measure => {
-            let own = joint.figures.markings.first().map(|mark| mark.figure.clone());
+            if joint.figures.damaged(joint.check).is_some() {
+                return "read the part".to_owned();
+            }
+            let own = joint.figures.markings.first().map(|marking| marking.figure.text().to_owned());
             let known = |item: &MeasuredItem| match item.limits.as_slice() {
                 [one] => one.limit.to_string(),
                 _ => "makers differ: read the part".to_owned(),
