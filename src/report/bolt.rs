@@ -3,14 +3,14 @@
 
 use super::condition::ConditionReport;
 use super::figure::torque_text;
-use super::sweep::{sweep_rows, sweep_table};
-use super::{Report, Style, columns, records};
+use super::sweep::sweep_table;
+use super::{Report, Style, columns, records, sheet};
 use crate::joint::{
     Analysis, Band, Basis, Bolt, Condition, Engagement, ExplainStep, Force, Friction, Plausibility, Ratio,
     Section, SourceGrade, StrippingMargin, SweepPoint, UnitSlip, in_newtons, in_ratio,
 };
 use crate::quantity::tolerance::whole_above;
-use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit, in_newton_metres};
+use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit};
 
 /// What was asked of a bolt, and what came out.
 #[derive(Debug)]
@@ -211,6 +211,34 @@ pub(super) fn percent_up(share: Ratio) -> String {
     format!("{:.0}", whole_above(in_ratio(share) * 100.0))
 }
 
+/// The columns of a bolt.
+const COLUMNS: [&str; 16] = [
+    "thread",
+    "grade",
+    "torque_nm",
+    "friction_low=friction.low",
+    "friction_high=friction.high",
+    "clamp_load_low_n=clamp_load_n.low",
+    "clamp_load_high_n=clamp_load_n.high",
+    "utilisation_low=utilisation.low",
+    "utilisation_high=utilisation.high",
+    "torque_limit_low_nm=torque_limit_nm.low",
+    "torque_limit_high_nm=torque_limit_nm.high",
+    "proof_load_n",
+    "ultimate_load_n",
+    "stripping_load_n=stripping.load_n",
+    "stripping_margin=stripping.margin",
+    "plausibility",
+];
+/// The columns of a sweep.
+const SWEEP_COLUMNS: [&str; 5] = [
+    "torque_nm",
+    "clamp_load_low_n=clamp_load_n.low",
+    "clamp_load_high_n=clamp_load_n.high",
+    "utilisation_low=utilisation.low",
+    "utilisation_high=utilisation.high",
+];
+
 impl Report for BoltReport {
     fn text(&self, style: &Style) -> String {
         let mut text = self.headline(style);
@@ -243,36 +271,12 @@ impl Report for BoltReport {
 
     fn rows(&self) -> Vec<Vec<String>> {
         if !self.sweep.is_empty() {
-            return sweep_rows(&self.sweep);
+            return sheet(self, "sweep", &SWEEP_COLUMNS);
         }
         if !self.steps.is_empty() {
-            return step_rows(&self.steps);
+            return sheet(self, "steps", &["symbol", "value", "unit", "formula", "meaning", "source"]);
         }
-        let analysis = self.at_torque.as_ref();
-        let number = |value: Option<f64>| value.map_or_else(String::new, |value| value.to_string());
-        let of = |value: fn(&Analysis) -> f64| number(analysis.map(|(_, analysis)| value(analysis)));
-        let limit = self.torque_limit();
-        let stripping = self.stripping_keys();
-        let cells = [
-            ("thread", self.bolt.thread().designation().to_owned()),
-            ("grade", self.bolt.class().name.clone()),
-            ("torque_nm", number(analysis.map(|(torque, _)| in_newton_metres(*torque)))),
-            ("friction_low", self.friction.band.low().get().to_string()),
-            ("friction_high", self.friction.band.high().get().to_string()),
-            ("clamp_load_low_n", of(|found| in_newtons(found.clamp_load.low))),
-            ("clamp_load_high_n", of(|found| in_newtons(found.clamp_load.high))),
-            ("utilisation_low", of(|found| in_ratio(found.utilisation.low))),
-            ("utilisation_high", of(|found| in_ratio(found.utilisation.high))),
-            ("torque_limit_low_nm", in_newton_metres(limit.low).to_string()),
-            ("torque_limit_high_nm", in_newton_metres(limit.high).to_string()),
-            ("proof_load_n", in_newtons(self.bolt.proof_load()).to_string()),
-            ("ultimate_load_n", in_newtons(self.bolt.ultimate_load()).to_string()),
-            ("stripping_load_n", number(stripping.as_ref().map(|found| found.load_n))),
-            ("stripping_margin", number(stripping.as_ref().map(|found| found.margin))),
-            ("plausibility", self.plausibility_key().unwrap_or_default().to_owned()),
-        ];
-        let (header, row): (Vec<&str>, Vec<String>) = cells.into_iter().unzip();
-        records(&header, [row])
+        sheet(self, "", &COLUMNS)
     }
 }
 
@@ -284,17 +288,6 @@ fn step_table(steps: &[ExplainStep]) -> Vec<Vec<String>> {
         vec![step.symbol.to_owned(), value, step.formula.to_owned(), said]
     });
     records(&["symbol", "value", "formula", "what it is (source)"], rows)
-}
-
-/// The chain of formulas for a program.
-fn step_rows(steps: &[ExplainStep]) -> Vec<Vec<String>> {
-    let rows = steps.iter().map(|step| {
-        let words = [step.symbol, step.unit, step.formula, &step.meaning, &step.source];
-        let mut row = words.map(str::to_owned).to_vec();
-        row.insert(1, step.value.to_string());
-        row
-    });
-    records(&["symbol", "value", "unit", "formula", "meaning", "source"], rows)
 }
 
 /// A number with five significant digits.

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use super::{Report, Style, records};
+use super::{Report, Style, records, sheet};
 use crate::book::{Diagnostic, Severity};
 
 /// What is loaded.
@@ -104,17 +104,7 @@ impl Report for BookCheck {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        let rows = self.diagnostics.iter().map(|c| {
-            vec![
-                c.file.clone(),
-                c.line.to_string(),
-                c.column.to_string(),
-                c.severity.to_owned(),
-                c.message.clone(),
-                c.mend.clone(),
-            ]
-        });
-        records(&["file", "line", "column", "severity", "message", "mend"], rows)
+        sheet(self, "complaints", &["file", "line", "column", "severity", "message", "mend"])
     }
 }
 
@@ -139,8 +129,6 @@ impl Report for BookChanged {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        let row =
-            vec![self.done.to_owned(), self.place.clone(), self.rows.to_string(), self.content_hash.clone()];
-        records(&["done", "place", "rows", "content_hash"], [row])
+        sheet(self, "", &["done", "place", "rows", "content_hash"])
     }
 }

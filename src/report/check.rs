@@ -8,7 +8,7 @@ use super::band::Band;
 use super::condition::ConditionReport;
 use super::figure::{step_text, torque_text};
 use super::words::{accuracy_text, outcome_word, reasons, slip_text, term_source};
-use super::{Report, Style, columns, records};
+use super::{Report, Style, columns, records, sheet};
 use crate::conformity::slip::Slip;
 use crate::conformity::{Instrument, Label, Limits, Outcome, Probability, Side, Verdict};
 use crate::quantity::{Reading, Resolution, Torque, TorqueUnit, in_newton_metres};
@@ -238,35 +238,22 @@ impl Report for CheckReport {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        let (low, high) = self.band().map_or_else(Default::default, Band::texts);
-        let number = |value: Option<f64>| value.map_or_else(String::new, |value| value.to_string());
-        let verdict = self.verdict();
-        let hints: Vec<String> = self.hint_keys().into_iter().map(|hint| hint.text).collect();
-        let row = vec![
-            self.word().unwrap_or_default().to_owned(),
-            number(self.reading.map(|reading| in_newton_metres(reading.torque))),
-            low,
-            high,
-            self.form.unwrap_or_default().to_owned(),
-            self.ground.clone(),
-            number(verdict.map(|verdict| in_newton_metres(verdict.expanded()))),
-            number(verdict.and_then(|verdict| verdict.chance_inside).map(Probability::value)),
-            number(self.aim.as_ref().map(|aim| in_newton_metres(aim.on_scale))),
-            hints.join("; "),
-        ];
-        let header = [
-            "verdict",
-            "reading_nm",
-            "low_nm",
-            "high_nm",
-            "form",
-            "ground",
-            "expanded_u_nm",
-            "chance_inside",
-            "aim_nm",
-            "hints",
-        ];
-        records(&header, [row])
+        sheet(
+            self,
+            "",
+            &[
+                "verdict",
+                "reading_nm",
+                "limits.low_nm",
+                "limits.high_nm",
+                "form",
+                "ground",
+                "expanded_u_nm",
+                "chance_inside",
+                "aim_nm=aim.setting_nm",
+                "hints=hints.text",
+            ],
+        )
     }
 }
 

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::figure::{spec_text, torque_text};
-use super::{Report, Style, columns, records};
+use super::{Report, Style, columns, records, sheet};
 use crate::quantity::{Spec, Stated, Torque, TorqueUnit};
 
 /// A specified torque in one or several units.
@@ -85,13 +85,6 @@ impl Report for Conversion {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        let rows = self.to.iter().map(|to| {
-            let (value, low, high) = match to.numbers {
-                Numbers::One { value } => (value.to_string(), String::new(), String::new()),
-                Numbers::Two { low, high } => (String::new(), low.to_string(), high.to_string()),
-            };
-            vec![to.unit.to_owned(), to.form.to_owned(), value, low, high, to.text.clone()]
-        });
-        records(&["unit", "form", "value", "low", "high", "text"], rows)
+        sheet(self, "to", &["unit", "form", "value", "low", "high", "text"])
     }
 }

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::{Report, Style, records};
+use super::{Report, Style, sheet};
 
 /// The steps of the demonstration.
 #[derive(Debug, Serialize)]
@@ -49,9 +49,6 @@ impl Report for DemoReport {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        let rows = self.steps.iter().map(|step| {
-            vec![step.said.to_owned(), step.command.clone(), step.output.clone(), step.status.to_string()]
-        });
-        records(&["said", "command", "output", "status"], rows)
+        sheet(self, "steps", &["said", "command", "output", "status"])
     }
 }

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::band::Band;
 use super::figure::band_text;
-use super::{Report, Style, columns, records};
+use super::{Report, Style, columns, records, sheet};
 use crate::book::{Entry, Evidence, consensus};
 use crate::quantity::{Spec, TorqueUnit};
 
@@ -54,18 +54,6 @@ impl Report for FoundEntries {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        let rows = self.0.iter().map(|found| {
-            let (low, high) = found.band.map_or_else(Default::default, Band::texts);
-            vec![
-                found.entry.clone(),
-                found.name.clone(),
-                found.state.to_owned(),
-                low,
-                high,
-                found.form.unwrap_or_default().to_owned(),
-                found.issuers.to_string(),
-            ]
-        });
-        records(&["entry", "name", "state", "low_nm", "high_nm", "form", "issuers"], rows)
+        sheet(self, "", &["entry", "name", "state", "band.low_nm", "band.high_nm", "form", "issuers"])
     }
 }

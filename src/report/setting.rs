@@ -4,7 +4,7 @@ use serde::Serialize;
 use uom::si::f64::Ratio;
 
 use super::figure::torque_text;
-use super::{Report, Style, records};
+use super::{Report, Style, sheet};
 use crate::quantity::tolerance::whole_below;
 use crate::quantity::{Resolution, Torque, TorqueUnit, in_newton_metres};
 
@@ -69,13 +69,6 @@ impl Report for SettingReport {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        let number = |value: Option<f64>| value.map_or_else(String::new, |value| value.to_string());
-        let row = vec![
-            self.at_bolt_nm.to_string(),
-            self.setting_nm.to_string(),
-            number(self.setting_on_step_nm),
-            self.factor.to_string(),
-        ];
-        records(&["at_bolt_nm", "setting_nm", "setting_on_step_nm", "factor"], [row])
+        sheet(self, "", &["at_bolt_nm", "setting_nm", "setting_on_step_nm", "factor"])
     }
 }

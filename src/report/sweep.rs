@@ -37,16 +37,6 @@ pub(super) fn sweep_keys(points: &[SweepPoint]) -> Vec<SweepKeys> {
     points.iter().map(keys).collect()
 }
 
-pub(super) fn sweep_rows(points: &[SweepPoint]) -> Vec<Vec<String>> {
-    let header =
-        ["torque_nm", "clamp_load_low_n", "clamp_load_high_n", "utilisation_low", "utilisation_high"];
-    let rows = sweep_keys(points).into_iter().map(|keys| {
-        let (clamp, share) = (keys.clamp_load_n, keys.utilisation);
-        [keys.torque_nm, clamp.low, clamp.high, share.low, share.high].map(|n| n.to_string()).to_vec()
-    });
-    records(&header, rows)
-}
-
 pub(super) fn sweep_table(points: &[SweepPoint], bolt: &Bolt, unit: TorqueUnit, style: &Style) -> String {
     let finest = points.first().map(|point| Resolution::significant(point.torque, unit, 2));
     let rows = points.iter().map(|point| {

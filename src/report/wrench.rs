@@ -7,7 +7,7 @@ use uom::si::length::millimeter;
 
 use super::figure::{spec_text, step_text};
 use super::words::accuracy_text;
-use super::{Report, Style, columns, records};
+use super::{Report, Style, columns, records, sheet};
 use crate::quantity::{Resolution, Spec, Torque, TorqueUnit, in_newton_metres};
 use crate::wrench::{Calibration, CalibrationResult, DoubtPeriod, RegisteredWrench, Standing, Wrench};
 
@@ -219,7 +219,7 @@ impl Report for WrenchReport {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        rows(std::slice::from_ref(self))
+        sheet(self, "", &COLUMNS)
     }
 }
 
@@ -245,44 +245,24 @@ impl Report for WrenchList {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        rows(&self.0)
+        sheet(self, "", &COLUMNS)
     }
 }
 
-fn rows(wrenches: &[WrenchReport]) -> Vec<Vec<String>> {
-    let header = [
-        "name",
-        "type",
-        "unit",
-        "low_nm",
-        "high_nm",
-        "step_nm",
-        "accuracy_percent",
-        "anticlockwise",
-        "stands",
-        "standing",
-        "owner",
-        "retired_on",
-        "cycles",
-        "cycles_allowed",
-    ];
-    let rows = wrenches.iter().map(|wrench| {
-        vec![
-            wrench.name.clone(),
-            wrench.kind.to_owned(),
-            wrench.unit.to_owned(),
-            wrench.low_nm.to_string(),
-            wrench.high_nm.to_string(),
-            wrench.step_nm.map_or_else(String::new, |step| step.to_string()),
-            wrench.accuracy_percent.to_string(),
-            wrench.anticlockwise.to_string(),
-            wrench.stands.to_string(),
-            wrench.standing.clone(),
-            wrench.owner.clone().unwrap_or_default(),
-            wrench.retired_on.clone().unwrap_or_default(),
-            wrench.cycles.map_or_else(String::new, |cycles| cycles.to_string()),
-            wrench.cycles_allowed.to_string(),
-        ]
-    });
-    records(&header, rows)
-}
+/// The columns of a wrench.
+const COLUMNS: [&str; 14] = [
+    "name",
+    "type",
+    "unit",
+    "low_nm",
+    "high_nm",
+    "step_nm",
+    "accuracy_percent",
+    "anticlockwise",
+    "stands",
+    "standing",
+    "owner",
+    "retired_on",
+    "cycles",
+    "cycles_allowed",
+];

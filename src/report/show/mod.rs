@@ -8,7 +8,7 @@ use serde::Serialize;
 
 use super::band::Band;
 use super::condition::ConditionReport;
-use super::{Report, ShownSetting, Style, columns, records};
+use super::{Report, ShownSetting, Style, columns, records, sheet};
 use crate::book::{Hand, Page, Phase, Source};
 use crate::quantity::{Spec, TorqueUnit};
 use evidence::{EvidenceLine, evidence_line, sources};
@@ -227,43 +227,26 @@ impl Report for EntryReport {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        let header = [
-            "entry",
-            "low_nm",
-            "high_nm",
-            "form",
-            "printed_value",
-            "printed_unit",
-            "variant",
-            "condition",
-            "material",
-            "source",
-            "issuer",
-            "locator",
-            "grade",
-            "counted",
-            "reason",
-        ];
-        let rows = self.evidence.iter().map(|line| {
-            let (low, high) = line.band.texts();
-            vec![
-                self.entry.clone(),
-                low,
-                high,
-                line.form.to_owned(),
-                line.printed_value.clone(),
-                line.printed_unit.clone(),
-                line.variant.clone(),
-                line.condition.clone(),
-                line.material.clone(),
-                line.source.clone(),
-                line.issuer.clone(),
-                line.locator.clone(),
-                line.grade.to_owned(),
-                line.counted.to_string(),
-                line.reason.clone(),
-            ]
-        });
-        records(&header, rows)
+        sheet(
+            self,
+            "evidence",
+            &[
+                "entry",
+                "low_nm",
+                "high_nm",
+                "form",
+                "printed_value",
+                "printed_unit",
+                "variant",
+                "condition",
+                "material",
+                "source",
+                "issuer",
+                "locator",
+                "grade",
+                "counted",
+                "reason",
+            ],
+        )
     }
 }

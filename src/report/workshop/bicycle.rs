@@ -5,7 +5,7 @@ use serde::Serialize;
 use crate::book::{Check, MeasuredItem};
 use crate::quantity::TorqueUnit;
 use crate::report::words::governing_text;
-use crate::report::{Band, Report, Style, columns, records};
+use crate::report::{Band, Report, Style, columns, records, sheet};
 use crate::workshop::{JudgedBicycle, StoredBicycle, WorkshopSnapshot};
 
 #[derive(Debug, Clone, Serialize)]
@@ -154,44 +154,27 @@ impl Report for BicycleReport {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        let header = [
-            "bike",
-            "joint",
-            "place",
-            "check",
-            "entry",
-            "bolts",
-            "critical",
-            "specified",
-            "low_nm",
-            "high_nm",
-            "ground",
-            "thread",
-            "condition",
-            "photo",
-            "verdict",
-        ];
-        let rows = self.joints.iter().map(|line| {
-            let (low, high) = line.limits.map(Band::texts).unwrap_or_default();
-            vec![
-                self.bike.clone(),
-                line.joint.clone(),
-                line.place.clone(),
-                line.check.to_owned(),
-                line.entry.clone(),
-                line.bolts.to_string(),
-                line.critical.to_string(),
-                line.specified.clone(),
-                low,
-                high,
-                line.ground.clone(),
-                line.thread.clone(),
-                line.condition.clone(),
-                line.photo.clone(),
-                line.verdict.to_owned(),
-            ]
-        });
-        records(&header, rows)
+        sheet(
+            self,
+            "joints",
+            &[
+                "bike",
+                "joint",
+                "place",
+                "check",
+                "entry",
+                "bolts",
+                "critical",
+                "specified",
+                "limits.low_nm",
+                "limits.high_nm",
+                "ground",
+                "thread",
+                "condition",
+                "photo",
+                "verdict",
+            ],
+        )
     }
 }
 
@@ -232,15 +215,6 @@ impl Report for FleetList {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        let rows = self.bikes.iter().map(|bike| {
-            vec![
-                bike.bike.clone(),
-                bike.kind.clone(),
-                bike.owner.clone(),
-                bike.added_at.clone(),
-                bike.retired_at.clone().unwrap_or_default(),
-            ]
-        });
-        records(&["bike", "kind", "owner", "added_at", "retired_at"], rows)
+        sheet(self, "", &["bike", "kind", "owner", "added_at", "retired_at"])
     }
 }

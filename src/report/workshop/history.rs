@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::record::value_text;
 use crate::quantity::{TorqueUnit, in_newton_metres};
 use crate::report::words::{governing_text, reason_text};
-use crate::report::{Band, Report, Style, columns, records};
+use crate::report::{Band, Report, Style, columns, records, sheet};
 use crate::workshop::{Action, Finding, Joint, JointVerdict, Logged};
 
 /// One reading of the history.
@@ -168,39 +168,24 @@ impl Report for HistoryReport {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        let header = [
-            "id",
-            "taken_at",
-            "bolt",
-            "kind",
-            "value",
-            "reading_nm",
-            "wrench",
-            "finding",
-            "action",
-            "who",
-            "note",
-            "corrects",
-            "corrected_by",
-        ];
-        let rows = self.readings.iter().map(|row| {
-            let id = |id: Option<i64>| id.map(|id| id.to_string()).unwrap_or_default();
-            vec![
-                row.id.to_string(),
-                row.taken_at.clone(),
-                row.bolt.to_string(),
-                row.kind.to_owned(),
-                row.value.clone(),
-                row.reading_nm.map(|nm| nm.to_string()).unwrap_or_default(),
-                row.wrench.clone().unwrap_or_default(),
-                row.finding.unwrap_or_default().to_owned(),
-                row.action.unwrap_or_default().to_owned(),
-                row.who.clone(),
-                row.note.clone(),
-                id(row.corrects),
-                id(row.corrected_by),
-            ]
-        });
-        records(&header, rows)
+        sheet(
+            self,
+            "readings",
+            &[
+                "id",
+                "taken_at",
+                "bolt",
+                "kind",
+                "value",
+                "reading_nm",
+                "wrench",
+                "finding",
+                "action",
+                "who",
+                "note",
+                "corrects",
+                "corrected_by",
+            ],
+        )
     }
 }

@@ -6,7 +6,7 @@ use crate::book::MeasuredItem;
 use crate::quantity::{TorqueUnit, in_newton_metres};
 use crate::report::words::next_text;
 use crate::report::words::{governing_text, reason_text};
-use crate::report::{Report, Style, records, torque_text};
+use crate::report::{Report, Style, sheet, torque_text};
 use crate::workshop::{Joint, JointVerdict, Reading, State, Value};
 
 #[derive(Debug, Clone, Serialize)]
@@ -123,35 +123,23 @@ impl Report for RecordReport {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        let header = [
-            "id",
-            "bike",
-            "joint",
-            "bolt",
-            "taken_at",
-            "kind",
-            "value",
-            "reading_nm",
-            "finding",
-            "action",
-            "verdict",
-        ];
-        let rows = self.recorded.iter().map(|line| {
-            vec![
-                line.id.to_string(),
-                self.bike.clone(),
-                self.joint.clone(),
-                line.bolt.to_string(),
-                line.taken_at.clone(),
-                line.kind.to_owned(),
-                line.value.clone(),
-                line.reading_nm.map(|nm| nm.to_string()).unwrap_or_default(),
-                line.finding.unwrap_or_default().to_owned(),
-                line.action.unwrap_or_default().to_owned(),
-                self.verdict.to_owned(),
-            ]
-        });
-        records(&header, rows)
+        sheet(
+            self,
+            "recorded",
+            &[
+                "id",
+                "bike",
+                "joint",
+                "bolt",
+                "taken_at",
+                "kind",
+                "value",
+                "reading_nm",
+                "finding",
+                "action",
+                "verdict",
+            ],
+        )
     }
 }
 
@@ -188,7 +176,6 @@ impl Report for ImportReport {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        let row = [self.rows, self.recorded, self.rejected].map(|count| count.to_string()).to_vec();
-        records(&["rows", "recorded", "rejected"], [row])
+        sheet(self, "", &["rows", "recorded", "rejected"])
     }
 }

@@ -1,0 +1,95 @@
+//! A report as a sheet. A column is the JSON key whose value stands in it, so that no value can stand under
+//! another's name.
+
+use serde::Serialize;
+use serde_json::Value;
+
+/// The elements of `list` in a report as rows, the header first; the report itself where `list` is empty.
+///
+/// A column is a key of the element or, where it has none such, of the report: `verdict`. A path leads to a key
+/// further inside, `limits.low_nm`, and gives the column its last name or another one: `aim_nm=aim.setting_nm`.
+#[must_use]
+pub fn sheet(report: &impl Serialize, list: &str, columns: &[&str]) -> Vec<Vec<String>> {
+    // A report is made of plain values, which JSON can always write.
+    let whole = serde_json::to_value(report).unwrap_or_default();
+    let listed = if list.is_empty() { Some(&whole) } else { whole.get(list) };
+    let elements = match listed {
+        Some(Value::Array(elements)) => elements.as_slice(),
+        Some(one) => std::slice::from_ref(one),
+        None => &[],
+    };
+    let columns = columns.iter().map(|column| named(column));
+    let (header, paths): (Vec<&str>, Vec<&str>) = columns.unzip();
+    let rows = elements.iter().map(|element| {
+        let of_report = |path: &str| {
+            let key = path.split('.').next().unwrap_or(path);
+            element.get(key).is_none() && whole.get(key).is_some()
+        };
+        let cell = |path: &&str| cell(if of_report(path) { &whole } else { element }, path);
+        paths.iter().map(cell).collect()
+    });
+    super::records(&header, rows)
+}
+
+/// The name of a column and the path to its value.
+fn named(column: &str) -> (&str, &str) {
+    column.split_once('=').unwrap_or_else(|| (column.rsplit('.').next().unwrap_or(column), column))
+}
+
+/// What stands at a path: empty where nothing does, several things with semicolons between them.
+fn cell(value: &Value, path: &str) -> String {
+    match value {
+        Value::Array(each) => each.iter().map(|one| cell(one, path)).collect::<Vec<_>>().join("; "),
+        Value::Object(keys) => {
+            let (key, rest) = path.split_once('.').unwrap_or((path, ""));
+            keys.get(key).map_or_else(String::new, |value| cell(value, rest))
+        }
+        Value::Null => String::new(),
+        Value::String(text) => text.clone(),
+        // A whole number stays one: 5, not 5.0.
+        Value::Number(number) if number.is_f64() => {
+            number.as_f64().map_or_else(String::new, |number| number.to_string())
+        }
+        other => other.to_string(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::json;
+
+    #[test]
+    fn a_column_is_a_key_of_the_element_or_else_of_the_report() {
+        let report = json!({
+            "bike": "a", "verdict": "unfit", "limits": { "low_nm": 4.0 },
+            "joints": [
+                { "joint": "stem", "verdict": "low", "aim": { "nm": 5.5 }, "notes": ["x", "y"], "hints": [{ "text": "t" }, { "text": "u" }] },
+                { "joint": "bar", "verdict": null, "aim": null, "notes": [], "hints": [] },
+            ],
+        });
+        let columns =
+            ["bike", "joint", "verdict", "limits.low_nm", "aim_nm=aim.nm", "notes", "said=hints.text"];
+        assert_eq!(
+            sheet(&report, "joints", &columns),
+            [
+                ["bike", "joint", "verdict", "low_nm", "aim_nm", "notes", "said"],
+                ["a", "stem", "low", "4", "5.5", "x; y", "t; u"],
+                ["a", "bar", "", "4", "", "", ""],
+            ]
+        );
+        assert_eq!(sheet(&report, "", &["bike"]), [["bike"], ["a"]]);
+        assert_eq!(sheet(&json!([]), "", &["bike"]), [["bike"]]);
+        let list = json!([{ "bike": "a", "limits": null }, { "bike": "b", "limits": { "low_nm": 1.5 } }]);
+        assert_eq!(sheet(&list, "", &["bike", "limits.low_nm"])[1..], [["a", ""], ["b", "1.5"]]);
+        let own = json!({ "limits": { "low_nm": 9.0 }, "joints": [{ "limits": null }] });
+        assert_eq!(sheet(&own, "joints", &["limits.low_nm"])[1], [""]);
+    }
+
+    #[test]
+    fn numbers_are_written_in_full_without_a_needless_fraction() {
+        let report = json!({ "a": 0.1, "b": 3, "c": 1e21, "d": true, "e": 12.0 });
+        let row = ["0.1", "3", "1000000000000000000000", "true", "12"];
+        assert_eq!(sheet(&report, "", &["a", "b", "c", "d", "e"])[1], row);
+    }
+}
