@@ -9,7 +9,7 @@ use crate::quantity::{Resolution, Spec, Torque};
 /// What the evidence for an entry amounts to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "lowercase")]
-pub enum State {
+pub enum BandState {
     /// Two or more issuers' own figures meet, and a majority allows one stretch.
     Agreed,
     /// Fewer than two issuers' own figures stand behind it.
@@ -20,22 +20,22 @@ pub enum State {
     None,
 }
 
-impl State {
+impl BandState {
     /// The word on screen and in the data.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {
-            State::Agreed => "agreed",
-            State::Thin => "thin",
-            State::Disputed => "disputed",
-            State::None => "none",
+            BandState::Agreed => "agreed",
+            BandState::Thin => "thin",
+            BandState::Disputed => "disputed",
+            BandState::None => "none",
         }
     }
 }
 
 /// A stretch of torque; an absent end is not limited by anybody.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Stretch {
+pub struct TorqueInterval {
     /// Lowest torque, allowed itself.
     pub low: Option<Torque>,
     /// Highest torque, allowed itself.
@@ -65,13 +65,13 @@ pub struct IssuerRange {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Consensus {
     /// What the evidence amounts to.
-    pub state: State,
+    pub state: BandState,
     /// The range most issuers allow; none when disputed or without a published value.
-    pub band: Option<Stretch>,
+    pub band: Option<TorqueInterval>,
     /// The best-backed stretch inside the band: where to aim; none when several are backed alike.
-    pub core: Option<Stretch>,
+    pub core: Option<TorqueInterval>,
     /// The best-backed stretches, whatever the state.
-    pub stretches: Vec<Stretch>,
+    pub stretches: Vec<TorqueInterval>,
     /// Issuers whose values count.
     pub issuers: usize,
     /// Step of the finest digit the issuers printed.
@@ -130,19 +130,19 @@ fn merge(known: &mut IssuerRange, other: &IssuerRange) {
 ///
 /// K. Marzullo, "Maintaining the time in a distributed system", 1984.
 #[must_use]
-pub fn best_stretches(intervals: &[(Option<Torque>, Option<Torque>)]) -> Vec<Stretch> {
+pub fn best_intervals(intervals: &[(Option<Torque>, Option<Torque>)]) -> Vec<TorqueInterval> {
     best_of(sweep(intervals))
 }
 
 /// Those pieces of a sweep that most intervals allow.
-fn best_of(pieces: Vec<Stretch>) -> Vec<Stretch> {
+fn best_of(pieces: Vec<TorqueInterval>) -> Vec<TorqueInterval> {
     let most = pieces.iter().map(|piece| piece.issuers).max().unwrap_or(0);
     pieces.into_iter().filter(|piece| most > 0 && piece.issuers == most).collect()
 }
 
 /// The stretches of a sweep that at least `least` intervals allow.
-fn stretches_with(pieces: &[Stretch], least: usize) -> Vec<Stretch> {
-    let mut joined: Vec<Stretch> = Vec::new();
+fn intervals_with(pieces: &[TorqueInterval], least: usize) -> Vec<TorqueInterval> {
+    let mut joined: Vec<TorqueInterval> = Vec::new();
     for piece in pieces.iter().filter(|piece| piece.issuers >= least) {
         match joined.last_mut() {
             Some(last) if last.high == piece.low => {
@@ -160,7 +160,7 @@ fn stretches_with(pieces: &[Stretch], least: usize) -> Vec<Stretch> {
 ///
 /// A point where one interval ends and another starts is allowed by both, so points are pieces of
 /// their own; neighbours with equal counts are joined.
-fn sweep(intervals: &[(Option<Torque>, Option<Torque>)]) -> Vec<Stretch> {
+fn sweep(intervals: &[(Option<Torque>, Option<Torque>)]) -> Vec<TorqueInterval> {
     let mut ends: Vec<Torque> = intervals.iter().flat_map(|(low, high)| [*low, *high]).flatten().collect();
     ends.sort_by(|a, b| a.value.total_cmp(&b.value));
     ends.dedup();
@@ -179,9 +179,9 @@ fn sweep(intervals: &[(Option<Torque>, Option<Torque>)]) -> Vec<Stretch> {
         cuts.push((Some(*end), Some(*end)));
         cuts.push((Some(*end), ends.get(index + 1).copied()));
     }
-    let mut pieces: Vec<Stretch> = Vec::new();
+    let mut pieces: Vec<TorqueInterval> = Vec::new();
     for (low, high) in cuts {
-        let piece = Stretch { low, high, issuers: count(low, high) };
+        let piece = TorqueInterval { low, high, issuers: count(low, high) };
         match pieces.last_mut() {
             Some(last) if last.issuers == piece.issuers && (last.high == piece.low) => last.high = piece.high,
             _ => pieces.push(piece),
@@ -202,14 +202,14 @@ pub fn consensus<C: Claim>(claims: &[C]) -> Consensus {
         .map(|issuer_range| (issuer_range.low, issuer_range.high))
         .collect();
     let pieces = sweep(&intervals);
-    let majority = stretches_with(&pieces, issuer_ranges.len() / 2 + 1);
+    let majority = intervals_with(&pieces, issuer_ranges.len() / 2 + 1);
     let stretches = best_of(pieces);
     let (state, band) = match majority.as_slice() {
-        _ if own.is_empty() => (State::None, None),
+        _ if own.is_empty() => (BandState::None, None),
         [band] => (state_of(band, &own), Some(*band)),
-        _ => (State::Disputed, None),
+        _ => (BandState::Disputed, None),
     };
-    let band = if state == State::Disputed { None } else { band };
+    let band = if state == BandState::Disputed { None } else { band };
     Consensus {
         state,
         core: band.and(if let [core] = stretches.as_slice() { Some(*core) } else { None }),
@@ -226,7 +226,7 @@ pub fn consensus<C: Claim>(claims: &[C]) -> Consensus {
 
 /// Agreed when some value of the band is allowed by two issuers' own figures; thin when by one;
 /// a band that no issuer's own figure touches is disputed.
-fn state_of(band: &Stretch, own: &[(Option<Torque>, Option<Torque>)]) -> State {
+fn state_of(band: &TorqueInterval, own: &[(Option<Torque>, Option<Torque>)]) -> BandState {
     let inside: Vec<_> = own
         .iter()
         .filter_map(|(low, high)| {
@@ -236,10 +236,10 @@ fn state_of(band: &Stretch, own: &[(Option<Torque>, Option<Torque>)]) -> State {
             (!empty).then_some((low, high))
         })
         .collect();
-    match best_stretches(&inside).first().map_or(0, |stretch| stretch.issuers) {
-        0 => State::Disputed,
-        1 => State::Thin,
-        _ => State::Agreed,
+    match best_intervals(&inside).first().map_or(0, |stretch| stretch.issuers) {
+        0 => BandState::Disputed,
+        1 => BandState::Thin,
+        _ => BandState::Agreed,
     }
 }
 
@@ -252,7 +252,7 @@ fn earlier(a: Option<Torque>, b: Option<Torque>) -> Option<Torque> {
 }
 
 /// The form in which a band is judged.
-fn spec_of(band: Stretch, issuer_ranges: &[IssuerRange]) -> Option<Spec> {
+fn spec_of(band: TorqueInterval, issuer_ranges: &[IssuerRange]) -> Option<Spec> {
     if let [IssuerRange { set_value: Some(value), .. }] = issuer_ranges {
         return Some(Spec::Set(*value));
     }

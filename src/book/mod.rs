@@ -34,7 +34,7 @@ pub(crate) use step::StepCells;
 pub(crate) use template::TemplateCells;
 
 pub use alias::{ALIASES, Alias};
-pub use band::{Consensus, IssuerRange, State, Stretch, best_stretches, consensus, issuer_ranges};
+pub use band::{BandState, Consensus, IssuerRange, TorqueInterval, best_intervals, consensus, issuer_ranges};
 pub use bare::{BareClaim, BareEntry, CLAIMS, HANDED_ENTRIES, ISSUERS};
 pub use claim::Claim;
 pub use compiled_in::compiled_in;

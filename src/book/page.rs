@@ -1,6 +1,6 @@
 //! A page of the book: one entry with all that the book says about it.
 
-use super::band::{Consensus, State, consensus};
+use super::band::{BandState, Consensus, consensus};
 use super::{Claim, Entry, Evidence, JointKind, Phase, Step};
 use crate::joint::MaterialFamily;
 
@@ -49,10 +49,10 @@ impl Page {
 #[must_use]
 pub fn word_of_band<C: Claim>(entry: &str, claims: &[C], consensus: &Consensus) -> String {
     match consensus.state {
-        State::Agreed => format!("band of {entry}, {} issuers", consensus.issuers),
-        State::Thin => format!("{entry}, thin: on the word of {} alone", lone_issuer(claims)),
-        State::Disputed => format!("{entry}: the published figures do not meet"),
-        State::None => format!("{entry}: no published value was read"),
+        BandState::Agreed => format!("band of {entry}, {} issuers", consensus.issuers),
+        BandState::Thin => format!("{entry}, thin: on the word of {} alone", lone_issuer(claims)),
+        BandState::Disputed => format!("{entry}: the published figures do not meet"),
+        BandState::None => format!("{entry}: no published value was read"),
     }
 }
 

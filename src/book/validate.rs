@@ -98,7 +98,7 @@ struct Sheets<'a> {
 }
 
 /// The keys of a sheet that other sheets point at.
-struct Keys<'a> {
+struct SheetKeys<'a> {
     known: BTreeSet<&'a str>,
     /// The file that has them.
     file: String,
@@ -115,9 +115,9 @@ impl<'a> Sheets<'a> {
         self.rows(C::SHEET).iter().map(C::of)
     }
 
-    fn keys<C: Cells>(&self, key: impl Fn(C::Of<'a>) -> Cell<'a>) -> Keys<'a> {
+    fn keys<C: Cells>(&self, key: impl Fn(C::Of<'a>) -> Cell<'a>) -> SheetKeys<'a> {
         let known = self.cells::<C>().map(|cells| key(cells).text).collect();
-        Keys { known, file: C::SHEET.file(), whole: self.whole.contains(C::SHEET.name) }
+        SheetKeys { known, file: C::SHEET.file(), whole: self.whole.contains(C::SHEET.name) }
     }
 
     fn check(&self, diagnostics: &mut Diagnostics) {
@@ -144,7 +144,7 @@ impl<'a> Sheets<'a> {
     }
 
     /// Checks the entries, and the kinds of joint that they name.
-    fn check_entries(&self, entries: &Keys<'_>, diagnostics: &mut Diagnostics) {
+    fn check_entries(&self, entries: &SheetKeys<'_>, diagnostics: &mut Diagnostics) {
         let kinds: BTreeMap<&str, Option<JointKind>> = self
             .cells::<LayoutCells>()
             .map(|cells| {
@@ -171,7 +171,7 @@ impl<'a> Sheets<'a> {
     }
 
     /// Complains of an entry that needs one which is not there, or, by whatever way round, itself.
-    fn check_needs(&self, entries: &Keys<'_>, diagnostics: &mut Diagnostics) {
+    fn check_needs(&self, entries: &SheetKeys<'_>, diagnostics: &mut Diagnostics) {
         let needs: BTreeMap<&str, &str> =
             self.cells::<EntryCells>().map(|cells| (cells.entry.text, cells.needs.text)).collect();
         for cells in self.cells::<EntryCells>().filter(|cells| !cells.needs.text.is_empty()) {
@@ -190,8 +190,8 @@ impl<'a> Sheets<'a> {
     fn check_evidence(
         &self,
         bolts: &BoltPlausibility<'_>,
-        entries: &Keys<'_>,
-        sources: &Keys<'_>,
+        entries: &SheetKeys<'_>,
+        sources: &SheetKeys<'_>,
         diagnostics: &mut Diagnostics,
     ) {
         let known: BTreeMap<&str, Arc<Source>> = self
@@ -213,7 +213,12 @@ impl<'a> Sheets<'a> {
     }
 
     /// Checks the sheets that the workshop book rests on.
-    fn check_workshop(&self, entries: &Keys<'_>, sources: &Keys<'_>, diagnostics: &mut Diagnostics) {
+    fn check_workshop(
+        &self,
+        entries: &SheetKeys<'_>,
+        sources: &SheetKeys<'_>,
+        diagnostics: &mut Diagnostics,
+    ) {
         for cells in self.cells::<LimitCells>() {
             built(diagnostics, |fields| SourcedLimit::from_cells(&cells, fields));
             sources.must_cite(cells.source, diagnostics);
@@ -303,7 +308,7 @@ impl<'a> Sheets<'a> {
     }
 }
 
-impl Keys<'_> {
+impl SheetKeys<'_> {
     /// Complains when the key in a cell is not among these.
     fn must_have(&self, cell: Cell<'_>, diagnostics: &mut Diagnostics) {
         if !self.whole || self.known.contains(cell.text) {

@@ -1,7 +1,7 @@
 //! The book as a whole: it reads, writes back the same bytes, and complains precisely.
 
 use super::*;
-use crate::book::{State, compiled_in, consensus};
+use crate::book::{BandState, compiled_in, consensus};
 
 const SOURCES_CSV: &str = "source,title,issuer,year,kind,url,note\n\
     manual-a,Manual A,Maker A,2020,owners-manual,,\n\
@@ -503,7 +503,7 @@ fn the_compiled_in_book_covers_the_bicycle() {
         let evidence = evidence.remove(cells.entry.text).unwrap_or_default();
         states.insert(consensus(&evidence).state.word());
     }
-    for state in [State::Agreed, State::Thin, State::Disputed, State::None] {
+    for state in [BandState::Agreed, BandState::Thin, BandState::Disputed, BandState::None] {
         assert!(states.contains(state.word()), "no entry is {}", state.word());
     }
 }

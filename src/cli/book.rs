@@ -25,11 +25,11 @@ use crate::store::BookOrigin;
   evenclamp book load --compiled-in")]
 pub(super) struct BookArgs {
     #[command(subcommand)]
-    action: Option<Action>,
+    action: Option<BookAction>,
 }
 
 #[derive(Debug, Subcommand)]
-enum Action {
+enum BookAction {
     /// List every complaint about the book in a folder, with file, line and column
     Check {
         /// Folder that holds entries.csv and the other sheets
@@ -57,13 +57,13 @@ enum Action {
 pub(super) fn answer(args: &BookArgs, context: &Context) -> Result<Answer, Failure> {
     match &args.action {
         None => status(context),
-        Some(Action::Check { dir }) => check(dir, context),
-        Some(Action::Load { dir: Some(dir), .. }) => {
+        Some(BookAction::Check { dir }) => check(dir, context),
+        Some(BookAction::Load { dir: Some(dir), .. }) => {
             let folder = dir.canonicalize().unwrap_or_else(|_| dir.clone());
             load(&read_folder(dir)?, &BookOrigin::Folder(folder), context)
         }
-        Some(Action::Load { dir: None, .. }) => load(&compiled_in(), &BookOrigin::CompiledIn, context),
-        Some(Action::Export { dir, replace }) => export(dir, *replace, context),
+        Some(BookAction::Load { dir: None, .. }) => load(&compiled_in(), &BookOrigin::CompiledIn, context),
+        Some(BookAction::Export { dir, replace }) => export(dir, *replace, context),
     }
 }
 

@@ -8,7 +8,7 @@ use super::file::AtomicFile;
 use super::folder::{Folder, put_all};
 use super::record::read_log;
 use super::{Answer, Context, Decision, Failure, FailureKind, clock};
-use crate::sheet::{Diagnostic, Diagnostics, Record, read_records, record_fields, record_header};
+use crate::sheet::{Diagnostic, Diagnostics, KeptRecord, read_records, record_fields, record_header};
 use crate::store::Store;
 use crate::workshop::{Bicycle, Event, Joint, LOG_COLUMNS, LogLine, Logged, StoredBicycle, log_fields};
 use crate::wrench::WrenchRecord;
@@ -158,7 +158,7 @@ fn fill(store: &mut Store, folder: &Path) -> Result<(), Failure> {
     Ok(())
 }
 
-fn rows_file<R: Record>(
+fn rows_file<R: KeptRecord>(
     folder: &Folder<'_>,
     name: &str,
     whole: Option<&'static str>,
@@ -176,7 +176,7 @@ fn rows_file<R: Record>(
 }
 
 /// The records of a file.
-fn records<R: Record>(
+fn records<R: KeptRecord>(
     folder: &Path,
     name: &'static str,
     whole: Option<&'static str>,

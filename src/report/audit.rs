@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::{Band, Report, Style, columns, records, stretch_text, torque_text};
 use crate::audit::{Counts, Fault, Rule, Summary, Worst, WrenchCounts};
-use crate::book::Stretch;
+use crate::book::TorqueInterval;
 use crate::quantity::{Resolution, Torque, TorqueUnit, newton_metres};
 
 /// The findings of an audit.
@@ -72,7 +72,7 @@ impl<'a> AuditReport<'a> {
         let low = band.low_nm.map(newton_metres);
         let high = band.high_nm.map(newton_metres);
         let finest = low.or(high).map_or(newton_metres(0.1), |end| resolution(end).0);
-        stretch_text(Stretch { low, high, issuers: 0 }, Resolution(finest), self.unit)
+        stretch_text(TorqueInterval { low, high, issuers: 0 }, Resolution(finest), self.unit)
     }
 
     fn head(&self, style: &Style) -> String {

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::book::Stretch;
+use crate::book::TorqueInterval;
 use crate::conformity::Limits;
 use crate::quantity::{Spec, in_newton_metres};
 
@@ -15,8 +15,8 @@ pub struct Band {
     pub high_nm: Option<f64>,
 }
 
-impl From<Stretch> for Band {
-    fn from(stretch: Stretch) -> Band {
+impl From<TorqueInterval> for Band {
+    fn from(stretch: TorqueInterval) -> Band {
         Band { low_nm: stretch.low.map(in_newton_metres), high_nm: stretch.high.map(in_newton_metres) }
     }
 }

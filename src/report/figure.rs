@@ -1,6 +1,6 @@
 //! Torques as text: one torque, a specified torque, a band.
 
-use crate::book::{Consensus, Stretch};
+use crate::book::{Consensus, TorqueInterval};
 use crate::quantity::{Resolution, Rounding, Spec, Torque, TorqueUnit, newton_metres};
 
 /// A reading or setting with its unit, rounded to nearest at its resolution.
@@ -47,7 +47,7 @@ pub fn spec_text(spec: Spec, resolution: Resolution, unit: TorqueUnit) -> String
 
 /// A stretch in a unit, its ends rounded inward.
 #[must_use]
-pub fn stretch_text(stretch: Stretch, resolution: Resolution, unit: TorqueUnit) -> String {
+pub fn stretch_text(stretch: TorqueInterval, resolution: Resolution, unit: TorqueUnit) -> String {
     match (stretch.low, stretch.high) {
         (Some(low), Some(high)) => spec_text(Spec::Range { low, high }, resolution, unit),
         (None, Some(max)) => spec_text(Spec::Ceiling(max), resolution, unit),

@@ -15,6 +15,6 @@ pub(crate) use cells::{Cells, Taking, column, sheet, sort_key};
 pub use diagnostic::{Diagnostic, Diagnostics, Place, Severity};
 pub(crate) use field::Fields;
 pub use record::NotA;
-pub(crate) use record::{Column, Kept, Record, Refused, Value, kept_as_text, kept_field};
+pub(crate) use record::{Column, Kept, KeptRecord, KeptValue, Refused, kept_as_text, kept_field};
 pub(crate) use record_file::{read_records, record_fields, record_header};
 pub use row::{Cell, Row, Sheet, by_size, read_sheet, write_sheet};

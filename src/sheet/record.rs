@@ -3,7 +3,7 @@
 
 /// A value as a database or a file keeps it.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) enum Value {
+pub(crate) enum KeptValue {
     /// Nothing; an empty field of a file.
     Null,
     /// So or not; `true` or `false` in a file.
@@ -16,15 +16,15 @@ pub(crate) enum Value {
     Text(String),
 }
 
-impl Value {
+impl KeptValue {
     /// The value as a field of a file.
     pub(crate) fn field(&self) -> String {
         match self {
-            Value::Null => String::new(),
-            Value::Truth(truth) => truth.to_string(),
-            Value::Whole(number) => number.to_string(),
-            Value::Number(number) => format!("{number:?}"),
-            Value::Text(text) => text.clone(),
+            KeptValue::Null => String::new(),
+            KeptValue::Truth(truth) => truth.to_string(),
+            KeptValue::Whole(number) => number.to_string(),
+            KeptValue::Number(number) => format!("{number:?}"),
+            KeptValue::Text(text) => text.clone(),
         }
     }
 
@@ -47,50 +47,50 @@ pub struct NotA {
 /// What is kept in one column.
 pub(crate) trait Kept: Sized {
     /// The value as it is kept.
-    fn kept(&self) -> Value;
+    fn kept(&self) -> KeptValue;
 
     /// What a value stands for.
-    fn of_kept(value: Value) -> Result<Self, NotA>;
+    fn of_kept(value: KeptValue) -> Result<Self, NotA>;
 }
 
 impl Kept for String {
-    fn kept(&self) -> Value {
-        Value::Text(self.clone())
+    fn kept(&self) -> KeptValue {
+        KeptValue::Text(self.clone())
     }
 
-    fn of_kept(value: Value) -> Result<String, NotA> {
+    fn of_kept(value: KeptValue) -> Result<String, NotA> {
         match value {
-            Value::Text(text) => Ok(text),
+            KeptValue::Text(text) => Ok(text),
             other => Ok(other.field()),
         }
     }
 }
 
 impl Kept for bool {
-    fn kept(&self) -> Value {
-        Value::Truth(*self)
+    fn kept(&self) -> KeptValue {
+        KeptValue::Truth(*self)
     }
 
-    fn of_kept(value: Value) -> Result<bool, NotA> {
+    fn of_kept(value: KeptValue) -> Result<bool, NotA> {
         match (&value, value.field().as_str()) {
-            (Value::Truth(truth), _) => Ok(*truth),
-            (Value::Whole(number @ (0 | 1)), _) => Ok(*number == 1),
-            (Value::Text(_), "true") => Ok(true),
-            (Value::Text(_), "false") => Ok(false),
+            (KeptValue::Truth(truth), _) => Ok(*truth),
+            (KeptValue::Whole(number @ (0 | 1)), _) => Ok(*number == 1),
+            (KeptValue::Text(_), "true") => Ok(true),
+            (KeptValue::Text(_), "false") => Ok(false),
             _ => Err(value.is_not("true or false")),
         }
     }
 }
 
 impl Kept for f64 {
-    fn kept(&self) -> Value {
-        Value::Number(*self)
+    fn kept(&self) -> KeptValue {
+        KeptValue::Number(*self)
     }
 
-    fn of_kept(value: Value) -> Result<f64, NotA> {
+    fn of_kept(value: KeptValue) -> Result<f64, NotA> {
         let number = match &value {
-            Value::Number(number) => Some(*number),
-            Value::Text(text) => text.parse().ok(),
+            KeptValue::Number(number) => Some(*number),
+            KeptValue::Text(text) => text.parse().ok(),
             _ => None,
         };
         number.filter(|number| number.is_finite()).ok_or_else(|| value.is_not("a number"))
@@ -100,14 +100,14 @@ impl Kept for f64 {
 macro_rules! kept_whole {
     ($($Number:ty),+) => {$(
         impl Kept for $Number {
-            fn kept(&self) -> Value {
-                Value::Whole(i64::from(*self))
+            fn kept(&self) -> KeptValue {
+                KeptValue::Whole(i64::from(*self))
             }
 
-            fn of_kept(value: Value) -> Result<$Number, NotA> {
+            fn of_kept(value: KeptValue) -> Result<$Number, NotA> {
                 let number = match &value {
-                    Value::Whole(number) => (*number).try_into().ok(),
-                    Value::Text(text) => text.parse().ok(),
+                    KeptValue::Whole(number) => (*number).try_into().ok(),
+                    KeptValue::Text(text) => text.parse().ok(),
                     _ => None,
                 };
                 number.ok_or_else(|| value.is_not("a whole number"))
@@ -118,14 +118,14 @@ macro_rules! kept_whole {
 kept_whole!(u16, u32);
 
 impl<T: Kept> Kept for Option<T> {
-    fn kept(&self) -> Value {
-        self.as_ref().map_or(Value::Null, Kept::kept)
+    fn kept(&self) -> KeptValue {
+        self.as_ref().map_or(KeptValue::Null, Kept::kept)
     }
 
-    fn of_kept(value: Value) -> Result<Option<T>, NotA> {
+    fn of_kept(value: KeptValue) -> Result<Option<T>, NotA> {
         match value {
-            Value::Null => Ok(None),
-            Value::Text(text) if text.is_empty() => Ok(None),
+            KeptValue::Null => Ok(None),
+            KeptValue::Text(text) if text.is_empty() => Ok(None),
             value => T::of_kept(value).map(Some),
         }
     }
@@ -136,12 +136,12 @@ impl<T: Kept> Kept for Option<T> {
 macro_rules! kept_as_text {
     ($Type:ty, $what:literal, $text:expr, $parse:expr) => {
         impl $crate::sheet::Kept for $Type {
-            fn kept(&self) -> $crate::sheet::Value {
+            fn kept(&self) -> $crate::sheet::KeptValue {
                 let text: fn(&$Type) -> String = $text;
-                $crate::sheet::Value::Text(text(self))
+                $crate::sheet::KeptValue::Text(text(self))
             }
 
-            fn of_kept(value: $crate::sheet::Value) -> Result<$Type, $crate::sheet::NotA> {
+            fn of_kept(value: $crate::sheet::KeptValue) -> Result<$Type, $crate::sheet::NotA> {
                 let parse: fn(&str) -> Option<$Type> = $parse;
                 parse(&value.field()).ok_or_else(|| value.is_not($what))
             }
@@ -159,9 +159,9 @@ pub(crate) struct Column<R: 'static> {
     /// Whether a file must have it; else it is empty for every row.
     pub(crate) needed: bool,
     /// Its value.
-    pub(crate) get: fn(&R) -> Value,
+    pub(crate) get: fn(&R) -> KeptValue,
     /// Sets its value.
-    pub(crate) set: fn(&mut R, Value) -> Result<(), NotA>,
+    pub(crate) set: fn(&mut R, KeptValue) -> Result<(), NotA>,
 }
 
 /// A column of a record that is a field: `kept_field!(path.to.it, "stored", "file")`, or with one name for both. A
@@ -200,7 +200,7 @@ pub(crate) struct Refused {
 }
 
 /// A kind of record.
-pub(crate) trait Record: Sized + 'static {
+pub(crate) trait KeptRecord: Sized + 'static {
     /// Its columns in the order of its file.
     const COLUMNS: &'static [Column<Self>];
 

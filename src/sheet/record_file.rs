@@ -1,23 +1,23 @@
 //! Records as rows of a file, and back. The record of a part names the whole in a column before its own.
 
 use super::Diagnostics;
-use super::record::{Record, Refused, Value};
-use super::table::{Form, read_table};
+use super::record::{KeptRecord, KeptValue, Refused};
+use super::table::{FileForm, read_table};
 
 /// The columns of a file of records; those of parts begin with the whole that they belong to.
-pub(crate) fn record_header<R: Record>(whole: Option<&'static str>) -> Vec<&'static str> {
+pub(crate) fn record_header<R: KeptRecord>(whole: Option<&'static str>) -> Vec<&'static str> {
     whole.into_iter().chain(R::COLUMNS.iter().map(|column| column.file)).collect()
 }
 
 /// The fields of a record, in the order of [`record_header`].
-pub(crate) fn record_fields<R: Record>(whole: Option<&str>, record: &R) -> Vec<String> {
+pub(crate) fn record_fields<R: KeptRecord>(whole: Option<&str>, record: &R) -> Vec<String> {
     let values = R::COLUMNS.iter().map(|column| (column.get)(record).field());
     whole.into_iter().map(str::to_owned).chain(values).collect()
 }
 
 /// The records of a file, each with the whole that it is a part of; what is wrong goes to `diagnostics`. A file
 /// without rows has no header either.
-pub(crate) fn read_records<R: Record>(
+pub(crate) fn read_records<R: KeptRecord>(
     name: &'static str,
     whole: Option<&'static str>,
     bytes: &[u8],
@@ -28,7 +28,7 @@ pub(crate) fn read_records<R: Record>(
     }
     let columns = record_header::<R>(whole);
     let needed = |name: &str| R::COLUMNS.iter().all(|column| column.needed || column.file != name);
-    let form = Form { name, columns: &columns, needed: &needed, one_line: false };
+    let form = FileForm { name, columns: &columns, needed: &needed, one_line: false };
     let mut records = Vec::new();
     for fields in read_table(&form, bytes, diagnostics) {
         let mut fields = fields.into_iter();
@@ -38,7 +38,7 @@ pub(crate) fn read_records<R: Record>(
         for (column, field) in R::COLUMNS.iter().zip(fields) {
             let Some(field) = field else { continue };
             places.push((column.file, field.at));
-            if let Err(error) = (column.set)(&mut record, Value::Text(field.text)) {
+            if let Err(error) = (column.set)(&mut record, KeptValue::Text(field.text)) {
                 diagnostics.error(&field.at, error.to_string(), "write it as `evenclamp export` does");
             }
         }

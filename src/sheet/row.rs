@@ -4,7 +4,7 @@
 //! a diagnostic can name file, line and column.
 
 use super::diagnostic::file_of;
-use super::table::{Form, read_table};
+use super::table::{FileForm, read_table};
 use super::{Diagnostics, Place, Taking};
 
 /// What one CSV file of the book holds.
@@ -139,7 +139,7 @@ pub fn by_size(text: &str) -> String {
 
 /// Reads a sheet; faults of form go to `diagnostics` and their rows are left out.
 pub fn read_sheet(sheet: &'static Sheet, bytes: &[u8], diagnostics: &mut Diagnostics) -> Vec<Row> {
-    let form = Form { name: sheet.name, columns: sheet.columns, needed: &|_| true, one_line: true };
+    let form = FileForm { name: sheet.name, columns: sheet.columns, needed: &|_| true, one_line: true };
     let rows = read_table(&form, bytes, diagnostics).into_iter().map(|fields| {
         let mut row = Row { sheet, texts: String::new(), ends: Vec::new(), places: Vec::new() };
         for field in fields.into_iter().flatten() {

@@ -3,7 +3,7 @@
 use super::{Diagnostics, Place};
 
 /// What a file must look like.
-pub(super) struct Form<'a> {
+pub(super) struct FileForm<'a> {
     /// Its name without `.csv`.
     pub(super) name: &'static str,
     /// Its columns.
@@ -17,7 +17,7 @@ pub(super) struct Form<'a> {
 /// The rows of a file, each field in the order of the columns, none for a column that the file lacks. Faults
 /// of form go to `diagnostics` and their rows are left out.
 pub(super) fn read_table(
-    form: &Form<'_>,
+    form: &FileForm<'_>,
     bytes: &[u8],
     diagnostics: &mut Diagnostics,
 ) -> Vec<Vec<Option<Field>>> {
@@ -61,7 +61,7 @@ pub(super) fn read_table(
 
 /// For each column, its index in the file.
 fn match_header(
-    form: &Form<'_>,
+    form: &FileForm<'_>,
     header: &[Field],
     diagnostics: &mut Diagnostics,
 ) -> Option<Vec<Option<usize>>> {

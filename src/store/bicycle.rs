@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use rusqlite::{Connection, OptionalExtension, Row, TransactionBehavior, params};
 
 use super::{Store, StoreError, record};
-use crate::sheet::Value;
+use crate::sheet::KeptValue;
 use crate::workshop::{
     Bicycle, Figure, Figures, Joint, LocalInstant, Marking, Name, StoredBicycle, StoredJoint,
 };
@@ -183,7 +183,7 @@ impl Store {
 }
 
 fn insert_joint(connection: &Connection, bicycle: i64, joint: &Joint) -> Result<(), StoreError> {
-    let id = record::insert(connection, "joint", &[("bicycle", Value::Whole(bicycle))], joint)
+    let id = record::insert(connection, "joint", &[("bicycle", KeptValue::Whole(bicycle))], joint)
         .map_err(|error| name_taken(error, &joint.name))?;
     insert_markings(connection, id, &joint.figures)
 }

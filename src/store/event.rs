@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use super::{Store, StoreError, record};
-use crate::sheet::{Kept as _, Value};
+use crate::sheet::{Kept as _, KeptValue};
 use crate::workshop::{Event, LocalInstant};
 
 impl Store {
@@ -17,7 +17,7 @@ impl Store {
         event: &Event,
         recorded: LocalInstant,
     ) -> Result<(), StoreError> {
-        let others = [("bicycle", Value::Whole(bicycle)), ("recorded_at", recorded.kept())];
+        let others = [("bicycle", KeptValue::Whole(bicycle)), ("recorded_at", recorded.kept())];
         record::insert(&self.connection, "event", &others, event)?;
         Ok(())
     }

@@ -3,7 +3,7 @@
 use jiff::tz::TimeZone;
 
 use super::Store;
-use crate::sheet::Record as _;
+use crate::sheet::KeptRecord as _;
 use crate::workshop::{Bicycle, Joint, LocalInstant, Name};
 
 pub(super) fn at(text: &str) -> LocalInstant {

@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use rusqlite::types::ValueRef;
-use rusqlite::{OptionalExtension, Row, Transaction, TransactionBehavior, params};
+use rusqlite::{OptionalExtension, Row, Transaction, TransactionBehavior, named_params, params};
 
 use super::bicycle::{damaged, instant};
 use super::{Store, StoreError};
@@ -13,6 +13,10 @@ use crate::workshop::{Action, Finding, LocalInstant, Logged, Reading, Value};
 
 /// Newest readings of a bolt that are loaded for judging: more than a trend looks at.
 const NEWEST: usize = 60;
+
+/// The columns that [`deciding`] reads, in its order.
+const DECIDING: &str =
+    "r.joint, r.bolt, r.kind, r.finding, r.id, r.taken_at, r.value, r.decimals, r.unit, r.wrench, r.action";
 
 /// A reading to be appended.
 #[derive(Debug, Clone, PartialEq)]
@@ -75,7 +79,7 @@ impl Store {
         };
         // CROSS JOIN keeps the joints outside, so that the index gives the order without sorting.
         let sql = format!(
-            "SELECT r.joint, r.bolt, r.kind, r.finding, r.id, r.taken_at, r.value, r.decimals, r.unit, r.wrench, r.action
+            "SELECT {DECIDING}
              FROM joint j CROSS JOIN reading r ON r.joint = j.id
              WHERE j.removed_at IS NULL AND {filter}
                AND NOT EXISTS (SELECT 1 FROM reading c WHERE c.corrects = r.id)
@@ -114,8 +118,8 @@ impl Store {
         let mut run = || -> Result<Option<E>, StoreError> {
             let filter = if of_joint.is_some() { "r.joint = ?1" } else { "?1 IS NULL" };
             let sql = format!(
-                "SELECT r.joint, r.bolt, r.kind, r.finding, r.id, r.taken_at, r.value, r.decimals, r.unit, r.wrench,
-                   r.action, b.name, j.name, j.entry, r.who, r.note, r.corrects, c.id, r.recorded_at, j.removed_at IS NOT NULL
+                "SELECT {DECIDING}, b.name, j.name, j.entry, r.who, r.note, r.corrects, c.id, r.recorded_at,
+                   j.removed_at IS NOT NULL
                  FROM reading r JOIN joint j ON j.id = r.joint JOIN bicycle b ON b.id = j.bicycle
                  LEFT JOIN reading c ON c.corrects = r.id WHERE {filter} ORDER BY r.id"
             );
@@ -183,37 +187,27 @@ impl Appending<'_> {
         }
         let reading = &new.reading;
         let wrench = reading.wrench.as_deref().map(|name| self.wrench(name)).transpose()?.flatten();
-        let (value, decimals, unit) = match reading.value {
-            None => (None, None, None),
-            Some(Value::Torque(read)) => {
-                (Some(read.number.value), Some(read.number.decimals), Some(read.unit.symbol()))
-            }
-            Some(Value::Measure(measure)) => {
-                (Some(measure.number.value), Some(measure.number.decimals), Some(measure.unit.symbol()))
-            }
+        let number = reading.value.map(|value| (value.number(), value.symbol()));
+        let columns = named_params! {
+            ":joint": new.joint,
+            ":bolt": reading.bolt,
+            ":taken_at": reading.at.to_string(),
+            ":kind": reading.kind.text(),
+            ":value": number.map(|(number, _)| number.value),
+            ":decimals": number.map(|(number, _)| number.decimals),
+            ":unit": number.map(|(_, unit)| unit),
+            ":wrench": wrench,
+            ":finding": reading.finding.map(Finding::text),
+            ":action": reading.action.map(Action::text),
+            ":who": new.who,
+            ":note": new.note,
+            ":corrects": new.corrects,
+            ":recorded_at": recorded.to_string(),
         };
-        self.transaction
-            .prepare_cached(
-                "INSERT INTO reading (joint, bolt, taken_at, kind, value, decimals, unit, wrench, finding, action,
-                   who, note, corrects, recorded_at)
-                 VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14)",
-            )?
-            .execute(params![
-                new.joint,
-                reading.bolt,
-                reading.at.to_string(),
-                reading.kind.text(),
-                value,
-                decimals,
-                unit,
-                wrench,
-                reading.finding.map(Finding::text),
-                reading.action.map(Action::text),
-                new.who,
-                new.note,
-                new.corrects,
-                recorded.to_string(),
-            ])?;
+        let names: Vec<&str> = columns.iter().map(|(name, _)| *name).collect();
+        let marks = names.join(", ");
+        let sql = format!("INSERT INTO reading ({}) VALUES ({marks})", marks.replace(':', ""));
+        self.transaction.prepare_cached(&sql)?.execute(columns)?;
         Ok(self.transaction.last_insert_rowid())
     }
 
@@ -223,11 +217,7 @@ impl Appending<'_> {
     /// [`StoreError`] when the database fails.
     pub fn twin(&self, new: &NewReading) -> Result<Option<i64>, StoreError> {
         let reading = &new.reading;
-        let value = match reading.value {
-            None => None,
-            Some(Value::Torque(read)) => Some(read.number.value),
-            Some(Value::Measure(measure)) => Some(measure.number.value),
-        };
+        let value = reading.value.map(|value| value.number().value);
         let found = self
             .transaction
             .prepare_cached(

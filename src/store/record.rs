@@ -4,34 +4,34 @@ use rusqlite::types::{ToSql, ToSqlOutput, Value as SqlValue, ValueRef};
 use rusqlite::{Connection, Row, params_from_iter};
 
 use super::StoreError;
-use crate::sheet::{Record, Value};
+use crate::sheet::{KeptRecord, KeptValue};
 
-impl ToSql for Value {
+impl ToSql for KeptValue {
     fn to_sql(&self) -> Result<ToSqlOutput<'_>, rusqlite::Error> {
         Ok(match self {
-            Value::Null => ToSqlOutput::Owned(SqlValue::Null),
-            Value::Truth(truth) => ToSqlOutput::from(*truth),
-            Value::Whole(number) => ToSqlOutput::from(*number),
-            Value::Number(number) => ToSqlOutput::from(*number),
-            Value::Text(text) => ToSqlOutput::Borrowed(ValueRef::Text(text.as_bytes())),
+            KeptValue::Null => ToSqlOutput::Owned(SqlValue::Null),
+            KeptValue::Truth(truth) => ToSqlOutput::from(*truth),
+            KeptValue::Whole(number) => ToSqlOutput::from(*number),
+            KeptValue::Number(number) => ToSqlOutput::from(*number),
+            KeptValue::Text(text) => ToSqlOutput::Borrowed(ValueRef::Text(text.as_bytes())),
         })
     }
 }
 
 /// The columns of a record, to be selected.
-pub(super) fn columns<R: Record>() -> String {
+pub(super) fn columns<R: KeptRecord>() -> String {
     R::stored().map(|(name, _)| name).collect::<Vec<_>>().join(", ")
 }
 
 /// Inserts a record, with what else its table has, and gives it its number.
-pub(super) fn insert<R: Record>(
+pub(super) fn insert<R: KeptRecord>(
     connection: &Connection,
     table: &str,
-    others: &[(&str, Value)],
+    others: &[(&str, KeptValue)],
     record: &R,
 ) -> Result<i64, rusqlite::Error> {
     let own = R::stored().map(|(name, column)| (name, (column.get)(record)));
-    let (names, values): (Vec<&str>, Vec<Value>) = others.iter().cloned().chain(own).unzip();
+    let (names, values): (Vec<&str>, Vec<KeptValue>) = others.iter().cloned().chain(own).unzip();
     let marks = vec!["?"; names.len()].join(", ");
     let sql = format!("INSERT INTO {table} ({}) VALUES ({marks})", names.join(", "));
     connection.prepare_cached(&sql)?.execute(params_from_iter(values))?;
@@ -39,7 +39,7 @@ pub(super) fn insert<R: Record>(
 }
 
 /// Writes a record over the one of that number.
-pub(super) fn update<R: Record>(
+pub(super) fn update<R: KeptRecord>(
     connection: &Connection,
     table: &str,
     id: i64,
@@ -47,21 +47,21 @@ pub(super) fn update<R: Record>(
 ) -> Result<(), rusqlite::Error> {
     let places: Vec<String> = R::stored().map(|(name, _)| format!("{name} = ?")).collect();
     let sql = format!("UPDATE {table} SET {} WHERE id = ?", places.join(", "));
-    let values = R::stored().map(|(_, column)| (column.get)(record)).chain([Value::Whole(id)]);
+    let values = R::stored().map(|(_, column)| (column.get)(record)).chain([KeptValue::Whole(id)]);
     connection.prepare_cached(&sql)?.execute(params_from_iter(values))?;
     Ok(())
 }
 
 /// The record of a row whose columns from `first` on are those of [`columns`].
-pub(super) fn read<R: Record>(row: &Row<'_>, first: usize) -> Result<R, StoreError> {
+pub(super) fn read<R: KeptRecord>(row: &Row<'_>, first: usize) -> Result<R, StoreError> {
     let mut record = R::blank();
     for (index, (name, column)) in (first..).zip(R::stored()) {
         let value = match row.get_ref(index)? {
-            ValueRef::Null => Value::Null,
-            ValueRef::Integer(number) => Value::Whole(number),
-            ValueRef::Real(number) => Value::Number(number),
+            ValueRef::Null => KeptValue::Null,
+            ValueRef::Integer(number) => KeptValue::Whole(number),
+            ValueRef::Real(number) => KeptValue::Number(number),
             ValueRef::Text(text) | ValueRef::Blob(text) => {
-                Value::Text(String::from_utf8_lossy(text).into_owned())
+                KeptValue::Text(String::from_utf8_lossy(text).into_owned())
             }
         };
         (column.set)(&mut record, value).map_err(|error| {

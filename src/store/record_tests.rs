@@ -7,7 +7,7 @@ use uom::si::length::millimeter;
 use crate::book::{Check, EventKind, Hand};
 use crate::conformity::{Deviation, ToolClass};
 use crate::quantity::{TorqueUnit, newton_metres};
-use crate::sheet::{Diagnostics, Record, read_records, record_fields, record_header};
+use crate::sheet::{Diagnostics, KeptRecord, read_records, record_fields, record_header};
 use crate::store::Store;
 use crate::store::fixture::at;
 use crate::workshop::{Bicycle, Event, Figure, Figures, Joint, Marking, Name};
@@ -88,7 +88,7 @@ fn wrench(accuracy: StatedAccuracy) -> RegisteredWrench {
 }
 
 /// The header and row of a file, and the record read from them again.
-fn through_a_file<R: Record>(name: &'static str, whole: Option<&'static str>, record: &R) -> (String, R) {
+fn through_a_file<R: KeptRecord>(name: &'static str, whole: Option<&'static str>, record: &R) -> (String, R) {
     let fields = record_fields(whole.map(|_| "loan-7"), record);
     assert!(fields.iter().all(|field| !field.is_empty()), "a field is not filled in: {fields:?}");
     let mut writer = csv::Writer::from_writer(Vec::new());

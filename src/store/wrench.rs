@@ -7,7 +7,7 @@ use uom::si::length::millimeter;
 
 use super::{Store, StoreError, record};
 use crate::quantity::TorqueUnit;
-use crate::sheet::{Kept as _, Value};
+use crate::sheet::{Kept as _, KeptValue};
 use crate::wrench::{Calibration, RegisteredWrench, Wrench, WrenchRecord};
 
 impl Store {
@@ -118,7 +118,7 @@ impl Store {
                 Ok(Length::new::<millimeter>(row.get(0)?))
             })?;
         let sql = "SELECT done_on || ' ' || result FROM calibration WHERE wrench = ?1 ORDER BY done_on, id";
-        let done = self.parts_of(id, sql, |row| Ok(Value::Text(row.get(0)?)))?;
+        let done = self.parts_of(id, sql, |row| Ok(KeptValue::Text(row.get(0)?)))?;
         let done = done.into_iter().map(Calibration::of_kept).collect::<Result<_, _>>();
         stored.calibrations = done.map_err(|error| damaged(error.to_string()))?;
         let mut registered = stored.registered().map_err(|error| damaged(error.to_string()))?;

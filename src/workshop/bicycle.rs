@@ -1,7 +1,7 @@
 //! A bicycle of the workshop, and the names by which bicycles and joints are called.
 
 use super::LocalInstant;
-use crate::sheet::{Column, Record, kept_as_text, kept_field};
+use crate::sheet::{Column, KeptRecord, kept_as_text, kept_field};
 
 /// A bicycle.
 #[derive(Debug, Clone, PartialEq)]
@@ -22,7 +22,7 @@ pub struct Bicycle {
     pub retired: Option<LocalInstant>,
 }
 
-impl Record for Bicycle {
+impl KeptRecord for Bicycle {
     const COLUMNS: &'static [Column<Bicycle>] = &[
         kept_field!(name, "name", "bike"),
         kept_field!(kind, "kind"),

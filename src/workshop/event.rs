@@ -3,7 +3,7 @@
 
 use super::LocalInstant;
 use crate::book::EventKind;
-use crate::sheet::{Column, Record, kept_field};
+use crate::sheet::{Column, KeptRecord, kept_field};
 
 /// One event.
 #[derive(Debug, Clone, PartialEq)]
@@ -22,7 +22,7 @@ pub struct Event {
     pub note: String,
 }
 
-impl Record for Event {
+impl KeptRecord for Event {
     const COLUMNS: &'static [Column<Event>] = &[
         kept_field!(kind, "kind", "event"),
         kept_field!(at, "at"),

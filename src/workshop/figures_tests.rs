@@ -1,7 +1,7 @@
 //! Which number counts, and what is said of those that do not.
 
 use super::*;
-use crate::book::{Hand, State};
+use crate::book::{BandState, Hand};
 use crate::quantity::{in_newton_metres, newton_metres as nm};
 use crate::sequence::Layout;
 use crate::workshop::joint::tests::clamp;
@@ -13,7 +13,7 @@ fn hardware(spec: Option<Spec>) -> Hardware {
         family: "cockpit".into(),
         layout: Layout::named("pair", 2).unwrap(),
         hand: Hand::Right,
-        state: if spec.is_some() { State::Agreed } else { State::None },
+        state: if spec.is_some() { BandState::Agreed } else { BandState::None },
         spec,
         resolution: Resolution(nm(0.1)),
         word: "band of test-clamp, 2 issuers".into(),

@@ -1,6 +1,6 @@
 //! What the spec book knows of the hardware of a joint, summed up once.
 
-use crate::book::{Hand, Page, State, word_of_band};
+use crate::book::{BandState, Hand, Page, word_of_band};
 use crate::quantity::{Resolution, Spec, newton_metres};
 use crate::sequence::Layout;
 
@@ -18,7 +18,7 @@ pub struct Hardware {
     /// Turning direction.
     pub hand: Hand,
     /// State of the entry.
-    pub state: State,
+    pub state: BandState,
     /// What its band specifies, where there is one.
     pub spec: Option<Spec>,
     /// The step of the last digit of the band.

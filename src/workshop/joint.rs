@@ -6,7 +6,7 @@ use super::{
     Figure, Figures, Governing, Judgement, JudgingContext, Marking, Name, Reading, State, Why, governing,
 };
 use crate::book::{Check, Hand};
-use crate::sheet::{Column, Kept, NotA, Record, Refused, Value, kept_field};
+use crate::sheet::{Column, Kept, KeptRecord, KeptValue, NotA, Refused, kept_field};
 
 /// One clamp, axle, pivot, or other thing to be checked on a bicycle.
 #[derive(Debug, Clone, PartialEq)]
@@ -66,7 +66,7 @@ macro_rules! stated_figure {
             stored: Some($name),
             file: $name,
             needed: true,
-            get: |joint| Value::Text(joint.figures.$field.as_ref().map_or("", Figure::text).to_owned()),
+            get: |joint| KeptValue::Text(joint.figures.$field.as_ref().map_or("", Figure::text).to_owned()),
             set: |joint, value| {
                 let text = String::of_kept(value)?;
                 joint.figures.$field = (!text.is_empty()).then(|| Figure::read(&text));
@@ -76,7 +76,7 @@ macro_rules! stated_figure {
     };
 }
 
-impl Record for Joint {
+impl KeptRecord for Joint {
     const COLUMNS: &'static [Column<Joint>] = &[
         kept_field!(name, "name", "joint"),
         kept_field!(place, "place"),
@@ -123,26 +123,26 @@ impl Record for Joint {
 /// A column of a marking; the database keeps them in a table of their own.
 const fn of_marking(
     file: &'static str,
-    get: fn(&Joint) -> Value,
-    set: fn(&mut Joint, Value) -> Result<(), NotA>,
+    get: fn(&Joint) -> KeptValue,
+    set: fn(&mut Joint, KeptValue) -> Result<(), NotA>,
 ) -> Column<Joint> {
     Column { stored: None, file, needed: true, get, set }
 }
 
-fn part(joint: &Joint, index: usize) -> Value {
-    joint.figures.markings.get(index).map_or(Value::Null, |marking| marking.part.kept())
+fn part(joint: &Joint, index: usize) -> KeptValue {
+    joint.figures.markings.get(index).map_or(KeptValue::Null, |marking| marking.part.kept())
 }
 
-fn figure(joint: &Joint, index: usize) -> Value {
+fn figure(joint: &Joint, index: usize) -> KeptValue {
     joint
         .figures
         .markings
         .get(index)
-        .map_or(Value::Null, |marking| Value::Text(marking.figure.text().to_owned()))
+        .map_or(KeptValue::Null, |marking| KeptValue::Text(marking.figure.text().to_owned()))
 }
 
 /// A part comes before its figure, and counts for nothing without it.
-fn set_part(joint: &mut Joint, part: Value) -> Result<(), NotA> {
+fn set_part(joint: &mut Joint, part: KeptValue) -> Result<(), NotA> {
     let part = String::of_kept(part)?;
     if !part.is_empty() {
         joint.figures.markings.push(Marking { part, figure: Figure::read("") });
@@ -150,7 +150,7 @@ fn set_part(joint: &mut Joint, part: Value) -> Result<(), NotA> {
     Ok(())
 }
 
-fn set_figure(joint: &mut Joint, figure: Value) -> Result<(), NotA> {
+fn set_figure(joint: &mut Joint, figure: KeptValue) -> Result<(), NotA> {
     let figure = String::of_kept(figure)?;
     let markings = &mut joint.figures.markings;
     let part = markings.pop_if(|marking| marking.figure.text().is_empty()).map(|marking| marking.part);

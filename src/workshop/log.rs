@@ -8,11 +8,32 @@ use super::{Action, Finding, LocalInstant, LocalInstantError, Reading, Value};
 use crate::conformity::Kind;
 use crate::quantity::{self, Measure, MeasureUnit, Number, QuantityError, TorqueUnit};
 
-/// The columns, in the order in which they are written.
-pub const LOG_COLUMNS: [&str; 15] = [
-    "taken_at", "bike", "joint", "entry", "bolt", "value", "unit", "kind", "wrench", "who", "note",
-    "finding", "action", "id", "corrects",
-];
+/// The columns of a log, once: their names in the order in which they are written, and their places in a file.
+macro_rules! log_columns {
+    ($($column:ident),+ $(,)?) => {
+        /// The columns, in the order in which they are written.
+        pub const LOG_COLUMNS: [&str; [$(stringify!($column)),+].len()] = [$(stringify!($column)),+];
+
+        /// Where each column stands in a file.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+        pub struct LogColumns {
+            $($column: Option<usize>,)+
+        }
+
+        impl LogColumns {
+            fn place(&mut self, name: &str) -> Option<&mut Option<usize>> {
+                match name {
+                    $(stringify!($column) => Some(&mut self.$column),)+
+                    _ => None,
+                }
+            }
+        }
+    };
+}
+
+log_columns!(
+    taken_at, bike, joint, entry, bolt, value, unit, kind, wrench, who, note, finding, action, id, corrects
+);
 
 /// What is wrong with a header or a line.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -60,39 +81,28 @@ pub enum LogError {
     Time(#[from] LocalInstantError),
 }
 
-/// Where each column stands in a file.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Columns([Option<usize>; LOG_COLUMNS.len()]);
-
-impl Columns {
+impl LogColumns {
     /// Finds the columns in a header.
     ///
     /// # Errors
     /// [`LogError`] when a column is unknown or stands twice, or value and unit are missing.
-    pub fn find<'a>(header: impl Iterator<Item = &'a str>) -> Result<Columns, LogError> {
-        let mut places = [None; LOG_COLUMNS.len()];
+    pub fn find<'a>(header: impl Iterator<Item = &'a str>) -> Result<LogColumns, LogError> {
+        let mut columns = LogColumns::default();
         for (index, name) in header.enumerate() {
             let name = name.trim_start_matches('\u{feff}').trim();
-            let column = LOG_COLUMNS.iter().position(|known| *known == name);
-            let slot = column.and_then(|column| places.get_mut(column));
-            match slot {
+            match columns.place(name) {
                 None => return Err(LogError::UnknownColumn(name.to_owned())),
                 Some(Some(_)) => return Err(LogError::DoubleColumn(name.to_owned())),
-                Some(slot) => *slot = Some(index),
+                Some(place) => *place = Some(index),
             }
         }
-        let columns = Columns(places);
-        for needed in ["value", "unit"] {
-            if columns.place(needed).is_none() {
-                return Err(LogError::MissingColumn(needed));
-            }
+        if columns.value.is_none() {
+            return Err(LogError::MissingColumn("value"));
+        }
+        if columns.unit.is_none() {
+            return Err(LogError::MissingColumn("unit"));
         }
         Ok(columns)
-    }
-
-    fn place(&self, column: &str) -> Option<usize> {
-        let index = LOG_COLUMNS.iter().position(|known| *known == column)?;
-        self.0.get(index).copied().flatten()
     }
 }
 
@@ -120,60 +130,60 @@ impl LogLine {
     /// # Errors
     /// [`LogError`] says what is wrong with it.
     pub fn read<'a>(
-        columns: &Columns,
+        columns: &LogColumns,
         field: impl Fn(usize) -> Option<&'a str>,
         zone: &TimeZone,
         now: LocalInstant,
     ) -> Result<LogLine, LogError> {
-        let text = |column| columns.place(column).and_then(&field).map_or("", str::trim);
-        let needed = |column| match text(column) {
+        let text = |place: Option<usize>| place.and_then(&field).map_or("", str::trim);
+        let needed = |place, column| match text(place) {
             "" => Err(LogError::Empty(column)),
             text => Ok(text.to_owned()),
         };
-        let kind = match text("kind") {
+        let kind = match text(columns.kind) {
             "" => Kind::Tightened,
             word => Kind::parse(word).ok_or_else(|| unknown("kind", word, &kinds()))?,
         };
-        let finding = match text("finding") {
+        let finding = match text(columns.finding) {
             "" => None,
             word => Some(Finding::parse(word).ok_or_else(|| unknown("finding", word, &Finding::words()))?),
         };
-        let action = match text("action") {
+        let action = match text(columns.action) {
             "" => None,
             word => Some(Action::parse(word).ok_or_else(|| unknown("action", word, &Action::words()))?),
         };
-        let value = value(text("value"), text("unit"))?;
+        let value = value(text(columns.value), text(columns.unit))?;
         match (kind.has_torque(), value.is_some()) {
             (true, false) => return Err(LogError::Value(kind.text(), "needs a value")),
             (false, true) => return Err(LogError::Value(kind.text(), "has no value; leave it empty")),
             _ => {}
         }
-        let id = |column| match text(column) {
+        let id = |place| match text(place) {
             "" => Ok(None),
             text => text.parse().map(Some).map_err(|_| LogError::Id(text.to_owned())),
         };
         Ok(LogLine {
-            bike: needed("bike")?,
-            joint: needed("joint")?,
+            bike: needed(columns.bike, "bike")?,
+            joint: needed(columns.joint, "joint")?,
             reading: Reading {
-                id: id("id")?.unwrap_or(0),
-                bolt: match text("bolt") {
+                id: id(columns.id)?.unwrap_or(0),
+                bolt: match text(columns.bolt) {
                     "" => 1,
                     text => text.parse().map_err(|_| LogError::Bolt(text.to_owned()))?,
                 },
-                at: match text("taken_at") {
+                at: match text(columns.taken_at) {
                     "" => now,
                     text => LocalInstant::parse(text, zone)?,
                 },
                 kind,
                 value,
-                wrench: Some(text("wrench")).filter(|name| !name.is_empty()).map(str::to_owned),
+                wrench: Some(text(columns.wrench)).filter(|name| !name.is_empty()).map(str::to_owned),
                 finding,
                 action,
             },
-            who: text("who").to_owned(),
-            note: text("note").to_owned(),
-            corrects: id("corrects")?,
+            who: text(columns.who).to_owned(),
+            note: text(columns.note).to_owned(),
+            corrects: id(columns.corrects)?,
         })
     }
 }
@@ -210,11 +220,8 @@ fn value(number: &str, unit: &str) -> Result<Option<Value>, LogError> {
 #[must_use]
 pub fn log_fields(line: &LogLine, entry: &str) -> [String; LOG_COLUMNS.len()] {
     let reading = &line.reading;
-    let (value, unit) = match reading.value {
-        None => (String::new(), ""),
-        Some(Value::Torque(read)) => (number_text(read.number), read.unit.symbol()),
-        Some(Value::Measure(measure)) => (number_text(measure.number), measure.unit.symbol()),
-    };
+    let value = reading.value.map(|value| number_text(value.number())).unwrap_or_default();
+    let unit = reading.value.map_or("", Value::symbol);
     [
         reading.at.to_string(),
         line.bike.clone(),

@@ -8,7 +8,7 @@ fn now() -> LocalInstant {
 }
 
 fn read(header: &str, line: &str) -> Result<LogLine, LogError> {
-    let columns = Columns::find(header.split(','))?;
+    let columns = LogColumns::find(header.split(','))?;
     let fields: Vec<&str> = line.split(',').collect();
     LogLine::read(&columns, |index| fields.get(index).copied(), &TimeZone::UTC, now())
 }
@@ -30,7 +30,7 @@ fn headers_are_refused_by_name() {
         ("value,unit,value", "column `value` stands twice"),
         ("value,bike", "column `unit` is missing"),
     ] {
-        let error = Columns::find(header.split(',')).unwrap_err().to_string();
+        let error = LogColumns::find(header.split(',')).unwrap_err().to_string();
         assert!(error.starts_with(start), "{error}");
     }
 }
@@ -84,7 +84,7 @@ proptest! {
             note: "wet".into(),
             corrects: Some(3),
         };
-        let columns = Columns::find(LOG_COLUMNS.into_iter()).unwrap();
+        let columns = LogColumns::find(LOG_COLUMNS.into_iter()).unwrap();
         let fields = log_fields(&line, "stem-steerer");
         let again = LogLine::read(&columns, |index| fields.get(index).map(String::as_str), &TimeZone::UTC, now());
         prop_assert_eq!(again.unwrap(), line);

@@ -30,7 +30,7 @@ pub use hardware::Hardware;
 pub use joint::{Joint, JointVerdict, judge_joint};
 pub use judging_context::JudgingContext;
 pub use local_instant::{LocalInstant, LocalInstantError};
-pub use log::{Columns, LOG_COLUMNS, LogError, LogLine, log_fields};
+pub use log::{LOG_COLUMNS, LogColumns, LogError, LogLine, log_fields};
 pub use losing::{Losing, losing};
 pub use mann_kendall::falling_chance;
 pub use readiness::{BicycleVerdict, Fitness, judge_bicycle};

@@ -2,7 +2,7 @@
 
 use super::LocalInstant;
 use crate::conformity::Kind;
-use crate::quantity::{self, Measure, Torque};
+use crate::quantity::{self, Measure, Number, Torque};
 
 /// What was found by hand, eye or ear, in the trade's words.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -126,6 +126,26 @@ pub enum Value {
     Torque(quantity::Reading),
     /// Another measured value as read.
     Measure(Measure),
+}
+
+impl Value {
+    /// The number as read.
+    #[must_use]
+    pub fn number(self) -> Number {
+        match self {
+            Value::Torque(read) => read.number,
+            Value::Measure(measure) => measure.number,
+        }
+    }
+
+    /// The unit of the number.
+    #[must_use]
+    pub fn symbol(self) -> &'static str {
+        match self {
+            Value::Torque(read) => read.unit.symbol(),
+            Value::Measure(measure) => measure.unit.symbol(),
+        }
+    }
 }
 
 /// One line of the log as far as it decides anything.

@@ -10,7 +10,7 @@ use super::{
 };
 use crate::conformity::{Deviation, ToolClass};
 use crate::quantity::{Torque, TorqueUnit, in_newton_metres, newton_metres};
-use crate::sheet::{Column, Kept, NotA, Record, Value, kept_as_text, kept_field};
+use crate::sheet::{Column, Kept, KeptRecord, KeptValue, NotA, kept_as_text, kept_field};
 
 /// A registered wrench column by column, not yet checked.
 #[derive(Debug, Clone, PartialEq)]
@@ -37,7 +37,7 @@ pub(crate) struct WrenchRecord {
     pub(crate) retired_on: Option<Date>,
 }
 
-impl Record for WrenchRecord {
+impl KeptRecord for WrenchRecord {
     const COLUMNS: &'static [Column<WrenchRecord>] = &[
         kept_field!(name, "name", "wrench"),
         kept_field!(kind, "kind"),
@@ -148,19 +148,19 @@ kept_as_text!(CalibrationResult, "a result of a calibration", |result| result.wo
 });
 kept_as_text!(Calibration, "a calibration", |done| format!("{} {}", done.on, done.result.word()), |text| {
     let (day, result) = text.split_once(' ')?;
-    let result = CalibrationResult::of_kept(Value::Text(result.to_owned())).ok()?;
+    let result = CalibrationResult::of_kept(KeptValue::Text(result.to_owned())).ok()?;
     Some(Calibration { on: day.parse().ok()?, result })
 });
 
 macro_rules! kept_as_number {
     ($Type:ty, $what:literal, $number:expr, $of:expr) => {
         impl Kept for $Type {
-            fn kept(&self) -> Value {
+            fn kept(&self) -> KeptValue {
                 let number: fn(&$Type) -> f64 = $number;
-                Value::Number(number(self))
+                KeptValue::Number(number(self))
             }
 
-            fn of_kept(value: Value) -> Result<$Type, NotA> {
+            fn of_kept(value: KeptValue) -> Result<$Type, NotA> {
                 let of: fn(f64) -> Option<$Type> = $of;
                 let wrong = value.is_not($what);
                 of(f64::of_kept(value)?).ok_or(wrong)
@@ -177,29 +177,29 @@ kept_as_number!(Length, "a length", |length| length.get::<millimeter>(), |number
 
 /// Lists are parted by semicolons.
 impl Kept for Vec<Length> {
-    fn kept(&self) -> Value {
+    fn kept(&self) -> KeptValue {
         let lengths: Vec<String> = self.iter().map(|length| length.get::<millimeter>().to_string()).collect();
-        Value::Text(lengths.join(";"))
+        KeptValue::Text(lengths.join(";"))
     }
 
-    fn of_kept(value: Value) -> Result<Vec<Length>, NotA> {
+    fn of_kept(value: KeptValue) -> Result<Vec<Length>, NotA> {
         listed(&value)
     }
 }
 
 impl Kept for Vec<Calibration> {
-    fn kept(&self) -> Value {
+    fn kept(&self) -> KeptValue {
         let done: Vec<String> = self.iter().map(|calibration| calibration.kept().field()).collect();
-        Value::Text(done.join(";"))
+        KeptValue::Text(done.join(";"))
     }
 
-    fn of_kept(value: Value) -> Result<Vec<Calibration>, NotA> {
+    fn of_kept(value: KeptValue) -> Result<Vec<Calibration>, NotA> {
         listed(&value)
     }
 }
 
-fn listed<T: Kept>(list: &Value) -> Result<Vec<T>, NotA> {
+fn listed<T: Kept>(list: &KeptValue) -> Result<Vec<T>, NotA> {
     let pieces = list.field();
     let pieces = pieces.split(';').filter(|piece| !piece.is_empty());
-    pieces.map(|piece| T::of_kept(Value::Text(piece.to_owned()))).collect()
+    pieces.map(|piece| T::of_kept(KeptValue::Text(piece.to_owned()))).collect()
 }

@@ -1,7 +1,7 @@
 //! Marzullo's sweep against its published examples (`published/consensus.csv`, each row with its
 //! source and grade).
 
-use evenclamp::book::best_stretches;
+use evenclamp::book::best_intervals;
 use evenclamp::quantity::{Torque, newton_metres};
 
 fn intervals(text: &str) -> Vec<(Option<Torque>, Option<Torque>)> {
@@ -20,7 +20,7 @@ fn the_sweep_finds_the_published_stretches() {
     let mut rows = 0;
     for row in table.records() {
         let row = row.expect("row");
-        let found = best_stretches(&intervals(&row[1]));
+        let found = best_intervals(&intervals(&row[1]));
         let ends: Vec<_> = found.iter().map(|stretch| (stretch.low, stretch.high)).collect();
         assert_eq!(ends, intervals(&row[2]), "{}", &row[0]);
         for stretch in found {

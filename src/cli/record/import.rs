@@ -10,7 +10,7 @@ use super::super::file::AtomicFile;
 use super::super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::report::ImportReport;
 use crate::store::{Appending, NewReading, Store};
-use crate::workshop::{Columns, LocalInstant, LogLine, StoredJoint};
+use crate::workshop::{LocalInstant, LogColumns, LogLine, StoredJoint};
 
 /// Diagnostics that are told in full; the rest is counted.
 const TOLD: usize = 20;
@@ -74,7 +74,7 @@ pub(in super::super) fn read_log(
         )
     };
     let header = reader.headers().map_err(broken)?.clone();
-    let columns = Columns::find(header.iter()).map_err(|error| {
+    let columns = LogColumns::find(header.iter()).map_err(|error| {
         Failure::new(FailureKind::Log, format!("{shown}:1: {error}"), "nothing was recorded")
     })?;
     let mut known = Known::load(store, now)?;
@@ -119,7 +119,7 @@ pub(in super::super) fn read_log(
 fn take(
     record: &csv::StringRecord,
     fields: usize,
-    columns: &Columns,
+    columns: &LogColumns,
     known: &mut Known,
     appending: &mut Appending<'_>,
 ) -> Result<Result<(), String>, Failure> {

@@ -2,7 +2,7 @@
 
 use super::super::Style;
 use super::super::figure::{band_text, resolution_of, stretch_text};
-use crate::book::{Consensus, Page, State, Stretch};
+use crate::book::{BandState, Consensus, Page, TorqueInterval};
 use crate::quantity::TorqueUnit;
 
 /// What stands in the box, ready for the eye.
@@ -19,7 +19,7 @@ pub(super) fn headline(page: &Page, consensus: &Consensus, unit: TorqueUnit) -> 
     let resolution = resolution_of(consensus);
     let mut beside = Vec::new();
     let torque = match (consensus.state, consensus.band) {
-        (State::Agreed | State::Thin, Some(band)) => {
+        (BandState::Agreed | BandState::Thin, Some(band)) => {
             beside.push(backing(page, consensus, band));
             beside.push(format!("also {}", band_text(consensus, other)));
             if let Some(core) = consensus.core.filter(|core| core.issuers > band.issuers) {
@@ -28,7 +28,7 @@ pub(super) fn headline(page: &Page, consensus: &Consensus, unit: TorqueUnit) -> 
             }
             band_text(consensus, unit)
         }
-        (State::Disputed, _) => {
+        (BandState::Disputed, _) => {
             beside.push("DISPUTED: the published figures do not meet".to_owned());
             for stretch in &consensus.stretches {
                 let text = stretch_text(*stretch, resolution, unit);
@@ -45,9 +45,9 @@ pub(super) fn headline(page: &Page, consensus: &Consensus, unit: TorqueUnit) -> 
 }
 
 /// Who stands behind a band.
-fn backing(page: &Page, consensus: &Consensus, band: Stretch) -> String {
+fn backing(page: &Page, consensus: &Consensus, band: TorqueInterval) -> String {
     match consensus.state {
-        State::Agreed => format!("AGREED: {} of {} issuers allow it", band.issuers, consensus.issuers),
+        BandState::Agreed => format!("AGREED: {} of {} issuers allow it", band.issuers, consensus.issuers),
         _ => format!("THIN: on the word of {} alone", page.lone_issuer()),
     }
 }
