@@ -57,7 +57,9 @@ fn words_under(key: &str) -> BTreeSet<String> {
         }
     }
     let mut found = BTreeSet::new();
-    answers::json().iter().for_each(|(_, value)| collect(value, key, &mut found));
+    for (_, value) in answers::json() {
+        collect(&value, key, &mut found);
+    }
     found
 }
 

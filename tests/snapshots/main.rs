@@ -8,6 +8,7 @@
 // A test that cannot set itself up has failed, and says so by panicking.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod advice;
 mod answers;
 mod cases;
 mod coverage;
