@@ -15,8 +15,8 @@ use crate::conformity::{
 };
 use crate::quantity::{Spec, Torque, newton_metres as nm, parse_reading};
 use crate::wrench::{
-    Calibration, CalibrationResult, Line, Operation, StatedAccuracy, Stretch, Use, Wrench, WrenchKind,
-    WrenchParts,
+    Calibration, CalibrationPeriod, CalibrationResult, Line, Operation, StatedAccuracy, Use, Wrench,
+    WrenchKind, WrenchParts,
 };
 
 const TODAY: Date = date(2026, 6, 1);
@@ -79,8 +79,8 @@ fn worn(wrench: Wrench) -> Wrench {
         let instant = jiff::tz::Offset::UTC.to_timestamp(on.at(12, 0, 0, 0)).unwrap();
         Operation { on, line: Line { instant, number: 1 } }
     };
-    let find = |stretch: Stretch, _| {
-        let on = if stretch.from == date(2025, 1, 10) { date(2025, 6, 10) } else { date(2026, 3, 10) };
+    let find = |period: CalibrationPeriod, _| {
+        let on = if period.from == date(2025, 1, 10) { date(2025, 6, 10) } else { date(2026, 3, 10) };
         Ok::<_, ()>(Some(first_too_many(on)))
     };
     wrench.counted(find).unwrap()

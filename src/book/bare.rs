@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::Claim;
 use super::entry::{HANDS, Hand};
-use super::evidence::{Figure, Grade, counts};
+use super::evidence::{Grade, PrintedFigure, counts};
 use super::sheet::{Fields, sheet};
 use crate::quantity::Stated;
 
@@ -61,7 +61,7 @@ impl BareClaim {
         fields: &mut Fields<'_>,
     ) -> Option<BareClaim> {
         let ClaimCells { form, low_nm, high_nm, printed_value, printed_unit, grade, .. } = *cells;
-        let figure = Figure { form, low_nm, high_nm, printed_value, printed_unit, grade };
+        let figure = PrintedFigure { form, low_nm, high_nm, printed_value, printed_unit, grade };
         let (grade, stated) = figure.graded(fields)?;
         Some(BareClaim { issuer, stated, grade, counted: counts(grade, cells.not_counted.text) })
     }

@@ -68,11 +68,15 @@ pub(super) const GRADES: &[(&str, Grade)] = &[
     ("common-practice", Grade::CommonPractice),
     ("memory", Grade::Memory),
 ];
-const FORMS: &[(&str, Form)] =
-    &[("range", Form::Range), ("set", Form::Set), ("max", Form::Max), ("min", Form::Min)];
+const FORMS: &[(&str, FigureForm)] = &[
+    ("range", FigureForm::Range),
+    ("set", FigureForm::Set),
+    ("max", FigureForm::Max),
+    ("min", FigureForm::Min),
+];
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Form {
+enum FigureForm {
     Range,
     Set,
     Max,
@@ -118,7 +122,7 @@ impl Evidence {
         fields: &mut Fields<'_>,
     ) -> Option<Evidence> {
         let EvidenceCells { form, low_nm, high_nm, printed_value, printed_unit, grade, .. } = *cells;
-        let figure = Figure { form, low_nm, high_nm, printed_value, printed_unit, grade };
+        let figure = PrintedFigure { form, low_nm, high_nm, printed_value, printed_unit, grade };
         let (grade, stated) = figure.graded(fields)?;
         Some(Evidence {
             entry: cells.entry.owned(),
@@ -174,7 +178,7 @@ pub(super) fn counts(grade: Grade, not_counted: &str) -> bool {
 }
 
 /// The cells of a row that make up its figure.
-pub(super) struct Figure<'a> {
+pub(super) struct PrintedFigure<'a> {
     pub form: Cell<'a>,
     pub low_nm: Cell<'a>,
     pub high_nm: Cell<'a>,
@@ -183,7 +187,7 @@ pub(super) struct Figure<'a> {
     pub grade: Cell<'a>,
 }
 
-impl Figure<'_> {
+impl PrintedFigure<'_> {
     /// How the figure was come by, and the specified torque.
     pub(super) fn graded(&self, fields: &mut Fields<'_>) -> Option<(Grade, Stated)> {
         let grade = fields.choice(self.grade, GRADES)?;
@@ -192,7 +196,7 @@ impl Figure<'_> {
     }
 
     /// The specified torque: as printed where it was printed, else as the sheet has it.
-    fn stated(&self, form: Form, grade: Grade, fields: &mut Fields<'_>) -> Option<Stated> {
+    fn stated(&self, form: FigureForm, grade: Grade, fields: &mut Fields<'_>) -> Option<Stated> {
         let low = end_of(self.low_nm, fields).ok()?;
         let high = end_of(self.high_nm, fields).ok()?;
         let sheet = self.spec_of(form, low, high, fields)?;
@@ -232,27 +236,31 @@ impl Figure<'_> {
     /// The form that `low_nm` and `high_nm` must have.
     fn spec_of(
         &self,
-        form: Form,
+        form: FigureForm,
         low: Option<f64>,
         high: Option<f64>,
         fields: &mut Fields<'_>,
     ) -> Option<Spec> {
         let (message, fix) = match (form, low, high) {
-            (Form::Range, Some(low), Some(high)) if low < high => return Some(Spec::range_nm(low, high)),
-            (Form::Set, Some(low), Some(high)) if (low - high).abs() < f64::EPSILON => {
+            (FigureForm::Range, Some(low), Some(high)) if low < high => {
+                return Some(Spec::range_nm(low, high));
+            }
+            (FigureForm::Set, Some(low), Some(high)) if (low - high).abs() < f64::EPSILON => {
                 return Some(Spec::Set(newton_metres(low)));
             }
-            (Form::Max, None, Some(high)) => return Some(Spec::Ceiling(newton_metres(high))),
-            (Form::Min, Some(low), None) => return Some(Spec::Floor(newton_metres(low))),
-            (Form::Range, Some(a), Some(b)) if a > b => {
+            (FigureForm::Max, None, Some(high)) => return Some(Spec::Ceiling(newton_metres(high))),
+            (FigureForm::Min, Some(low), None) => return Some(Spec::Floor(newton_metres(low))),
+            (FigureForm::Range, Some(a), Some(b)) if a > b => {
                 (format!("low_nm {a} is above high_nm {b}"), "swap them")
             }
-            (Form::Range, ..) => {
+            (FigureForm::Range, ..) => {
                 ("a range needs two different ends".to_owned(), "or make it form set, max or min")
             }
-            (Form::Set, ..) => ("a set value needs low_nm equal to high_nm".to_owned(), "or make it a range"),
-            (Form::Max, ..) => ("a max has high_nm only".to_owned(), "leave low_nm empty"),
-            (Form::Min, ..) => ("a min has low_nm only".to_owned(), "leave high_nm empty"),
+            (FigureForm::Set, ..) => {
+                ("a set value needs low_nm equal to high_nm".to_owned(), "or make it a range")
+            }
+            (FigureForm::Max, ..) => ("a max has high_nm only".to_owned(), "leave low_nm empty"),
+            (FigureForm::Min, ..) => ("a min has low_nm only".to_owned(), "leave high_nm empty"),
         };
         fields.report(self.low_nm, message, fix);
         None
@@ -271,14 +279,14 @@ impl Figure<'_> {
     }
 
     /// A number printed alone may be meant as a ceiling or floor by the words around it.
-    fn take_form(&self, printed: Spec, form: Form, fields: &mut Fields<'_>) -> Option<Spec> {
+    fn take_form(&self, printed: Spec, form: FigureForm, fields: &mut Fields<'_>) -> Option<Spec> {
         match (printed, form) {
-            (Spec::Range { .. }, Form::Range)
-            | (Spec::Set(_), Form::Set)
-            | (Spec::Ceiling(_), Form::Max)
-            | (Spec::Floor(_), Form::Min) => Some(printed),
-            (Spec::Set(value), Form::Max) => Some(Spec::Ceiling(value)),
-            (Spec::Set(value), Form::Min) => Some(Spec::Floor(value)),
+            (Spec::Range { .. }, FigureForm::Range)
+            | (Spec::Set(_), FigureForm::Set)
+            | (Spec::Ceiling(_), FigureForm::Max)
+            | (Spec::Floor(_), FigureForm::Min) => Some(printed),
+            (Spec::Set(value), FigureForm::Max) => Some(Spec::Ceiling(value)),
+            (Spec::Set(value), FigureForm::Min) => Some(Spec::Floor(value)),
             _ => {
                 let message = format!(
                     "form `{}` does not fit the printed value `{}`",

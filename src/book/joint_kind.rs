@@ -9,7 +9,7 @@ use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
 
 use super::sheet::{Cell, Fields, sheet};
-use crate::sequence::{Layout, LossBand, Parameters, Pattern, Shape, Side};
+use crate::sequence::{ClosedSide, Layout, LossBand, Parameters, Pattern, Shape};
 
 sheet! {
     /// `specs/layouts.csv`.
@@ -103,7 +103,7 @@ impl JointKind {
 
     /// The pattern of its bolts, given the side that closes first where one does.
     #[must_use]
-    pub fn pattern(&self, closed: Side) -> Pattern {
+    pub fn pattern(&self, closed: ClosedSide) -> Pattern {
         match self.way {
             Way::ClosedSideFirst => Pattern::ClosedSideFirst(closed),
             Way::Crosswise | Way::UntilPlayGone => Pattern::Crosswise,
@@ -123,7 +123,7 @@ impl JointKind {
             let meant = if for_one { "one bolt" } else { "several bolts" };
             return Some((format!("kind `{kind}` is for {meant}, not for {}", layout.bolts()), usual()));
         }
-        let unsuited = self.pattern(Side::Top).groups(layout).err()?;
+        let unsuited = self.pattern(ClosedSide::Top).groups(layout).err()?;
         Some((format!("kind `{kind}` does not fit: {unsuited}"), usual()))
     }
 }

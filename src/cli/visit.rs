@@ -4,7 +4,7 @@ use std::io::{BufRead, IsTerminal as _, Write as _};
 
 use clap::Args;
 
-use super::record::entry::{Details, Entry};
+use super::record::entry::{Details, RecordEntry};
 use super::target::{Target, bicycle};
 use super::tool::{registered, standing_doubt};
 use super::{Answer, Context, Failure, FailureKind, clock};
@@ -43,7 +43,7 @@ pub(super) struct VisitArgs {
 }
 
 /// What a line of the visit asks for.
-enum Said {
+enum Entered {
     LeaveOut,
     Quit,
     Help,
@@ -203,9 +203,9 @@ impl Visit<'_> {
                 )
             })?;
             match said(&line) {
-                Said::Quit => return Ok(false),
-                Said::LeaveOut => return Ok(true),
-                Said::Help => say(HELP),
+                Entered::Quit => return Ok(false),
+                Entered::LeaveOut => return Ok(true),
+                Entered::Help => say(HELP),
                 answer => {
                     // The same line once more means that it was read like that.
                     let sure = refused.as_deref() == Some(line.trim());
@@ -242,14 +242,14 @@ impl Visit<'_> {
         store: &mut Store,
         stored: &StoredJoint,
         open: &[u16],
-        answer: Said,
+        answer: Entered,
         sure: bool,
     ) -> Result<usize, Failure> {
         let now = clock::now()?;
         let (kind, values, finding) = match answer {
-            Said::Values(kind, values) => (kind, values, None),
-            Said::Found(finding) => (Kind::Tightened, Vec::new(), Some(finding)),
-            Said::LeaveOut | Said::Quit | Said::Help => return Ok(0),
+            Entered::Values(kind, values) => (kind, values, None),
+            Entered::Found(finding) => (Kind::Tightened, Vec::new(), Some(finding)),
+            Entered::LeaveOut | Entered::Quit | Entered::Help => return Ok(0),
         };
         let words = split_values(&values);
         let count = words.len().max(1);
@@ -275,7 +275,7 @@ impl Visit<'_> {
                 corrects: None,
                 at: None,
             };
-            let mut entry = Entry::new(store, &target, details, now, self.context)?;
+            let mut entry = RecordEntry::new(store, &target, details, now, self.context)?;
             entry.values(words.get(index).map(std::slice::from_ref).unwrap_or_default())?;
             for hint in entry.doubtful(sure)? {
                 say(&format!("    {hint}"));
@@ -289,17 +289,17 @@ impl Visit<'_> {
 }
 
 /// What a line says.
-fn said(line: &str) -> Said {
+fn said(line: &str) -> Entered {
     let line = line.trim();
     let words: Vec<String> = line.split_whitespace().map(str::to_owned).collect();
-    let Some(first) = words.first() else { return Said::LeaveOut };
+    let Some(first) = words.first() else { return Entered::LeaveOut };
     let rest = words.get(1..).unwrap_or_default().to_vec();
     match (line, Kind::parse(first), Finding::parse(first)) {
-        ("q" | "quit", ..) => Said::Quit,
-        ("?" | "help", ..) => Said::Help,
-        (_, Some(kind), _) => Said::Values(kind, rest),
-        (_, _, Some(finding)) => Said::Found(finding),
-        _ => Said::Values(Kind::Tightened, words),
+        ("q" | "quit", ..) => Entered::Quit,
+        ("?" | "help", ..) => Entered::Help,
+        (_, Some(kind), _) => Entered::Values(kind, rest),
+        (_, _, Some(finding)) => Entered::Found(finding),
+        _ => Entered::Values(Kind::Tightened, words),
     }
 }
 

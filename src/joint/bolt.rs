@@ -11,7 +11,7 @@ use super::strength::{PERMITTED_SHARE, combined_stress_factor, yield_share};
 use super::stripping::{Engagement, Stripping};
 use super::thread::{Section, Thread};
 use super::tolerance::limits_of;
-use super::units::{Area, Band, Force, Ratio, ratio_of};
+use super::units::{Area, Force, Ratio, Span, ratio_of};
 use super::{JointError, Torque};
 use crate::quantity::in_newton_metres;
 
@@ -124,7 +124,7 @@ impl Bolt {
             stress_area: self.thread.profile().stress_area(),
             clamp_load,
             utilisation: self.utilisations(torque, friction),
-            torque_limit: Band {
+            torque_limit: Span {
                 low: self.torque_limit(friction.low()),
                 high: self.torque_limit(friction.high()),
             },
@@ -140,13 +140,13 @@ impl Bolt {
     }
 
     /// Clamp load over a band: least at high friction.
-    pub(super) fn clamp_loads(&self, torque: Torque, friction: FrictionBand) -> Band<Force> {
-        Band { low: self.clamp_load(torque, friction.high()), high: self.clamp_load(torque, friction.low()) }
+    pub(super) fn clamp_loads(&self, torque: Torque, friction: FrictionBand) -> Span<Force> {
+        Span { low: self.clamp_load(torque, friction.high()), high: self.clamp_load(torque, friction.low()) }
     }
 
     /// Share of yield over a band: least at high friction.
-    pub(super) fn utilisations(&self, torque: Torque, friction: FrictionBand) -> Band<Ratio> {
-        Band {
+    pub(super) fn utilisations(&self, torque: Torque, friction: FrictionBand) -> Span<Ratio> {
+        Span {
             low: self.utilisation(torque, friction.high()),
             high: self.utilisation(torque, friction.low()),
         }
@@ -159,11 +159,11 @@ pub struct Analysis {
     /// Stress area, in mm².
     pub stress_area: Area,
     /// Clamp load, in N: low at high friction, high at low friction.
-    pub clamp_load: Band<Force>,
+    pub clamp_load: Span<Force>,
     /// Share of yield: low at high friction, high at low friction.
-    pub utilisation: Band<Ratio>,
+    pub utilisation: Span<Ratio>,
     /// Torque, in N·m, that reaches 90 % of yield: low at low friction, high at high friction.
-    pub torque_limit: Band<Torque>,
+    pub torque_limit: Span<Torque>,
     /// Proof load, in N.
     pub proof_load: Force,
     /// Least ultimate load, in N.

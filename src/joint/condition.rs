@@ -3,7 +3,7 @@
 
 use super::JointError;
 use super::table::Provenance;
-use super::units::{Band, Ratio};
+use super::units::{Ratio, Span};
 use crate::words::{is_one_of, likest};
 
 /// What is on the thread and under the head.
@@ -109,7 +109,7 @@ pub struct TorqueChange {
     /// The condition after.
     pub to: Condition,
     /// The change of the torque for equal preload: −0.15 is 15 % less.
-    pub change: Band<Ratio>,
+    pub change: Span<Ratio>,
     /// What else the source says.
     pub note: String,
     /// Who states it.
@@ -132,7 +132,7 @@ pub struct PublishedNutFactor {
     /// The condition it belongs to.
     pub condition: Condition,
     /// The factor K in T = K·F·d.
-    pub factor: Band<Ratio>,
+    pub factor: Span<Ratio>,
     /// What else the source says.
     pub note: String,
     /// Who states it.
@@ -165,7 +165,7 @@ pub struct Disagreement {
     /// Published changes between the two, in either direction.
     pub changes: Vec<TorqueChange>,
     /// From the least to the greatest change published in the direction asked for.
-    pub range: Option<Band<Ratio>>,
+    pub range: Option<Span<Ratio>>,
     /// Published nut factors of the stated condition.
     pub stated_factors: Vec<PublishedNutFactor>,
     /// Published nut factors of the actual condition.
@@ -194,7 +194,7 @@ pub(super) fn compare(
         stated,
         actual,
         changes: changes.iter().filter(either_way).cloned().collect(),
-        range: asked.reduce(|a, b| Band { low: a.low.min(b.low), high: a.high.max(b.high) }),
+        range: asked.reduce(|a, b| Span { low: a.low.min(b.low), high: a.high.max(b.high) }),
         stated_factors: of(stated),
         actual_factors: of(actual),
     })

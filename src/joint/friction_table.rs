@@ -8,7 +8,7 @@ use super::condition::{CONDITIONS, Condition, PublishedNutFactor, TorqueChange};
 use super::friction::{Friction, FrictionBand, FrictionCoefficient};
 use super::property_class::{FAMILIES, MaterialFamily};
 use super::table::{Provenance, provenance};
-use super::units::{Band, ratio_of};
+use super::units::{Span, ratio_of};
 use crate::sheet::field::read;
 use crate::sheet::{Cell, Diagnostics, Fields, Place, Row, sheet};
 
@@ -74,18 +74,18 @@ impl FrictionTable {
 
 /// Kinds of row, as spelled in the table.
 #[derive(Clone, Copy)]
-enum Kind {
+enum FrictionKind {
     Class,
     Condition,
     NutFactor,
     Change,
 }
 
-const KINDS: &[(&str, Kind)] = &[
-    ("class", Kind::Class),
-    ("condition", Kind::Condition),
-    ("nut-factor", Kind::NutFactor),
-    ("torque-change", Kind::Change),
+const KINDS: &[(&str, FrictionKind)] = &[
+    ("class", FrictionKind::Class),
+    ("condition", FrictionKind::Condition),
+    ("nut-factor", FrictionKind::NutFactor),
+    ("torque-change", FrictionKind::Change),
 ];
 
 sheet! {
@@ -101,10 +101,10 @@ pub(super) fn read_friction(rows: &[Row], diagnostics: &mut Diagnostics) -> Fric
     let mut found = Diagnostics::default();
     let rows = read::<FrictionCells, _>(rows, &mut found, |cells, fields| {
         match fields.choice(cells.kind, KINDS)? {
-            Kind::Class => read_class(cells, fields).map(FrictionRow::Class),
-            Kind::Condition => read_condition(cells, &mut seen, fields).map(FrictionRow::Condition),
-            Kind::NutFactor => read_nut_factor(cells, fields).map(FrictionRow::NutFactor),
-            Kind::Change => read_change(cells, fields).map(FrictionRow::Change),
+            FrictionKind::Class => read_class(cells, fields).map(FrictionRow::Class),
+            FrictionKind::Condition => read_condition(cells, &mut seen, fields).map(FrictionRow::Condition),
+            FrictionKind::NutFactor => read_nut_factor(cells, fields).map(FrictionRow::NutFactor),
+            FrictionKind::Change => read_change(cells, fields).map(FrictionRow::Change),
         }
     });
     let mut table = FrictionTable::default();
@@ -189,7 +189,7 @@ fn read_nut_factor(cells: &FrictionCells<'_>, fields: &mut Fields<'_>) -> Option
     Some(PublishedNutFactor {
         what,
         condition: condition?,
-        factor: Band { low: ratio_of(low), high: ratio_of(high) },
+        factor: Span { low: ratio_of(low), high: ratio_of(high) },
         note: cells.note.owned(),
         provenance: provenance?,
     })
@@ -210,7 +210,7 @@ fn read_change(cells: &FrictionCells<'_>, fields: &mut Fields<'_>) -> Option<Tor
         what,
         from: from?,
         to: to?,
-        change: Band { low: ratio_of(low / 100.0), high: ratio_of(high / 100.0) },
+        change: Span { low: ratio_of(low / 100.0), high: ratio_of(high / 100.0) },
         note: cells.note.owned(),
         provenance: provenance?,
     })

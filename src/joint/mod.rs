@@ -51,7 +51,7 @@ pub use table::{Basis, Provenance, SourceGrade};
 pub use thread::{Section, THREADS, Thread, ThreadSystem};
 pub use tolerance::{ThreadLimits, limits_of};
 pub use units::{
-    Area, Band, Force, Length, Pressure, Ratio, in_megapascals, in_millimetres, in_newtons, in_ratio,
+    Area, Force, Length, Pressure, Ratio, Span, in_megapascals, in_millimetres, in_newtons, in_ratio,
     in_square_millimetres, megapascals, millimetres, newtons, ratio_of,
 };
 

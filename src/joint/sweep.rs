@@ -2,7 +2,7 @@
 
 use super::bolt::{Bolt, applied};
 use super::friction::{FrictionBand, FrictionCoefficient};
-use super::units::{Band, Force, Ratio};
+use super::units::{Force, Ratio, Span};
 use super::{JointError, Torque};
 
 /// The points of 90 % of yield over the friction band, from low to high friction: torque, in N·m, and
@@ -28,9 +28,9 @@ pub struct SweepPoint {
     /// The torque, in N·m.
     pub torque: Torque,
     /// Clamp load, in N.
-    pub clamp_load: Band<Force>,
+    pub clamp_load: Span<Force>,
     /// Share of yield.
-    pub utilisation: Band<Ratio>,
+    pub utilisation: Span<Ratio>,
 }
 
 /// Even steps of torque from one step up to `up_to`.

@@ -18,7 +18,7 @@ pub(super) const SQRT_3: f64 = 1.732_050_807_568_877_2;
 
 /// The two ends of a quantity over a band of friction.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Band<T> {
+pub struct Span<T> {
     /// The smaller end.
     pub low: T,
     /// The larger end.

@@ -6,8 +6,8 @@ use super::figure::torque_text;
 use super::sweep::sweep_table;
 use super::{Report, Style, columns, records, sheet};
 use crate::joint::{
-    Analysis, Band, Basis, Bolt, Condition, Engagement, ExplainStep, Force, Friction, Plausibility, Ratio,
-    Section, SourceGrade, StrippingMargin, SweepPoint, UnitSlip, in_newtons, in_ratio,
+    Analysis, Basis, Bolt, Condition, Engagement, ExplainStep, Force, Friction, Plausibility, Ratio, Section,
+    SourceGrade, Span, StrippingMargin, SweepPoint, UnitSlip, in_newtons, in_ratio,
 };
 use crate::quantity::tolerance::whole_above;
 use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit};
@@ -51,9 +51,9 @@ impl BoltReport {
 
     /// The torque of 90 % of yield, at low and at high friction.
     #[must_use]
-    pub fn torque_limit(&self) -> Band<Torque> {
+    pub fn torque_limit(&self) -> Span<Torque> {
         let band = self.friction.band;
-        Band { low: self.bolt.torque_limit(band.low()), high: self.bolt.torque_limit(band.high()) }
+        Span { low: self.bolt.torque_limit(band.low()), high: self.bolt.torque_limit(band.high()) }
     }
 
     /// The bolt in words, such as `M5x0.8 of class 8.8, socket head`.

@@ -8,7 +8,7 @@ use serde::Serialize;
 use super::Style;
 use crate::book::{Claim as _, Page};
 use crate::joint::{
-    Band, Catalogue, Condition, ConditionAnswer, Disagreement, PublishedNutFactor, Ratio, TorqueChange,
+    Catalogue, Condition, ConditionAnswer, Disagreement, PublishedNutFactor, Ratio, Span, TorqueChange,
     in_ratio,
 };
 
@@ -272,7 +272,7 @@ impl Percent {
     }
 }
 
-fn percent(band: Band<Ratio>) -> Percent {
+fn percent(band: Span<Ratio>) -> Percent {
     // Percent as the table has them; the ratio must not show in the last digits.
     let percent = |ratio: Ratio| (in_ratio(ratio) * 1e8).round() / 1e6;
     Percent { low_percent: percent(band.low), high_percent: percent(band.high) }

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::bolt::{kilonewtons, percent_up};
 use super::{Style, columns, records};
-use crate::joint::{Band, Bolt, PERMITTED_SHARE, SweepPoint, in_newtons, in_ratio};
+use crate::joint::{Bolt, PERMITTED_SHARE, Span, SweepPoint, in_newtons, in_ratio};
 use crate::quantity::{Resolution, Rounding, TorqueUnit, in_newton_metres};
 
 /// One torque of a sweep, for programs.
@@ -23,7 +23,7 @@ pub(super) struct Ends {
 }
 
 impl Ends {
-    pub(super) fn of<T>(band: Band<T>, number: impl Fn(T) -> f64) -> Ends {
+    pub(super) fn of<T>(band: Span<T>, number: impl Fn(T) -> f64) -> Ends {
         Ends { low: number(band.low), high: number(band.high) }
     }
 }

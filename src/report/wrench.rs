@@ -9,7 +9,9 @@ use super::figure::{spec_text, step_text};
 use super::words::accuracy_text;
 use super::{Report, Style, columns, records, sheet};
 use crate::quantity::{Resolution, Spec, Torque, TorqueUnit, in_newton_metres};
-use crate::wrench::{Calibration, CalibrationResult, DoubtPeriod, RegisteredWrench, Standing, Wrench};
+use crate::wrench::{
+    Calibration, CalibrationResult, CalibrationState, DoubtPeriod, RegisteredWrench, Wrench,
+};
 
 /// One line for each wrench.
 #[derive(Debug, Serialize)]
@@ -169,15 +171,15 @@ fn cycles_text(wrench: &Wrench, cycles: Option<u32>) -> String {
 }
 
 /// What a calibration is worth, in words.
-fn standing_text(standing: Standing) -> String {
+fn standing_text(standing: CalibrationState) -> String {
     match standing {
-        Standing::Calibrated { until } => format!("calibrated, readings stand until {until}"),
-        Standing::Lapsed { stood_until } => format!("lapsed, readings stood until {stood_until}"),
-        Standing::CyclesSpent { since, allowed } => {
+        CalibrationState::Calibrated { until } => format!("calibrated, readings stand until {until}"),
+        CalibrationState::Lapsed { stood_until } => format!("lapsed, readings stood until {stood_until}"),
+        CalibrationState::CyclesSpent { since, allowed } => {
             format!("spent, more than the {allowed} operations allowed since {since}")
         }
-        Standing::NeverCalibrated => "never calibrated".to_owned(),
-        Standing::FailedOn(day) => format!("failed its calibration on {day}"),
+        CalibrationState::NeverCalibrated => "never calibrated".to_owned(),
+        CalibrationState::FailedOn(day) => format!("failed its calibration on {day}"),
     }
 }
 

@@ -1,6 +1,6 @@
 //! A small picture of a layout in plain characters, for the terminal.
 
-use super::{Bolt, Layout};
+use super::{BoltNumber, Layout};
 use crate::quantity::round_half_even;
 
 /// Columns for the smallest spacing of two bolts, the roomiest first.
@@ -36,19 +36,19 @@ pub fn diagram(layout: &Layout) -> String {
 }
 
 /// A bolt's label with its first column and its row.
-struct Label {
+struct DiagramLabel {
     text: String,
     row: usize,
     column: usize,
 }
 
 /// Every label at `scale` columns for the smallest spacing.
-fn placed(layout: &Layout, scale: f64) -> Vec<Label> {
+fn placed(layout: &Layout, scale: f64) -> Vec<DiagramLabel> {
     let spacing = layout.spacing().unwrap_or(1.0);
     let left = layout.positions().iter().map(|place| place.x).fold(f64::INFINITY, f64::min);
     let top = layout.positions().iter().map(|place| place.y).fold(f64::NEG_INFINITY, f64::max);
-    let labels = layout.positions().iter().enumerate().map(|(k, place)| Label {
-        text: format!("({})", Bolt::at(k)),
+    let labels = layout.positions().iter().enumerate().map(|(k, place)| DiagramLabel {
+        text: format!("({})", BoltNumber::at(k)),
         column: cell((place.x - left) / spacing * scale),
         row: cell((top - place.y) / spacing * scale / CELL_HEIGHT),
     });
@@ -63,7 +63,7 @@ fn cell(distance: f64) -> usize {
 }
 
 /// Whether two labels on one line touch.
-fn overlap(labels: &[Label]) -> bool {
+fn overlap(labels: &[DiagramLabel]) -> bool {
     labels.iter().enumerate().any(|(k, here)| {
         labels[k + 1..].iter().any(|there| {
             let (first, second) = if here.column <= there.column { (here, there) } else { (there, here) };
@@ -73,10 +73,10 @@ fn overlap(labels: &[Label]) -> bool {
 }
 
 /// The labels as lines of text.
-fn drawn(labels: &[Label]) -> String {
+fn drawn(labels: &[DiagramLabel]) -> String {
     let rows = labels.iter().map(|label| label.row).max().map_or(0, |last| last + 1);
     let lines = (0..rows).map(|row| {
-        let mut on_row: Vec<&Label> = labels.iter().filter(|label| label.row == row).collect();
+        let mut on_row: Vec<&DiagramLabel> = labels.iter().filter(|label| label.row == row).collect();
         on_row.sort_by_key(|label| label.column);
         on_row.iter().fold(String::new(), |mut line, label| {
             line.push_str(&" ".repeat(label.column.saturating_sub(line.len())));

@@ -3,7 +3,7 @@
 //! Lengths are in pixels, to the right and down, as in SVG. Widths of text are estimated from a wide
 //! sans-serif face, so that nothing touches whichever face the reader's machine has.
 
-use super::{Bolt, Layout, Point};
+use super::{BoltNumber, Layout, Point};
 
 /// The smallest distance between the middles of two bolts, for few and for many bolts.
 const SPACINGS: [f64; 2] = [132.0, 96.0];
@@ -68,7 +68,7 @@ impl Frame {
 
 /// Text in its frame, in the middle of it.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Label {
+pub(super) struct DrawnLabel {
     pub(super) text: String,
     pub(super) size: f64,
     pub(super) bold: bool,
@@ -107,10 +107,10 @@ pub(super) struct Drawing {
     /// The middle of every bolt, by bolt number.
     pub(super) bolts: Vec<Point>,
     /// The ordinals beside the bolts.
-    pub(super) ordinals: Vec<Label>,
+    pub(super) ordinals: Vec<DrawnLabel>,
     pub(super) arrows: Vec<Arrow>,
     /// The lines above and below the bolts.
-    pub(super) lines: Vec<Label>,
+    pub(super) lines: Vec<DrawnLabel>,
 }
 
 /// A paragraph: its text, its size and whether it is bold.
@@ -118,9 +118,15 @@ pub(super) type Paragraph<'a> = (&'a str, f64, bool);
 
 impl Drawing {
     /// The bolts of `layout` with the path of `order`, between paragraphs above and below.
-    pub(super) fn new(layout: &Layout, order: &[Bolt], above: &[Paragraph], below: &[Paragraph]) -> Drawing {
+    pub(super) fn new(
+        layout: &Layout,
+        order: &[BoltNumber],
+        above: &[Paragraph],
+        below: &[Paragraph],
+    ) -> Drawing {
         let (bolts, extent) = placed(layout);
-        let order: Vec<Bolt> = order.iter().copied().filter(|bolt| bolt.index() < bolts.len()).collect();
+        let order: Vec<BoltNumber> =
+            order.iter().copied().filter(|bolt| bolt.index() < bolts.len()).collect();
         let turns = turns(bolts.len(), &order);
         let widest = turns.iter().map(|text| text_width(text, ORDINAL_SIZE)).fold(0.0, f64::max);
         let margin = MARGIN.max(RADIUS + 3.0 * CLEAR + widest);
@@ -162,7 +168,7 @@ fn placed(layout: &Layout) -> (Vec<Point>, Point) {
 }
 
 /// Sets paragraphs from `top` down, broken to `width`; where the next line would begin.
-fn set_lines(paragraphs: &[Paragraph], width: f64, top: f64, lines: &mut Vec<Label>) -> f64 {
+fn set_lines(paragraphs: &[Paragraph], width: f64, top: f64, lines: &mut Vec<DrawnLabel>) -> f64 {
     let mut top = top + CLEAR;
     for &(text, size, bold) in paragraphs {
         for line in broken(text, width - 4.0 * CLEAR, size) {
@@ -172,7 +178,7 @@ fn set_lines(paragraphs: &[Paragraph], width: f64, top: f64, lines: &mut Vec<Lab
                 text_width(&line, size),
                 height,
             );
-            lines.push(Label { text: line, size, bold, frame });
+            lines.push(DrawnLabel { text: line, size, bold, frame });
             top += height + CLEAR;
         }
     }
@@ -209,7 +215,7 @@ pub(super) fn text_width(text: &str, size: f64) -> f64 {
 }
 
 /// The turns at which each of `bolts` bolts comes, such as `1st`; nothing where it does not.
-fn turns(bolts: usize, order: &[Bolt]) -> Vec<String> {
+fn turns(bolts: usize, order: &[BoltNumber]) -> Vec<String> {
     let of_bolt = |k: usize| {
         let turns = order.iter().enumerate().filter(move |(_, turned)| turned.index() == k);
         turns.map(|(turn, _)| ordinal(turn + 1)).collect::<Vec<_>>().join(" ")
@@ -218,13 +224,13 @@ fn turns(bolts: usize, order: &[Bolt]) -> Vec<String> {
 }
 
 /// The turns of every bolt beside it.
-fn set_ordinals(bolts: &[Point], turns: Vec<String>) -> Vec<Label> {
+fn set_ordinals(bolts: &[Point], turns: Vec<String>) -> Vec<DrawnLabel> {
     let count = super::layout::real(bolts.len());
     let middle = bolts.iter().fold(Point { x: 0.0, y: 0.0 }, |sum, bolt| Point {
         x: sum.x + bolt.x / count,
         y: sum.y + bolt.y / count,
     });
-    let mut set: Vec<Label> = Vec::new();
+    let mut set: Vec<DrawnLabel> = Vec::new();
     for (&bolt, text) in bolts.iter().zip(turns).filter(|(_, text)| !text.is_empty()) {
         let outward = (bolt.y - middle.y).atan2(bolt.x - middle.x);
         let (width, height) = (text_width(&text, ORDINAL_SIZE), 1.1 * ORDINAL_SIZE);
@@ -237,7 +243,7 @@ fn set_ordinals(bolts: &[Point], turns: Vec<String>) -> Vec<Label> {
         };
         // Clearly its own bolt's label, if there is room; should there be none, outward of the bolt.
         let Some(&frame) = free(APART).or_else(|| free(CLEAR)).or(places.first()) else { continue };
-        set.push(Label { text, size: ORDINAL_SIZE, bold: false, frame });
+        set.push(DrawnLabel { text, size: ORDINAL_SIZE, bold: false, frame });
     }
     set
 }
@@ -272,7 +278,7 @@ fn ordinal(number: usize) -> String {
 
 /// An arrow from each bolt to the next within `field`, led round other bolts, labels and earlier
 /// arrows.
-fn set_arrows(bolts: &[Point], order: &[Bolt], labels: &[Label], field: Frame) -> Vec<Arrow> {
+fn set_arrows(bolts: &[Point], order: &[BoltNumber], labels: &[DrawnLabel], field: Frame) -> Vec<Arrow> {
     let mut arrows = Vec::new();
     let mut covered: Vec<Point> = Vec::new();
     for next in order.windows(2).filter(|next| next[0] != next[1]) {

@@ -9,7 +9,7 @@
 use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
 
-use super::{Bolt, Layout, Shape};
+use super::{BoltNumber, Layout, Shape};
 
 /// The loss coefficients of a joint: what each bolt loses as each other one is tightened.
 #[derive(Debug, Clone, PartialEq)]
@@ -194,7 +194,7 @@ impl Loads {
     /// Tightens `bolt` to `level`, a fraction of the target; whether it moved.
     ///
     /// A bolt of another joint, one that `interaction` does not have, does not move.
-    pub fn tighten(&mut self, bolt: Bolt, level: Ratio, interaction: &Interaction) -> bool {
+    pub fn tighten(&mut self, bolt: BoltNumber, level: Ratio, interaction: &Interaction) -> bool {
         let (j, level) = (bolt.index(), level.get::<ratio>());
         let increment = level - self.of(bolt).get::<ratio>();
         if increment.is_nan() || increment <= 0.0 || j >= self.of_bolts.len().min(interaction.bolts) {
@@ -209,14 +209,14 @@ impl Loads {
 
     /// The load of `bolt`; 0 while it is loose.
     #[must_use]
-    pub fn of(&self, bolt: Bolt) -> Ratio {
+    pub fn of(&self, bolt: BoltNumber) -> Ratio {
         Ratio::new::<ratio>(self.of_bolts.get(bolt.index()).copied().flatten().unwrap_or(0.0))
     }
 
     /// The load of every bolt, by bolt number; 0 while it is loose.
     #[must_use]
     pub fn all(&self) -> Vec<Ratio> {
-        (0..self.of_bolts.len()).map(|k| self.of(Bolt::at(k))).collect()
+        (0..self.of_bolts.len()).map(|k| self.of(BoltNumber::at(k))).collect()
     }
 
     /// The largest less the smallest load of the bolts tightened so far.

@@ -12,7 +12,7 @@ fn ring(bolts: usize, neighbour: f64) -> Interaction {
 }
 
 /// One pass after another over `order` at each of `levels`.
-fn tightened(interaction: &Interaction, order: &[Bolt], levels: &[f64]) -> Loads {
+fn tightened(interaction: &Interaction, order: &[BoltNumber], levels: &[f64]) -> Loads {
     let mut loads = Loads::loose(interaction.bolts());
     for &level in levels {
         for &bolt in order {
@@ -22,7 +22,7 @@ fn tightened(interaction: &Interaction, order: &[Bolt], levels: &[f64]) -> Loads
     loads
 }
 
-fn spread(interaction: &Interaction, order: &[Bolt], levels: &[f64]) -> f64 {
+fn spread(interaction: &Interaction, order: &[BoltNumber], levels: &[f64]) -> f64 {
     tightened(interaction, order, levels).spread().get::<ratio>()
 }
 
@@ -41,7 +41,7 @@ fn total_and_neighbour_loss_follow_from_each_other() {
 #[test]
 fn a_gain_is_not_taken_out_by_repeating() {
     let seesaw = Interaction::from_total(&Layout::pair(), part(-0.2), part(0.4)).unwrap();
-    let both = [Bolt::at(0), Bolt::at(1)];
+    let both = [BoltNumber::at(0), BoltNumber::at(1)];
     let once = tightened(&seesaw, &both, &[1.0]);
     assert_abs_diff_eq!(once.of(both[0]).get::<ratio>(), 1.2, epsilon = 1e-12);
     assert_eq!(tightened(&seesaw, &both, &[1.0, 1.0]), once);
@@ -51,12 +51,12 @@ fn a_gain_is_not_taken_out_by_repeating() {
 fn loose_bolts_carry_nothing_and_are_not_counted() {
     let six = ring(6, 0.1);
     let mut loads = Loads::loose(6);
-    assert!(loads.tighten(Bolt::at(0), part(0.5), &six));
+    assert!(loads.tighten(BoltNumber::at(0), part(0.5), &six));
     assert_eq!(loads.all(), [0.5, 0.0, 0.0, 0.0, 0.0, 0.0].map(part));
     assert_eq!(loads.spread(), part(0.0));
-    assert!(!loads.tighten(Bolt::at(0), part(0.5), &six), "a bolt at its level does not move");
-    assert!(!loads.tighten(Bolt::at(6), part(0.5), &six), "there is no seventh bolt");
-    assert!(!loads.tighten(Bolt::at(1), part(f64::NAN), &six));
+    assert!(!loads.tighten(BoltNumber::at(0), part(0.5), &six), "a bolt at its level does not move");
+    assert!(!loads.tighten(BoltNumber::at(6), part(0.5), &six), "there is no seventh bolt");
+    assert!(!loads.tighten(BoltNumber::at(1), part(f64::NAN), &six));
 }
 
 #[test]
@@ -64,10 +64,10 @@ fn a_lost_load_opens_the_gap() {
     let soft = Interaction::from_total(&Layout::pair(), part(0.9), part(0.4)).unwrap();
     let mut loads = Loads::loose(2);
     assert!(!loads.gap_open());
-    loads.tighten(Bolt::at(0), part(0.3), &soft);
-    loads.tighten(Bolt::at(1), part(0.3), &soft);
+    loads.tighten(BoltNumber::at(0), part(0.3), &soft);
+    loads.tighten(BoltNumber::at(1), part(0.3), &soft);
     assert!(!loads.gap_open());
-    loads.tighten(Bolt::at(0), part(1.0), &soft);
+    loads.tighten(BoltNumber::at(0), part(1.0), &soft);
     assert!(loads.gap_open());
 }
 
@@ -104,10 +104,10 @@ fn no_decay_left_means_neighbours_only() {
 }
 
 /// A matrix of positive coefficients with row sums below 1, with an order to tighten in.
-fn random_joint() -> impl Strategy<Value = (Interaction, Vec<Bolt>)> {
+fn random_joint() -> impl Strategy<Value = (Interaction, Vec<BoltNumber>)> {
     (2usize..=7).prop_flat_map(|n| {
         let rows = prop::collection::vec((prop::collection::vec(0.0..1.0f64, n), 0.01..0.99f64), n);
-        let bolts: Vec<Bolt> = (0..n).map(Bolt::at).collect();
+        let bolts: Vec<BoltNumber> = (0..n).map(BoltNumber::at).collect();
         (rows, Just(bolts).prop_shuffle()).prop_map(|(rows, order)| {
             let scaled = rows.into_iter().enumerate().map(|(i, (mut row, total))| {
                 row[i] = 0.0;
@@ -123,7 +123,7 @@ proptest! {
     /// Two bolts and p passes at full torque leave c^(2p-1).
     #[test]
     fn two_bolts_have_their_closed_form(c in 0.0..0.99f64, passes in 1i32..8) {
-        let order = [Bolt::at(0), Bolt::at(1)];
+        let order = [BoltNumber::at(0), BoltNumber::at(1)];
         let levels = vec![1.0; usize::try_from(passes).unwrap()];
         prop_assert!((spread(&ring(2, c), &order, &levels) - c.powi(2 * passes - 1)).abs() < 1e-12);
     }
@@ -131,7 +131,7 @@ proptest! {
     /// Two bolts at 50 and then 100 % leave 0.5 c (1 + c + c²).
     #[test]
     fn two_bolts_with_a_half_step_have_their_closed_form(c in 0.0..0.5f64) {
-        let left = spread(&ring(2, c), &[Bolt::at(0), Bolt::at(1)], &[0.5, 1.0]);
+        let left = spread(&ring(2, c), &[BoltNumber::at(0), BoltNumber::at(1)], &[0.5, 1.0]);
         prop_assert!((left - 0.5 * c * (1.0 + c + c * c)).abs() < 1e-12);
     }
 
@@ -139,7 +139,7 @@ proptest! {
     #[test]
     fn one_pass_leaves_the_total_loss_in_any_order(
         (order, total) in (2usize..=12).prop_flat_map(|n| {
-            let bolts: Vec<Bolt> = (0..n).map(Bolt::at).collect();
+            let bolts: Vec<BoltNumber> = (0..n).map(BoltNumber::at).collect();
             (Just(bolts).prop_shuffle(), 0.0..0.99f64)
         }),
         decay in 0.0..1.0f64,
@@ -204,7 +204,7 @@ proptest! {
 }
 
 /// Whether a tightened bolt is without load at any time.
-fn lost_contact(joint: &Interaction, order: &[Bolt], levels: &[f64]) -> bool {
+fn lost_contact(joint: &Interaction, order: &[BoltNumber], levels: &[f64]) -> bool {
     let mut loads = Loads::loose(joint.bolts());
     levels.iter().any(|&level| {
         order.iter().any(|&bolt| {
@@ -219,7 +219,7 @@ fn lost_contact(joint: &Interaction, order: &[Bolt], levels: &[f64]) -> bool {
 fn the_order_does_not_change_the_first_spread() {
     let six = ring(6, 0.1);
     let star = order(&Layout::ring(6).unwrap());
-    let mut bolts: Vec<Bolt> = (0..6).map(Bolt::at).collect();
+    let mut bolts: Vec<BoltNumber> = (0..6).map(BoltNumber::at).collect();
     let mut orders = 0;
     permute(&mut bolts, 0, &mut |bolts| {
         orders += 1;
@@ -228,7 +228,7 @@ fn the_order_does_not_change_the_first_spread() {
     assert_eq!(orders, 720);
 }
 
-fn permute(bolts: &mut [Bolt], fixed: usize, check: &mut impl FnMut(&[Bolt])) {
+fn permute(bolts: &mut [BoltNumber], fixed: usize, check: &mut impl FnMut(&[BoltNumber])) {
     if fixed == bolts.len() {
         check(bolts);
     }

@@ -19,13 +19,13 @@ const NEAREST: f64 = 0.02;
 
 /// A bolt by its number in the layout, counted from 1.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Bolt(usize);
+pub struct BoltNumber(usize);
 
-impl Bolt {
+impl BoltNumber {
     /// The bolt at `index` in a list of bolts, counted from 0.
     #[must_use]
-    pub const fn at(index: usize) -> Bolt {
-        Bolt(index + 1)
+    pub const fn at(index: usize) -> BoltNumber {
+        BoltNumber(index + 1)
     }
 
     /// The bolt's number, from 1.
@@ -41,7 +41,7 @@ impl Bolt {
     }
 }
 
-impl fmt::Display for Bolt {
+impl fmt::Display for BoltNumber {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         self.0.fmt(f)
     }
@@ -232,12 +232,12 @@ impl Layout {
     pub fn points(positions: Vec<Point>) -> Result<Layout, LayoutError> {
         counted(positions.len())?;
         if let Some(k) = positions.iter().position(|p| !(p.x.is_finite() && p.y.is_finite())) {
-            return Err(LayoutError::NoPlace(Bolt::at(k)));
+            return Err(LayoutError::NoPlace(BoltNumber::at(k)));
         }
         let distances: Vec<(f64, usize, usize)> = pairs(&positions).collect();
         let extent = distances.iter().fold(0.0, |widest: f64, &(distance, ..)| widest.max(distance));
         match distances.iter().find(|&&(distance, ..)| distance <= NEAREST * extent) {
-            Some(&(_, i, j)) => Err(LayoutError::SamePlace(Bolt::at(i), Bolt::at(j))),
+            Some(&(_, i, j)) => Err(LayoutError::SamePlace(BoltNumber::at(i), BoltNumber::at(j))),
             None => Ok(Layout { shape: Shape::Points, positions }),
         }
     }

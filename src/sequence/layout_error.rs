@@ -1,6 +1,6 @@
 //! What can be wrong with a layout of bolts, and what to give instead.
 
-use super::{Bolt, MAX_BOLTS};
+use super::{BoltNumber, MAX_BOLTS};
 
 /// A layout that no joint can have.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -38,10 +38,10 @@ pub enum LayoutError {
     UnevenGrid(usize),
     /// Two bolts with (nearly) the same position.
     #[error("bolts {0} and {1} are at the same place")]
-    SamePlace(Bolt, Bolt),
+    SamePlace(BoltNumber, BoltNumber),
     /// A coordinate that is not finite.
     #[error("the place of bolt {0} is not a number")]
-    NoPlace(Bolt),
+    NoPlace(BoltNumber),
     /// Free positions were asked for by name, without the positions.
     #[error("free positions need the place of every bolt")]
     NoPoints,

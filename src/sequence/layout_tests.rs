@@ -62,9 +62,12 @@ fn layouts_that_cannot_be_are_refused() {
 fn free_positions_are_checked() {
     use LayoutError::*;
     let same = vec![point(0.0, 0.0), point(40.0, 0.0), point(0.0, 0.0)];
-    assert_eq!(Layout::points(same), Err(SamePlace(Bolt::at(0), Bolt::at(2))));
-    assert_eq!(Layout::points(vec![point(3.0, 3.0); 2]), Err(SamePlace(Bolt::at(0), Bolt::at(1))));
-    assert_eq!(Layout::points(vec![point(0.0, f64::NAN)]), Err(NoPlace(Bolt::at(0))));
+    assert_eq!(Layout::points(same), Err(SamePlace(BoltNumber::at(0), BoltNumber::at(2))));
+    assert_eq!(
+        Layout::points(vec![point(3.0, 3.0); 2]),
+        Err(SamePlace(BoltNumber::at(0), BoltNumber::at(1)))
+    );
+    assert_eq!(Layout::points(vec![point(0.0, f64::NAN)]), Err(NoPlace(BoltNumber::at(0))));
     assert!(Layout::points(vec![point(0.0, 0.0), point(50.0, 0.0), point(0.0, 40.0)]).is_ok());
 }
 

@@ -9,7 +9,7 @@ use std::cmp::Reverse;
 use std::f64::consts::TAU;
 
 use super::layout::real;
-use super::{Bolt, Layout, Point};
+use super::{BoltNumber, Layout, Point};
 
 /// Bolts whose distances from the centre differ by less than this part of the smallest spacing are
 /// on one ring: places measured with a ruler are no more exact. No grid has rings that close.
@@ -23,21 +23,21 @@ const SAME_RING: f64 = 0.05;
 /// assert_eq!(numbers, [1, 4, 2, 5, 3, 6]);
 /// ```
 #[must_use]
-pub fn order(layout: &Layout) -> Vec<Bolt> {
+pub fn order(layout: &Layout) -> Vec<BoltNumber> {
     rings(layout).into_iter().flat_map(|ring| star(ring.len()).into_iter().map(move |k| ring[k])).collect()
 }
 
 /// The bolts on rings about the centre, nearest ring first; each ring clockwise from its lowest
 /// number.
-fn rings(layout: &Layout) -> Vec<Vec<Bolt>> {
+fn rings(layout: &Layout) -> Vec<Vec<BoltNumber>> {
     let places = layout.positions();
     let centre = centroid(places);
     let tolerance = SAME_RING * layout.spacing().unwrap_or(0.0);
-    let mut by_distance: Vec<(f64, Bolt)> =
-        places.iter().enumerate().map(|(k, place)| (place.distance(centre), Bolt::at(k))).collect();
+    let mut by_distance: Vec<(f64, BoltNumber)> =
+        places.iter().enumerate().map(|(k, place)| (place.distance(centre), BoltNumber::at(k))).collect();
     by_distance.sort_by(|a, b| a.0.total_cmp(&b.0));
 
-    let mut rings: Vec<(f64, Vec<Bolt>)> = Vec::new();
+    let mut rings: Vec<(f64, Vec<BoltNumber>)> = Vec::new();
     for (distance, bolt) in by_distance {
         match rings.last_mut() {
             Some((nearest, ring)) if distance - *nearest <= tolerance => ring.push(bolt),
@@ -57,13 +57,13 @@ fn centroid(places: &[Point]) -> Point {
 }
 
 /// `ring` sorted clockwise about `centre`, starting at its lowest number.
-fn clockwise(mut ring: Vec<Bolt>, places: &[Point], centre: Point) -> Vec<Bolt> {
-    let angle = |bolt: Bolt| {
+fn clockwise(mut ring: Vec<BoltNumber>, places: &[Point], centre: Point) -> Vec<BoltNumber> {
+    let angle = |bolt: BoltNumber| {
         let place = places[bolt.index()];
         (place.x - centre.x).atan2(place.y - centre.y)
     };
     let start = ring.iter().min().copied().map_or(0.0, angle);
-    let turned = |bolt: Bolt| (angle(bolt) - start).rem_euclid(TAU);
+    let turned = |bolt: BoltNumber| (angle(bolt) - start).rem_euclid(TAU);
     ring.sort_by(|&a, &b| turned(a).total_cmp(&turned(b)));
     ring
 }
@@ -103,7 +103,7 @@ mod tests {
     use proptest::prelude::*;
 
     fn numbers(layout: &Layout) -> Vec<usize> {
-        order(layout).into_iter().map(Bolt::number).collect()
+        order(layout).into_iter().map(BoltNumber::number).collect()
     }
 
     #[test]

@@ -14,11 +14,11 @@
 use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
 
-use super::plan::{FullPasses, Joint};
+use super::plan::{ElasticJoint, FullPasses};
 use super::setting::settable;
 use super::{
-    Bolt, Interaction, Ladder, Layout, Loads, Note, Parameters, Pass, PassKind, Pattern, Plan, PlanError,
-    SettingError, Spread, Unknowns,
+    BoltNumber, Interaction, Ladder, Layout, Loads, Note, Parameters, Pass, PassKind, Pattern, Plan,
+    PlanError, SettingError, SpreadBand, Unknowns,
 };
 use crate::conformity::SettingScale;
 use crate::quantity::Torque;
@@ -89,32 +89,32 @@ fn planned(
         return Err(PlanError::Within(within));
     }
     let groups = pattern.groups(layout)?;
-    let joint = Joint::new(layout, parameters)?;
+    let joint = ElasticJoint::new(layout, parameters)?;
     let mut notes = Vec::new();
     let ladder = joint.ladder(&groups, parameters, on_wrench, &mut notes)?;
     let all = groups.concat();
-    let mut turns = climb(&groups, &ladder);
-    let full_passes = joint.repeat_until(wanted, &mut turns, &all, parameters, &mut notes);
+    let mut planned = climb(&groups, &ladder);
+    let full_passes = joint.repeat_until(wanted, &mut planned, &all, parameters, &mut notes);
     if layout.bolts() > 1 {
-        turns.push(Turn { kind: PassKind::Confirm, level: Ratio::new::<ratio>(1.0), order: all });
+        planned.push(PlannedPass { kind: PassKind::Confirm, level: Ratio::new::<ratio>(1.0), order: all });
     }
     let unknowns = Unknowns::of(layout.bolts());
     if layout.bolts() > 1 && within < unknowns.break_away_high {
         notes.push(Note::WithinBreakAway { break_away: unknowns.break_away_high });
     }
-    let passes = joint.with_spreads(turns);
+    let passes = joint.with_spreads(planned);
     Ok(Plan { passes, full_passes, unknowns, notes, joint })
 }
 
 /// A pass before its spread is known.
 #[derive(Debug, Clone)]
-struct Turn {
+struct PlannedPass {
     kind: PassKind,
     level: Ratio,
-    order: Vec<Bolt>,
+    order: Vec<BoltNumber>,
 }
 
-impl Turn {
+impl PlannedPass {
     /// Tightens the bolts of the pass; whether a gap opened on the way.
     fn apply(&self, loads: &mut Loads, interaction: &Interaction) -> bool {
         self.order.iter().fold(false, |opened, &bolt| {
@@ -125,21 +125,21 @@ impl Turn {
 }
 
 /// One group of bolts after the other up the ladder.
-fn climb(groups: &[Vec<Bolt>], ladder: &Ladder) -> Vec<Turn> {
+fn climb(groups: &[Vec<BoltNumber>], ladder: &Ladder) -> Vec<PlannedPass> {
     let one = Ratio::new::<ratio>(1.0);
     let kind = |level| if level < one { PassKind::Step } else { PassKind::Full };
-    let up = |group: &Vec<Bolt>| {
-        let turn = |&level| Turn { kind: kind(level), level, order: group.clone() };
+    let up = |group: &Vec<BoltNumber>| {
+        let turn = |&level| PlannedPass { kind: kind(level), level, order: group.clone() };
         ladder.levels().iter().map(turn).collect::<Vec<_>>()
     };
     groups.iter().flat_map(up).collect()
 }
 
-impl Joint {
+impl ElasticJoint {
     /// The ladder that closes the joint evenly on the wrench in hand.
     fn ladder(
         &self,
-        groups: &[Vec<Bolt>],
+        groups: &[Vec<BoltNumber>],
         parameters: &Parameters,
         on_wrench: OnWrench,
         notes: &mut Vec<Note>,
@@ -184,7 +184,7 @@ impl Joint {
     }
 
     /// Whether a bolt loses all its load on the way up, at the highest likely loss.
-    fn opens_gap(&self, groups: &[Vec<Bolt>], ladder: &Ladder) -> bool {
+    fn opens_gap(&self, groups: &[Vec<BoltNumber>], ladder: &Ladder) -> bool {
         let mut loads = Loads::loose(self.high.bolts());
         climb(groups, ladder).iter().any(|turn| turn.apply(&mut loads, &self.high))
     }
@@ -194,20 +194,21 @@ impl Joint {
     fn repeat_until(
         &self,
         wanted: f64,
-        turns: &mut Vec<Turn>,
-        all: &[Bolt],
+        planned: &mut Vec<PlannedPass>,
+        all: &[BoltNumber],
         parameters: &Parameters,
         notes: &mut Vec<Note>,
     ) -> FullPasses {
-        let repeat = Turn { kind: PassKind::Full, level: Ratio::new::<ratio>(1.0), order: all.to_vec() };
+        let repeat =
+            PlannedPass { kind: PassKind::Full, level: Ratio::new::<ratio>(1.0), order: all.to_vec() };
         // A gain is not taken out by repeating, so that one pass is all there is.
         let most = if parameters.losses.is_gain() { 1 } else { MAX_FULL_PASSES };
-        let needed = |interaction| passes_needed(interaction, turns, &repeat, wanted, most);
+        let needed = |interaction| passes_needed(interaction, planned, &repeat, wanted, most);
         let [at_low, needed, at_high] = [&self.low, &self.nominal, &self.high].map(needed);
         let full_passes = needed.unwrap_or(most);
-        turns.extend(std::iter::repeat_n(repeat, full_passes - 1));
+        planned.extend(std::iter::repeat_n(repeat, full_passes - 1));
         if needed.is_none() {
-            let spread = after(&self.nominal, turns).spread();
+            let spread = after(&self.nominal, planned).spread();
             notes.push(Note::NotWithin { spread, full_passes });
         } else if at_high.is_none_or(|at_high| at_high > full_passes) {
             notes.push(Note::HighLossNeeds(at_high));
@@ -216,10 +217,10 @@ impl Joint {
     }
 
     /// The passes with the spread that each leaves.
-    fn with_spreads(&self, turns: Vec<Turn>) -> Vec<Pass> {
+    fn with_spreads(&self, planned: Vec<PlannedPass>) -> Vec<Pass> {
         let interactions = [&self.low, &self.nominal, &self.high];
         let mut loads = interactions.map(|interaction| Loads::loose(interaction.bolts()));
-        let finished = turns.into_iter().map(|turn| {
+        let finished = planned.into_iter().map(|turn| {
             for (loads, interaction) in loads.iter_mut().zip(interactions) {
                 turn.apply(loads, interaction);
             }
@@ -228,32 +229,32 @@ impl Joint {
                 kind: turn.kind,
                 level: turn.level,
                 order: turn.order,
-                spread: Spread { low, nominal, high },
+                spread: SpreadBand { low, nominal, high },
             }
         });
         finished.collect()
     }
 }
 
-/// The loads after `turns`.
-fn after(interaction: &Interaction, turns: &[Turn]) -> Loads {
+/// The loads after `planned`.
+fn after(interaction: &Interaction, planned: &[PlannedPass]) -> Loads {
     let mut loads = Loads::loose(interaction.bolts());
-    for turn in turns {
+    for turn in planned {
         turn.apply(&mut loads, interaction);
     }
     loads
 }
 
-/// How many full-torque passes leave a spread of at most `wanted` when `turns`, which end with one,
+/// How many full-torque passes leave a spread of at most `wanted` when `planned`, which end with one,
 /// are followed by more of `repeat`; `None` if `most` are too few.
 fn passes_needed(
     interaction: &Interaction,
-    turns: &[Turn],
-    repeat: &Turn,
+    planned: &[PlannedPass],
+    repeat: &PlannedPass,
     wanted: f64,
     most: usize,
 ) -> Option<usize> {
-    let mut loads = after(interaction, turns);
+    let mut loads = after(interaction, planned);
     for passes in 1..=most {
         if loads.spread().get::<ratio>() <= wanted + SLACK {
             return Some(passes);

@@ -1,7 +1,7 @@
 use super::PassKind::{Confirm, Full, Step};
 use super::*;
 use crate::quantity::newton_metres;
-use crate::sequence::{InteractionError, LayoutError, Loss, LossBand, Point, Side, order, settings};
+use crate::sequence::{ClosedSide, InteractionError, LayoutError, Loss, LossBand, Point, order, settings};
 use approx::assert_abs_diff_eq;
 use proptest::prelude::*;
 use uom::si::ratio::percent;
@@ -64,10 +64,10 @@ fn a_gain_gets_small_last_steps_instead_of_repeats() {
 
     let mut loads = Loads::loose(2);
     let seesaw = Interaction::from_total(&Layout::pair(), part(-0.2), part(0.4)).unwrap();
-    for turn in climb(&[vec![Bolt::at(0), Bolt::at(1)]], &Ladder::usual()) {
+    for turn in climb(&[vec![BoltNumber::at(0), BoltNumber::at(1)]], &Ladder::usual()) {
         turn.apply(&mut loads, &seesaw);
     }
-    assert_abs_diff_eq!(loads.of(Bolt::at(0)).get::<ratio>(), 1.07, epsilon = 0.005);
+    assert_abs_diff_eq!(loads.of(BoltNumber::at(0)).get::<ratio>(), 1.07, epsilon = 0.005);
 }
 
 #[test]
@@ -82,7 +82,7 @@ fn a_gain_too_large_for_small_steps_is_said_to_be_so() {
 fn a_closed_side_comes_up_first_and_is_checked_at_the_end() {
     let plate = Layout::ring(4).unwrap();
     let assumed = assuming(-0.3, -0.2, 0.05);
-    let plan = plan(&plate, Pattern::ClosedSideFirst(Side::Top), &assumed, part(0.05)).unwrap();
+    let plan = plan(&plate, Pattern::ClosedSideFirst(ClosedSide::Top), &assumed, part(0.05)).unwrap();
     assert_eq!(percents(&plan), [50.0, 75.0, 90.0, 100.0, 50.0, 75.0, 90.0, 100.0, 100.0]);
     let numbers = |pass: &Pass| pass.order.iter().map(|bolt| bolt.number()).collect::<Vec<_>>();
     assert!(plan.passes()[..4].iter().all(|pass| numbers(pass) == [1, 2]));
@@ -152,7 +152,8 @@ fn what_cannot_be_planned_is_refused() {
         let refused = plan(&pair, Pattern::Crosswise, &assuming(0.05, 0.15, 0.35), part(within)).unwrap_err();
         assert!(matches!(refused, PlanError::Within(_)) && !refused.hint().is_empty(), "{within}");
     }
-    let closed = plan(&pair, Pattern::ClosedSideFirst(Side::Top), &assuming(0.05, 0.15, 0.35), part(0.05));
+    let closed =
+        plan(&pair, Pattern::ClosedSideFirst(ClosedSide::Top), &assuming(0.05, 0.15, 0.35), part(0.05));
     assert_eq!(closed, Err(PlanError::Layout(LayoutError::NoPairs)));
     let parameters = Parameters { decay: part(2.0), ..assuming(0.05, 0.15, 0.35) };
     let decay = plan(&pair, Pattern::Crosswise, &parameters, part(0.05));
@@ -165,7 +166,7 @@ fn actions_follow_the_passes() {
     let actions = plan.actions(Loss::High);
     assert_eq!(actions.len(), 6 * plan.passes().len());
     for (k, pass) in plan.passes().iter().enumerate() {
-        let turned: Vec<Bolt> =
+        let turned: Vec<BoltNumber> =
             actions.iter().filter(|action| action.pass == k).map(|action| action.bolt).collect();
         assert_eq!(turned, pass.order);
     }
@@ -205,7 +206,7 @@ proptest! {
         for pass in plan.passes() {
             let mut seen = pass.order.clone();
             seen.sort_unstable();
-            prop_assert_eq!(seen, (0..layout.bolts()).map(Bolt::at).collect::<Vec<_>>());
+            prop_assert_eq!(seen, (0..layout.bolts()).map(BoltNumber::at).collect::<Vec<_>>());
         }
         let target = newton_metres(target);
         let scale = stepped(step);

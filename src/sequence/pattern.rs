@@ -1,10 +1,10 @@
 //! Which bolts are brought up together: all of them crosswise, or one side before the other.
 
-use super::{Bolt, Layout, LayoutError, Shape, order};
+use super::{BoltNumber, Layout, LayoutError, Shape, order};
 
 /// A side of a face plate, seen from outside.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Side {
+pub enum ClosedSide {
     /// The upper pair of bolts.
     Top,
     /// The lower pair of bolts.
@@ -19,29 +19,29 @@ pub enum Pattern {
     Crosswise,
     /// A face plate without a gap on one side: the pair of that side by turns until it is closed
     /// and at its torque, then the other pair by turns. The maker's marking says which side it is.
-    ClosedSideFirst(Side),
+    ClosedSideFirst(ClosedSide),
 }
 
 impl Pattern {
     /// The groups of bolts that are brought up one after the other, each in its order.
     ///
     /// ```
-    /// use evenclamp::sequence::{Bolt, Layout, Pattern, Side};
+    /// use evenclamp::sequence::{BoltNumber, Layout, Pattern, ClosedSide};
     /// let plate = Layout::ring(4).unwrap();
-    /// let groups = Pattern::ClosedSideFirst(Side::Top).groups(&plate).unwrap();
-    /// assert_eq!(groups, [[Bolt::at(0), Bolt::at(1)], [Bolt::at(2), Bolt::at(3)]]);
+    /// let groups = Pattern::ClosedSideFirst(ClosedSide::Top).groups(&plate).unwrap();
+    /// assert_eq!(groups, [[BoltNumber::at(0), BoltNumber::at(1)], [BoltNumber::at(2), BoltNumber::at(3)]]);
     /// ```
     /// # Errors
     /// [`LayoutError::NoPairs`] when a closed side is named and the layout is not two bolts above
     /// two bolts.
-    pub fn groups(self, layout: &Layout) -> Result<Vec<Vec<Bolt>>, LayoutError> {
+    pub fn groups(self, layout: &Layout) -> Result<Vec<Vec<BoltNumber>>, LayoutError> {
         match self {
             Pattern::Crosswise => Ok(vec![order(layout)]),
             Pattern::ClosedSideFirst(side) => {
                 let [top, bottom] = pairs(layout).ok_or(LayoutError::NoPairs)?;
                 Ok(match side {
-                    Side::Top => vec![top, bottom],
-                    Side::Bottom => vec![bottom, top],
+                    ClosedSide::Top => vec![top, bottom],
+                    ClosedSide::Bottom => vec![bottom, top],
                 })
             }
         }
@@ -49,12 +49,12 @@ impl Pattern {
 }
 
 /// The upper and the lower pair of a joint of two bolts above two bolts, by number.
-fn pairs(layout: &Layout) -> Option<[Vec<Bolt>; 2]> {
+fn pairs(layout: &Layout) -> Option<[Vec<BoltNumber>; 2]> {
     let places = layout.positions();
     if places.len() != 4 || layout.shape() == Shape::Row {
         return None;
     }
-    let mut bolts: Vec<Bolt> = (0..4).map(Bolt::at).collect();
+    let mut bolts: Vec<BoltNumber> = (0..4).map(BoltNumber::at).collect();
     bolts.sort_by(|a, b| places[b.index()].y.total_cmp(&places[a.index()].y));
     let gap = places[bolts[1].index()].y - places[bolts[2].index()].y;
     // Bolts at nearly one height on either side of the gap would make the pairs a guess.
@@ -72,16 +72,16 @@ mod tests {
     use super::*;
     use crate::sequence::Point;
 
-    fn groups(layout: &Layout, side: Side) -> Option<Vec<Vec<usize>>> {
+    fn groups(layout: &Layout, side: ClosedSide) -> Option<Vec<Vec<usize>>> {
         let groups = Pattern::ClosedSideFirst(side).groups(layout).ok()?;
-        Some(groups.into_iter().map(|group| group.into_iter().map(Bolt::number).collect()).collect())
+        Some(groups.into_iter().map(|group| group.into_iter().map(BoltNumber::number).collect()).collect())
     }
 
     #[test]
     fn the_closed_pair_comes_first() {
         for plate in [Layout::ring(4).unwrap(), Layout::grid(2, 2).unwrap()] {
-            assert_eq!(groups(&plate, Side::Top), Some(vec![vec![1, 2], vec![3, 4]]));
-            assert_eq!(groups(&plate, Side::Bottom), Some(vec![vec![3, 4], vec![1, 2]]));
+            assert_eq!(groups(&plate, ClosedSide::Top), Some(vec![vec![1, 2], vec![3, 4]]));
+            assert_eq!(groups(&plate, ClosedSide::Bottom), Some(vec![vec![3, 4], vec![1, 2]]));
         }
     }
 
@@ -90,7 +90,7 @@ mod tests {
         let diamond = [(0.0, 1.0), (1.0, 0.0), (0.0, -1.0), (-1.0, 0.0)];
         let diamond = Layout::points(diamond.map(|(x, y)| Point { x, y }).to_vec()).unwrap();
         for layout in [Layout::row(4).unwrap(), Layout::ring(6).unwrap(), Layout::pair(), diamond] {
-            assert_eq!(Pattern::ClosedSideFirst(Side::Top).groups(&layout), Err(LayoutError::NoPairs));
+            assert_eq!(Pattern::ClosedSideFirst(ClosedSide::Top).groups(&layout), Err(LayoutError::NoPairs));
             assert_eq!(Pattern::Crosswise.groups(&layout), Ok(vec![order(&layout)]));
         }
     }

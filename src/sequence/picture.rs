@@ -6,9 +6,9 @@
 
 use std::fmt::{self, Write};
 
-use super::drawing::{Arrow, Drawing, Label, MANY_BOLTS, RADIUS};
+use super::drawing::{Arrow, Drawing, DrawnLabel, MANY_BOLTS, RADIUS};
 use super::svg::{self, escaped};
-use super::{Bolt, Layout};
+use super::{BoltNumber, Layout};
 
 /// Size of the bolt numbers.
 const NUMBER_SIZE: f64 = 22.0;
@@ -36,7 +36,7 @@ pub struct PictureText<'a> {
 /// assert!(svg.starts_with("<svg") && svg.contains("Set 1.5 N·m") && svg.contains("4th"));
 /// ```
 #[must_use]
-pub fn picture(layout: &Layout, order: &[Bolt], text: PictureText) -> String {
+pub fn picture(layout: &Layout, order: &[BoltNumber], text: PictureText) -> String {
     let (sequence, numbering) = (sequence(order), format!("Bolts are numbered {}.", layout.numbering()));
     let above = [(text.title, 24.0, true), (text.setting, 24.0, true)];
     let below = [(sequence.as_str(), 20.0, true), (numbering.as_str(), 18.0, false)];
@@ -50,7 +50,7 @@ pub fn picture(layout: &Layout, order: &[Bolt], text: PictureText) -> String {
 }
 
 /// The order of the pass in words.
-fn sequence(order: &[Bolt]) -> String {
+fn sequence(order: &[BoltNumber]) -> String {
     let numbers: Vec<String> = order.iter().map(ToString::to_string).collect();
     format!("Order of bolts: {}", numbers.join(", "))
 }
@@ -84,7 +84,7 @@ fn write_svg(svg: &mut String, drawing: &Drawing, text: PictureText) -> fmt::Res
             bolt.x,
             bolt.y,
             bolt.x,
-            Bolt::at(k)
+            BoltNumber::at(k)
         )?;
     }
     for label in drawing.ordinals.iter().chain(&drawing.lines) {
@@ -103,7 +103,7 @@ fn write_arrow(svg: &mut String, arrow: &Arrow) -> fmt::Result {
 }
 
 /// White behind a label, so that an arrow that passes under it does not cross its text.
-fn write_backing(svg: &mut String, label: &Label) -> fmt::Result {
+fn write_backing(svg: &mut String, label: &DrawnLabel) -> fmt::Result {
     let frame = label.frame;
     writeln!(
         svg,
@@ -112,7 +112,7 @@ fn write_backing(svg: &mut String, label: &Label) -> fmt::Result {
     )
 }
 
-fn write_label(svg: &mut String, label: &Label) -> fmt::Result {
+fn write_label(svg: &mut String, label: &DrawnLabel) -> fmt::Result {
     let middle = label.frame.middle();
     let weight = if label.bold { " font-weight=\"bold\"" } else { "" };
     writeln!(

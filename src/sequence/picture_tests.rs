@@ -5,7 +5,7 @@ use proptest::prelude::*;
 
 const TEXT: PictureText = PictureText { title: "Face plate: pass 2 of 5", setting: "Set 3.0 N·m" };
 
-fn drawn(layout: &Layout, order: &[Bolt]) -> Drawing {
+fn drawn(layout: &Layout, order: &[BoltNumber]) -> Drawing {
     Drawing::new(layout, order, &[(TEXT.title, 24.0, true)], &[(&sequence(order), 20.0, true)])
 }
 
@@ -21,13 +21,13 @@ fn layouts() -> Vec<Layout> {
 
 /// The first two that touch of the bolts, the ordinals, the lines of text and the picture's edge.
 fn touching(drawing: &Drawing) -> Option<String> {
-    let labels: Vec<&Label> = drawing.ordinals.iter().chain(&drawing.lines).collect();
+    let labels: Vec<&DrawnLabel> = drawing.ordinals.iter().chain(&drawing.lines).collect();
     for (k, label) in labels.iter().enumerate() {
         if let Some(other) = labels[k + 1..].iter().find(|other| label.frame.touches(other.frame, 0.0)) {
             return Some(format!("{} touches {}", label.text, other.text));
         }
         if let Some(bolt) = drawing.bolts.iter().position(|&bolt| label.frame.distance(bolt) < RADIUS + 2.0) {
-            return Some(format!("{} touches bolt {}", label.text, Bolt::at(bolt)));
+            return Some(format!("{} touches bolt {}", label.text, BoltNumber::at(bolt)));
         }
         let Frame { left, top, width, height } = label.frame;
         if left < 0.0 || top < 0.0 || left + width > drawing.width || top + height > drawing.height {
@@ -47,7 +47,7 @@ fn touching(drawing: &Drawing) -> Option<String> {
     (0..bolts.len())
         .flat_map(|i| (i + 1..bolts.len()).map(move |j| (i, j)))
         .find(|&(i, j)| bolts[i].distance(bolts[j]) < 2.0 * RADIUS + 4.0)
-        .map(|(i, j)| format!("bolt {} touches bolt {}", Bolt::at(i), Bolt::at(j)))
+        .map(|(i, j)| format!("bolt {} touches bolt {}", BoltNumber::at(i), BoltNumber::at(j)))
 }
 
 #[test]
@@ -128,12 +128,12 @@ fn text_stands_out_from_its_ground() {
 #[test]
 fn odd_orders_are_drawn() {
     let pair = Layout::pair();
-    let twice = [0, 1, 0, 1].map(Bolt::at);
+    let twice = [0, 1, 0, 1].map(BoltNumber::at);
     let drawing = drawn(&pair, &twice);
     assert_eq!(drawing.ordinals[0].text, "1st 3rd");
     assert_eq!(drawing.arrows.len(), 3);
     assert_eq!(touching(&drawing), None);
-    let strange = drawn(&pair, &[Bolt::at(7), Bolt::at(0), Bolt::at(0)]);
+    let strange = drawn(&pair, &[BoltNumber::at(7), BoltNumber::at(0), BoltNumber::at(0)]);
     assert_eq!((strange.arrows.len(), strange.ordinals.len()), (0, 1));
     assert_eq!(drawn(&pair, &[]).ordinals.len(), 0);
 }

@@ -4,7 +4,8 @@ use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
 
 use super::{
-    Bolt, Interaction, InteractionError, Layout, LayoutError, Loads, Note, Parameters, SettingError, Unknowns,
+    BoltNumber, Interaction, InteractionError, Layout, LayoutError, Loads, Note, Parameters, SettingError,
+    Unknowns,
 };
 
 /// One of the three losses that a plan is reckoned for.
@@ -31,7 +32,7 @@ pub enum PassKind {
 
 /// The predicted spread of the loads after a pass, elastic part only, as fractions of the target.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Spread {
+pub struct SpreadBand {
     /// At the lowest likely loss.
     pub low: Ratio,
     /// At the nominal loss.
@@ -48,18 +49,18 @@ pub struct Pass {
     /// The level as a fraction of the target: above 0, at most 1.
     pub level: Ratio,
     /// The bolts in the order in which they are turned.
-    pub order: Vec<Bolt>,
+    pub order: Vec<BoltNumber>,
     /// The largest less the smallest load of the bolts tightened so far, after the pass.
-    pub spread: Spread,
+    pub spread: SpreadBand,
 }
 
 /// One turn of the wrench in a plan, with the loads after it.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Action {
+pub struct StepAction {
     /// Index of the pass in the plan, from 0.
     pub pass: usize,
     /// The bolt that is turned.
-    pub bolt: Bolt,
+    pub bolt: BoltNumber,
     /// Whether it moves: a bolt that holds its level does not.
     pub moved: bool,
     /// The load of every bolt after the action, by bolt number, as a fraction of the target.
@@ -88,7 +89,7 @@ pub struct Plan {
     pub(super) full_passes: FullPasses,
     pub(super) unknowns: Unknowns,
     pub(super) notes: Vec<Note>,
-    pub(super) joint: Joint,
+    pub(super) joint: ElasticJoint,
 }
 
 /// A plan that cannot be made.
@@ -161,7 +162,7 @@ impl Plan {
 
     /// Every turn of the wrench with the loads that the model predicts after it.
     #[must_use]
-    pub fn actions(&self, loss: Loss) -> Vec<Action> {
+    pub fn actions(&self, loss: Loss) -> Vec<StepAction> {
         let interaction = self.joint.at(loss);
         let mut loads = Loads::loose(interaction.bolts());
         let turns = self.passes.iter().enumerate();
@@ -169,7 +170,7 @@ impl Plan {
         turns
             .map(|(pass, bolt, level)| {
                 let moved = loads.tighten(bolt, level, interaction);
-                Action { pass, bolt, moved, loads: loads.all() }
+                StepAction { pass, bolt, moved, loads: loads.all() }
             })
             .collect()
     }
@@ -177,18 +178,18 @@ impl Plan {
 
 /// A joint at its three likely losses.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Joint {
+pub(super) struct ElasticJoint {
     pub(super) low: Interaction,
     pub(super) nominal: Interaction,
     pub(super) high: Interaction,
 }
 
-impl Joint {
+impl ElasticJoint {
     /// The joint with the losses that are assumed of it.
-    pub(super) fn new(layout: &Layout, parameters: &Parameters) -> Result<Joint, InteractionError> {
+    pub(super) fn new(layout: &Layout, parameters: &Parameters) -> Result<ElasticJoint, InteractionError> {
         let at = |loss| Interaction::from_total(layout, loss, parameters.decay);
         let losses = parameters.losses;
-        Ok(Joint { low: at(losses.low())?, nominal: at(losses.nominal())?, high: at(losses.high())? })
+        Ok(ElasticJoint { low: at(losses.low())?, nominal: at(losses.nominal())?, high: at(losses.high())? })
     }
 
     /// Its coefficients at one of the losses.

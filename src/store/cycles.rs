@@ -6,22 +6,22 @@ use super::bicycle::instant;
 use super::{Store, StoreError};
 use crate::conformity::Kind;
 use crate::quantity::TorqueUnit;
-use crate::wrench::{Line, Operation, RegisteredWrench, Stretch};
+use crate::wrench::{CalibrationPeriod, Line, Operation, RegisteredWrench};
 
 /// Letters sort behind the digits of every day.
 const AFTER_EVERY_DAY: &str = "A";
 
 impl Store {
-    /// The operation of a stretch that has so many others before it, if there is one. The index of readings
+    /// The operation of a period that has so many others before it, if there is one. The index of readings
     /// by wrench answers alone.
     pub(super) fn operation(
         &self,
         wrench: i64,
-        stretch: Stretch,
+        period: CalibrationPeriod,
         others: u32,
     ) -> Result<Option<Operation>, StoreError> {
-        let (from, until) = days(stretch);
-        // Passing over lines is several times cheaper than looking at them, and most stretches have few.
+        let (from, until) = days(period);
+        // Passing over lines is several times cheaper than looking at them, and most periods have few.
         let sql = format!("SELECT 1 FROM reading r WHERE {LINES} LIMIT 1 OFFSET ?4");
         let mut enough = self.connection.prepare_cached(&sql)?;
         if !enough.exists(params![wrench, from, until, others])? {
@@ -49,7 +49,7 @@ impl Store {
     /// [`StoreError`] when the database fails.
     pub fn cycles(&self, registered: &RegisteredWrench) -> Result<Option<u32>, StoreError> {
         let Some(from) = registered.wrench.history().counted_from() else { return Ok(None) };
-        let (from, until) = days(Stretch { from, until: None });
+        let (from, until) = days(CalibrationPeriod { from, until: None });
         let sql = format!("SELECT count(*) FROM reading r WHERE {}", operations());
         let id = "(SELECT id FROM wrench WHERE name = ?1)";
         let mut query = self.connection.prepare_cached(&sql.replacen("?1", id, 1))?;
@@ -73,9 +73,9 @@ fn operations() -> String {
     )
 }
 
-fn days(stretch: Stretch) -> (String, String) {
-    let until = stretch.until.map_or_else(|| AFTER_EVERY_DAY.to_owned(), |day| day.to_string());
-    (stretch.from.to_string(), until)
+fn days(period: CalibrationPeriod) -> (String, String) {
+    let until = period.until.map_or_else(|| AFTER_EVERY_DAY.to_owned(), |day| day.to_string());
+    (period.from.to_string(), until)
 }
 
 #[cfg(test)]

@@ -50,7 +50,7 @@ pub(super) fn judge_bolt(
     }
 }
 
-type Said = (State, Why, Option<LocalInstant>);
+type StateFound = (State, Why, Option<LocalInstant>);
 
 /// The newest fault that nothing has put right since.
 fn open_fault(newest_first: &[&Reading]) -> Option<(Finding, LocalInstant)> {
@@ -81,7 +81,7 @@ fn is_tightening(reading: &Reading) -> bool {
 }
 
 /// The newest line about a joint that is checked by hand, eye and ear.
-fn by_hand(newest_first: &[&Reading]) -> Said {
+fn by_hand(newest_first: &[&Reading]) -> StateFound {
     let fine = newest_first.iter().find(|reading| reading.finding == Some(Finding::Fine));
     match (fine, newest_first.first()) {
         (Some(fine), _) => (State::Sound, Why::Found(Finding::Fine), Some(fine.at)),
@@ -91,7 +91,7 @@ fn by_hand(newest_first: &[&Reading]) -> Said {
 }
 
 /// The newest measured value against the part's own limit or the known ones.
-fn measured(joint: &Joint, newest_first: &[&Reading], judging: &JudgingContext<'_>) -> Said {
+fn measured(joint: &Joint, newest_first: &[&Reading], judging: &JudgingContext<'_>) -> StateFound {
     let Some((at, measure)) = newest_first.iter().find_map(|reading| Some((reading.at, reading.measure()?)))
     else {
         return (State::NeverChecked, Why::Nothing, None);
@@ -113,7 +113,7 @@ fn measured(joint: &Joint, newest_first: &[&Reading], judging: &JudgingContext<'
 }
 
 /// A bolt that turned or was loosened after its last tightening.
-fn opened(newest_first: &[&Reading]) -> Option<Said> {
+fn opened(newest_first: &[&Reading]) -> Option<StateFound> {
     newest_first.iter().take_while(|reading| !is_tightening(reading)).find_map(|reading| {
         let why = match reading.kind {
             Kind::Moved => Why::Moved { torque: reading.torque() },
@@ -133,7 +133,7 @@ struct Torques<'a> {
 
 impl Torques<'_> {
     /// Judges by the `current` readings, which nothing has voided; a trend looks at all.
-    fn judge(&self, current: &[&Reading], newest_first: &[&Reading]) -> Said {
+    fn judge(&self, current: &[&Reading], newest_first: &[&Reading]) -> StateFound {
         if let Some(said) = opened(current) {
             return said;
         }
@@ -165,7 +165,7 @@ impl Torques<'_> {
 
     /// What a newer check that held adds to a tightening: it cures a low side in doubt, never a high
     /// one.
-    fn newer_held(&self, tightened: Said, held: Said) -> Said {
+    fn newer_held(&self, tightened: StateFound, held: StateFound) -> StateFound {
         let lean = |why: &Why| match why {
             Why::Tightened { lean, .. } => *lean,
             _ => None,
@@ -183,7 +183,7 @@ impl Torques<'_> {
         if held.0 == State::Sound && cures { held } else { tightened }
     }
 
-    fn tightened(&self, reading: &Reading) -> Option<Said> {
+    fn tightened(&self, reading: &Reading) -> Option<StateFound> {
         let read = reading.as_read()?;
         let Outcome::Judged(verdict) = self.assess(reading, read) else { return None };
         let Verdict { label, lean, chance_inside: chance, reasons, .. } = verdict;
@@ -202,7 +202,7 @@ impl Torques<'_> {
         Some((state, Why::Tightened { read, label, lean, chance, doubts, narrow }, Some(reading.at)))
     }
 
-    fn held(&self, reading: &Reading) -> Option<Said> {
+    fn held(&self, reading: &Reading) -> Option<StateFound> {
         let read = reading.as_read()?;
         let Outcome::ReCheck { finding: Shown::HeldAtLeast { torque, reaches_low, above_high }, doubts } =
             self.assess(reading, read)

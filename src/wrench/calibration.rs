@@ -78,7 +78,7 @@ impl Interval {
 
 /// What a wrench's calibration is worth on a day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Standing {
+pub enum CalibrationState {
     /// Calibrated; readings stand up to and including `until`.
     Calibrated {
         /// The last day on which readings stand.
@@ -102,16 +102,16 @@ pub enum Standing {
     FailedOn(Date),
 }
 
-impl Standing {
+impl CalibrationState {
     /// The doubt that the standing casts on a reading; none while calibrated.
     #[must_use]
     pub fn doubt(self) -> Option<Doubt> {
         match self {
-            Standing::Calibrated { .. } => None,
-            Standing::Lapsed { stood_until } => Some(Doubt::CalibrationLapsed { stood_until }),
-            Standing::CyclesSpent { since, allowed } => Some(Doubt::CyclesSpent { since, allowed }),
-            Standing::NeverCalibrated => Some(Doubt::NeverCalibrated),
-            Standing::FailedOn(on) => Some(Doubt::CalibrationFailed { on }),
+            CalibrationState::Calibrated { .. } => None,
+            CalibrationState::Lapsed { stood_until } => Some(Doubt::CalibrationLapsed { stood_until }),
+            CalibrationState::CyclesSpent { since, allowed } => Some(Doubt::CyclesSpent { since, allowed }),
+            CalibrationState::NeverCalibrated => Some(Doubt::NeverCalibrated),
+            CalibrationState::FailedOn(on) => Some(Doubt::CalibrationFailed { on }),
         }
     }
 }
@@ -181,21 +181,23 @@ impl History {
     /// What the calibration is worth to a reading of a day. `line` is its place in the workshop book; a
     /// reading that has none is taken for the last of its day.
     #[must_use]
-    pub fn standing(&self, date: Date, line: Option<Line>) -> Standing {
+    pub fn standing(&self, date: Date, line: Option<Line>) -> CalibrationState {
         let Some(last) = self.records.iter().rev().find(|record| record.on <= date) else {
-            return Standing::NeverCalibrated;
+            return CalibrationState::NeverCalibrated;
         };
         if last.result == CalibrationResult::Failed {
-            return Standing::FailedOn(last.on);
+            return CalibrationState::FailedOn(last.on);
         }
         let until = last.on.saturating_add(i32::from(self.interval.months).months());
         if date > until {
-            return Standing::Lapsed { stood_until: until };
+            return CalibrationState::Lapsed { stood_until: until };
         }
         let since_calibrated = self.overruns.iter().find(|overrun| overrun.on >= last.on);
         match since_calibrated.filter(|overrun| overrun.is_reached(date, line)) {
-            Some(overrun) => Standing::CyclesSpent { since: overrun.on, allowed: self.interval.cycles },
-            None => Standing::Calibrated { until },
+            Some(overrun) => {
+                CalibrationState::CyclesSpent { since: overrun.on, allowed: self.interval.cycles }
+            }
+            None => CalibrationState::Calibrated { until },
         }
     }
 

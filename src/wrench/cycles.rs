@@ -40,7 +40,7 @@ impl Operation {
 /// a reading of that day may have come before the calibration or after it, and is taken to have come
 /// after. So it is never left uncounted, and a calibration begins with what was read on its day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Stretch {
+pub struct CalibrationPeriod {
     /// The day of the good calibration.
     pub from: Date,
     /// The day of the next good one; none after the last.
@@ -48,29 +48,29 @@ pub struct Stretch {
 }
 
 impl History {
-    /// The stretches in which operations are counted, oldest first. A failed calibration begins none.
+    /// The periods in which operations are counted, oldest first. A failed calibration begins none.
     #[must_use]
-    pub fn stretches(&self) -> Vec<Stretch> {
+    pub fn periods(&self) -> Vec<CalibrationPeriod> {
         let good = self.records().iter().filter(|record| record.result == CalibrationResult::Passed);
         let mut days: Vec<Date> = good.map(|record| record.on).collect();
         days.dedup();
         let next = days.iter().copied().skip(1).map(Some).chain([None]);
-        days.iter().copied().zip(next).map(|(from, until)| Stretch { from, until }).collect()
+        days.iter().copied().zip(next).map(|(from, until)| CalibrationPeriod { from, until }).collect()
     }
 
-    /// Notes where each stretch passed the number of operations that a calibration stands for. `find`
-    /// gives the operation of a stretch that has so many others before it, if there is one.
+    /// Notes where each period passed the number of operations that a calibration stands for. `find`
+    /// gives the operation of a period that has so many others before it, if there is one.
     ///
     /// # Errors
     /// Those of `find`.
     pub(super) fn count<E>(
         &mut self,
-        mut find: impl FnMut(Stretch, u32) -> Result<Option<Operation>, E>,
+        mut find: impl FnMut(CalibrationPeriod, u32) -> Result<Option<Operation>, E>,
     ) -> Result<(), E> {
         let allowed = self.interval().cycles();
         let mut overruns = Vec::new();
-        for stretch in self.stretches() {
-            overruns.extend(find(stretch, allowed)?);
+        for period in self.periods() {
+            overruns.extend(find(period, allowed)?);
         }
         self.set_overruns(overruns);
         Ok(())

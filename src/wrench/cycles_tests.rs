@@ -4,7 +4,7 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::conformity::Doubt;
-use crate::wrench::{Calibration, Interval, Standing};
+use crate::wrench::{Calibration, CalibrationState, Interval};
 
 const TODAY: Date = date(2026, 12, 31);
 
@@ -21,9 +21,9 @@ fn counted(records: &[(Date, CalibrationResult)], allowed: u32, made: &[Operatio
     let mut made = made.to_vec();
     made.sort_unstable();
     history
-        .count(|stretch, others| {
+        .count(|period, others| {
             let mut within = made.iter().filter(|operation| {
-                stretch.from <= operation.on && stretch.until.is_none_or(|until| operation.on < until)
+                period.from <= operation.on && period.until.is_none_or(|until| operation.on < until)
             });
             Ok::<_, ()>(within.nth(others as usize).copied())
         })
@@ -47,7 +47,7 @@ fn as_many_as_are_allowed_stand_and_one_more_does_not() {
     let made = in_may(&[2, 3, 3, 3, 4]);
     let history = counted(&calibrated, 3, &made);
     assert_eq!(stand(&history, &made), [true, true, true, false, false]);
-    let spent = Standing::CyclesSpent { since: date(2026, 5, 3), allowed: 3 };
+    let spent = CalibrationState::CyclesSpent { since: date(2026, 5, 3), allowed: 3 };
     assert_eq!(history.standing(date(2026, 5, 3), Some(made[3].line)), spent);
     assert_eq!(spent.doubt(), Some(Doubt::CyclesSpent { since: date(2026, 5, 3), allowed: 3 }));
     assert_eq!(stand(&counted(&calibrated, 5, &made), &made), [true; 5]);
@@ -78,7 +78,7 @@ fn a_good_calibration_begins_anew_and_brings_nothing_back() {
     let history = counted(&twice, 3, &made);
     assert_eq!(stand(&history, &made), [true; 6]);
     assert_eq!(history.counted_from(), Some(date(2026, 5, 10)));
-    // Three before it and one after it make four, but not of one stretch.
+    // Three before it and one after it make four, but not of one period.
     assert_eq!(stand(&counted(&twice, 3, &made[..4]), &made[..4]), [true; 4]);
 }
 
@@ -87,7 +87,7 @@ fn operations_before_the_first_good_calibration_do_not_count() {
     let made = in_may(&[2, 3, 4, 11, 12, 13]);
     let history = counted(&[(date(2026, 5, 10), Passed)], 2, &made);
     assert_eq!(stand(&history, &made[3..]), [true, true, false]);
-    assert_eq!(history.standing(date(2026, 5, 4), Some(made[2].line)), Standing::NeverCalibrated);
+    assert_eq!(history.standing(date(2026, 5, 4), Some(made[2].line)), CalibrationState::NeverCalibrated);
     assert_eq!(counted(&[], 1, &made).counted_from(), None);
 }
 
@@ -96,29 +96,38 @@ fn a_failed_calibration_begins_no_count() {
     let records = [(date(2026, 5, 1), Passed), (date(2026, 5, 5), Failed), (date(2026, 5, 10), Passed)];
     let made = in_may(&[2, 3, 4, 6, 11, 12, 13]);
     let history = counted(&records, 2, &made);
-    assert_eq!(history.standing(date(2026, 5, 6), Some(made[3].line)), Standing::FailedOn(date(2026, 5, 5)));
+    assert_eq!(
+        history.standing(date(2026, 5, 6), Some(made[3].line)),
+        CalibrationState::FailedOn(date(2026, 5, 5))
+    );
     assert_eq!(stand(&history, &made), [true, true, false, false, true, true, false]);
     assert_eq!(counted(&records[..2], 2, &made).counted_from(), Some(date(2026, 5, 1)));
-    let stretches = counted(&records, 2, &made).stretches();
+    let periods = counted(&records, 2, &made).periods();
     let (from, until) = (date(2026, 5, 1), Some(date(2026, 5, 10)));
-    assert_eq!(stretches, [Stretch { from, until }, Stretch { from: date(2026, 5, 10), until: None }]);
+    assert_eq!(
+        periods,
+        [CalibrationPeriod { from, until }, CalibrationPeriod { from: date(2026, 5, 10), until: None }]
+    );
 }
 
 #[test]
 fn what_was_read_on_the_day_of_the_calibration_counts_after_it() {
     let twice = [(date(2026, 5, 1), Passed), (date(2026, 5, 10), Passed)];
     let made = in_may(&[1, 2, 10, 10, 11]);
-    // Two of the first stretch stand; of the second, those of its first day count.
+    // Two of the first period stand; of the second, those of its first day count.
     assert_eq!(stand(&counted(&twice, 2, &made), &made), [true, true, true, true, false]);
     let again = [(date(2026, 5, 1), Passed), (date(2026, 5, 1), Failed), (date(2026, 5, 1), Passed)];
-    assert_eq!(counted(&again, 2, &made).stretches().len(), 1);
+    assert_eq!(counted(&again, 2, &made).periods().len(), 1);
 }
 
 #[test]
 fn a_lapse_in_time_comes_before_the_count() {
     let made = in_may(&[2, 3]);
     let history = counted(&[(date(2025, 5, 2), Passed)], 1, &made);
-    assert!(matches!(history.standing(date(2026, 5, 3), Some(made[1].line)), Standing::Lapsed { .. }));
+    assert!(matches!(
+        history.standing(date(2026, 5, 3), Some(made[1].line)),
+        CalibrationState::Lapsed { .. }
+    ));
 }
 
 proptest! {

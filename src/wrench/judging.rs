@@ -74,7 +74,7 @@ impl Wrench {
         }
     }
 
-    /// The readings at which [`Wrench::scale_doubt`] may change, each as a stretch in N·m that holds it with
+    /// The readings at which [`Wrench::scale_doubt`] may change, each as a period in N·m that holds it with
     /// far more room than the slack of comparisons needs.
     pub(crate) fn scale_turns(&self) -> [[f64; 2]; 2] {
         let (lowest, highest) = self.usable();

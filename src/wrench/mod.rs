@@ -15,8 +15,8 @@ mod registered;
 mod tool;
 
 pub use adapter::{Adapter, AdapterError};
-pub use calibration::{Calibration, CalibrationResult, DoubtPeriod, History, Interval, Standing};
-pub use cycles::{Line, Operation, Stretch};
+pub use calibration::{Calibration, CalibrationResult, CalibrationState, DoubtPeriod, History, Interval};
+pub use cycles::{CalibrationPeriod, Line, Operation};
 pub use error::WrenchError;
 pub use judging::{ScaleAim, Turn, Use};
 pub use need::{Need, needs};

@@ -4,7 +4,9 @@ use jiff::civil::Date;
 use uom::si::f64::{Angle, Length};
 use uom::si::length::millimeter;
 
-use super::{Adapter, AdapterError, Calibration, History, Interval, Operation, Stretch, WrenchError};
+use super::{
+    Adapter, AdapterError, Calibration, CalibrationPeriod, History, Interval, Operation, WrenchError,
+};
 use crate::conformity::{Accuracy, Deviation, Instrument, SettingScale, ToolClass};
 use crate::quantity::{Torque, in_newton_metres};
 
@@ -193,14 +195,14 @@ impl Wrench {
         Ok(Wrench { parts, accuracy, instrument, settings, history })
     }
 
-    /// The wrench with its operations counted. `find` gives the operation of a stretch that has so many
+    /// The wrench with its operations counted. `find` gives the operation of a period that has so many
     /// others before it, if there is one.
     ///
     /// # Errors
     /// Those of `find`.
     pub fn counted<E>(
         mut self,
-        find: impl FnMut(Stretch, u32) -> Result<Option<Operation>, E>,
+        find: impl FnMut(CalibrationPeriod, u32) -> Result<Option<Operation>, E>,
     ) -> Result<Wrench, E> {
         self.history.count(find)?;
         Ok(self)

@@ -6,7 +6,7 @@ use std::fs;
 use evenclamp::book::{Book, compiled_in};
 use evenclamp::conformity::SettingScale;
 use evenclamp::quantity::{in_newton_metres, newton_metres};
-use evenclamp::sequence::{PassKind, Side, plan_on, settings};
+use evenclamp::sequence::{ClosedSide, PassKind, plan_on, settings};
 use evenclamp::store::{BookOrigin, Store};
 use serde_json::Value;
 use uom::si::f64::Ratio;
@@ -226,7 +226,7 @@ fn every_step_of_a_wrench_keeps_below_the_limit() {
             let step = newton_metres(f64::from(twentieths) * 0.05);
             let scale = SettingScale::new(newton_metres(0.0), high * 2.0, Some(step)).unwrap();
             let target = scale.below(high).unwrap().min(high);
-            let pattern = page.kind.pattern(Side::Top);
+            let pattern = page.kind.pattern(ClosedSide::Top);
             let within = Ratio::new::<percent>(5.0);
             let layout = &page.entry.layout;
             let plan = plan_on(layout, pattern, &page.kind.parameters, within, target, &scale).unwrap();

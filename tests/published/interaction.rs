@@ -9,7 +9,8 @@ use std::error::Error;
 
 use approx::assert_abs_diff_eq;
 use evenclamp::sequence::{
-    Bolt, Interaction, Ladder, Layout, Loads, LossBand, Parameters, PassKind, Pattern, Point, order, plan,
+    BoltNumber, Interaction, Ladder, Layout, Loads, LossBand, Parameters, PassKind, Pattern, Point, order,
+    plan,
 };
 use serde::de::DeserializeOwned;
 use uom::si::f64::Ratio;
@@ -30,8 +31,10 @@ fn numbers(text: &str) -> Result<Vec<f64>, std::num::ParseFloatError> {
     text.split_whitespace().map(str::parse).collect()
 }
 
-fn bolts(text: &str) -> Result<Vec<Bolt>, std::num::ParseIntError> {
-    text.split_whitespace().map(|number| number.parse::<usize>().map(|number| Bolt::at(number - 1))).collect()
+fn bolts(text: &str) -> Result<Vec<BoltNumber>, std::num::ParseIntError> {
+    text.split_whitespace()
+        .map(|number| number.parse::<usize>().map(|number| BoltNumber::at(number - 1)))
+        .collect()
 }
 
 fn table<T: DeserializeOwned>(name: &str) -> Result<Vec<T>, Box<dyn Error>> {
@@ -40,7 +43,7 @@ fn table<T: DeserializeOwned>(name: &str) -> Result<Vec<T>, Box<dyn Error>> {
 }
 
 /// The loads after every turn of the wrench.
-fn turns(interaction: &Interaction, order: &[Bolt], levels: &[f64]) -> Vec<Loads> {
+fn turns(interaction: &Interaction, order: &[BoltNumber], levels: &[f64]) -> Vec<Loads> {
     let mut loads = Loads::loose(interaction.bolts());
     let mut after = Vec::new();
     for &level in levels {
@@ -312,10 +315,10 @@ fn the_loss_model_is_the_more_cautious_one() -> Outcome {
 
 /// Model B: the tightened bolts as springs in series with a shared, distance-dependent compliance.
 mod compliances {
-    use super::Bolt;
+    use super::BoltNumber;
 
     /// The loads after tightening in `order` at each of `levels`.
-    pub fn loads(n: usize, g: f64, rho: f64, order: &[Bolt], levels: &[f64]) -> Vec<f64> {
+    pub fn loads(n: usize, g: f64, rho: f64, order: &[BoltNumber], levels: &[f64]) -> Vec<f64> {
         let mut loads = vec![0.0; n];
         let mut tight: Vec<usize> = Vec::new();
         for &level in levels {

@@ -6,7 +6,7 @@
 
 use std::error::Error;
 
-use evenclamp::sequence::{Layout, Pattern, Side};
+use evenclamp::sequence::{ClosedSide, Layout, Pattern};
 
 /// One published or recomputed list.
 #[derive(Debug, serde::Deserialize)]
@@ -31,7 +31,7 @@ impl Row {
     fn by_rule(&self) -> Result<String, Box<dyn Error>> {
         let pattern = match self.rule.as_str() {
             "crosswise" => Pattern::Crosswise,
-            "closed top" => Pattern::ClosedSideFirst(Side::Top),
+            "closed top" => Pattern::ClosedSideFirst(ClosedSide::Top),
             other => return Err(format!("{}: unknown rule `{other}`", self.pattern).into()),
         };
         let groups = pattern.groups(&Layout::named(&self.layout, self.bolts)?)?;

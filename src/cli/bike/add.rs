@@ -13,7 +13,7 @@ use crate::workshop::{Bicycle, Joint, Name};
   evenclamp bike add errand --kind city
 
 Kinds: city, e-bike, gravel, hardtail, road, trail; a book of your own may have others.")]
-pub(super) struct AddArgs {
+pub(super) struct AddBikeArgs {
     /// What it is called: fleet number or nickname
     name: String,
     /// Kind of bicycle, which gives it its joints
@@ -30,7 +30,7 @@ pub(super) struct AddArgs {
     note: String,
 }
 
-pub(super) fn answer(args: &AddArgs, context: &Context) -> Result<Answer, Failure> {
+pub(super) fn answer(args: &AddBikeArgs, context: &Context) -> Result<Answer, Failure> {
     let name = Name::new(&args.name)?;
     let mut store = context.store_with_book()?;
     let kind = args.kind.trim().to_lowercase();

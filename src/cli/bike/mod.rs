@@ -23,12 +23,12 @@ use crate::workshop::{Name, NameError, StoredBicycle};
   evenclamp bike retire loan-7")]
 pub(super) struct BikeArgs {
     #[command(subcommand)]
-    action: Action,
+    action: BikeAction,
 }
 
 #[derive(Debug, Subcommand)]
-enum Action {
-    Add(Box<add::AddArgs>),
+enum BikeAction {
+    Add(Box<add::AddBikeArgs>),
     /// Show a bicycle with its joints and the figure that counts for each
     Show {
         /// Its name
@@ -74,24 +74,24 @@ struct EditArgs {
 
 pub(super) fn answer(args: &BikeArgs, context: &Context) -> Result<Answer, Failure> {
     match &args.action {
-        Action::Add(args) => add::answer(args, context),
-        Action::Show { bike } => shown(bike, context),
-        Action::List { all } => {
+        BikeAction::Add(args) => add::answer(args, context),
+        BikeAction::Show { bike } => shown(bike, context),
+        BikeAction::List { all } => {
             let bicycles = context.store()?.bicycles(*all)?;
             if bicycles.is_empty() {
                 context.say("no bicycle is taken in: `evenclamp bike add NAME --kind KIND`".to_owned());
             }
             Answer::of(&FleetList::new(&bicycles), context, Decision::Good)
         }
-        Action::Edit(args) => edited(args, context),
-        Action::Retire { bike } => {
+        BikeAction::Edit(args) => edited(args, context),
+        BikeAction::Retire { bike } => {
             let mut store = context.store()?;
             let mut stored = bicycle(&store, bike)?;
             stored.bicycle.retired = Some(clock::now()?);
             store.change_bicycle(&stored)?;
             Answer::of(&FleetList::new(&[stored]), context, Decision::Good)
         }
-        Action::Joint(action) => joint::answer(action, context),
+        BikeAction::Joint(action) => joint::answer(action, context),
     }
 }
 

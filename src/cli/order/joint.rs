@@ -12,7 +12,7 @@ use crate::cli::{Context, Failure, FailureKind};
 use crate::conformity::NoAim;
 use crate::quantity::{Spec, Torque, TorqueUnit, parse_spec};
 use crate::report::{Joint, OrderReport, Passes, Procedure, doubt_text};
-use crate::sequence::{Layout, LossBand, Plan, Side, plan_on};
+use crate::sequence::{ClosedSide, Layout, LossBand, Plan, plan_on};
 use crate::store::Store;
 
 /// A joint with its plan.
@@ -29,7 +29,7 @@ pub(super) struct Planned {
 struct Bolts {
     layout: Layout,
     kind: JointKind,
-    closed: Side,
+    closed: ClosedSide,
     hand: Hand,
 }
 
@@ -38,7 +38,7 @@ impl Bolts {
         Bolts {
             layout: page.entry.layout.clone(),
             kind: page.kind.clone(),
-            closed: Side::Top,
+            closed: ClosedSide::Top,
             hand: page.entry.hand,
         }
     }
@@ -104,7 +104,7 @@ pub(super) fn given_joint(
     })?;
     let subject = Subject::literal(&parse_spec(torque)?, context);
     let kind = store.joint_kind(JointKind::usual(&layout))?;
-    let bolts = Bolts { layout, kind, closed: Side::Top, hand: Hand::Right }.asked(store, args)?;
+    let bolts = Bolts { layout, kind, closed: ClosedSide::Top, hand: Hand::Right }.asked(store, args)?;
     planned(&subject, bolts, args, context)
 }
 

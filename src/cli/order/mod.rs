@@ -13,7 +13,7 @@ use super::target::page;
 use super::tool::ToolArgs;
 use super::{Answer, Context, Decision, Failure, FailureKind, file};
 use crate::report::{OrderReport, StepAt};
-use crate::sequence::{Layout, PictureText, Plan, Side, picture};
+use crate::sequence::{ClosedSide, Layout, PictureText, Plan, picture};
 use joint::{Planned, given_joint, planned_entry};
 
 /// Give the order of the bolts and the settings, with what to do before and after
@@ -60,7 +60,7 @@ pub(super) struct OrderArgs {
     /// What they are tightened to, instead of the entry's band
     #[arg(long, value_name = "SPEC")]
     torque: Option<String>,
-    /// Side of a face plate that closes without a gap, by its maker's marking [default: top, for an
+    /// ClosedSide of a face plate that closes without a gap, by its maker's marking [default: top, for an
     /// entry that has such a side]
     #[arg(long, value_name = "SIDE")]
     closed_side: Option<SideArg>,
@@ -90,11 +90,11 @@ enum SideArg {
     Bottom,
 }
 
-impl From<SideArg> for Side {
-    fn from(side: SideArg) -> Side {
+impl From<SideArg> for ClosedSide {
+    fn from(side: SideArg) -> ClosedSide {
         match side {
-            SideArg::Top => Side::Top,
-            SideArg::Bottom => Side::Bottom,
+            SideArg::Top => ClosedSide::Top,
+            SideArg::Bottom => ClosedSide::Bottom,
         }
     }
 }

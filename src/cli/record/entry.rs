@@ -29,7 +29,7 @@ pub(in super::super) struct Details {
 
 /// An entry that is being made.
 #[derive(Debug)]
-pub(in super::super) struct Entry<'a> {
+pub(in super::super) struct RecordEntry<'a> {
     target: &'a Target,
     details: Details,
     at: LocalInstant,
@@ -68,7 +68,7 @@ pub(in super::super) fn action(word: &str) -> Result<Action, Failure> {
     })
 }
 
-impl<'a> Entry<'a> {
+impl<'a> RecordEntry<'a> {
     /// Begins an entry for a joint, after its wrench, its time and its correction were checked.
     pub(in super::super) fn new(
         store: &Store,
@@ -76,7 +76,7 @@ impl<'a> Entry<'a> {
         mut details: Details,
         now: LocalInstant,
         context: &'a Context,
-    ) -> Result<Entry<'a>, Failure> {
+    ) -> Result<RecordEntry<'a>, Failure> {
         let stored = &target.joint;
         let mut bare = TorqueUnit::NewtonMetre;
         if let Some(name) = &details.wrench {
@@ -94,7 +94,7 @@ impl<'a> Entry<'a> {
         let bolt = known_bolt(store, &stored.joint, page.as_ref())?;
         let hardware = page.as_ref().map(Hardware::of);
         let item = store.measured_items()?.remove(&stored.joint.entry);
-        Ok(Entry {
+        Ok(RecordEntry {
             limits: governing(&stored.joint, hardware.as_ref()).limits,
             usual: item.and_then(|item| item.unit()),
             bolt,

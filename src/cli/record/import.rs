@@ -18,7 +18,7 @@ const TOLD: usize = 20;
 const PROGRESS: usize = 10_000;
 
 /// The joints by bicycle and name, in lower case, and the numbers that the file gave to its readings.
-struct Known {
+struct KnownNames {
     joints: HashMap<(String, String), StoredJoint>,
     ids: HashMap<i64, i64>,
     zone: TimeZone,
@@ -77,7 +77,7 @@ pub(in super::super) fn read_log(
     let columns = LogColumns::find(header.iter()).map_err(|error| {
         Failure::new(FailureKind::Log, format!("{shown}:1: {error}"), "nothing was recorded")
     })?;
-    let mut known = Known::load(store, now)?;
+    let mut known = KnownNames::load(store, now)?;
     let mut appending = store.append()?;
     let mut rejected = rejects.map(|beside| Rejects::begin(beside, &header)).transpose()?;
     let mut count = Count::default();
@@ -120,7 +120,7 @@ fn take(
     record: &csv::StringRecord,
     fields: usize,
     columns: &LogColumns,
-    known: &mut Known,
+    known: &mut KnownNames,
     appending: &mut Appending<'_>,
 ) -> Result<Result<(), String>, Failure> {
     if record.len() != fields {
@@ -155,8 +155,8 @@ fn take(
     }
 }
 
-impl Known {
-    fn load(store: &Store, now: LocalInstant) -> Result<Known, Failure> {
+impl KnownNames {
+    fn load(store: &Store, now: LocalInstant) -> Result<KnownNames, Failure> {
         let names: HashMap<i64, String> = store
             .bicycles(true)?
             .into_iter()
@@ -168,7 +168,7 @@ impl Known {
                 joints.insert((bike.clone(), stored.joint.name.text().to_lowercase()), stored);
             }
         }
-        Ok(Known { joints, ids: HashMap::new(), zone: clock::zone(), now })
+        Ok(KnownNames { joints, ids: HashMap::new(), zone: clock::zone(), now })
     }
 
     /// The reading with the number of its joint, and of what it corrects; or what is wrong.

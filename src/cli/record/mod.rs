@@ -11,7 +11,7 @@ use super::target::target;
 use super::{Answer, Context, Failure, FailureKind, clock, words};
 use crate::conformity::Kind;
 use crate::report::RecordReport;
-use entry::{Details, Entry};
+use entry::{Details, RecordEntry};
 
 pub(super) use import::read_log;
 
@@ -100,7 +100,7 @@ pub(super) fn answer(args: &RecordArgs, context: &Context) -> Result<Answer, Fai
         corrects: args.corrects,
         at: args.at.as_deref().map(clock::instant).transpose()?,
     };
-    let mut entry = Entry::new(&store, &target, details, now, context)?;
+    let mut entry = RecordEntry::new(&store, &target, details, now, context)?;
     entry.values(&args.values)?;
     if let Some(found) = &args.found {
         entry.found(args.found_kind, found)?;

@@ -19,7 +19,7 @@ use crate::wrench::{
   evenclamp wrench add beam --type beam --scale \"0-60 N·m\" --step 1 --anticlockwise --calibrated 2026-01-15
   evenclamp wrench add key5 --type preset --scale \"5 N·m\" --class IIB --calibrated 2026-02-01
   evenclamp wrench add lab --type electronic --scale \"1-20 N·m\" --step 0.01 --certificate 1.2% --coverage 2")]
-pub(in super::super) struct AddArgs {
+pub(in super::super) struct AddWrenchArgs {
     /// What you call it
     name: String,
     /// Its type
@@ -70,7 +70,7 @@ pub(in super::super) struct AddArgs {
     cycles: u32,
 }
 
-pub(in super::super) fn answer(args: &AddArgs, context: &Context) -> Result<Answer, Failure> {
+pub(in super::super) fn answer(args: &AddWrenchArgs, context: &Context) -> Result<Answer, Failure> {
     let today = clock::today();
     let scale = parse_spec(&args.scale)?;
     if !scale.unit_given {
@@ -92,7 +92,7 @@ pub(in super::super) fn answer(args: &AddArgs, context: &Context) -> Result<Answ
     super::shown(&args.name, context)
 }
 
-fn parts(args: &AddArgs, scale: &Stated) -> Result<WrenchParts, Failure> {
+fn parts(args: &AddWrenchArgs, scale: &Stated) -> Result<WrenchParts, Failure> {
     let (low, high) = ends(scale, "scale")?;
     let usable = match &args.usable {
         Some(text) => Some(ends(&parse_spec(text)?, "usable")?),

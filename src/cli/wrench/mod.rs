@@ -28,12 +28,12 @@ use crate::wrench::{Calibration, CalibrationResult, Wrench};
   evenclamp wrench calibrated small-click --on 2026-11-02 --failed --note \"dropped\"")]
 pub(super) struct WrenchArgs {
     #[command(subcommand)]
-    action: Action,
+    action: WrenchAction,
 }
 
 #[derive(Debug, Subcommand)]
-enum Action {
-    Add(Box<add::AddArgs>),
+enum WrenchAction {
+    Add(Box<add::AddWrenchArgs>),
     /// List the wrenches, their operations since the last good calibration, and whether their readings
     /// stand today
     List {
@@ -71,8 +71,8 @@ enum Action {
 
 pub(super) fn answer(args: &WrenchArgs, context: &Context) -> Result<Answer, Failure> {
     match &args.action {
-        Action::Add(args) => add::answer(args, context),
-        Action::List { all } => {
+        WrenchAction::Add(args) => add::answer(args, context),
+        WrenchAction::List { all } => {
             let store = context.store()?;
             let mut wrenches = store.wrenches()?;
             wrenches.retain(|wrench| *all || wrench.retired_on.is_none());
@@ -86,20 +86,20 @@ pub(super) fn answer(args: &WrenchArgs, context: &Context) -> Result<Answer, Fai
             let wrenches = wrenches.into_iter().map(with_cycles).collect::<Result<Vec<_>, _>>()?;
             Answer::of(&WrenchList::new(&wrenches, clock::today(), context.unit), context, Decision::Good)
         }
-        Action::Show { name } => shown(name, context),
-        Action::Calibrated { name, on, failed, note } => {
+        WrenchAction::Show { name } => shown(name, context),
+        WrenchAction::Calibrated { name, on, failed, note } => {
             let today = clock::today();
             let result = if *failed { CalibrationResult::Failed } else { CalibrationResult::Passed };
             calibrated(name, Calibration { on: on.unwrap_or(today), result }, note, today, context)
         }
-        Action::Retire { name } => {
+        WrenchAction::Retire { name } => {
             let mut store = context.store()?;
             registered(&store, name)?;
             store.retire_wrench(name, clock::today())?;
             shown(name, context)
         }
-        Action::Pick(args) => pick::answer(args, context),
-        Action::Setting(args) => setting::answer(args, context),
+        WrenchAction::Pick(args) => pick::answer(args, context),
+        WrenchAction::Setting(args) => setting::answer(args, context),
     }
 }
 

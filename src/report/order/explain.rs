@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::{OrderReport, fraction};
 use crate::report::{Style, columns, records};
-use crate::sequence::{Action, Loss, Plan};
+use crate::sequence::{Loss, Plan, StepAction};
 
 /// One turn of the wrench and the loads after it, by bolt number, as fractions of the target.
 #[derive(Debug, Serialize)]
@@ -22,7 +22,7 @@ pub(super) struct ActionLine {
 /// Every action of a plan, at its three losses.
 pub(super) fn action_lines(plan: &Plan) -> Vec<ActionLine> {
     let [low, nominal, high] = [Loss::Low, Loss::Nominal, Loss::High].map(|loss| plan.actions(loss));
-    let loads = |action: &Action| action.loads.iter().copied().map(fraction).collect();
+    let loads = |action: &StepAction| action.loads.iter().copied().map(fraction).collect();
     let mut step = 0;
     let mut pass = 0;
     let lines = nominal.iter().zip(low.iter().zip(&high)).map(|(nominal, (low, high))| {

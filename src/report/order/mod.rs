@@ -18,7 +18,7 @@ use super::{Report, Style, records};
 use crate::book::{Hand, JointKind, Way};
 use crate::conformity::SettingScale;
 use crate::quantity::{Spec, Torque, TorqueUnit, in_newton_metres};
-use crate::sequence::{Bolt, Layout, Note, Plan, SettingError, Side, diagram, settings};
+use crate::sequence::{BoltNumber, ClosedSide, Layout, Note, Plan, SettingError, diagram, settings};
 use explain::ActionLine;
 use parts::{Apart, Assumed, Needed, PassLine};
 
@@ -55,7 +55,7 @@ pub struct Joint {
     /// What kind of joint they hold.
     pub kind: JointKind,
     /// The side that closes first, where one does.
-    pub closed: Side,
+    pub closed: ClosedSide,
     /// Which way the bolts are turned.
     pub hand: Hand,
     /// What surrounds the tightening.
@@ -171,8 +171,8 @@ impl OrderReport {
     /// What is known of a joint before there are passes.
     fn bare(joint: Joint) -> OrderReport {
         let closed = match (joint.kind.way, joint.closed) {
-            (Way::ClosedSideFirst, Side::Top) => Some("top"),
-            (Way::ClosedSideFirst, Side::Bottom) => Some("bottom"),
+            (Way::ClosedSideFirst, ClosedSide::Top) => Some("top"),
+            (Way::ClosedSideFirst, ClosedSide::Bottom) => Some("bottom"),
             _ => None,
         };
         OrderReport {
@@ -287,7 +287,7 @@ impl Report for OrderReport {
 }
 
 /// The numbers of bolts.
-fn numbers(bolts: &[Bolt]) -> Vec<usize> {
+fn numbers(bolts: &[BoltNumber]) -> Vec<usize> {
     bolts.iter().map(|bolt| bolt.number()).collect()
 }
 

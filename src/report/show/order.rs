@@ -1,13 +1,13 @@
 //! The order of the bolts of an entry in one line.
 
 use crate::book::{Page, Way};
-use crate::sequence::{Bolt, Side};
+use crate::sequence::{BoltNumber, ClosedSide};
 
 /// The bolts of an entry by number, group by group as they come up.
 pub(super) fn bolt_groups(page: &Page) -> Vec<Vec<usize>> {
     // A book is refused where the pattern of an entry does not fit its layout.
-    let groups = page.kind.pattern(Side::Top).groups(&page.entry.layout).unwrap_or_default();
-    groups.into_iter().map(|group| group.into_iter().map(Bolt::number).collect()).collect()
+    let groups = page.kind.pattern(ClosedSide::Top).groups(&page.entry.layout).unwrap_or_default();
+    groups.into_iter().map(|group| group.into_iter().map(BoltNumber::number).collect()).collect()
 }
 
 /// How the bolts come up, in one sentence.

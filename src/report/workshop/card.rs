@@ -6,7 +6,7 @@ use crate::book::{Check, Hand, MeasuredItem};
 use crate::quantity::{Resolution, TorqueUnit};
 use crate::report::words::governing_text;
 use crate::report::{Report, Style, records, torque_text};
-use crate::sequence::{Bolt, Layout, PictureText, Shape, order, picture};
+use crate::sequence::{BoltNumber, Layout, PictureText, Shape, order, picture};
 use crate::workshop::{Governing, Joint, JudgedBicycle, WorkshopSnapshot};
 use crate::wrench::RegisteredWrench;
 
@@ -109,7 +109,7 @@ impl CardReport {
                     Some(torque_text(aim.on_scale, Resolution(step), unit.unwrap_or(wrench.unit)))
                 }),
                 order: layout
-                    .map(|layout| order(&layout).into_iter().map(Bolt::number).collect())
+                    .map(|layout| order(&layout).into_iter().map(BoltNumber::number).collect())
                     .unwrap_or_default(),
                 warning: warning(joint, workshop, joint.is_left_handed(&judging)),
                 verdict: verdict.state().text(),
