@@ -39,8 +39,8 @@ impl Context {
             ColorArg::Never => false,
             ColorArg::Auto => terminal && std::env::var_os("NO_COLOR").is_none(),
         };
-        let terminal_width = terminal_size::terminal_size().map(|(width, _)| usize::from(width.0));
-        let width = terminal_width.filter(|_| terminal).or_else(columns_asked_for).unwrap_or(PIPE_WIDTH);
+        let terminal_width = terminal.then(textwrap::termwidth);
+        let width = terminal_width.or_else(columns_asked_for).unwrap_or(PIPE_WIDTH);
         Context {
             format: match args.format {
                 FormatArg::Text => Format::Text,
