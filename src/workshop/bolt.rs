@@ -249,3 +249,7 @@ impl Torques<'_> {
 fn looked_at(since: &[&Reading]) -> Option<LocalInstant> {
     since.iter().find(|reading| reading.kind == Kind::BackToMark).map(|reading| reading.at)
 }
+
+#[cfg(test)]
+#[path = "bolt_tests.rs"]
+mod tests;

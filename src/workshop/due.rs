@@ -147,4 +147,4 @@ pub fn every_interval<'a>(
 
 #[cfg(test)]
 #[path = "due_tests.rs"]
-mod tests;
+pub(in crate::workshop) mod tests;

@@ -12,7 +12,7 @@ fn at(text: &str) -> LocalInstant {
     LocalInstant::parse(text, &TimeZone::UTC).unwrap()
 }
 
-fn interval(trigger: Trigger) -> ServiceInterval {
+pub(in crate::workshop) fn interval(trigger: Trigger) -> ServiceInterval {
     ServiceInterval {
         interval: "test".into(),
         name: "Test".into(),
@@ -35,7 +35,7 @@ fn ride(day: &str, hours: f64) -> Event {
     Event { kind: EventKind::Ride, at: at(day), hours: Some(hours), km, what, note }
 }
 
-fn event(kind: EventKind, day: &str) -> Event {
+pub(in crate::workshop) fn event(kind: EventKind, day: &str) -> Event {
     Event { kind, hours: None, ..ride(day, 1.0) }
 }
 
@@ -108,4 +108,83 @@ fn an_event_counts_when_it_is_newer_than_the_check() {
     assert_eq!(due(&crash, "2026-06-11", crashed()), None);
     assert_eq!(due(&crash, "2026-06-09", vec![event(EventKind::Wash, "2026-06-10")]), None);
     assert_eq!(due(&crash, "2026-06-09", vec![event(EventKind::Crash, "2026-07-10")]), None, "not yet");
+}
+
+/// Of several limits that have passed the riding is told first: hours, then kilometres, then days.
+#[test]
+fn whichever_limit_comes_first_makes_it_due_and_what_is_left_is_counted() {
+    let every = ServiceInterval {
+        hours_high: Some(10.0),
+        km: Some(100.0),
+        days: Some(20.0),
+        ..interval(Trigger::Every)
+    };
+    let after = |since: &str, hours: f64, km: f64| {
+        let usage = Usage::new(vec![Event { km: Some(km), ..ride("2026-06-29", hours) }]);
+        let (wrenches, hardware, items) = (BTreeMap::new(), BTreeMap::new(), BTreeMap::new());
+        let judging = JudgingContext {
+            now: at("2026-06-30"),
+            kind: "hardtail",
+            usage: &usage,
+            wrenches: &wrenches,
+            intervals: &[],
+            hardware: &hardware,
+            items: &items,
+        };
+        let due = due_by(&every, at(since), &judging);
+        (due.why, [due.hours_left, due.km_left, due.days_left].map(Option::unwrap))
+    };
+    let hours = DueWhy::Hours { ridden: 11.0, allowed: 10.0 };
+    let km = DueWhy::Distance { ridden: 101.0, allowed: 100.0 };
+    let days = DueWhy::Days { passed: 29.0, allowed: 20.0 };
+    assert_eq!(after("2026-06-01", 11.0, 101.0), (Some(hours), [-1.0, -1.0, -9.0]));
+    assert_eq!(after("2026-06-01", 10.0, 101.0), (Some(km), [0.0, -1.0, -9.0]));
+    assert_eq!(after("2026-06-01", 10.0, 100.0), (Some(days), [0.0, 0.0, -9.0]));
+    assert_eq!(after("2026-06-10", 10.0, 100.0), (None, [0.0, 0.0, 0.0]));
+}
+
+#[test]
+fn the_first_check_is_due_by_days_only_for_who_has_ridden() {
+    let first = ServiceInterval { days: Some(20.0), ..interval(Trigger::FirstAfterRebuild) };
+    let built = |day: &str| event(EventKind::Rebuild, day);
+    let due_at = Some(DueWhy::FirstCheck { built: at("2026-06-01") });
+    assert_eq!(due(&first, "2026-05-30", vec![built("2026-06-01"), ride("2026-06-02", 1.0)]), due_at);
+    assert_eq!(due(&first, "2026-05-30", vec![built("2026-06-01")]), None, "it was never ridden");
+    assert_eq!(
+        due(&first, "2026-05-30", vec![built("2026-06-10"), ride("2026-06-12", 1.0)]),
+        None,
+        "20 days"
+    );
+    // A check from before it was built anew is none of it, whatever was ridden before that.
+    let ridden_before = vec![ride("2026-05-01", 9.0), built("2026-06-01"), ride("2026-06-02", 1.0)];
+    assert_eq!(due(&first, "2026-05-30", ridden_before), due_at);
+}
+
+#[test]
+fn what_is_due_for_the_whole_bicycle_counts_from_when_it_was_done() {
+    let service = |scope: Scope| ServiceInterval { scope, days: Some(30.0), ..interval(Trigger::Every) };
+    let mut intervals = vec![service(Scope::Bicycle), service(Scope::AllJoints), service(Scope::Bicycle)];
+    intervals[0].interval = "fork-service".into();
+    intervals[2].kinds = vec!["road".into()];
+    let done = |what: &str, day: &str| Event { what: what.into(), ..event(EventKind::Done, day) };
+    let usage = Usage::new(vec![
+        done("fork-service", "2026-06-10"),
+        done("chain-lubrication", "2026-06-20"),
+        done("fork-service", "2026-07-10"),
+    ]);
+    let (wrenches, hardware, items) = (BTreeMap::new(), BTreeMap::new(), BTreeMap::new());
+    let judging = JudgingContext {
+        now: at("2026-06-30"),
+        kind: "hardtail",
+        usage: &usage,
+        wrenches: &wrenches,
+        intervals: &intervals,
+        hardware: &hardware,
+        items: &items,
+    };
+    let left = |joint| -> Vec<Option<f64>> {
+        every_interval(joint, at("2026-06-01"), &judging).iter().map(|due| due.days_left).collect()
+    };
+    assert_eq!(left(None), [Some(10.0)], "counted from the work, not from another nor from one to come");
+    assert_eq!(left(Some(("stem", "cockpit", at("2026-06-25")))), [Some(25.0)], "a joint from its evidence");
 }

@@ -126,4 +126,24 @@ mod tests {
         assert!(usage.newest(EventKind::Crash, at("2026-06-03")).is_none());
         assert!(usage.newest(EventKind::Crash, at("2026-06-04")).is_some());
     }
+
+    /// 15 km/h (own choice): 45 km are 3 h, so that a check comes rather too early.
+    #[test]
+    fn the_newest_event_counts_and_work_by_its_name() {
+        let done = |what: &str, day| Event { what: what.into(), ..event(EventKind::Done, day, None, None) };
+        let usage = Usage::new(vec![
+            event(EventKind::Crash, "2026-06-04", None, None),
+            event(EventKind::Crash, "2026-06-02", None, None),
+            done("fork-service", "2026-06-03"),
+            done("chain-lubrication", "2026-06-05"),
+        ]);
+        let newest = |until| usage.newest(EventKind::Crash, at(until)).map(|event| event.at);
+        assert_eq!(
+            (newest("2026-06-30"), newest("2026-06-03")),
+            (Some(at("2026-06-04")), Some(at("2026-06-02")))
+        );
+        assert_eq!(usage.last_done("fork-service", at("2026-06-30")), Some(at("2026-06-03")));
+        assert_eq!(usage.last_done("fork-service", at("2026-06-02")), None);
+        assert_eq!(usage.last_done("crash", at("2026-06-30")), None);
+    }
 }

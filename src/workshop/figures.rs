@@ -225,4 +225,4 @@ fn complete(found: &mut Governing, band: Spec) {
 
 #[cfg(test)]
 #[path = "figures_tests.rs"]
-mod tests;
+pub(in crate::workshop) mod tests;

@@ -6,7 +6,7 @@ use crate::quantity::{in_newton_metres, newton_metres as nm};
 use crate::sequence::Layout;
 use crate::workshop::joint::tests::clamp;
 
-fn hardware(spec: Option<Spec>) -> Hardware {
+pub(in crate::workshop) fn hardware(spec: Option<Spec>) -> Hardware {
     Hardware {
         entry: "test-clamp".into(),
         name: "Test clamp".into(),
@@ -137,4 +137,52 @@ fn a_figure_that_cannot_be_read_leaves_nothing_to_act_on() {
     let measured = Joint { check: Check::Measure, ..measure };
     assert_eq!(measured.figures.damaged(measured.check), None);
     assert!(marked(&[("rotor", "5 N·m")]).figures.damaged(Check::Measure).is_some());
+}
+
+/// Parts of one ceiling are as the first says, and the higher of their low sides counts.
+#[test]
+fn two_parts_of_one_ceiling_and_two_that_meet_in_one_torque() {
+    let of = |first, second| governing(&marked(&[("stem", first), ("bar", second)]), None);
+    let alike = of("4-6 N·m", "5-6 N·m");
+    assert_eq!(ends(&alike), (Some(5.0), Some(6.0)));
+    assert!(
+        alike.word.starts_with("marking on the stem")
+            && alike.word.ends_with("its low side is the marking on the bar")
+    );
+    let touching = of("6-8 N·m", "max 6 N·m");
+    assert_eq!((ends(&touching), touching.notes.len()), ((Some(6.0), Some(6.0)), 0), "6 N·m serves both");
+}
+
+#[test]
+fn a_floor_takes_its_high_side_from_the_band_and_other_figures_stay_as_they_are() {
+    let band = hardware(Some(Spec::range_nm(4.0, 6.0)));
+    let of = |figure| governing(&marked(&[("stem", figure)]), Some(&band));
+    assert_eq!(ends(&of("min 5 N·m")), (Some(5.0), Some(6.0)));
+    assert!(of("min 5 N·m").word.ends_with("; high side from the band"));
+    assert_eq!(ends(&of("5-8 N·m")), (Some(5.0), Some(8.0)));
+    // Figures that meet in one torque contradict each other in nothing.
+    for figure in ["6-8 N·m", "2-4 N·m"] {
+        assert!(of(figure).notes.is_empty(), "{figure}");
+    }
+    for figure in ["6.1-8 N·m", "2-3.9 N·m"] {
+        assert!(of(figure).notes[0].starts_with("the band of the entry says otherwise"), "{figure}");
+    }
+}
+
+#[test]
+fn a_marking_is_held_against_what_else_is_stated_and_nothing_else_is() {
+    let figures = |marking: &[&str]| Figures {
+        markings: marking
+            .iter()
+            .map(|text| Marking { part: String::new(), figure: Figure::read(text) })
+            .collect(),
+        part_maker: Some(Figure::read("4-5 N·m")),
+        shop: Some(Figure::read("9 N·m")),
+        ..Figures::default()
+    };
+    let found = governing(&joint(figures(&["7 N·m"])), None);
+    assert_eq!(found.word, "marking on the part");
+    assert_eq!(found.notes, ["maker of the part says otherwise, without a value in common"]);
+    assert!(governing(&joint(figures(&["4.5 N·m"])), None).notes.is_empty());
+    assert!(governing(&joint(figures(&[])), None).notes.is_empty());
 }

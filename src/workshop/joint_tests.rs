@@ -9,7 +9,10 @@ use super::*;
 use crate::book::{EventKind, MeasuredItem, SourcedLimit};
 use crate::conformity::{Doubt, Kind};
 use crate::quantity::{Measure, MeasureLimit, newton_metres as nm, parse_reading};
-use crate::workshop::{Action, Event, Figure, Finding, Hardware, LocalInstant, Marking, Usage, Value};
+use crate::workshop::{
+    Action, Bicycle, Event, Figure, Finding, Hardware, LocalInstant, Marking, StoredBicycle, Usage, Value,
+    WorkshopSnapshot,
+};
 use crate::wrench::{Calibration, CalibrationResult, Line, Operation, Wrench, WrenchKind, WrenchParts};
 
 pub(in crate::workshop) fn at(text: &str) -> LocalInstant {
@@ -373,4 +376,49 @@ fn sound_evidence_is_overtaken_by_an_event() {
     assert_eq!(judge(&world, &joint, &lines).state(), State::Due);
     let bad = [line(10, Kind::Tightened, "3.0 N·m")];
     assert_eq!(judge(&world, &joint, &bad).state(), State::Low, "a bad joint stays bad");
+}
+
+#[test]
+fn a_figure_that_cannot_be_read_is_refused_by_the_name_of_its_column() {
+    let bad = || Figure::read("5 Nx");
+    let marking = |figure| Marking { part: "stem".into(), figure };
+    let good = || marking(Figure::read("5 N·m"));
+    let none = Figures::default;
+    for (column, figures) in [
+        ("marking", Figures { markings: vec![marking(bad()), good()], ..none() }),
+        ("second_marking", Figures { markings: vec![good(), marking(bad())], ..none() }),
+        ("part_maker", Figures { part_maker: Some(bad()), shop: Some(bad()), ..none() }),
+        ("bicycle_maker", Figures { bicycle_maker: Some(bad()), markings: vec![good()], ..none() }),
+        ("shop", Figures { shop: Some(bad()), ..none() }),
+    ] {
+        let refused = Joint { figures, ..clamp(1, "") }.refused().unwrap();
+        assert_eq!(refused.column, column);
+        assert!(refused.why.contains("Nx"), "{}", refused.why);
+    }
+    assert!(clamp(1, "4-6 N·m").refused().is_none() && clamp(1, "").refused().is_none());
+    assert!(clamp(1, "min 1.5 mm").refused().is_some(), "a limit of a measured value is no torque");
+    let measured = Joint { check: Check::Measure, ..clamp(1, "min 1.5 mm") };
+    assert!(measured.refused().is_none());
+}
+
+#[test]
+fn readings_of_later_are_counted_and_left_out_where_a_bicycle_is_judged() {
+    let world = World::new();
+    let workshop = WorkshopSnapshot {
+        now: world.now,
+        hardware: world.hardware.clone(),
+        items: world.items.clone(),
+        intervals: vec![],
+        wrenches: world.wrenches.clone(),
+    };
+    let bicycle = Bicycle { kind: "hardtail".into(), ..Bicycle::blank() };
+    let reading = |at| Reading { at, ..line(1, Kind::Tightened, "5.0 N·m") };
+    let lines = vec![reading(world.now.later_by_ms(1)), reading(world.now)];
+    let joints =
+        [(clamp(1, "4-6 N·m"), lines), (clamp(1, "4-6 N·m"), vec![reading(world.now.later_by_ms(9))])];
+    let stored = StoredBicycle { id: 1, bicycle };
+    let judged = workshop.judge(stored, Usage::default(), joints.into_iter());
+    let states: Vec<State> = judged.joints.iter().map(|(_, verdict)| verdict.state()).collect();
+    assert_eq!((judged.in_future, states), (2, vec![State::Sound, State::NeverChecked]));
+    assert_eq!(judged.verdict.deciding, [1]);
 }

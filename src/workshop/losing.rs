@@ -55,3 +55,7 @@ pub fn losing(newest_first: &[&Reading], instrument: &Instrument) -> Option<Losi
         (chance.value() <= LEVEL).then_some(Losing { method, count: series.len(), first, last, chance })
     })
 }
+
+#[cfg(test)]
+#[path = "losing_tests.rs"]
+mod tests;

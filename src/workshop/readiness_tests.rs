@@ -75,6 +75,35 @@ fn a_bicycle_without_joints_is_unproven_and_a_crack_decides_anywhere() {
     assert_eq!(judge_bicycle(&[cracked]).fitness, Fitness::Unfit);
 }
 
+/// Who has little time reads the first line: what decides safety and is worst, then the way round.
+#[test]
+fn what_decides_is_listed_with_the_worst_first() {
+    let placed = |order, critical, state| {
+        let (joint, verdict) = in_state(critical, state, Why::Nothing);
+        (Joint { order, ..joint }, verdict)
+    };
+    let joints = [
+        placed(5, true, State::NeverChecked),
+        placed(4, false, State::Fault),
+        placed(3, true, State::Sound),
+        placed(2, true, State::Low),
+        placed(1, true, State::NeverChecked),
+        placed(6, true, State::High),
+        placed(0, false, State::Due),
+    ];
+    let verdict = judge_bicycle(&joints);
+    assert_eq!((verdict.fitness, verdict.deciding.as_slice()), (Fitness::Unfit, &[5, 3, 4, 0, 1, 6][..]));
+}
+
+/// A part that only has to be replaced some day is no crack.
+#[test]
+fn of_findings_at_a_joint_that_does_not_decide_safety_only_a_crack_decides() {
+    for finding in [Finding::Loose, Finding::Play, Finding::Seized, Finding::Worn, Finding::Creaks] {
+        let found = in_state(false, State::Fault, Why::Found(finding));
+        assert_eq!(judge_bicycle(&[found]).fitness, Fitness::FitWithConditions, "{finding:?}");
+    }
+}
+
 /// What is known of the wrench of the reading.
 const WRENCHES: [(&str, bool); 5] = [
     ("calibrated", true),
