@@ -58,13 +58,11 @@ impl Context {
     }
 
     /// The same look over another database.
-    #[must_use]
     pub fn with_database(&self, path: PathBuf) -> Context {
         Context { db: Some(path), book: OnceCell::new(), remarks: RefCell::default(), ..*self }
     }
 
     /// The unit in which torques are shown.
-    #[must_use]
     pub fn shown_unit(&self) -> TorqueUnit {
         self.unit.unwrap_or(TorqueUnit::NewtonMetre)
     }
@@ -172,7 +170,6 @@ impl Context {
     }
 
     /// What was noted, once.
-    #[must_use]
     pub fn take_remarks(&self) -> Vec<String> {
         self.remarks.take()
     }

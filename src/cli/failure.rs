@@ -66,14 +66,12 @@ impl Failure {
     }
 
     /// A failure at a place.
-    #[must_use]
     pub fn at(mut self, place: impl Into<String>) -> Failure {
         self.at = Some(place.into());
         self
     }
 
     /// The failure of a command line that `clap` refuses.
-    #[must_use]
     pub fn from_usage(error: &clap::Error) -> Failure {
         let text = error.to_string();
         let told = text.lines().take_while(|line| !line.starts_with("Usage:"));
@@ -86,7 +84,6 @@ impl Failure {
     }
 
     /// The failure as written to standard error.
-    #[must_use]
     pub fn text(&self, format: Format) -> String {
         if format == Format::Json {
             let json = serde_json::json!({ "error": self });

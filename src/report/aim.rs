@@ -31,7 +31,6 @@ struct Keys {
 
 impl ShownSetting {
     /// The setting and what to expect of it, in `unit`.
-    #[must_use]
     pub fn text(&self, unit: TorqueUnit) -> String {
         let set = torque_text(self.on_scale, Resolution(self.step), unit);
         let true_torque = torque_text(self.aim.setting, Resolution(self.step / 10.0), unit);
@@ -59,13 +58,11 @@ impl Serialize for ShownSetting {
 }
 
 /// A small torque, such as an uncertainty, with two significant digits.
-#[must_use]
 pub fn small_torque_text(torque: Torque, unit: TorqueUnit) -> String {
     torque_text(torque, Resolution::significant(torque, unit, 2), unit)
 }
 
 /// A chance in words that never claims certainty.
-#[must_use]
 pub fn chance_text(chance: Probability) -> String {
     match chance.value() * 100.0 {
         p if p > 99.9 => "over 99.9 %".to_owned(),

@@ -44,7 +44,6 @@ struct WrenchRows<'a> {
 
 impl<'a> AuditReport<'a> {
     /// The findings of `summary` with at most `worst` readings furthest outside, torques in `unit`.
-    #[must_use]
     pub fn new(summary: &'a Summary, worst: usize, unit: TorqueUnit) -> AuditReport<'a> {
         let rows = |(wrench, counts)| WrenchRows { wrench, counts };
         let entries = summary.entries.iter().map(|(entry, found)| EntryRows {

@@ -23,7 +23,6 @@ const BAR: f64 = 40.0;
 const NARROW: f64 = 40.0;
 
 /// The picture as an SVG document; entries without known limits or without readings are left out.
-#[must_use]
 pub fn audit_plot(summary: &Summary, unit: TorqueUnit) -> String {
     let mut svg = String::new();
     // Writing to a String does not fail.

@@ -15,7 +15,6 @@ pub struct RowWording {
 
 impl RowWording {
     /// The wording with torques in `unit`.
-    #[must_use]
     pub fn new(unit: TorqueUnit) -> RowWording {
         RowWording { unit }
     }

@@ -41,7 +41,6 @@ pub struct BoltReport {
 
 impl BoltReport {
     /// True when the torque leaves bolt and thread within their limits, or none was given.
-    #[must_use]
     pub fn is_plausible(&self) -> bool {
         self.at_torque.as_ref().is_none_or(|(_, analysis)| {
             analysis.plausibility == Plausibility::Plausible
@@ -50,21 +49,18 @@ impl BoltReport {
     }
 
     /// The torque of 90 % of yield, at low and at high friction.
-    #[must_use]
     pub fn torque_limit(&self) -> Span<Torque> {
         let band = self.friction.band;
         Span { low: self.bolt.torque_limit(band.low()), high: self.bolt.torque_limit(band.high()) }
     }
 
     /// The bolt in words, such as `M5x0.8 of class 8.8, socket head`.
-    #[must_use]
     pub fn bolt_text(&self) -> String {
         let (thread, class) = (self.bolt.thread().designation(), &self.bolt.class().name);
         format!("{thread} of class {class}, {} head", self.bolt.head().kind.name())
     }
 
     /// The friction in words, such as `friction 0.08–0.16 (greased)`.
-    #[must_use]
     pub fn friction_text(&self) -> String {
         let ground = match self.friction.condition {
             Some(Condition::Unknown) => "condition of the thread not known",

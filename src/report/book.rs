@@ -58,7 +58,6 @@ struct DiagnosticLine {
 
 impl BookCheck {
     /// The report of diagnostics; sound when none of them is an error.
-    #[must_use]
     pub fn new(diagnostics: &[Diagnostic]) -> BookCheck {
         BookCheck {
             sound: diagnostics.iter().all(|diagnostic| diagnostic.severity == Severity::Warning),
@@ -80,7 +79,6 @@ impl BookCheck {
     }
 
     /// True when the book can be loaded.
-    #[must_use]
     pub fn is_sound(&self) -> bool {
         self.sound
     }

@@ -81,7 +81,6 @@ pub struct ConditionReport {
 
 impl StatedCondition {
     /// A condition that the user says a figure is for.
-    #[must_use]
     pub fn named(condition: Condition) -> StatedCondition {
         let name = condition.name();
         let known = Some(condition);
@@ -89,7 +88,6 @@ impl StatedCondition {
     }
 
     /// The conditions that the counted figures of a page are stated for, each once.
-    #[must_use]
     pub fn of_page(page: &Page) -> Vec<StatedCondition> {
         let mut all: Vec<StatedCondition> = Vec::new();
         for value in page.evidence.iter().filter(|value| value.counted() && !value.condition.is_empty()) {
@@ -122,7 +120,6 @@ impl StatedCondition {
 
 impl ConditionReport {
     /// What figures are stated for, where the condition of the thread in hand is not given.
-    #[must_use]
     pub fn stated_only(stated: Vec<StatedCondition>) -> ConditionReport {
         ConditionReport {
             actual: None,
@@ -134,7 +131,6 @@ impl ConditionReport {
     }
 
     /// The stated conditions against the `actual` one.
-    #[must_use]
     pub fn new(catalogue: &Catalogue, stated: Vec<StatedCondition>, actual: Condition) -> ConditionReport {
         let known: Vec<Condition> = stated.iter().filter_map(|stated| stated.known).collect();
         let mut published: Vec<Published> = Vec::new();
@@ -152,19 +148,11 @@ impl ConditionReport {
     }
 
     /// True when no figure is stated for the condition in hand, and some for another one.
-    #[must_use]
     pub fn differs(&self) -> bool {
         self.differs
     }
 
-    /// True when there is nothing to say.
-    #[must_use]
-    pub fn is_silent(&self) -> bool {
-        self.actual.is_none() && self.stated.is_empty()
-    }
-
     /// The condition in words for a screen.
-    #[must_use]
     pub fn text(&self, style: &Style) -> String {
         let stated: Vec<String> = self.stated.iter().map(StatedCondition::text).collect();
         let mut said = Vec::new();

@@ -32,7 +32,6 @@ enum Numbers {
 
 impl Conversion {
     /// `stated` in each of `units`.
-    #[must_use]
     pub fn new(stated: &Stated, units: &[TorqueUnit]) -> Conversion {
         Conversion {
             from: converted(stated, stated.unit),

@@ -4,14 +4,12 @@ use crate::book::{Consensus, TorqueInterval};
 use crate::quantity::{Resolution, Rounding, Spec, Torque, TorqueUnit, newton_metres};
 
 /// A reading or setting with its unit, rounded to nearest at its resolution.
-#[must_use]
 pub fn torque_text(torque: Torque, resolution: Resolution, unit: TorqueUnit) -> String {
     format!("{} {unit}", resolution.text(torque, unit, Rounding::Nearest))
 }
 
 /// The step of a scale, to three significant digits without trailing zeros: it may be a whole one in
 /// another unit only.
-#[must_use]
 pub fn step_text(step: Torque, unit: TorqueUnit) -> String {
     let text = Resolution(step / 100.0).text(step, unit, Rounding::Nearest);
     let trimmed = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
@@ -19,7 +17,6 @@ pub fn step_text(step: Torque, unit: TorqueUnit) -> String {
 }
 
 /// A setting of a wrench with its unit: all digits of its step, and never rounded up.
-#[must_use]
 pub fn setting_text(setting: Torque, step: Torque, unit: TorqueUnit) -> String {
     let step = unit.value_of(step);
     let whole = |digits: i32| {
@@ -46,7 +43,6 @@ pub fn spec_text(spec: Spec, resolution: Resolution, unit: TorqueUnit) -> String
 }
 
 /// A stretch in a unit, its ends rounded inward.
-#[must_use]
 pub fn stretch_text(stretch: TorqueInterval, resolution: Resolution, unit: TorqueUnit) -> String {
     match (stretch.low, stretch.high) {
         (Some(low), Some(high)) => spec_text(Spec::Range { low, high }, resolution, unit),
@@ -57,13 +53,11 @@ pub fn stretch_text(stretch: TorqueInterval, resolution: Resolution, unit: Torqu
 }
 
 /// The band of an entry, or a dash where there is none to act on.
-#[must_use]
 pub fn band_text(consensus: &Consensus, unit: TorqueUnit) -> String {
     consensus.spec.map_or_else(|| "–".to_owned(), |spec| spec_text(spec, resolution_of(consensus), unit))
 }
 
 /// The digits an entry's figures come with; a tenth of a N·m where none were printed.
-#[must_use]
 pub fn resolution_of(consensus: &Consensus) -> Resolution {
     let printed = consensus.resolution.unwrap_or(Resolution(newton_metres(0.1)));
     match consensus.spec {

@@ -27,7 +27,6 @@ struct FoundEntry {
 
 impl FoundEntries {
     /// Entries with their evidence, their bands shown in `unit`.
-    #[must_use]
     pub fn new(entries: Vec<(Entry, Vec<Evidence>)>, unit: TorqueUnit) -> FoundEntries {
         let entries = entries.into_iter().map(|(entry, evidence)| {
             let consensus = consensus(&evidence);

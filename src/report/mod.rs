@@ -31,37 +31,38 @@ mod wrench;
 
 use serde::Serialize;
 
-pub use aim::{ShownSetting, chance_text, small_torque_text};
-pub use audit::AuditReport;
-pub use audit_plot::audit_plot;
-pub use audit_row::RowWording;
-pub use band::Band;
-pub use bolt::BoltReport;
-pub use book::{BookChanged, BookCheck, BookStatus};
-pub use check::{BoltDoubt, CheckReport};
-pub use condition::{ConditionReport, StatedCondition};
-pub use convert::Conversion;
-pub use demo::{DemoReport, DemoStep};
-pub use figure::{band_text, resolution_of, spec_text, stretch_text, torque_text};
-pub use find::FoundEntries;
-pub use order::{Joint, OrderReport, Passes, Procedure, StepAt};
-pub use pick::{PickReport, PickedFor};
-pub use setting::SettingReport;
+pub(crate) use aim::ShownSetting;
+pub(crate) use audit::AuditReport;
+pub(crate) use audit_plot::audit_plot;
+pub(crate) use audit_row::RowWording;
+pub(crate) use band::Band;
+pub(crate) use bolt::BoltReport;
+pub(crate) use book::{BookChanged, BookCheck, BookStatus};
+pub(crate) use check::{BoltDoubt, CheckReport};
+pub(crate) use condition::{ConditionReport, StatedCondition};
+pub(crate) use convert::Conversion;
+pub(crate) use demo::{DemoReport, DemoStep};
+pub use figure::spec_text;
+pub(crate) use figure::{resolution_of, stretch_text, torque_text};
+pub(crate) use find::FoundEntries;
+pub(crate) use order::{Joint, OrderReport, Passes, Procedure, StepAt};
+pub(crate) use pick::{PickReport, PickedFor};
+pub(crate) use setting::SettingReport;
 pub(crate) use sheet::sheet;
-pub use show::EntryReport;
-pub use style::Style;
-pub use sweep_plot::{nice_step, sweep_plot};
-pub use table::{columns, records};
-pub use words::{doubt_text, governing_text, outcome_word, reasons, slip_text};
-pub use workshop::{
+pub(crate) use show::EntryReport;
+pub(crate) use style::Style;
+pub(crate) use sweep_plot::{nice_step, sweep_plot};
+pub(crate) use table::{columns, records};
+pub(crate) use words::{doubt_text, governing_text, slip_text};
+pub(crate) use workshop::{
     BicycleReport, CardReport, DueReport, FleetDue, FleetList, FleetReady, HistoryReport, ImportReport,
     ReadyReport, RecordReport, card_html, history_svg, layout_of, told,
 };
-pub use wrench::{WrenchList, WrenchReport};
+pub(crate) use wrench::{WrenchList, WrenchReport};
 
 /// How a report is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Format {
+pub(crate) enum Format {
     /// For people.
     #[default]
     Text,
@@ -72,7 +73,7 @@ pub enum Format {
 }
 
 /// Something a command says.
-pub trait Report: Serialize {
+pub(crate) trait Report: Serialize {
     /// For people, ending in a line break.
     fn text(&self, style: &Style) -> String;
 
@@ -84,7 +85,7 @@ pub trait Report: Serialize {
 ///
 /// # Errors
 /// Never in practice: everything is written in memory.
-pub fn write(report: &impl Report, format: Format, style: &Style) -> Result<String, WriteError> {
+pub(crate) fn write(report: &impl Report, format: Format, style: &Style) -> Result<String, WriteError> {
     match format {
         Format::Text => Ok(report.text(style)),
         Format::Json => Ok(serde_json::to_string_pretty(report)? + "\n"),
@@ -101,7 +102,7 @@ pub fn write(report: &impl Report, format: Format, style: &Style) -> Result<Stri
 
 /// A report that could not be written.
 #[derive(Debug, thiserror::Error)]
-pub enum WriteError {
+pub(crate) enum WriteError {
     /// The JSON writer's word.
     #[error(transparent)]
     Json(#[from] serde_json::Error),

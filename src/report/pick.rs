@@ -56,7 +56,6 @@ struct Purchase {
 
 impl PickedFor {
     /// No candidates yet for a torque typed as `spec`.
-    #[must_use]
     pub fn new(spec: &str, specified: Option<String>, ground: &str) -> PickedFor {
         PickedFor { spec: spec.to_owned(), specified, ground: ground.to_owned(), wrenches: Vec::new() }
     }
@@ -67,7 +66,6 @@ impl PickedFor {
     }
 
     /// Whether a registered wrench settles the torque.
-    #[must_use]
     pub fn is_served(&self) -> bool {
         self.wrenches.iter().any(|line| line.serves)
     }
@@ -97,7 +95,6 @@ fn line(candidate: &Candidate<'_>, aim: Option<Aim>, unit: TorqueUnit) -> PickLi
 impl PickReport {
     /// The report of what was picked, and of the wrenches that are missing; `anticlockwise` when one of
     /// them is for a left-hand thread.
-    #[must_use]
     pub fn new(
         picked: Vec<PickedFor>,
         to_buy: &[Need],

@@ -26,7 +26,6 @@ pub struct SettingReport {
 impl SettingReport {
     /// The setting `exact` for `at_bolt`, and the wrench's step below it where one is known, so that
     /// the bolt never gets more than was asked for.
-    #[must_use]
     pub fn new(
         at_bolt: Torque,
         exact: Torque,

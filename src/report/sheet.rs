@@ -8,7 +8,6 @@ use serde_json::Value;
 ///
 /// A column is a key of the element or, where it has none such, of the report: `verdict`. A path leads to a key
 /// further inside, `limits.low_nm`, and gives the column its last name or another one: `aim_nm=aim.setting_nm`.
-#[must_use]
 pub fn sheet(report: &impl Serialize, list: &str, columns: &[&str]) -> Vec<Vec<String>> {
     // A report is made of plain values, which JSON can always write.
     let whole = serde_json::to_value(report).unwrap_or_default();

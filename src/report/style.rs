@@ -15,27 +15,17 @@ pub struct Style {
 }
 
 impl Style {
-    /// Plain text of a width.
-    #[cfg(test)]
-    #[must_use]
-    pub fn plain(width: usize) -> Style {
-        Style { width, colour: false }
-    }
-
     /// Text that should be seen first.
-    #[must_use]
     pub fn strong(self, text: &str) -> String {
         self.paint(text, anstyle::Style::new().effects(Effects::BOLD))
     }
 
     /// Text that matters less.
-    #[must_use]
     pub fn faint(self, text: &str) -> String {
         self.paint(text, anstyle::Style::new().effects(Effects::DIMMED))
     }
 
     /// The word for a decision, in its colour; the word says it all without.
-    #[must_use]
     pub fn decided(self, decision: Decision, word: &str) -> String {
         match decision {
             Decision::Good => self.good(word),
@@ -45,19 +35,16 @@ impl Style {
     }
 
     /// A word that says all is well.
-    #[must_use]
     pub fn good(self, text: &str) -> String {
         self.paint(text, colour(AnsiColor::Green))
     }
 
     /// A word that says that something must be done.
-    #[must_use]
     pub fn bad(self, text: &str) -> String {
         self.paint(text, colour(AnsiColor::Red))
     }
 
     /// A word that says that nothing is decided.
-    #[must_use]
     pub fn open(self, text: &str) -> String {
         self.paint(text, colour(AnsiColor::Yellow))
     }
@@ -67,7 +54,6 @@ impl Style {
     }
 
     /// `text` wrapped to the width, the first line after `first`, the others after blanks as wide.
-    #[must_use]
     pub fn wrapped(self, first: &str, text: &str) -> String {
         let indent = " ".repeat(textwrap::core::display_width(first));
         let options = wrapping(self.width.clamp(40, 100)).initial_indent(first).subsequent_indent(&indent);
@@ -75,7 +61,6 @@ impl Style {
     }
 
     /// A labelled list: the label before the first item, a dash before each of several.
-    #[must_use]
     pub fn listed(self, label: &str, items: &[impl AsRef<str>]) -> String {
         let mut text = String::new();
         for (index, item) in items.iter().enumerate() {

@@ -32,7 +32,6 @@ const ULTIMATE: &str = "16 5 3 5";
 const GIVEN: &str = "none";
 
 /// The largest of 1, 2 and 5 times a power of ten that cuts `length` into at least `parts` parts.
-#[must_use]
 pub fn nice_step(length: f64, parts: f64) -> f64 {
     let most = length / parts;
     let power = 10f64.powf(most.log10().floor());
@@ -42,7 +41,6 @@ pub fn nice_step(length: f64, parts: f64) -> f64 {
 }
 
 /// The plot of a bolt up to a torque.
-#[must_use]
 pub fn sweep_plot(report: &BoltReport, up_to: Torque) -> String {
     let plot = Plot {
         report,

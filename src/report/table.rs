@@ -7,7 +7,6 @@ use super::Style;
 use super::style::wrapping;
 
 /// Rows, the header first, as aligned columns; the last column is wrapped so that lines fit.
-#[must_use]
 pub fn columns(rows: &[Vec<String>], style: &Style) -> String {
     let Some(count) = rows.iter().map(Vec::len).max().filter(|count| *count > 0) else {
         return String::new();
@@ -40,7 +39,6 @@ pub fn columns(rows: &[Vec<String>], style: &Style) -> String {
 }
 
 /// A header and rows of texts, as a report's rows.
-#[must_use]
 pub fn records(header: &[&str], rows: impl IntoIterator<Item = Vec<String>>) -> Vec<Vec<String>> {
     std::iter::once(header.iter().map(|&word| word.to_owned()).collect()).chain(rows).collect()
 }

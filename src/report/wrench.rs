@@ -21,7 +21,6 @@ pub struct WrenchList(Vec<WrenchReport>);
 impl WrenchList {
     /// The wrenches with their operations since the last good calibration, their standing on `today`,
     /// torques in `unit` or in that of each scale.
-    #[must_use]
     pub fn new(
         wrenches: &[(RegisteredWrench, Option<u32>)],
         today: Date,
@@ -83,7 +82,6 @@ struct DoubtLine {
 impl WrenchReport {
     /// The report of a wrench with its operations since the last good calibration, its standing on
     /// `today`, torques in `unit` or in that of its scale.
-    #[must_use]
     pub fn new(
         registered: &RegisteredWrench,
         cycles: Option<u32>,

@@ -122,7 +122,7 @@ fn a_figure_that_cannot_be_read_leaves_nothing_to_act_on() {
         (figures(|figures, bad| figures.shop = bad), "the shop's own book"),
         (
             figures(|figures, bad| {
-                figures.markings.extend(bad.map(|figure| Marking { part: "bar".into(), figure }))
+                figures.markings.extend(bad.map(|figure| Marking { part: "bar".into(), figure }));
             }),
             "marking on the bar",
         ),

@@ -163,7 +163,6 @@ impl OrderReport {
     }
 
     /// The report of a joint for which there are no passes, and why.
-    #[must_use]
     pub fn without_passes(joint: Joint, missing: String) -> OrderReport {
         OrderReport { missing: Some(missing), ..OrderReport::bare(joint) }
     }
@@ -206,20 +205,17 @@ impl OrderReport {
     }
 
     /// The same with the joint that must be set before it.
-    #[must_use]
     pub fn after(self, first: Option<OrderReport>) -> OrderReport {
         OrderReport { first: first.map(Box::new), ..self }
     }
 
     /// The same with the load of every bolt after every action.
-    #[must_use]
     pub fn explained(self, plan: &Plan) -> OrderReport {
         OrderReport { explain: explain::action_lines(plan), ..self }
     }
 
     /// What is left from a step on; `None` when there is no such step. The joint to be set first is
     /// taken as done.
-    #[must_use]
     pub fn resumed(mut self, from: StepAt) -> Option<OrderReport> {
         let pass = self.passes.get(from.pass.checked_sub(1)?)?;
         if !(1..=pass.steps.len()).contains(&from.step) {
@@ -237,7 +233,6 @@ impl OrderReport {
 
     /// The title and the setting for the picture of a pass, and its bolts; `None` where there is no
     /// such pass.
-    #[must_use]
     pub fn picture_words(&self, pass: usize) -> Option<(String, String)> {
         let line = self.passes.iter().find(|line| line.pass == pass)?;
         let last = self.passes.last()?.pass;

@@ -67,7 +67,6 @@ pub struct EntryReport {
 impl EntryReport {
     /// The report of a page, torques shown in `unit`; a `brief` text keeps to what is needed at the
     /// bench.
-    #[must_use]
     pub fn new(page: &Page, unit: TorqueUnit, brief: bool) -> EntryReport {
         let consensus = page.consensus();
         let entry = page.entry.clone();
@@ -115,7 +114,6 @@ impl EntryReport {
     }
 
     /// The same report with the setting of a wrench, shown in the unit of its scale.
-    #[must_use]
     pub fn with_wrench(
         self,
         name: &str,
@@ -129,7 +127,6 @@ impl EntryReport {
 
     /// The same report with what is said of the condition of the thread. A wrench that is added after
     /// it gets no setting from figures for another condition.
-    #[must_use]
     pub fn with_condition(self, condition: ConditionReport) -> EntryReport {
         EntryReport { condition: Some(condition), ..self }
     }

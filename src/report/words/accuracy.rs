@@ -3,7 +3,6 @@
 use crate::conformity::{Accuracy, AccuracyBasis, TermKind};
 
 /// Where the figure of a term comes from, such as `4 %, ISO 6789-1 class II A`.
-#[must_use]
 pub fn term_source(term: TermKind) -> String {
     match term {
         TermKind::Accuracy(accuracy) => accuracy_text(accuracy),
@@ -12,7 +11,6 @@ pub fn term_source(term: TermKind) -> String {
 }
 
 /// An accuracy with its basis.
-#[must_use]
 pub fn accuracy_text(accuracy: Accuracy) -> String {
     let percent = accuracy.deviation().in_percent();
     match accuracy.basis() {

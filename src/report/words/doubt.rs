@@ -5,7 +5,6 @@ use crate::quantity::{Resolution, Torque, TorqueUnit};
 use crate::report::figure::torque_text;
 
 /// A doubt in words, torques in `unit`.
-#[must_use]
 pub fn doubt_text(doubt: Doubt, unit: TorqueUnit) -> String {
     let (why, fix) = doubt_parts(doubt, unit);
     format!("{why}: {fix}")

@@ -7,7 +7,6 @@ use crate::quantity::{Spec, TorqueUnit};
 use crate::workshop::{Finding, Joint, JointVerdict, State, Why};
 
 /// What to do next; empty for a sound joint. `path` is its bicycle and joint as a command takes them.
-#[must_use]
 pub fn next_text(
     path: &str,
     joint: &Joint,

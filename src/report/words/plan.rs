@@ -6,7 +6,6 @@ use uom::si::ratio::percent;
 use crate::sequence::Note;
 
 /// The remark as a sentence.
-#[must_use]
 pub fn note_text(note: &Note) -> String {
     match note {
         Note::RepeatingDoesNotHelp => {

@@ -5,7 +5,6 @@ use crate::conformity::{Finding, Outcome, Reason};
 use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit};
 
 /// The word for what was said of a reading.
-#[must_use]
 pub fn outcome_word(outcome: &Outcome) -> &'static str {
     match outcome {
         Outcome::Judged(verdict) => verdict.label.text(),
@@ -19,7 +18,6 @@ pub fn outcome_word(outcome: &Outcome) -> &'static str {
 
 /// Everything there is to say about a verdict or finding; torques in `unit`, limits on the word of
 /// `ground`.
-#[must_use]
 pub fn reasons(outcome: &Outcome, ground: &str, unit: TorqueUnit) -> Vec<String> {
     let whole = |(why, fix): (String, &str)| if fix.is_empty() { why } else { format!("{why}: {fix}") };
     reasons_with_mends(outcome, ground, unit).into_iter().map(whole).collect()
@@ -27,7 +25,6 @@ pub fn reasons(outcome: &Outcome, ground: &str, unit: TorqueUnit) -> Vec<String>
 
 /// Like [`reasons`], without what would settle it, and without what is the same in every row of a log that
 /// has the same limits.
-#[must_use]
 pub fn reasons_of_row(outcome: &Outcome, ground: &str, unit: TorqueUnit) -> Vec<String> {
     let mut outcome = outcome.clone();
     if let Outcome::Judged(verdict) = &mut outcome {

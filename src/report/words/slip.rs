@@ -4,7 +4,6 @@ use crate::conformity::slip::{MixUp, Slip};
 use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit};
 
 /// The suspicion, torques shown in `shown` to three significant digits.
-#[must_use]
 pub fn slip_text(slip: Slip, shown: TorqueUnit) -> String {
     match slip {
         Slip::OtherUnit { reading, unit, torque } => {
@@ -21,7 +20,6 @@ pub fn slip_text(slip: Slip, shown: TorqueUnit) -> String {
 }
 
 /// The suspicion where the figures stand beside it.
-#[must_use]
 pub fn mix_up_text(mix_up: MixUp) -> String {
     match mix_up {
         MixUp { meant, scale: None } => format!("perhaps {meant} was meant"),

@@ -8,7 +8,6 @@ use crate::report::{spec_text, torque_text};
 use crate::workshop::{DueWhy, Governing, Joint, JointVerdict, LocalInstant, Why};
 
 /// The figure that counts, in a unit or in the one it is stated in; a dash where there is none.
-#[must_use]
 pub fn governing_text(governing: &Governing, unit: Option<TorqueUnit>) -> String {
     let unit = unit.unwrap_or(governing.unit);
     match &governing.limits {
@@ -18,7 +17,6 @@ pub fn governing_text(governing: &Governing, unit: Option<TorqueUnit>) -> String
 }
 
 /// Why the joint is in its state, in one sentence.
-#[must_use]
 pub fn reason_text(joint: &Joint, verdict: &JointVerdict, unit: Option<TorqueUnit>) -> String {
     let worst = &verdict.worst;
     let when = worst.at.map(|at| format!(", {}", at.short())).unwrap_or_default();
@@ -101,7 +99,6 @@ fn percent(chance: f64) -> String {
 }
 
 /// Why something is due.
-#[must_use]
 pub fn due_text(why: &DueWhy, since: Option<LocalInstant>) -> String {
     let checked = since.map(|at| format!(" (last checked {})", at.short())).unwrap_or_default();
     match why {

@@ -6,7 +6,7 @@ use crate::book::{Check, MeasuredItem};
 use crate::quantity::TorqueUnit;
 use crate::report::words::governing_text;
 use crate::report::{Band, Report, Style, columns, records, sheet};
-use crate::workshop::{JudgedBicycle, StoredBicycle, WorkshopSnapshot};
+use crate::workshop::{Governing, Joint, JudgedBicycle, StoredBicycle, WorkshopSnapshot};
 
 #[derive(Debug, Clone, Serialize)]
 struct JointLine {
@@ -43,7 +43,6 @@ pub struct BicycleReport {
 
 impl BicycleReport {
     /// The report of a judged bicycle.
-    #[must_use]
     pub fn new(
         judged: &JudgedBicycle,
         workshop: &WorkshopSnapshot,
@@ -52,21 +51,7 @@ impl BicycleReport {
         let joints = judged.joints.iter().map(|(joint, verdict)| {
             let governing = &verdict.governing;
             let item = workshop.items.get(&joint.entry);
-            let (specified, ground) = match (joint.check, item) {
-                (Check::Torque, _) => (governing_text(governing, unit), governing.word.clone()),
-                _ if joint.figures.damaged(joint.check).is_some() => ("–".to_owned(), governing.word.clone()),
-                (Check::Function, _) => {
-                    ("by hand".to_owned(), "no play, turns freely, quiet, sits tight".to_owned())
-                }
-                (Check::Measure, item) => {
-                    let own = joint
-                        .figures
-                        .markings
-                        .first()
-                        .map(|mark| (mark.figure.text().to_owned(), "figure on the part".to_owned()));
-                    own.or_else(|| item.map(known_limits)).unwrap_or_default()
-                }
-            };
+            let (specified, ground) = specified(joint, governing, item, unit);
             JointLine {
                 joint: joint.name.to_string(),
                 place: joint.place.clone(),
@@ -99,6 +84,25 @@ impl BicycleReport {
             retired_at: bicycle.retired.map(|at| at.to_string()),
             verdict: judged.verdict.fitness.text(),
             joints: joints.collect(),
+        }
+    }
+}
+
+/// What is specified for a joint, and on whose word.
+fn specified(
+    joint: &Joint,
+    governing: &Governing,
+    item: Option<&MeasuredItem>,
+    unit: Option<TorqueUnit>,
+) -> (String, String) {
+    match joint.check {
+        Check::Torque => (governing_text(governing, unit), governing.word.clone()),
+        _ if joint.figures.damaged(joint.check).is_some() => ("–".to_owned(), governing.word.clone()),
+        Check::Function => ("by hand".to_owned(), "no play, turns freely, quiet, sits tight".to_owned()),
+        Check::Measure => {
+            let marked = joint.figures.markings.first();
+            let own = marked.map(|mark| (mark.figure.text().to_owned(), "figure on the part".to_owned()));
+            own.or_else(|| item.map(known_limits)).unwrap_or_default()
         }
     }
 }
@@ -196,7 +200,6 @@ pub struct FleetList {
 
 impl FleetList {
     /// The list of stored bicycles.
-    #[must_use]
     pub fn new(bicycles: &[StoredBicycle]) -> FleetList {
         let listed = bicycles.iter().map(|stored| ListedBicycle {
             bike: stored.bicycle.name.to_string(),

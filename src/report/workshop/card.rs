@@ -74,7 +74,6 @@ const CAUTIONS: [&str; 5] = [
 
 impl CardReport {
     /// The card of a judged bicycle, settings for `wrench` where one was named.
-    #[must_use]
     pub fn new(
         judged: &JudgedBicycle,
         workshop: &WorkshopSnapshot,
@@ -134,7 +133,6 @@ impl CardReport {
 
 /// The layout of a joint with several bolts that are turned by turns: the entry's own where the counts
 /// agree. Bolts of separate clamps that are listed as one joint have none.
-#[must_use]
 pub fn layout_of(joint: &Joint, workshop: &WorkshopSnapshot) -> Option<Layout> {
     let bolts = usize::from(joint.bolts);
     if joint.check != Check::Torque || bolts < 2 {

@@ -40,7 +40,6 @@ section { break-inside: avoid; }
 ";
 
 /// The card as a whole HTML document.
-#[must_use]
 pub fn card_html(card: &CardReport) -> String {
     let title = escaped(&card.bike);
     let mut html = format!(

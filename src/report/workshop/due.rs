@@ -34,7 +34,6 @@ pub struct DueReport {
 
 impl DueReport {
     /// The report of a judged bicycle.
-    #[must_use]
     pub fn new(judged: &JudgedBicycle, workshop: &WorkshopSnapshot) -> DueReport {
         let judging = workshop.judging(&judged.stored.bicycle.kind, &judged.usage);
         let taken_in = judged.stored.bicycle.added;
@@ -61,7 +60,6 @@ impl DueReport {
     }
 
     /// Whether anything that decides is due.
-    #[must_use]
     pub fn is_due(&self) -> bool {
         !self.never_checked.is_empty() || self.lines.iter().any(|line| line.due && line.decides)
     }

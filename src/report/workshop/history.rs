@@ -55,7 +55,6 @@ impl HistoryReport {
     const WIDTH: usize = 40;
 
     /// The report of a joint's readings.
-    #[must_use]
     pub fn new(
         bike: &str,
         joint: &Joint,
@@ -91,7 +90,6 @@ impl HistoryReport {
     }
 
     /// Lowest and highest torque to be drawn, with the limits; none where there is nothing to draw.
-    #[must_use]
     pub fn extent(&self) -> Option<(f64, f64)> {
         let ends = self.limits.iter().flat_map(|band| [band.low_nm, band.high_nm]).flatten();
         let all: Vec<f64> = self.readings.iter().filter_map(|row| row.reading_nm).chain(ends).collect();

@@ -12,7 +12,6 @@ const TOP: f64 = 70.0;
 const BOTTOM: f64 = 70.0;
 
 /// The picture of a history; readings stand side by side in the order of time.
-#[must_use]
 pub fn history_svg(history: &HistoryReport) -> String {
     let (low, high) = history.extent().unwrap_or((0.0, 1.0));
     let y = |nm: f64| HEIGHT - BOTTOM - (nm - low) / (high - low) * (HEIGHT - TOP - BOTTOM);

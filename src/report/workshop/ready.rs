@@ -48,7 +48,6 @@ pub struct ReadyReport {
 
 impl ReadyReport {
     /// The report of a judged bicycle; `whole` lists the sound joints as well.
-    #[must_use]
     pub fn new(
         judged: &JudgedBicycle,
         workshop: &WorkshopSnapshot,
@@ -207,7 +206,6 @@ impl FleetReady {
     const TOLD: usize = 3;
 
     /// The report of judged bicycles.
-    #[must_use]
     pub fn new(
         judged: &[JudgedBicycle],
         workshop: &WorkshopSnapshot,
@@ -244,7 +242,6 @@ impl FleetReady {
     }
 
     /// The worst verdict of the fleet.
-    #[must_use]
     pub fn worst(&self) -> Option<Fitness> {
         self.bikes.first().map(|bike| bike.fitness)
     }

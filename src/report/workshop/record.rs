@@ -49,7 +49,6 @@ pub(super) fn value_text(reading: &Reading) -> String {
 }
 
 /// A line in a few words: `tightened 5.0 N·m`, `found play, replaced`.
-#[must_use]
 pub fn told(reading: &Reading) -> String {
     let kind = if reading.value.is_some() || reading.finding.is_none() { reading.kind.text() } else { "" };
     let mut text = match (reading.value, reading.measure()) {
@@ -70,7 +69,6 @@ pub fn told(reading: &Reading) -> String {
 
 impl RecordReport {
     /// The report of recorded readings; `hints` are slips of unit that would explain a value.
-    #[must_use]
     pub fn new(
         bike: &str,
         (joint, verdict): (&Joint, &JointVerdict),
