@@ -15,6 +15,7 @@ mod cycles;
 mod database;
 mod docs;
 mod due;
+mod fields;
 mod figures;
 mod find;
 mod history;
