@@ -80,6 +80,20 @@ pub struct Consensus {
     pub spec: Option<Spec>,
 }
 
+impl Consensus {
+    /// The best-backed stretch of a band, where it has both ends and more issuers than the band: where to aim.
+    #[must_use]
+    pub fn backed_core(&self) -> Option<Spec> {
+        let (band, core) = (self.band?, self.core?);
+        match (self.spec?, core.low, core.high) {
+            (Spec::Range { .. }, Some(low), Some(high)) if core.issuers > band.issuers => {
+                Some(Spec::Range { low, high })
+            }
+            _ => None,
+        }
+    }
+}
+
 /// One issuer, one voice: its counted values merged to their hull. A set value stands for
 /// what a conforming wrench may do (`specs/rules.md`, "One issuer, one voice").
 #[must_use]

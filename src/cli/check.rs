@@ -2,7 +2,7 @@
 
 use clap::Args;
 
-use super::known_bolt::BoltArgs;
+use super::known_bolt::KnownBoltArgs;
 use super::subject::Subject;
 use super::tool::{Tool, ToolArgs};
 use super::{Answer, Context, Decision, Failure, FailureKind, words};
@@ -44,7 +44,7 @@ pub(super) struct CheckArgs {
     #[command(flatten)]
     tool: ToolArgs,
     #[command(flatten)]
-    bolt: BoltArgs,
+    bolt: KnownBoltArgs,
     /// Show the uncertainty term by term
     #[arg(long)]
     explain: bool,

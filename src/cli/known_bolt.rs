@@ -12,7 +12,7 @@ use crate::report::{BoltDoubt, ConditionReport, StatedCondition};
 /// What is known of the bolt.
 #[derive(Debug, Clone, Args)]
 #[command(next_help_heading = "Bolt")]
-pub(super) struct BoltArgs {
+pub(super) struct KnownBoltArgs {
     /// Thread of the bolt, such as M5 [default: that of the entry]
     #[arg(long, value_name = "THREAD")]
     thread: Option<String>,
@@ -42,7 +42,7 @@ pub(super) struct BoltRemarks {
     pub(super) may_aim: bool,
 }
 
-impl BoltArgs {
+impl KnownBoltArgs {
     /// Holds the torque that was `applied`, as number and unit, and what is specified against the
     /// bolt; the catalogue is read only where
     /// the bolt or a condition is known.

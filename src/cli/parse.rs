@@ -19,7 +19,7 @@ pub(super) struct Named<A: 'static>(
 );
 
 /// A command with its arguments, ready to answer.
-type Run = Box<dyn FnOnce(&Context) -> Result<Answer, Failure>>;
+type Runnable = Box<dyn FnOnce(&Context) -> Result<Answer, Failure>>;
 
 /// A command, whatever its arguments are.
 pub(super) trait Command: Sync {
@@ -30,7 +30,7 @@ pub(super) trait Command: Sync {
     fn arguments(&self) -> fn(clap::Command) -> clap::Command;
 
     /// Takes its arguments.
-    fn read(&self, matches: &ArgMatches) -> Result<Run, clap::Error>;
+    fn read(&self, matches: &ArgMatches) -> Result<Runnable, clap::Error>;
 }
 
 impl<A: Args> Command for Named<A> {
@@ -42,7 +42,7 @@ impl<A: Args> Command for Named<A> {
         A::augment_args
     }
 
-    fn read(&self, matches: &ArgMatches) -> Result<Run, clap::Error> {
+    fn read(&self, matches: &ArgMatches) -> Result<Runnable, clap::Error> {
         let (args, answer) = (A::from_arg_matches(matches)?, self.1);
         Ok(Box::new(move |context| answer(&args, context)))
     }
@@ -53,7 +53,7 @@ pub(super) struct Parsed {
     /// The options of every command.
     pub(super) global: GlobalArgs,
     /// The command.
-    pub(super) run: Run,
+    pub(super) run: Runnable,
 }
 
 /// Reads a command line.

@@ -3,15 +3,12 @@
 
 use super::target::{page, target};
 use super::{Context, Failure, FailureKind};
-use crate::book::{Check, Claim, Consensus, Hand, Page, consensus, word_of_band};
-use crate::conformity::{Aim, Instrument, Limits, NoAim, SettingScale, aim, chance_inside};
+use crate::book::{Check, Claim, Hand, Page, consensus, word_of_band};
+use crate::conformity::{Aim, Instrument, Limits, NoAim, SettingScale, aim_within, is_far_above};
 use crate::quantity::{Resolution, Spec, Stated, Torque, TorqueUnit, parse_spec};
 use crate::report::{resolution_of, spec_text};
 use crate::store::Store;
 use crate::workshop::{FigureBasis, Hardware, Joint, governing};
-
-/// A figure beyond this many times the band's upper end is asked about.
-const FAR: f64 = 1.25;
 
 /// What is specified, on whose word, and with how many digits.
 #[derive(Debug, Clone)]
@@ -95,7 +92,7 @@ impl Subject {
         let consensus = consensus(claims);
         Subject {
             spec: consensus.spec,
-            core: core_of(&consensus),
+            core: consensus.backed_core(),
             unit: TorqueUnit::NewtonMetre,
             resolution: resolution_of(&consensus),
             basis: word_of_band(entry, claims, &consensus),
@@ -117,7 +114,7 @@ impl Subject {
     pub fn joint_of(joint: &Joint, page: Option<Page>) -> Subject {
         let governing = governing(joint, page.as_ref().map(Hardware::of).as_ref());
         let of_band = governing.basis == FigureBasis::Band;
-        let band = page.as_ref().filter(|_| of_band).map(|page| core_of(&page.consensus()));
+        let band = page.as_ref().filter(|_| of_band).map(|page| page.consensus().backed_core());
         Subject {
             spec: governing.limits.as_ref().map(Limits::spec),
             core: band.flatten(),
@@ -152,8 +149,7 @@ impl Subject {
     pub(super) fn far_from_band(&self, unit: TorqueUnit) -> Option<String> {
         let (given, page) = (self.spec?, self.page.as_ref()?);
         let band = Subject::entry(page.clone());
-        let (_, high) = band.spec?.limits();
-        (given.largest() > high? * FAR).then(|| {
+        is_far_above(given, band.spec?).then(|| {
             format!(
                 "the book has {} for this: is {} the figure on the part, and in the right unit?",
                 band.text(unit).unwrap_or_default(),
@@ -177,13 +173,7 @@ impl Subject {
     /// limits are known.
     pub fn aim(&self, instrument: &Instrument, scale: &SettingScale) -> Option<Result<Aim, NoAim>> {
         let limits = self.limits()?;
-        let at_core = self.core.and_then(|core| {
-            let found = aim(&Limits::new(core), instrument, scale).ok()?;
-            let standard = instrument.standard(found.setting);
-            let chance = chance_inside(limits.low(), limits.high(), found.setting, standard);
-            Some(Aim { chance_inside: chance, ..found })
-        });
-        Some(at_core.map_or_else(|| aim(&limits, instrument, scale), Ok))
+        Some(aim_within(self.core, &limits, instrument, scale))
     }
 
     /// What is specified, in `unit`.
@@ -203,17 +193,6 @@ impl Subject {
                 "read the marking on the part or ask its maker, then give that figure with --torque",
             )
         })
-    }
-}
-
-/// The best-backed stretch of a band, where it has both ends and is narrower than the band.
-fn core_of(consensus: &Consensus) -> Option<Spec> {
-    let (band, core) = (consensus.band?, consensus.core?);
-    match (consensus.spec?, core.low, core.high) {
-        (Spec::Range { .. }, Some(low), Some(high)) if core.issuers > band.issuers => {
-            Some(Spec::Range { low, high })
-        }
-        _ => None,
     }
 }
 

@@ -81,6 +81,24 @@ pub fn aim(limits: &Limits, instrument: &Instrument, scale: &SettingScale) -> Re
     })
 }
 
+/// The setting to aim at within the stretch that most issuers back, where there is one on the scale, else
+/// within the limits; the chance given is that of landing within the limits.
+///
+/// # Errors
+/// As [`aim`].
+pub fn aim_within(
+    core: Option<Spec>,
+    limits: &Limits,
+    instrument: &Instrument,
+    scale: &SettingScale,
+) -> Result<Aim, NoAim> {
+    let Some(Ok(found)) = core.map(|core| aim(&Limits::new(core), instrument, scale)) else {
+        return aim(limits, instrument, scale);
+    };
+    let standard = instrument.standard(found.setting);
+    Ok(Aim { chance_inside: chance_inside(limits.low(), limits.high(), found.setting, standard), ..found })
+}
+
 /// The setting with the best chance on a scale without steps; none where a limit is missing.
 fn best_setting(limits: &Limits, instrument: &Instrument) -> Option<Torque> {
     let (low, high) = (in_newton_metres(limits.low()?), in_newton_metres(limits.high()?));

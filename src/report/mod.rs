@@ -45,7 +45,7 @@ pub(crate) use demo::{DemoReport, DemoStep};
 pub use figure::spec_text;
 pub(crate) use figure::{resolution_of, stretch_text, torque_text};
 pub(crate) use find::FoundEntries;
-pub(crate) use order::{Joint, OrderReport, Passes, Procedure, StepAt};
+pub(crate) use order::{OrderReport, OrderedJoint, Passes, Procedure, StepAt};
 pub(crate) use pick::{PickReport, PickedFor};
 pub(crate) use setting::SettingReport;
 pub(crate) use sheet::sheet;

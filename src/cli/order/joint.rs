@@ -11,7 +11,7 @@ use crate::cli::tool::Tool;
 use crate::cli::{Context, Failure, FailureKind};
 use crate::conformity::NoAim;
 use crate::quantity::{Spec, Torque, TorqueUnit, parse_spec};
-use crate::report::{Joint, OrderReport, Passes, Procedure, doubt_text};
+use crate::report::{OrderReport, OrderedJoint, Passes, Procedure, doubt_text};
 use crate::sequence::{ClosedSide, Layout, LossBand, Plan, plan_on};
 use crate::store::Store;
 
@@ -174,9 +174,9 @@ fn target(subject: &Subject, spec: Spec, tool: &Tool) -> Result<Torque, Failure>
     })
 }
 
-fn joint(subject: &Subject, bolts: Bolts, unit: TorqueUnit) -> Joint {
+fn joint(subject: &Subject, bolts: Bolts, unit: TorqueUnit) -> OrderedJoint {
     let page = subject.page.as_ref();
-    Joint {
+    OrderedJoint {
         entry: page.map(|page| page.entry.entry.clone()),
         name: page.map_or_else(|| "Joint as given".to_owned(), |page| page.entry.name.clone()),
         spec: subject.spec,

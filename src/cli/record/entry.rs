@@ -4,15 +4,12 @@
 use super::super::target::Target;
 use super::super::{Context, Failure, FailureKind, clock};
 use crate::book::{Check, Page};
-use crate::conformity::{Kind, Label, Limits, slip};
+use crate::conformity::{Kind, Limits, suspicion};
 use crate::joint::{BoltWords, KnownBolt};
 use crate::quantity::{Measure, MeasureUnit, Reading as AsRead, TorqueUnit, parse_reading};
 use crate::report::slip_text;
 use crate::store::{NewReading, Store};
 use crate::workshop::{Action, Finding, Hardware, Joint, LocalInstant, Reading, Value, governing};
-
-/// A torque of more than this many times the upper limit is not plausible (own choice).
-const FAR_ABOVE: f64 = 3.0;
 
 /// What is said of all values of an entry.
 #[derive(Debug, Clone)]
@@ -175,10 +172,9 @@ impl<'a> RecordEntry<'a> {
         let shown = self.context.unit.unwrap_or(read.unit);
         let (mut implausible, mut said) = (false, Vec::new());
         if let Some(limits) = &self.limits {
-            let slips = slip::suspect(limits, read, Label::High);
-            let far = limits.high().is_some_and(|high| read.torque > high * FAR_ABOVE);
-            implausible = far || (!slips.is_empty() && far_off(limits, read));
-            said.extend(slips.iter().map(|slip| slip_text(*slip, shown)));
+            let found = suspicion(limits, read);
+            implausible = found.implausible;
+            said.extend(found.slips.iter().map(|slip| slip_text(*slip, shown)));
         }
         if let Some(bolt) = self.bolt.as_ref().filter(|_| read.number.value > 0.0)
             && let Some(doubt) = bolt.doubt(read.number.value, read.unit)?
@@ -340,13 +336,6 @@ fn known_bolt(store: &Store, joint: &Joint, page: Option<&Page>) -> Result<Optio
 
 fn one_at_a_time() -> Failure {
     Failure::new(FailureKind::Value, "a correction is for one reading", "name the bolt and give one value")
-}
-
-/// Whether a torque is further outside its limits than a bad tightening: half of the low one, or half as
-/// much again as the high one.
-fn far_off(limits: &Limits, read: AsRead) -> bool {
-    limits.low().is_some_and(|low| read.torque < low * 0.5)
-        || limits.high().is_some_and(|high| read.torque > high * 1.5)
 }
 
 /// When the reading was taken that is corrected: the value was read then.

@@ -39,7 +39,7 @@ pub struct Procedure {
 
 /// A joint as its bolts stand, and what is specified for them.
 #[derive(Debug)]
-pub struct Joint {
+pub struct OrderedJoint {
     /// Key of the entry, where it is one.
     pub entry: Option<String>,
     /// What the joint is.
@@ -133,7 +133,7 @@ impl OrderReport {
     ///
     /// # Errors
     /// [`SettingError`] when the wrench has no settings for the passes.
-    pub fn new(joint: Joint, passes: &Passes) -> Result<OrderReport, SettingError> {
+    pub fn new(joint: OrderedJoint, passes: &Passes) -> Result<OrderReport, SettingError> {
         let plan = &passes.plan;
         let set = settings(passes.target, &plan.levels(), &passes.scale)?;
         let on_scale = |at_bolt: &Torque| *at_bolt / passes.lever.value;
@@ -163,12 +163,12 @@ impl OrderReport {
     }
 
     /// The report of a joint for which there are no passes, and why.
-    pub fn without_passes(joint: Joint, missing: String) -> OrderReport {
+    pub fn without_passes(joint: OrderedJoint, missing: String) -> OrderReport {
         OrderReport { missing: Some(missing), ..OrderReport::bare(joint) }
     }
 
     /// What is known of a joint before there are passes.
-    fn bare(joint: Joint) -> OrderReport {
+    fn bare(joint: OrderedJoint) -> OrderReport {
         let closed = match (joint.kind.way, joint.closed) {
             (Way::ClosedSideFirst, ClosedSide::Top) => Some("top"),
             (Way::ClosedSideFirst, ClosedSide::Bottom) => Some("bottom"),

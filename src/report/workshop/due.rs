@@ -9,7 +9,7 @@ use crate::report::{Report, Style, columns, records};
 use crate::workshop::{Due, JudgedBicycle, WorkshopSnapshot, every_interval};
 
 #[derive(Debug, Clone, Serialize)]
-struct Line {
+struct DueLine {
     interval: String,
     name: String,
     due: bool,
@@ -28,7 +28,7 @@ struct Line {
 #[derive(Debug, Clone, Serialize)]
 pub struct DueReport {
     bike: String,
-    lines: Vec<Line>,
+    lines: Vec<DueLine>,
     never_checked: Vec<String>,
 }
 
@@ -37,7 +37,7 @@ impl DueReport {
     pub fn new(judged: &JudgedBicycle, workshop: &WorkshopSnapshot) -> DueReport {
         let judging = workshop.judging(&judged.stored.bicycle.kind, &judged.usage);
         let taken_in = judged.stored.bicycle.added;
-        let mut lines: BTreeMap<String, Line> = BTreeMap::new();
+        let mut lines: BTreeMap<String, DueLine> = BTreeMap::new();
         let mut never_checked = Vec::new();
         for (joint, verdict) in &judged.joints {
             let Some(since) = verdict.worst.at else {
@@ -47,14 +47,14 @@ impl DueReport {
             let family = joint.family(&judging);
             for due in every_interval(Some((&joint.entry, family, since)), taken_in, &judging) {
                 let key = due.interval.interval.clone();
-                let line = lines.entry(key).or_insert_with(|| Line::new(&due, Some(since)));
+                let line = lines.entry(key).or_insert_with(|| DueLine::new(&due, Some(since)));
                 line.take(&due, joint.name.text(), Some(since));
             }
         }
         for due in every_interval(None, taken_in, &judging) {
-            lines.insert(due.interval.interval.clone(), Line::new(&due, None));
+            lines.insert(due.interval.interval.clone(), DueLine::new(&due, None));
         }
-        let mut lines: Vec<Line> = lines.into_values().filter(Line::says_something).collect();
+        let mut lines: Vec<DueLine> = lines.into_values().filter(DueLine::says_something).collect();
         lines.sort_by_key(|line| (!line.due, !line.decides, line.interval.clone()));
         DueReport { bike: judged.stored.bicycle.name.to_string(), lines, never_checked }
     }
@@ -65,9 +65,9 @@ impl DueReport {
     }
 }
 
-impl Line {
-    fn new(due: &Due<'_>, since: Option<crate::workshop::LocalInstant>) -> Line {
-        Line {
+impl DueLine {
+    fn new(due: &Due<'_>, since: Option<crate::workshop::LocalInstant>) -> DueLine {
+        DueLine {
             interval: due.interval.interval.clone(),
             name: due.interval.name.clone(),
             due: due.why.is_some(),

@@ -20,7 +20,7 @@ struct Deciding {
 
 /// One joint of the list.
 #[derive(Debug, Clone, Serialize)]
-struct Line {
+struct ReadyLine {
     joint: String,
     place: String,
     verdict: &'static str,
@@ -38,7 +38,7 @@ pub struct ReadyReport {
     bike: String,
     verdict: &'static str,
     deciding: Vec<Deciding>,
-    joints: Vec<Line>,
+    joints: Vec<ReadyLine>,
     readings_in_future: usize,
     #[serde(skip)]
     fitness: Fitness,
@@ -66,7 +66,7 @@ impl ReadyReport {
                 next: next_text(&path, joint, verdict, workshop.items.get(&joint.entry), unit),
             })
         });
-        let joints = judged.joints.iter().map(|(joint, verdict)| Line {
+        let joints = judged.joints.iter().map(|(joint, verdict)| ReadyLine {
             joint: joint.name.to_string(),
             place: joint.place.clone(),
             verdict: verdict.state().text(),
@@ -126,7 +126,7 @@ impl Report for ReadyReport {
         }
         text += &self.open_text(style, true, "Decides safety");
         text += &self.open_text(style, false, "Does not decide safety");
-        let sound: Vec<&Line> =
+        let sound: Vec<&ReadyLine> =
             self.joints.iter().filter(|line| line.verdict == State::Sound.text()).collect();
         if self.whole && !sound.is_empty() {
             let rows = sound

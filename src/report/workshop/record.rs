@@ -10,7 +10,7 @@ use crate::report::{Report, Style, sheet, torque_text};
 use crate::workshop::{Joint, JointVerdict, Reading, State, Value};
 
 #[derive(Debug, Clone, Serialize)]
-struct Line {
+struct RecordedLine {
     id: i64,
     bolt: u16,
     taken_at: String,
@@ -33,7 +33,7 @@ pub struct RecordReport {
     verdict: &'static str,
     reason: String,
     next: String,
-    recorded: Vec<Line>,
+    recorded: Vec<RecordedLine>,
     hints: Vec<String>,
     #[serde(skip)]
     state: State,
@@ -77,7 +77,7 @@ impl RecordReport {
         item: Option<&MeasuredItem>,
         unit: Option<TorqueUnit>,
     ) -> RecordReport {
-        let lines = recorded.iter().map(|reading| Line {
+        let lines = recorded.iter().map(|reading| RecordedLine {
             id: reading.id,
             bolt: reading.bolt,
             taken_at: reading.at.to_string(),
