@@ -176,11 +176,17 @@ fn beside(place: &Path, replaced: Option<&Metadata>) -> io::Result<Sink> {
     builder.prefix(".evenclamp-");
     #[cfg(unix)]
     builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
-    let file = builder.tempfile_in(folder_of(place))?;
+    let file = builder.tempfile_in(folder_of(place)).map_err(|error| without_draft_name(&error))?;
     if let Some(replaced) = replaced {
         file.as_file().set_permissions(replaced.permissions())?;
     }
     Ok(Sink::Beside(file))
+}
+
+/// The system's word without the name of the draft, which tempfile adds and nobody has typed.
+fn without_draft_name(error: &io::Error) -> io::Error {
+    let text = error.to_string();
+    io::Error::new(error.kind(), text.split(" at path ").next().unwrap_or(&text).to_owned())
 }
 
 fn folder_of(place: &Path) -> &Path {
