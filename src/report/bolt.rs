@@ -208,32 +208,14 @@ pub(super) fn percent_up(share: Ratio) -> String {
 }
 
 /// The columns of a bolt.
-const COLUMNS: [&str; 16] = [
-    "thread",
-    "grade",
-    "torque_nm",
-    "friction_low=friction.low",
-    "friction_high=friction.high",
-    "clamp_load_low_n=clamp_load_n.low",
-    "clamp_load_high_n=clamp_load_n.high",
-    "utilisation_low=utilisation.low",
-    "utilisation_high=utilisation.high",
-    "torque_limit_low_nm=torque_limit_nm.low",
-    "torque_limit_high_nm=torque_limit_nm.high",
-    "proof_load_n",
-    "ultimate_load_n",
-    "stripping_load_n=stripping.load_n",
-    "stripping_margin=stripping.margin",
-    "plausibility",
-];
+const COLUMNS: &str = "thread,grade,torque_nm,friction_low=friction.low,friction_high=friction.high,\
+     clamp_load_low_n=clamp_load_n.low,clamp_load_high_n=clamp_load_n.high,\
+     utilisation_low=utilisation.low,utilisation_high=utilisation.high,\
+     torque_limit_low_nm=torque_limit_nm.low,torque_limit_high_nm=torque_limit_nm.high,proof_load_n,\
+     ultimate_load_n,stripping_load_n=stripping.load_n,stripping_margin=stripping.margin,plausibility";
 /// The columns of a sweep.
-const SWEEP_COLUMNS: [&str; 5] = [
-    "torque_nm",
-    "clamp_load_low_n=clamp_load_n.low",
-    "clamp_load_high_n=clamp_load_n.high",
-    "utilisation_low=utilisation.low",
-    "utilisation_high=utilisation.high",
-];
+const SWEEP_COLUMNS: &str = "torque_nm,clamp_load_low_n=clamp_load_n.low,clamp_load_high_n=clamp_load_n.high,\
+     utilisation_low=utilisation.low,utilisation_high=utilisation.high";
 
 impl Report for BoltReport {
     fn text(&self, style: &Style) -> String {
@@ -267,12 +249,12 @@ impl Report for BoltReport {
 
     fn rows(&self) -> Vec<Vec<String>> {
         if !self.sweep.is_empty() {
-            return sheet(self, "sweep", &SWEEP_COLUMNS);
+            return sheet(self, "sweep", SWEEP_COLUMNS);
         }
         if !self.steps.is_empty() {
-            return sheet(self, "steps", &["symbol", "value", "unit", "formula", "meaning", "source"]);
+            return sheet(self, "steps", "symbol,value,unit,formula,meaning,source");
         }
-        sheet(self, "", &COLUMNS)
+        sheet(self, "", COLUMNS)
     }
 }
 

@@ -102,7 +102,7 @@ impl Report for BookCheck {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        sheet(self, "complaints", &["file", "line", "column", "severity", "message", "mend"])
+        sheet(self, "complaints", "file,line,column,severity,message,mend")
     }
 }
 
@@ -127,6 +127,6 @@ impl Report for BookChanged {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        sheet(self, "", &["done", "place", "rows", "content_hash"])
+        sheet(self, "", "done,place,rows,content_hash")
     }
 }

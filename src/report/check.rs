@@ -241,18 +241,8 @@ impl Report for CheckReport {
         sheet(
             self,
             "",
-            &[
-                "verdict",
-                "reading_nm",
-                "limits.low_nm",
-                "limits.high_nm",
-                "form",
-                "ground",
-                "expanded_u_nm",
-                "chance_inside",
-                "aim_nm=aim.setting_nm",
-                "hints=hints.text",
-            ],
+            "verdict,reading_nm,limits.low_nm,limits.high_nm,form,ground,expanded_u_nm,chance_inside,\
+             aim_nm=aim.setting_nm,hints=hints.text",
         )
     }
 }

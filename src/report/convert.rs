@@ -84,6 +84,6 @@ impl Report for Conversion {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        sheet(self, "to", &["unit", "form", "value", "low", "high", "text"])
+        sheet(self, "to", "unit,form,value,low,high,text")
     }
 }

@@ -49,6 +49,6 @@ impl Report for DemoReport {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        sheet(self, "steps", &["said", "command", "output", "status"])
+        sheet(self, "steps", "said,command,output,status")
     }
 }

@@ -53,6 +53,6 @@ impl Report for FoundEntries {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        sheet(self, "", &["entry", "name", "state", "band.low_nm", "band.high_nm", "form", "issuers"])
+        sheet(self, "", "entry,name,state,band.low_nm,band.high_nm,form,issuers")
     }
 }

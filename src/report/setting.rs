@@ -68,6 +68,6 @@ impl Report for SettingReport {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        sheet(self, "", &["at_bolt_nm", "setting_nm", "setting_on_step_nm", "factor"])
+        sheet(self, "", "at_bolt_nm,setting_nm,setting_on_step_nm,factor")
     }
 }

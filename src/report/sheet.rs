@@ -6,9 +6,10 @@ use serde_json::Value;
 
 /// The elements of `list` in a report as rows, the header first; the report itself where `list` is empty.
 ///
-/// A column is a key of the element or, where it has none such, of the report: `verdict`. A path leads to a key
-/// further inside, `limits.low_nm`, and gives the column its last name or another one: `aim_nm=aim.setting_nm`.
-pub fn sheet(report: &impl Serialize, list: &str, columns: &[&str]) -> Vec<Vec<String>> {
+/// `columns` is the header as a file has it. A column is a key of the element or, where it has none such, of
+/// the report: `verdict`. A path leads to a key further inside, `limits.low_nm`, and gives the column its last
+/// name or another one: `aim_nm=aim.setting_nm`.
+pub fn sheet(report: &impl Serialize, list: &str, columns: &str) -> Vec<Vec<String>> {
     // A report is made of plain values, which JSON can always write.
     let whole = serde_json::to_value(report).unwrap_or_default();
     let listed = if list.is_empty() { Some(&whole) } else { whole.get(list) };
@@ -17,7 +18,7 @@ pub fn sheet(report: &impl Serialize, list: &str, columns: &[&str]) -> Vec<Vec<S
         Some(one) => std::slice::from_ref(one),
         None => &[],
     };
-    let columns = columns.iter().map(|column| named(column));
+    let columns = columns.split(',').map(named);
     let (header, paths): (Vec<&str>, Vec<&str>) = columns.unzip();
     let rows = elements.iter().map(|element| {
         let of_report = |path: &str| {
@@ -67,28 +68,27 @@ mod tests {
                 { "joint": "bar", "verdict": null, "aim": null, "notes": [], "hints": [] },
             ],
         });
-        let columns =
-            ["bike", "joint", "verdict", "limits.low_nm", "aim_nm=aim.nm", "notes", "said=hints.text"];
+        let columns = "bike,joint,verdict,limits.low_nm,aim_nm=aim.nm,notes,said=hints.text";
         assert_eq!(
-            sheet(&report, "joints", &columns),
+            sheet(&report, "joints", columns),
             [
                 ["bike", "joint", "verdict", "low_nm", "aim_nm", "notes", "said"],
                 ["a", "stem", "low", "4", "5.5", "x; y", "t; u"],
                 ["a", "bar", "", "4", "", "", ""],
             ]
         );
-        assert_eq!(sheet(&report, "", &["bike"]), [["bike"], ["a"]]);
-        assert_eq!(sheet(&json!([]), "", &["bike"]), [["bike"]]);
+        assert_eq!(sheet(&report, "", "bike"), [["bike"], ["a"]]);
+        assert_eq!(sheet(&json!([]), "", "bike"), [["bike"]]);
         let list = json!([{ "bike": "a", "limits": null }, { "bike": "b", "limits": { "low_nm": 1.5 } }]);
-        assert_eq!(sheet(&list, "", &["bike", "limits.low_nm"])[1..], [["a", ""], ["b", "1.5"]]);
+        assert_eq!(sheet(&list, "", "bike,limits.low_nm")[1..], [["a", ""], ["b", "1.5"]]);
         let own = json!({ "limits": { "low_nm": 9.0 }, "joints": [{ "limits": null }] });
-        assert_eq!(sheet(&own, "joints", &["limits.low_nm"])[1], [""]);
+        assert_eq!(sheet(&own, "joints", "limits.low_nm")[1], [""]);
     }
 
     #[test]
     fn numbers_are_written_in_full_without_a_needless_fraction() {
         let report = json!({ "a": 0.1, "b": 3, "c": 1e21, "d": true, "e": 12.0 });
         let row = ["0.1", "3", "1000000000000000000000", "true", "12"];
-        assert_eq!(sheet(&report, "", &["a", "b", "c", "d", "e"])[1], row);
+        assert_eq!(sheet(&report, "", "a,b,c,d,e")[1], row);
     }
 }

@@ -219,7 +219,7 @@ impl Report for WrenchReport {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        sheet(self, "", &COLUMNS)
+        sheet(self, "", COLUMNS)
     }
 }
 
@@ -245,24 +245,10 @@ impl Report for WrenchList {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        sheet(self, "", &COLUMNS)
+        sheet(self, "", COLUMNS)
     }
 }
 
 /// The columns of a wrench.
-const COLUMNS: [&str; 14] = [
-    "name",
-    "type",
-    "unit",
-    "low_nm",
-    "high_nm",
-    "step_nm",
-    "accuracy_percent",
-    "anticlockwise",
-    "stands",
-    "standing",
-    "owner",
-    "retired_on",
-    "cycles",
-    "cycles_allowed",
-];
+const COLUMNS: &str = "name,type,unit,low_nm,high_nm,step_nm,accuracy_percent,anticlockwise,stands,standing,owner,\
+     retired_on,cycles,cycles_allowed";

@@ -227,23 +227,8 @@ impl Report for EntryReport {
         sheet(
             self,
             "evidence",
-            &[
-                "entry",
-                "low_nm",
-                "high_nm",
-                "form",
-                "printed_value",
-                "printed_unit",
-                "variant",
-                "condition",
-                "material",
-                "source",
-                "issuer",
-                "locator",
-                "grade",
-                "counted",
-                "reason",
-            ],
+            "entry,low_nm,high_nm,form,printed_value,printed_unit,variant,condition,material,source,\
+             issuer,locator,grade,counted,reason",
         )
     }
 }

@@ -161,23 +161,8 @@ impl Report for BicycleReport {
         sheet(
             self,
             "joints",
-            &[
-                "bike",
-                "joint",
-                "place",
-                "check",
-                "entry",
-                "bolts",
-                "critical",
-                "specified",
-                "limits.low_nm",
-                "limits.high_nm",
-                "ground",
-                "thread",
-                "condition",
-                "photo",
-                "verdict",
-            ],
+            "bike,joint,place,check,entry,bolts,critical,specified,limits.low_nm,limits.high_nm,ground,\
+             thread,condition,photo,verdict",
         )
     }
 }
@@ -218,6 +203,6 @@ impl Report for FleetList {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        sheet(self, "", &["bike", "kind", "owner", "added_at", "retired_at"])
+        sheet(self, "", "bike,kind,owner,added_at,retired_at")
     }
 }

@@ -169,21 +169,7 @@ impl Report for HistoryReport {
         sheet(
             self,
             "readings",
-            &[
-                "id",
-                "taken_at",
-                "bolt",
-                "kind",
-                "value",
-                "reading_nm",
-                "wrench",
-                "finding",
-                "action",
-                "who",
-                "note",
-                "corrects",
-                "corrected_by",
-            ],
+            "id,taken_at,bolt,kind,value,reading_nm,wrench,finding,action,who,note,corrects,corrected_by",
         )
     }
 }

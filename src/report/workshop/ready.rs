@@ -46,6 +46,26 @@ pub struct ReadyReport {
     whole: bool,
 }
 
+/// The joints that decide over a bicycle, each with why and what to do next.
+fn deciding(
+    judged: &JudgedBicycle,
+    workshop: &WorkshopSnapshot,
+    unit: Option<TorqueUnit>,
+) -> impl Iterator<Item = Deciding> {
+    let name = judged.stored.bicycle.name.text();
+    let joints = judged.verdict.deciding.iter().filter_map(|&index| judged.joints.get(index));
+    joints.map(move |(joint, verdict)| {
+        let path = format!("{name}/{}", joint.name);
+        Deciding {
+            joint: joint.name.to_string(),
+            verdict: verdict.state().text(),
+            critical: joint.critical,
+            reason: reason_text(joint, verdict, unit),
+            next: next_text(&path, joint, verdict, workshop.items.get(&joint.entry), unit),
+        }
+    })
+}
+
 impl ReadyReport {
     /// The report of a judged bicycle; `whole` lists the sound joints as well.
     pub fn new(
@@ -55,17 +75,6 @@ impl ReadyReport {
         whole: bool,
     ) -> ReadyReport {
         let name = judged.stored.bicycle.name.text();
-        let deciding = judged.verdict.deciding.iter().filter_map(|&index| {
-            let (joint, verdict) = judged.joints.get(index)?;
-            let path = format!("{name}/{}", joint.name);
-            Some(Deciding {
-                joint: joint.name.to_string(),
-                verdict: verdict.state().text(),
-                critical: joint.critical,
-                reason: reason_text(joint, verdict, unit),
-                next: next_text(&path, joint, verdict, workshop.items.get(&joint.entry), unit),
-            })
-        });
         let joints = judged.joints.iter().map(|(joint, verdict)| ReadyLine {
             joint: joint.name.to_string(),
             place: joint.place.clone(),
@@ -80,7 +89,7 @@ impl ReadyReport {
         ReadyReport {
             bike: name.to_owned(),
             verdict: judged.verdict.fitness.text(),
-            deciding: deciding.collect(),
+            deciding: deciding(judged, workshop, unit).collect(),
             joints: joints.collect(),
             readings_in_future: judged.in_future,
             fitness: judged.verdict.fitness,
@@ -216,23 +225,13 @@ impl FleetReady {
             .map(|judged| {
                 let name = judged.stored.bicycle.name.text();
                 let open = judged.verdict.deciding.iter().filter_map(|&index| judged.joints.get(index));
-                let critical = open.clone().filter(|(joint, _)| joint.critical).count();
-                let told = open.take(FleetReady::TOLD).map(|(joint, verdict)| {
-                    let path = format!("{name}/{}", joint.name);
-                    Deciding {
-                        joint: joint.name.to_string(),
-                        verdict: verdict.state().text(),
-                        critical: joint.critical,
-                        reason: reason_text(joint, verdict, unit),
-                        next: next_text(&path, joint, verdict, workshop.items.get(&joint.entry), unit),
-                    }
-                });
+                let critical = open.filter(|(joint, _)| joint.critical).count();
                 Standing {
                     bike: name.to_owned(),
                     verdict: judged.verdict.fitness.text(),
                     open_critical: critical,
                     open_other: judged.verdict.deciding.len() - critical,
-                    deciding: told.collect(),
+                    deciding: deciding(judged, workshop, unit).take(FleetReady::TOLD).collect(),
                     fitness: judged.verdict.fitness,
                 }
             })

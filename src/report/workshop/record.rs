@@ -121,23 +121,7 @@ impl Report for RecordReport {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        sheet(
-            self,
-            "recorded",
-            &[
-                "id",
-                "bike",
-                "joint",
-                "bolt",
-                "taken_at",
-                "kind",
-                "value",
-                "reading_nm",
-                "finding",
-                "action",
-                "verdict",
-            ],
-        )
+        sheet(self, "recorded", "id,bike,joint,bolt,taken_at,kind,value,reading_nm,finding,action,verdict")
     }
 }
 
@@ -174,6 +158,6 @@ impl Report for ImportReport {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        sheet(self, "", &["rows", "recorded", "rejected"])
+        sheet(self, "", "rows,recorded,rejected")
     }
 }
