@@ -24,7 +24,7 @@
 //! # From a name to a verdict
 //!
 //! ```
-//! use evenclamp::book::{Book, State, compiled_in};
+//! use evenclamp::book::{BandState, Book, compiled_in};
 //! use evenclamp::conformity::{Accuracy, Deviation, Instrument, Label, Limits, judge};
 //! use evenclamp::quantity::{TorqueUnit, parse_reading};
 //! use evenclamp::store::{BookOrigin, Store};
@@ -39,7 +39,7 @@
 //! assert_eq!(found.entries[0], "crank-pinch-bolts");
 //! let page = store.page(&found.entries[0])?.expect("it was just found");
 //! let consensus = page.consensus();
-//! assert_eq!(consensus.state, State::Agreed);
+//! assert_eq!(consensus.state, BandState::Agreed);
 //!
 //! // A value read in another unit, with a wrench that is good to 4 %.
 //! let limits = Limits::new(consensus.spec.expect("an agreed entry has a band"));

@@ -60,7 +60,7 @@ pub(super) struct OrderArgs {
     /// What they are tightened to, instead of the entry's band
     #[arg(long, value_name = "SPEC")]
     torque: Option<String>,
-    /// ClosedSide of a face plate that closes without a gap, by its maker's marking [default: top, for an
+    /// Side of a face plate that closes without a gap, by its maker's marking [default: top, for an
     /// entry that has such a side]
     #[arg(long, value_name = "SIDE")]
     closed_side: Option<SideArg>,
