@@ -34,13 +34,9 @@ impl Histogram {
         }
     }
 
-    /// The sum of pieces; none of none.
-    pub(super) fn sum(pieces: impl IntoIterator<Item = Histogram>) -> Option<Histogram> {
-        pieces.into_iter().reduce(|mut sum, piece| {
-            for (count, more) in sum.bins.iter_mut().zip(piece.bins) {
-                *count += more;
-            }
-            sum
-        })
+    pub(super) fn absorb(&mut self, other: &Histogram) {
+        for (count, more) in self.bins.iter_mut().zip(&other.bins) {
+            *count += more;
+        }
     }
 }

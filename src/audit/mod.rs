@@ -1,56 +1,31 @@
 //! A whole log judged row by row, at speed.
 //!
-//! Bytes stay bytes: a log is read in chunks that end with a record, each core takes the next chunk, and
-//! results keep the order of the rows. Every row is judged by the core's own functions
-//! ([`Gauge::label`](crate::conformity::Gauge::label), [`finding`](crate::conformity::finding),
-//! [`scale_doubt`](crate::wrench::Wrench::scale_doubt), [`Watch`](crate::conformity::slip::Watch));
-//! what they need of an entry and a wrench is worked out once. Nothing here knows SQLite, the command line
-//! or how results look.
+//! A log is read in chunks that end with a record, each core takes the next chunk, and results keep the
+//! order of the rows (`run`). What is there for speed alone is behind the interface of `engine`. Every row is
+//! judged by the core's own functions ([`Gauge::label`](crate::conformity::Gauge::label),
+//! [`finding`](crate::conformity::finding), [`scale_doubt`](crate::wrench::Wrench::scale_doubt),
+//! [`Watch`](crate::conformity::slip::Watch)). Nothing here knows SQLite, the command line or how results
+//! look.
 
-mod chances;
-mod columns;
 mod counts;
+mod engine;
 mod error;
-mod explain;
-mod field;
 mod histogram;
-mod interned;
-mod ladder;
-mod lock;
-mod names;
-mod number;
-mod pairs;
-mod phrases;
-mod quoted;
-mod record;
+mod outputs;
 mod reference;
-mod row;
 mod run;
-mod signs;
-mod slot;
-mod source;
 mod summary;
-mod tally;
-mod text;
-mod turns;
-mod value;
-mod verdicts;
-mod worst;
 
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
-use columns::Columns;
-
 pub use counts::{Counts, Fault};
 pub use error::AuditError;
 pub use histogram::{BINS, Histogram};
-pub use reference::{Reference, Subject};
-pub use run::audit;
-pub use source::unpacked;
+pub use outputs::{Outputs, RowResult, RowWriter};
+pub use reference::{Reference, Requirement};
+pub use run::Log;
 pub use summary::{EntrySummary, Summary, WORST_KEPT, Worst, WrenchCounts};
-pub use turns::Outputs;
-pub use verdicts::{Told, Wording};
 
 /// How readings are compared with their limits.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]

@@ -11,7 +11,7 @@ use crate::wrench::{Turn, Use, Wrench};
 
 /// What a reading is judged against.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Subject {
+pub struct Requirement {
     /// The key of its entry, by which rows are counted.
     pub entry: String,
     /// What is specified; none where nothing is agreed.
@@ -25,8 +25,8 @@ pub struct Subject {
 /// Everything that rows are judged by, looked up by name.
 #[derive(Debug, Default)]
 pub struct Reference {
-    subjects: Vec<KnownSubject>,
-    /// The places of the subjects of an entry.
+    requirements: Vec<KnownRequirement>,
+    /// The numbers of the requirements of an entry.
     alike: HashMap<String, Vec<u32>>,
     entries: HashMap<String, u32>,
     joints: HashMap<(String, String), u32>,
@@ -35,8 +35,8 @@ pub struct Reference {
 
 /// What a reading is judged against, with a watch over the readings outside.
 #[derive(Debug)]
-pub(super) struct KnownSubject {
-    pub(super) subject: Subject,
+pub(super) struct KnownRequirement {
+    pub(super) requirement: Requirement,
     pub(super) watch: Option<Watch>,
 }
 
@@ -44,56 +44,37 @@ pub(super) struct KnownSubject {
 #[derive(Debug)]
 pub(super) struct KnownWrench {
     pub(super) wrench: Wrench,
-    /// Packed days (see [`packed`]) from each of which on a stretch of equal worth lasts.
-    turns: Vec<u32>,
-    /// For bolts turned clockwise and anticlockwise: whether each stretch is in doubt; the one before the
-    /// first turn comes first.
+    /// The days from each of which on an interval of equal worth lasts.
+    breakpoints: Vec<Date>,
+    /// For bolts turned clockwise and anticlockwise: whether each interval is in doubt; the one before the
+    /// first breakpoint comes first.
     doubted: [Vec<bool>; 2],
-}
-
-/// What a registered wrench is worth on a day.
-#[derive(Debug, Clone, Copy, Default)]
-pub(super) struct OnDay {
-    /// The day, packed.
-    pub(super) day: u32,
-    /// The stretch of equal worth in which it lies.
-    pub(super) stretch: u32,
-    /// Whether bolts turned clockwise and anticlockwise are in doubt whatever is read.
-    pub(super) doubted: [bool; 2],
-}
-
-/// A day as one number that sorts as days do.
-pub(super) fn packed(day: Date) -> u32 {
-    u32::from(day.year().unsigned_abs()) * 10_000
-        + u32::from(day.month().unsigned_abs()) * 100
-        + u32::from(day.day().unsigned_abs())
 }
 
 impl KnownWrench {
     fn new(wrench: Wrench) -> KnownWrench {
-        let turns = wrench.history().turning_days();
+        let breakpoints = wrench.history().turning_days();
         // A right-hand thread is tightened clockwise, a left-hand one anticlockwise.
         let doubted = [false, true].map(|left_hand_thread| {
             let in_doubt = |on: Date| {
                 let usage = Use { left_hand_thread, ..Use::on(on) };
                 !wrench.lasting_doubts(Kind::Tightened, &usage).is_empty()
             };
-            std::iter::once(Date::MIN).chain(turns.iter().copied()).map(in_doubt).collect()
+            std::iter::once(Date::MIN).chain(breakpoints.iter().copied()).map(in_doubt).collect()
         });
-        KnownWrench { turns: turns.into_iter().map(packed).collect(), doubted, wrench }
+        KnownWrench { breakpoints, doubted, wrench }
     }
 
-    /// What the wrench is worth on a packed day.
-    pub(super) fn on(&self, day: u32) -> OnDay {
-        let stretch = u32::try_from(self.turns.partition_point(|&turn| turn <= day)).unwrap_or(u32::MAX);
-        let doubted = [Turn::Clockwise, Turn::Anticlockwise].map(|turn| self.is_doubted(stretch, turn));
-        OnDay { day, stretch, doubted }
-    }
-
-    /// Whether the readings of a stretch are in doubt whatever they read.
+    /// The interval of equal worth in which a day lies.
     #[inline]
-    pub(super) fn is_doubted(&self, stretch: u32, turn: Turn) -> bool {
-        self.doubted[turn as usize].get(stretch as usize).copied().unwrap_or(true)
+    pub(super) fn interval(&self, day: Date) -> u32 {
+        u32::try_from(self.breakpoints.partition_point(|&from| from <= day)).unwrap_or(u32::MAX)
+    }
+
+    /// Whether the readings of an interval are in doubt whatever they read.
+    #[inline]
+    pub(super) fn is_doubted(&self, interval: u32, turn: Turn) -> bool {
+        self.doubted[turn as usize].get(interval as usize).copied().unwrap_or(true)
     }
 }
 
@@ -105,15 +86,15 @@ impl Reference {
     }
 
     /// Adds an entry of the book.
-    pub fn add_entry(&mut self, subject: Subject) {
-        let entry = subject.entry.clone();
-        let place = self.place(subject);
+    pub fn add_entry(&mut self, requirement: Requirement) {
+        let entry = requirement.entry.clone();
+        let place = self.number_of(requirement);
         self.entries.insert(entry, place);
     }
 
     /// Adds a joint of a bicycle; its limits are its own (marking, maker) or those of its entry.
-    pub fn add_joint(&mut self, bike: &str, joint: &str, subject: Subject) {
-        let place = self.place(subject);
+    pub fn add_joint(&mut self, bike: &str, joint: &str, requirement: Requirement) {
+        let place = self.number_of(requirement);
         self.joints.insert((folded(bike), folded(joint)), place);
     }
 
@@ -122,23 +103,24 @@ impl Reference {
         self.wrenches.push(KnownWrench::new(wrench));
     }
 
-    /// Joints that are judged alike share a place, so that a fleet takes little room.
-    fn place(&mut self, subject: Subject) -> u32 {
-        let known = self.alike.get(&subject.entry).into_iter().flatten().copied();
-        if let Some(place) =
-            known.into_iter().find(|&place| self.subject(place).is_some_and(|known| known.subject == subject))
+    /// Joints that are judged alike share a number, so that a fleet takes little room.
+    fn number_of(&mut self, requirement: Requirement) -> u32 {
+        let known = self.alike.get(&requirement.entry).into_iter().flatten().copied();
+        if let Some(place) = known
+            .into_iter()
+            .find(|&place| self.requirement(place).is_some_and(|known| known.requirement == requirement))
         {
             return place;
         }
-        let place = u32::try_from(self.subjects.len()).unwrap_or(u32::MAX);
-        self.alike.entry(subject.entry.clone()).or_default().push(place);
-        let watch = subject.limits.as_ref().map(Watch::new);
-        self.subjects.push(KnownSubject { subject, watch });
+        let place = u32::try_from(self.requirements.len()).unwrap_or(u32::MAX);
+        self.alike.entry(requirement.entry.clone()).or_default().push(place);
+        let watch = requirement.limits.as_ref().map(Watch::new);
+        self.requirements.push(KnownRequirement { requirement, watch });
         place
     }
 
-    pub(super) fn subject(&self, place: u32) -> Option<&KnownSubject> {
-        self.subjects.get(place as usize)
+    pub(super) fn requirement(&self, place: u32) -> Option<&KnownRequirement> {
+        self.requirements.get(place as usize)
     }
 
     pub(super) fn entry(&self, key: &str) -> Option<u32> {
@@ -161,7 +143,7 @@ impl Reference {
     /// The limits of an entry of the book.
     #[must_use]
     pub fn limits(&self, entry: &str) -> Option<&Limits> {
-        self.subject(self.entry(entry)?)?.subject.limits.as_ref()
+        self.requirement(self.entry(entry)?)?.requirement.limits.as_ref()
     }
 }
 

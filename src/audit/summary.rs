@@ -1,30 +1,22 @@
 //! What an audit found, in pieces that add up.
 
 use std::cmp::Ordering;
-use std::collections::BTreeSet;
-use std::collections::btree_map::{BTreeMap, Entry};
+use std::collections::{BTreeMap, BTreeSet};
 use std::ops::AddAssign;
 
 use serde::{Deserialize, Serialize};
 
 use super::counts::{Counts, Fault};
 use super::histogram::Histogram;
-use super::{AuditError, Reference, Rule};
-use crate::conformity::Limits;
-use crate::quantity::in_newton_metres;
+use super::{AuditError, Rule};
 
 /// Wrenches that are not registered, each counted by its name; where a log has more names, all of them
 /// are counted together, so that it does not matter how the log was cut.
-pub(super) const MOST_NAMES: usize = 1000;
+pub(super) const MOST_UNREGISTERED: usize = 1000;
 /// The name of those counted together.
-pub(super) const OTHERS: &str = "(others)";
+pub(super) const OVERFLOW: &str = "(others)";
 /// Readings furthest outside that a piece keeps at least, for whoever adds the pieces up.
 pub const WORST_KEPT: usize = 100;
-
-/// Whether a wrench has counts of its own only while there are not too many of its like.
-pub(super) fn is_counted_apart(name: &str, registered: bool) -> bool {
-    !registered && !name.is_empty() && name != OTHERS
-}
 
 /// One wrench on one entry.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -66,13 +58,27 @@ impl EntrySummary {
         })
     }
 
+    /// Adds rows of a wrench.
+    pub(super) fn add(&mut self, wrench: String, counts: WrenchCounts, histogram: Option<Histogram>) {
+        *self.wrenches.entry(wrench).or_default() += counts;
+        self.add_histogram(histogram);
+    }
+
     /// Adds what else was found of the entry.
     fn absorb(&mut self, other: EntrySummary) {
         (self.low_nm, self.high_nm) = (self.low_nm.or(other.low_nm), self.high_nm.or(other.high_nm));
         for (wrench, counts) in other.wrenches {
             *self.wrenches.entry(wrench).or_default() += counts;
         }
-        self.histogram = Histogram::sum(self.histogram.take().into_iter().chain(other.histogram));
+        self.add_histogram(other.histogram);
+    }
+
+    fn add_histogram(&mut self, more: Option<Histogram>) {
+        match (&mut self.histogram, more) {
+            (Some(known), Some(more)) => known.absorb(&more),
+            (known @ None, more) => *known = more,
+            (Some(_), None) => {}
+        }
     }
 }
 
@@ -137,16 +143,6 @@ impl Summary {
         }
     }
 
-    /// Adds what was found of an entry.
-    pub(super) fn add_entry(&mut self, entry: String, found: EntrySummary) {
-        match self.entries.entry(entry) {
-            Entry::Occupied(known) => known.into_mut().absorb(found),
-            Entry::Vacant(free) => {
-                free.insert(found);
-            }
-        }
-    }
-
     /// All rows.
     #[must_use]
     pub fn total(&self) -> Counts {
@@ -166,36 +162,25 @@ impl Summary {
         wrenches
     }
 
-    /// Notes the limits of the entries that were met.
-    pub(super) fn take_limits(&mut self, reference: &Reference) {
-        for (entry, summary) in &mut self.entries {
-            let limits = reference.limits(entry);
-            summary.low_nm = limits.and_then(Limits::low).map(in_newton_metres);
-            summary.high_nm = limits.and_then(Limits::high).map(in_newton_metres);
-        }
+    /// The names of wrenches that are not registered.
+    #[must_use]
+    pub fn unregistered(&self) -> BTreeSet<&str> {
+        let wrenches = self.entries.values().flat_map(|entry| &entry.wrenches);
+        wrenches.filter(|(name, counts)| is_stray(name, counts)).map(|(name, _)| name.as_str()).collect()
     }
 
-    /// Counts the wrenches that are not registered together.
-    pub(super) fn crowd(&mut self) {
+    /// Counts the wrenches that are not registered together, where there are too many of them.
+    fn sum_overflow(&mut self) {
+        let unregistered = self.unregistered();
+        if unregistered.len() <= MOST_UNREGISTERED && !unregistered.contains(OVERFLOW) {
+            return;
+        }
         for entry in self.entries.values_mut() {
             for (name, counts) in std::mem::take(&mut entry.wrenches) {
-                let name = if is_counted_apart(&name, counts.registered) { OTHERS.to_owned() } else { name };
+                let name = if is_stray(&name, &counts) { OVERFLOW.to_owned() } else { name };
                 *entry.wrenches.entry(name).or_default() += counts;
             }
         }
-    }
-
-    /// The names of wrenches that are not registered.
-    #[must_use]
-    pub fn strangers(&self) -> BTreeSet<&str> {
-        let wrenches = self.entries.values().flat_map(|entry| &entry.wrenches);
-        let others = wrenches.filter(|(name, counts)| !counts.registered && !name.is_empty());
-        others.map(|(name, _)| name.as_str()).collect()
-    }
-
-    fn is_crowded(&self) -> bool {
-        let strangers = self.strangers();
-        strangers.contains(OTHERS) || strangers.len() > MOST_NAMES
     }
 
     /// Adds readings outside; of all of them the worst are kept.
@@ -222,25 +207,33 @@ impl Summary {
             worst.row += rows;
         }
         self.worst_kept = self.worst_kept.min(next.worst_kept);
-        self.add_worst(next.worst);
-        self.loose += next.loose;
-        self.own_figures |= next.own_figures;
-        for (fault, count) in next.faults {
-            self.add_fault(fault, count);
-        }
-        for (entry, found) in next.entries {
-            self.add_entry(entry, found);
-        }
-        if self.is_crowded() {
-            self.crowd();
-        }
+        self.absorb(next);
         Ok(())
     }
+
+    /// Adds what else was found in the log.
+    pub(super) fn absorb(&mut self, other: Summary) {
+        self.loose += other.loose;
+        self.own_figures |= other.own_figures;
+        for (fault, count) in other.faults {
+            self.add_fault(fault, count);
+        }
+        for (entry, found) in other.entries {
+            self.entries.entry(entry).or_default().absorb(found);
+        }
+        self.sum_overflow();
+        self.add_worst(other.worst);
+    }
+}
+
+/// Whether a name is that of a wrench that is not registered.
+fn is_stray(name: &str, counts: &WrenchCounts) -> bool {
+    !counts.registered && !name.is_empty()
 }
 
 /// The order of the worst, each by how many times over or under its limit it is and its row: furthest
 /// outside first, then by row.
-pub(super) fn furthest_first((a, a_row): (f64, u64), (b, b_row): (f64, u64)) -> Ordering {
+pub(super) fn furthest_first<R: Ord>((a, a_row): (f64, R), (b, b_row): (f64, R)) -> Ordering {
     b.total_cmp(&a).then(a_row.cmp(&b_row))
 }
 
@@ -253,7 +246,8 @@ mod tests {
         for name in names {
             let counts = Counts { rows: 1, inside: 1, ..Counts::default() };
             let wrenches = BTreeMap::from([(format!("w{name}"), WrenchCounts { registered: false, counts })]);
-            summary.add_entry("axle".to_owned(), EntrySummary { wrenches, ..EntrySummary::default() });
+            let found = EntrySummary { wrenches, ..EntrySummary::default() };
+            summary.entries.entry("axle".to_owned()).or_default().absorb(found);
         }
         summary
     }
@@ -261,10 +255,10 @@ mod tests {
     #[test]
     fn too_many_names_are_counted_together_however_the_log_was_cut() {
         let mut whole = piece(0..600);
-        whole.append(piece(500..MOST_NAMES)).unwrap();
-        assert_eq!(whole.by_wrench().len(), MOST_NAMES);
-        whole.append(piece(0..=MOST_NAMES)).unwrap();
-        assert_eq!(whole.by_wrench().keys().collect::<Vec<_>>(), [&OTHERS]);
+        whole.append(piece(500..MOST_UNREGISTERED)).unwrap();
+        assert_eq!(whole.by_wrench().len(), MOST_UNREGISTERED);
+        whole.append(piece(0..=MOST_UNREGISTERED)).unwrap();
+        assert_eq!(whole.by_wrench().keys().collect::<Vec<_>>(), [&OVERFLOW]);
         assert_eq!(whole.total().rows, 600 + 500 + 1001);
     }
 

@@ -14,9 +14,9 @@ use super::file::{AtomicFile, Older};
 use super::progress::Progress;
 use super::subject::Subject;
 use super::{Answer, Context, Failure, FailureKind, clock};
-use crate::audit::{self, AuditError, Outputs, Reference, Rule, Subject as Judged, Summary, Terms, Wording};
+use crate::audit::{AuditError, Log, Outputs, Reference, Requirement, RowWriter, Rule, Summary, Terms};
 use crate::book::{BareEntry, Check, Page};
-use crate::report::{AuditReport, RowWording, audit_plot};
+use crate::report::{AuditReport, CsvRowWriter, audit_plot};
 use crate::store::{BookOrigin, Store};
 use crate::workshop::Joint;
 
@@ -124,50 +124,23 @@ fn judged(args: &AuditArgs, file: &Path, context: &Context) -> Result<Summary, F
     let progress = Progress::new(read, size);
     let mut verdicts = args.verdicts.as_deref().map(result_file).transpose()?;
     let mut rejects = args.rejects.as_deref().map(result_file).transpose()?;
-    let wording = RowWording::new(context.shown_unit());
+    let writer = CsvRowWriter::new(context.shown_unit());
     let outputs = Outputs {
-        verdicts: verdicts.as_mut().map(|file| (file as _, &wording as &dyn Wording)),
+        verdicts: verdicts.as_mut().map(|file| (file as _, &writer as &dyn RowWriter)),
         rejects: rejects.as_mut().map(|file| file as _),
         progress: &|rows| progress.show(rows),
     };
-    let log = audit::unpacked(log).map_err(|source| place(AuditError::Read { source }))?;
-    let mut basis = String::new();
-    let make = || {
-        let (reference, found) = reference(context)?;
-        basis = found;
-        Ok(reference)
-    };
-    let found = audit::audit(log, make, terms, outputs);
+    let log = Log::open(log).map_err(place)?;
+    let (reference, basis) = reference(context)?;
+    let found = log.audit(&reference, terms, outputs);
     progress.clear();
-    let mut summary = found.map_err(|refused| match refused {
-        NoSummary::Log(error) => place(error),
-        NoSummary::Reference(failure) => failure,
-    })?;
-    summary.basis = basis;
+    let summary = Summary { basis, ..found.map_err(place)? };
     for (file, path) in [(verdicts, &args.verdicts), (rejects, &args.rejects)] {
         if let (Some(file), Some(path)) = (file, path) {
             file.put_in_place().map_err(|error| unwritable(path, &error))?;
         }
     }
     Ok(summary)
-}
-
-/// Why there is no summary.
-enum NoSummary {
-    Log(AuditError),
-    Reference(Failure),
-}
-
-impl From<AuditError> for NoSummary {
-    fn from(error: AuditError) -> NoSummary {
-        NoSummary::Log(error)
-    }
-}
-
-impl From<Failure> for NoSummary {
-    fn from(failure: Failure) -> NoSummary {
-        NoSummary::Reference(failure)
-    }
 }
 
 fn cores() -> usize {
@@ -207,8 +180,8 @@ fn pages_of(joints: &[(String, Joint)], store: &Store) -> Result<HashMap<String,
     Ok(store.pages(&used)?.into_iter().map(|page| (page.entry.entry.clone(), page)).collect())
 }
 
-fn judged_as(entry: &str, subject: &Subject) -> Judged {
-    Judged {
+fn judged_as(entry: &str, subject: &Subject) -> Requirement {
+    Requirement {
         entry: entry.to_owned(),
         limits: subject.limits(),
         left_hand: subject.is_left_hand(),
@@ -232,12 +205,12 @@ fn torque_joints(store: &Store) -> Result<Vec<(String, Joint)>, Failure> {
 }
 
 /// Reads and counts the bytes read.
-struct Counted<R> {
+struct CountingReader<R> {
     inner: R,
     read: Arc<AtomicU64>,
 }
 
-impl<R: Read> Read for Counted<R> {
+impl<R: Read> Read for CountingReader<R> {
     fn read(&mut self, buffer: &mut [u8]) -> std::io::Result<usize> {
         let read = self.inner.read(buffer)?;
         self.read.fetch_add(read as u64, Ordering::Relaxed);
@@ -252,7 +225,7 @@ fn open(file: &Path) -> Result<Opened, AuditError> {
     let read = Arc::new(AtomicU64::new(0));
     if file == Path::new("-") {
         let inner = std::io::stdin();
-        return Ok((Box::new(Counted { inner, read: read.clone() }), read, None));
+        return Ok((Box::new(CountingReader { inner, read: read.clone() }), read, None));
     }
     let refused = |source| AuditError::Read { source };
     let inner = File::open(file).map_err(refused)?;
@@ -261,7 +234,7 @@ fn open(file: &Path) -> Result<Opened, AuditError> {
         return Err(refused(std::io::ErrorKind::IsADirectory.into()));
     }
     let size = found.is_file().then_some(found.len());
-    Ok((Box::new(Counted { inner, read: read.clone() }), read, size))
+    Ok((Box::new(CountingReader { inner, read: read.clone() }), read, size))
 }
 
 /// The sum of pieces.
@@ -324,7 +297,7 @@ fn remarks(summary: &Summary, context: &Context) {
     if total.undated > 0 {
         context.say(format!("{} readings have no day: calibrations taken as of today", total.undated));
     }
-    let others = summary.strangers();
+    let others = summary.unregistered();
     if let (false, Rule::Guarded) = (others.is_empty(), summary.rule) {
         let named: Vec<&str> = others.iter().take(5).copied().collect();
         let named = named.join(", ");

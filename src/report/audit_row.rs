@@ -1,7 +1,7 @@
 //! What an audit writes behind every row of a log.
 
 use super::words::{mix_up_text, outcome_word, reasons_of_row};
-use crate::audit::{Told, Wording};
+use crate::audit::{RowResult, RowWriter};
 use crate::conformity::slip::MixUp;
 use crate::conformity::{Limits, Probability};
 use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit};
@@ -9,36 +9,34 @@ use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit};
 /// Verdict, limits, chance and reason as fields of a CSV record; limits in N·m to three digits, torques in
 /// reasons in the unit shown.
 #[derive(Debug, Clone, Copy)]
-pub struct RowWording {
+pub struct CsvRowWriter {
     unit: TorqueUnit,
 }
 
-impl RowWording {
-    /// The wording with torques in `unit`.
-    pub fn new(unit: TorqueUnit) -> RowWording {
-        RowWording { unit }
+impl CsvRowWriter {
+    /// The writer with torques in `unit`.
+    pub fn new(unit: TorqueUnit) -> CsvRowWriter {
+        CsvRowWriter { unit }
     }
 }
 
-impl Wording for RowWording {
+impl RowWriter for CsvRowWriter {
     fn header(&self) -> &'static str {
         ",verdict,low_nm,high_nm,chance_inside,reason"
     }
 
-    fn verdict(&self, told: &Told<'_>, text: &mut Vec<u8>) {
-        let verdict = match told {
-            Told::Read { outcome, .. } => outcome_word(outcome),
-            Told::Plain { label } => label.text(),
-            Told::Rejected { .. } => "rejected",
-        };
-        text.push(b',');
-        text.extend_from_slice(verdict.as_bytes());
+    fn verdict(&self, result: &RowResult<'_>) -> &'static str {
+        match result {
+            RowResult::Read { outcome, .. } => outcome_word(outcome),
+            RowResult::Plain { label } => label.text(),
+            RowResult::Rejected { .. } => "rejected",
+        }
     }
 
-    fn limits(&self, limits: Option<&Limits>, text: &mut Vec<u8>) {
+    fn limits(&self, limits: Option<&Limits>) -> String {
         let ends = limits.map_or((None, None), |limits| (limits.low(), limits.high()));
         let (low, high) = end_texts(ends, TorqueUnit::NewtonMetre);
-        text.extend_from_slice(format!(",{low},{high}").as_bytes());
+        format!(",{low},{high}")
     }
 
     /// The chance with three decimals, cut and not rounded, and below 1: no chance is a certainty.
@@ -46,27 +44,22 @@ impl Wording for RowWording {
         let Some(chance) = chance else { return text.push(b',') };
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "from 0 to a thousand")]
         let parts = ((chance.value() * 1e3) as u16).min(999);
-        let digits = [parts / 100, parts / 10 % 10, parts % 10];
-        text.extend_from_slice(b",0.");
-        text.extend(
-            digits.into_iter().filter_map(|digit| u8::try_from(digit).ok()).map(|digit| b'0' + digit),
-        );
+        #[expect(clippy::cast_possible_truncation, reason = "a digit")]
+        let [hundreds, tens, ones] =
+            [parts / 100, parts / 10 % 10, parts % 10].map(|digit| b'0' + digit as u8);
+        text.extend_from_slice(&[b',', b'0', b'.', hundreds, tens, ones]);
     }
 
-    fn reason(&self, told: &Told<'_>) -> String {
-        match told {
-            Told::Read { basis, outcome } => reasons_of_row(outcome, basis, self.unit).join("; "),
-            Told::Plain { .. } => String::new(),
-            Told::Rejected { reason } => (*reason).to_owned(),
+    fn reasons(&self, result: &RowResult<'_>) -> Vec<String> {
+        match result {
+            RowResult::Read { basis, outcome } => reasons_of_row(outcome, basis, self.unit),
+            RowResult::Plain { .. } => Vec::new(),
+            RowResult::Rejected { reason } => vec![(*reason).to_owned()],
         }
     }
 
     fn mix_up(&self, mix_up: MixUp) -> String {
         mix_up_text(mix_up)
-    }
-
-    fn certain(&self) -> Option<Probability> {
-        Probability::new(0.999)
     }
 }
 
@@ -99,7 +92,7 @@ mod tests {
     fn a_chance_is_never_a_certainty() {
         let text = |value| {
             let mut text = Vec::new();
-            RowWording::new(TorqueUnit::NewtonMetre).chance(Probability::new(value), &mut text);
+            CsvRowWriter::new(TorqueUnit::NewtonMetre).chance(Probability::new(value), &mut text);
             String::from_utf8(text).unwrap()
         };
         assert_eq!(

@@ -34,7 +34,7 @@ use serde::Serialize;
 pub(crate) use aim::ShownSetting;
 pub(crate) use audit::AuditReport;
 pub(crate) use audit_plot::audit_plot;
-pub(crate) use audit_row::RowWording;
+pub(crate) use audit_row::CsvRowWriter;
 pub(crate) use band::Band;
 pub(crate) use bolt::BoltReport;
 pub(crate) use book::{BookChanged, BookCheck, BookStatus};

@@ -1,14 +1,14 @@
-use super::super::quoted::{LONGEST_QUOTED, Quoted, last_end};
+use super::super::quoted::{LONGEST_QUOTED, QuotedRecord, last_end};
 use super::*;
 use proptest::prelude::*;
 
 /// Every record's raw bytes and fields, the careful way round.
 fn read(data: &[u8]) -> Vec<(Vec<u8>, Vec<Vec<u8>>)> {
-    let mut fields = Fields::new();
-    let mut records = Records::new(data);
+    let mut scratch = Scratch::new();
+    let mut records = Records::new(data, &mut scratch);
     let mut all = Vec::new();
-    while let Some(record) = records.next(&mut fields) {
-        let texts = (0..fields.count()).map(|column| fields.get(data, column).to_vec()).collect();
+    while let Some(record) = records.next() {
+        let texts = (0..record.count()).map(|column| record.field(column).bytes().to_vec()).collect();
         all.push((data[record.start..record.end].to_vec(), texts));
     }
     all
@@ -30,30 +30,31 @@ fn line_ends_of_both_kinds_and_none_at_the_end() {
 fn quoted_fields_hold_commas_quotes_and_line_ends() {
     assert_eq!(texts("a,\"b,\n\"\"c\"\"\",d\ne,f,g"), [vec!["a", "b,\n\"c\"", "d"], vec!["e", "f", "g"]]);
     assert_eq!(texts("5\" bolt,b\nc,d\n"), [vec!["5\" bolt", "b"], vec!["c", "d"]]);
+    assert_eq!(texts("\"a\"b\"c,\"d\"\"\"\r\n\"e\r\"\n"), [vec!["ab\"c", "d\""], vec!["e\r"]]);
 }
 
 #[test]
 fn an_unclosed_quote_takes_its_own_line_only() {
     let data = b"a,\"b\nc,d\ne,f\n";
-    let mut records = Records::new(data);
-    let mut fields = Fields::new();
-    let first = records.next(&mut fields).unwrap();
-    assert!(fields.is_unclosed() && first.next == 5, "{first:?}");
-    records.next(&mut fields).unwrap();
-    assert!(!fields.is_unclosed());
+    let mut scratch = Scratch::new();
+    let mut records = Records::new(data, &mut scratch);
+    let first = records.next().unwrap();
+    assert!(first.is_unclosed && first.next == 5, "{first:?}");
+    assert!(!records.next().unwrap().is_unclosed);
     assert_eq!(read(data).len(), 3);
     let long = [b"a,\"b\n".as_slice(), &b"c,d\n".repeat(LONGEST_QUOTED)].concat();
     assert_eq!(read(&long).len(), LONGEST_QUOTED + 1);
 }
 
 #[test]
-fn more_columns_than_a_log_may_have_are_counted() {
-    for field in ["x", "\"x\""] {
-        let line = vec![field; 500].join(",");
-        let mut fields = Fields::new();
-        Records::new(line.as_bytes()).next(&mut fields).unwrap();
-        assert_eq!(fields.count(), 500);
-        assert_eq!(fields.get(line.as_bytes(), 499), b"");
+fn fields_that_a_record_lacks_are_empty() {
+    for line in [vec!["x"; 500].join(","), vec!["\"x\""; 500].join(",")] {
+        let mut scratch = Scratch::new();
+        let mut records = Records::new(line.as_bytes(), &mut scratch);
+        let record = records.next().unwrap();
+        assert_eq!(record.count(), 500);
+        let fields = [0, 499, 500, 501, usize::MAX].map(|column| record.field(column).bytes());
+        assert_eq!(fields, [&b"x"[..], b"x", b"", b"", b""]);
     }
 }
 
@@ -77,10 +78,10 @@ proptest! {
     /// Every byte belongs to one record or a blank line, whatever the bytes.
     #[test]
     fn no_byte_is_lost(data in hard_bytes()) {
-        let mut records = Records::new(&data);
-        let mut fields = Fields::new();
+        let mut scratch = Scratch::new();
+        let mut records = Records::new(&data, &mut scratch);
         let mut at = 0;
-        while let Some(record) = records.next(&mut fields) {
+        while let Some(record) = records.next() {
             prop_assert!(data[at..record.start].iter().all(|byte| b"\r\n".contains(byte)));
             prop_assert!(record.start < record.end && record.end <= record.next && record.next > at);
             at = record.next;
@@ -92,7 +93,7 @@ proptest! {
     #[test]
     fn a_cut_changes_nothing(data in hard_bytes(), cut in any::<prop::sample::Index>()) {
         let head = cut.index(data.len() + 1);
-        let cut = last_end(&data[..head], &mut Quoted::new());
+        let cut = last_end(&data[..head], &mut QuotedRecord::default());
         let pieces = [read(&data[..cut]), read(&data[cut..])].concat();
         prop_assert_eq!(pieces, read(&data));
     }

@@ -2,22 +2,21 @@
 
 use jiff::civil::Date;
 
-use super::field::Field;
+use super::field::FieldBytes;
 use super::interned::Interned;
 use super::number::Plain;
-use super::reference::packed;
 use crate::quantity::{QuantityError, Reading, Torque, TorqueUnit, parse_reading};
 
 /// Reads values the way `check` reads them, quickly where a number is plain and its unit was met before.
 #[derive(Debug)]
 pub(super) struct Values {
     /// None where the spelling is refused.
-    units: Interned<Option<Spelled>, 2>,
+    units: Interned<Option<SpelledUnit>, 2>,
 }
 
 /// What a spelling of a unit means.
 #[derive(Debug, Clone, Copy)]
-struct Spelled {
+struct SpelledUnit {
     unit: TorqueUnit,
     /// One of it: the torque of a value is as many times that, as long as units have no zero of their own.
     one: Torque,
@@ -29,25 +28,21 @@ impl Values {
         Values { units: Interned::new() }
     }
 
-    /// Puts the reading that value and unit give into `reading`; false where `check` would refuse it.
+    /// The reading that value and unit give; none where `check` would refuse it.
     #[inline]
-    pub(super) fn read(&mut self, value: Field<'_>, unit: Field<'_>, reading: &mut Reading) -> bool {
+    pub(super) fn read(&mut self, value: FieldBytes<'_>, unit: FieldBytes<'_>) -> Option<Reading> {
         let [word] = value.words();
         let plain = Plain::of_word(word, value.len()).or_else(|| Plain::read(value.bytes().trim_ascii()));
-        let Some(plain) = plain else {
-            return read_slowly(value.bytes(), unit.bytes()).map(|read| *reading = read).is_ok();
-        };
-        let known = self.units.get(unit).unwrap_or_else(|| self.learn(unit));
-        let Some(Spelled { unit, one, is_given }) = known else { return false };
-        reading.number = plain.number();
-        reading.torque = one * reading.number.value;
-        (reading.unit, reading.unit_given) = (unit, is_given);
-        true
+        let Some(plain) = plain else { return read_slowly(value.bytes(), unit.bytes()).ok() };
+        let SpelledUnit { unit, one, is_given } = self.units.get(unit).unwrap_or_else(|| self.learn(unit))?;
+        let number = plain.number();
+        Some(Reading { torque: one * number.value, number, unit, unit_given: is_given })
     }
 
-    fn learn(&mut self, spelling: Field<'_>) -> Option<Spelled> {
+    fn learn(&mut self, spelling: FieldBytes<'_>) -> Option<SpelledUnit> {
         let read = read_slowly(b"1", spelling.bytes()).ok();
-        let unit = read.map(|read| Spelled { unit: read.unit, one: read.torque, is_given: read.unit_given });
+        let unit =
+            read.map(|read| SpelledUnit { unit: read.unit, one: read.torque, is_given: read.unit_given });
         self.units.remember(spelling, unit)
     }
 }
@@ -57,8 +52,8 @@ pub(super) fn read_slowly(value: &[u8], unit: &[u8]) -> Result<Reading, Quantity
     parse_reading(&format!("{} {}", String::from_utf8_lossy(value), String::from_utf8_lossy(unit)))
 }
 
-/// The day that a time such as `2026-05-03` or `2026-05-03T10:20:00Z` begins with, as one number.
-pub(super) fn read_day(text: &[u8]) -> Option<u32> {
+/// The day that a time such as `2026-05-03` or `2026-05-03T10:20:00Z` begins with.
+pub(super) fn read_day(text: &[u8]) -> Option<Date> {
     let text = text.trim_ascii();
     let (day, rest) = text.split_first_chunk::<10>()?;
     let [y1, y2, y3, y4, b'-', m1, m2, b'-', d1, d2] = *day else { return None };
@@ -71,8 +66,7 @@ pub(super) fn read_day(text: &[u8]) -> Option<u32> {
             .try_fold(0_i16, |sum, digit| digit.is_ascii_digit().then(|| sum * 10 + i16::from(digit - b'0')))
     };
     let small = |digits: &[u8]| number(digits).and_then(|number| i8::try_from(number).ok());
-    let date = Date::new(number(&[y1, y2, y3, y4])?, small(&[m1, m2])?, small(&[d1, d2])?).ok()?;
-    Some(packed(date))
+    Date::new(number(&[y1, y2, y3, y4])?, small(&[m1, m2])?, small(&[d1, d2])?).ok()
 }
 
 /// Reads days, most of which are the day of the row before.
@@ -80,7 +74,7 @@ pub(super) fn read_day(text: &[u8]) -> Option<u32> {
 pub(super) struct Days {
     /// The first eleven characters of the last time that began as usual.
     last: [u64; 2],
-    day: Option<u32>,
+    day: Option<Date>,
 }
 
 impl Days {
@@ -90,7 +84,7 @@ impl Days {
 
     /// See [`read_day`].
     #[inline]
-    pub(super) fn read(&mut self, text: Field<'_>) -> Option<u32> {
+    pub(super) fn read(&mut self, text: FieldBytes<'_>) -> Option<Date> {
         let [front, behind] = text.words();
         let head = [front, behind & 0xff_ffff];
         if head != self.last {
@@ -105,13 +99,6 @@ impl Days {
     }
 }
 
-/// The day of a packed number.
-pub(super) fn unpacked(day: u32) -> Date {
-    let part = |number: u32| i8::try_from(number % 100).unwrap_or(1);
-    let year = i16::try_from(day / 10_000).unwrap_or(1);
-    Date::new(year, part(day / 100), part(day)).unwrap_or(Date::MIN)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -120,12 +107,11 @@ mod tests {
     #[test]
     fn days_are_read_from_the_front_of_a_time() {
         for text in ["2026-05-03", " 2026-05-03 ", "2026-05-03T10:20:00Z", "2026-05-03 10:20"] {
-            assert_eq!(read_day(text.as_bytes()), Some(20_260_503), "{text}");
+            assert_eq!(read_day(text.as_bytes()), Some(jiff::civil::date(2026, 5, 3)), "{text}");
         }
         for text in ["", "2026-02-30", "2026-5-3", "03/05/2026", "2026-05-031", "202a-05-03", "2026-13-01"] {
             assert_eq!(read_day(text.as_bytes()), None, "{text}");
         }
-        assert_eq!(unpacked(20_260_503), jiff::civil::date(2026, 5, 3));
     }
 
     proptest! {
@@ -158,8 +144,7 @@ mod tests {
         fn the_quick_way_reads_what_check_reads((value, unit) in values()) {
             let mut quick = Values::new();
             for _ in 0..2 {
-                let mut reading = parse_reading("0 N·m").unwrap();
-                let read = quick.read(value.as_bytes().into(), unit.as_bytes().into(), &mut reading).then_some(reading);
+                let read = quick.read(value.as_bytes().into(), unit.as_bytes().into());
                 prop_assert_eq!(read, parse_reading(&format!("{value} {unit}")).ok());
             }
         }

@@ -103,8 +103,8 @@ impl Plain {
 
 #[cfg(test)]
 mod tests {
+    use super::super::field::FieldBytes;
     use super::*;
-    use crate::audit::field::Field;
     use crate::quantity::parse_reading;
     use proptest::prelude::*;
 
@@ -131,7 +131,7 @@ mod tests {
         fn plain_numbers_are_those_of_the_general_parser(text in "[0-9.,]{0,18}|[0-9]{1,9}[.,][0-9]{1,9}|\\PC{0,6}") {
             let number = plain(text.as_bytes());
             let bytes = text.as_bytes();
-            let [word] = Field::from(bytes).words();
+            let [word] = FieldBytes::from(bytes).words();
             let together = Plain::of_word(word, bytes.len()).map(Plain::number);
             prop_assert_eq!(together, number.filter(|_| bytes.len() <= WORD));
             if let Some(number) = number {

@@ -2,8 +2,9 @@
 
 use std::io::{self, BufReader, Read};
 
-use super::quoted::{Quoted, last_end};
-use super::{AuditError, Columns};
+use super::super::AuditError;
+use super::columns::LogColumns;
+use super::quoted::{QuotedRecord, last_end};
 
 /// Bytes of a chunk: small enough to stay in a core's own cache from reading to judging.
 const CHUNK: usize = 128 * 1024;
@@ -14,93 +15,84 @@ const LONGEST_LINE: usize = 1024 * 1024;
 /// Bytes that tell how a file is packed.
 const MAGIC: usize = 4;
 
-/// Unpacks a log that is packed with gzip or zstd, told by its first bytes; several packed one behind
-/// the other are one log.
-///
-/// # Errors
-/// What the system says.
-pub fn unpacked<'a>(mut input: impl Read + Send + 'a) -> io::Result<Box<dyn Read + Send + 'a>> {
-    let mut magic = Vec::with_capacity(MAGIC);
-    input.by_ref().take(MAGIC as u64).read_to_end(&mut magic)?;
-    let packed = magic.clone();
-    let input = io::Cursor::new(magic).chain(input);
-    Ok(match packed.as_slice() {
-        [0x1f, 0x8b, ..] => {
-            Box::new(flate2::bufread::MultiGzDecoder::new(BufReader::with_capacity(CHUNK, input)))
-        }
-        [0x28, 0xb5, 0x2f, 0xfd] => Box::new(zstd::Decoder::new(input)?),
-        _ => Box::new(input),
-    })
-}
-
 /// A log that is handed out chunk by chunk.
-pub(super) struct Source<'a> {
+pub(in crate::audit) struct Chunks<'a> {
     input: Box<dyn Read + Send + 'a>,
     /// What was read beyond the last record handed out.
     carried: Vec<u8>,
-    quoted: Quoted,
+    quoted: QuotedRecord,
     /// Whether everything was read.
     ended: bool,
-    chunks: u64,
+    count: u64,
 }
 
 /// A chunk that was handed out: the first `length` bytes of the buffer.
-pub(super) struct Chunk {
-    pub(super) number: u64,
-    pub(super) length: usize,
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(in crate::audit) struct Chunk {
+    pub(in crate::audit) number: u64,
+    pub(in crate::audit) length: usize,
 }
 
-impl<'a> Source<'a> {
-    pub(super) fn new(input: Box<dyn Read + Send + 'a>) -> Source<'a> {
-        Source { input, carried: Vec::new(), quoted: Quoted::new(), ended: false, chunks: 0 }
+impl<'a> Chunks<'a> {
+    /// Unpacks a log that is packed with gzip or zstd, told by its first bytes; several packed one behind
+    /// the other are one log.
+    pub(in crate::audit) fn new(mut input: impl Read + Send + 'a) -> Result<Chunks<'a>, AuditError> {
+        let refused = |source| AuditError::Read { source };
+        let mut magic = Vec::with_capacity(MAGIC);
+        input.by_ref().take(MAGIC as u64).read_to_end(&mut magic).map_err(refused)?;
+        let packed = magic.clone();
+        let input = io::Cursor::new(magic).chain(input);
+        let input: Box<dyn Read + Send> = match packed.as_slice() {
+            [0x1f, 0x8b, ..] => {
+                Box::new(flate2::bufread::MultiGzDecoder::new(BufReader::with_capacity(CHUNK, input)))
+            }
+            [0x28, 0xb5, 0x2f, 0xfd] => Box::new(zstd::Decoder::new(input).map_err(refused)?),
+            _ => Box::new(input),
+        };
+        Ok(Chunks { input, carried: Vec::new(), quoted: QuotedRecord::default(), ended: false, count: 0 })
     }
 
     /// Reads the header, byte order mark included, and what its columns are.
-    pub(super) fn header(&mut self) -> Result<(Vec<u8>, Columns), AuditError> {
+    pub(in crate::audit) fn header(&mut self) -> Result<(Vec<u8>, LogColumns), AuditError> {
         let mut buffer = Vec::new();
         let mut filled = self.fill(&mut buffer, USUAL_HEADER)?;
-        let is_blank = |byte: &&u8| matches!(**byte, b'\r' | b'\n');
-        let blank = buffer.iter().take(filled).take_while(is_blank).count();
-        let header_ends = last_end(buffer.get(blank..filled).unwrap_or_default(), &mut self.quoted) > 0;
+        let is_front = |byte: &&u8| b"\r\n\xef\xbb\xbf".contains(*byte);
+        let front = buffer.iter().take(filled).take_while(is_front).count();
+        let header_ends = last_end(buffer.get(front..filled).unwrap_or_default(), &mut self.quoted) > 0;
         if !header_ends && !self.ended {
             self.carry(&buffer, 0, filled);
             filled = self.fill(&mut buffer, CHUNK)?;
         }
         buffer.truncate(filled);
-        let (length, columns) = Columns::read(&buffer)?;
+        let (length, columns) = LogColumns::read(&buffer)?;
         self.carried = buffer.split_off(length);
         Ok((buffer, columns))
     }
 
     /// Fills `buffer` with whole records; none when there are no more.
-    pub(super) fn next(&mut self, buffer: &mut Vec<u8>) -> Result<Option<Chunk>, AuditError> {
+    pub(in crate::audit) fn next(&mut self, buffer: &mut Vec<u8>) -> Result<Option<Chunk>, AuditError> {
         let mut wanted = CHUNK;
-        let mut filled = self.fill(buffer, wanted)?;
-        let mut length = if self.ended {
-            filled
-        } else {
-            last_end(buffer.get(..filled).unwrap_or_default(), &mut self.quoted)
-        };
-        while length == 0 && !self.ended {
+        let (length, filled) = loop {
+            let filled = self.fill(buffer, wanted)?;
+            if self.ended {
+                break (filled, filled);
+            }
+            let length = last_end(buffer.get(..filled).unwrap_or_default(), &mut self.quoted);
+            if length > 0 {
+                break (length, filled);
+            }
             if wanted >= LONGEST_LINE {
                 return Err(AuditError::LongLine { bytes: LONGEST_LINE });
             }
             self.carry(buffer, 0, filled);
             wanted *= 2;
-            filled = self.fill(buffer, wanted)?;
-            length = if self.ended {
-                filled
-            } else {
-                last_end(buffer.get(..filled).unwrap_or_default(), &mut self.quoted)
-            };
-        }
+        };
         self.carry(buffer, length, filled);
         if length == 0 {
             return Ok(None);
         }
-        let number = self.chunks;
-        self.chunks += 1;
-        Ok(Some(Chunk { number, length }))
+        self.count += 1;
+        Ok(Some(Chunk { number: self.count - 1, length }))
     }
 
     fn carry(&mut self, buffer: &[u8], from: usize, to: usize) {

@@ -3,57 +3,50 @@
 //! The label of a reading, whether it is outside the limits and whether the scale of its wrench reaches it
 //! hang on the reading by comparisons alone. So the axis of torques falls into a few zones in each of which
 //! everything is the same; it is worked out once for each, by the core's own functions, and a row only
-//! has to find its zone. All steps are compared, without a branch: asked one after the other, the questions
-//! cost a wrong guess of the processor in most rows. Readings right at a turn are in no zone and are judged
-//! one by one. With the signs written down and values read without branches, the wrong guesses of a
-//! simulated processor (callgrind) went from 8 to 2.6 a row.
+//! has to find its zone. All ends are compared, without a branch: asked one after the other, the questions
+//! cost a wrong guess of the processor in most rows. Readings right at a breakpoint are in no zone and are
+//! judged one by one.
 
 use crate::conformity::joined_stretches;
 
-/// Turns at most: three for each of two limits, and two ends of a scale.
-const TURNS: usize = 8;
+/// Breakpoints at most: three for each of two limits, and two ends of a scale.
+const BREAKPOINTS: usize = 8;
 /// Zones at most.
-pub(super) const ZONES: usize = TURNS + 1;
+pub(super) const ZONES: usize = BREAKPOINTS + 1;
 
-/// The turns for one subject and one wrench.
+/// The breakpoints for one requirement and one wrench.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Ladder {
-    /// Where each turn begins and ends, in N·m and in order; those that are not needed lie beyond everything.
-    steps: [f64; 2 * TURNS],
+pub(super) struct ZoneTable {
+    /// Where each breakpoint begins and ends, in N·m and in order; those that are not needed lie beyond
+    /// everything.
+    ends: [f64; 2 * BREAKPOINTS],
 }
 
-impl Ladder {
-    /// The ladder of stretches that hold a turn; those that touch are one. None where there are too many.
-    pub(super) fn new(turns: impl IntoIterator<Item = [f64; 2]>) -> Option<Ladder> {
-        let (mut given, mut count) = ([[0.0; 2]; TURNS], 0);
-        for turn in turns {
-            *given.get_mut(count)? = turn;
-            count += 1;
+impl ZoneTable {
+    /// The table of intervals that each hold a breakpoint; those that touch are one. Where there are too many,
+    /// or they are not known, every reading lies at a breakpoint.
+    pub(super) fn new(breakpoints: Option<Vec<[f64; 2]>>) -> ZoneTable {
+        let mut ends = [f64::INFINITY; 2 * BREAKPOINTS];
+        let mut breakpoints = breakpoints.unwrap_or_else(|| vec![[f64::NEG_INFINITY, f64::INFINITY]]);
+        let joined = joined_stretches(&mut breakpoints).as_flattened();
+        match ends.get_mut(..joined.len()) {
+            Some(known) => known.copy_from_slice(joined),
+            None => ends[0] = f64::NEG_INFINITY,
         }
-        let turns = joined_stretches(given.get_mut(..count)?).as_flattened();
-        let mut steps = [f64::INFINITY; 2 * TURNS];
-        steps.get_mut(..turns.len())?.copy_from_slice(turns);
-        Some(Ladder { steps })
+        ZoneTable { ends }
     }
 
-    /// A ladder on which every reading lies at a turn.
-    pub(super) fn without_zones() -> Ladder {
-        let mut steps = [f64::INFINITY; 2 * TURNS];
-        steps[0] = f64::NEG_INFINITY;
-        Ladder { steps }
-    }
-
-    /// The zone of a reading in N·m; none right at a turn.
+    /// The zone of a reading in N·m; none right at a breakpoint.
     #[inline]
     pub(super) fn zone(&self, reading: f64) -> Option<usize> {
-        let passed: usize = self.steps.iter().map(|&step| usize::from(step <= reading)).sum();
+        let passed: usize = self.ends.iter().map(|&end| usize::from(end <= reading)).sum();
         passed.is_multiple_of(2).then_some(passed / 2)
     }
 
     /// A reading in every zone.
     pub(super) fn samples(&self) -> [f64; ZONES] {
         std::array::from_fn(|zone| {
-            let edge = |at: Option<usize>| at.and_then(|at| self.steps.get(at)).copied();
+            let edge = |at: Option<usize>| at.and_then(|at| self.ends.get(at)).copied();
             let from = edge((2 * zone).checked_sub(1)).unwrap_or(0.0).max(0.0);
             match edge(Some(2 * zone)).filter(|to| to.is_finite()) {
                 Some(to) => f64::midpoint(from, to),
@@ -72,13 +65,15 @@ mod tests {
     use proptest::prelude::*;
 
     #[test]
-    fn zones_lie_between_turns_and_turns_that_touch_are_one() {
-        let ladder = Ladder::new([[5.0, 6.0], [1.0, 2.0], [1.5, 3.0]]).unwrap();
-        let zones = [0.0, 1.0, 2.5, 3.0, 4.0, 5.5, 7.0, f64::INFINITY].map(|y| ladder.zone(y));
+    fn zones_lie_between_breakpoints_and_breakpoints_that_touch_are_one() {
+        let table = ZoneTable::new(Some(vec![[5.0, 6.0], [1.0, 2.0], [1.5, 3.0]]));
+        let zones = [0.0, 1.0, 2.5, 3.0, 4.0, 5.5, 7.0, f64::INFINITY].map(|y| table.zone(y));
         assert_eq!(zones[..7], [Some(0), None, None, Some(1), Some(1), None, Some(2)]);
-        assert_eq!(ladder.samples()[..3], [0.5, 4.0, 13.0]);
-        assert_eq!([0.0, 5.0].map(|y| Ladder::without_zones().zone(y)), [None; 2]);
-        assert!(Ladder::new((0..9).map(|at| [f64::from(at), f64::from(at) + 0.5])).is_none());
+        assert_eq!(table.samples()[..3], [0.5, 4.0, 13.0]);
+        let too_many = (0..9).map(|at| [f64::from(at), f64::from(at) + 0.5]).collect();
+        for table in [ZoneTable::new(None), ZoneTable::new(Some(too_many))] {
+            assert_eq!([0.0, 0.7, 5.0].map(|reading| table.zone(reading)), [None; 3]);
+        }
     }
 
     fn specs() -> impl Strategy<Value = Spec> {
@@ -94,7 +89,7 @@ mod tests {
     proptest! {
         #![proptest_config(ProptestConfig::with_cases(2_000))]
 
-        /// In every zone the label is that of the zone's sample, right up to the turns.
+        /// In every zone the label is that of the zone's sample, right up to the breakpoints.
         #[test]
         fn a_zone_has_one_label(
             spec in specs(),
@@ -106,13 +101,13 @@ mod tests {
             let accuracy = Accuracy::given(Deviation::percent(percent).unwrap());
             let instrument = Instrument::new(accuracy, step.map(nm), None).unwrap();
             let gauge = Gauge::new(&limits, &instrument);
-            let turns: Vec<[f64; 2]> = gauge.turns().unwrap().collect();
-            let ladder = Ladder::new(turns.clone()).unwrap();
-            let samples = ladder.samples();
-            let edges = turns.into_iter().flatten().flat_map(|edge| [edge.next_down(), edge, edge.next_up()]);
+            let breakpoints: Vec<[f64; 2]> = gauge.turns().unwrap().collect();
+            let table = ZoneTable::new(Some(breakpoints.clone()));
+            let samples = table.samples();
+            let edges = breakpoints.into_iter().flatten().flat_map(|edge| [edge.next_down(), edge, edge.next_up()]);
             let mut told = 0;
             for reading in readings.into_iter().chain(edges).filter(|reading| *reading >= 0.0) {
-                if let Some(zone) = ladder.zone(reading) {
+                if let Some(zone) = table.zone(reading) {
                     prop_assert_eq!(gauge.label(nm(reading)), gauge.label(nm(samples[zone])), "{}", reading);
                     prop_assert_eq!(limits.contain(nm(reading)), limits.contain(nm(samples[zone])), "{}", reading);
                     told += 1;

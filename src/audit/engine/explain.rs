@@ -1,14 +1,13 @@
 //! Why a row was rejected, in words that name what stands in it.
 
-use rustc_hash::FxHashMap;
+use std::collections::HashMap;
 
-use super::Columns;
-use super::counts::Fault;
-use super::record::Fields;
+use super::super::counts::Fault;
+use super::columns::LogColumns;
+use super::record::Record;
 use super::value::read_slowly;
-use crate::quantity::QuantityError;
 
-/// Hints that are remembered: those of values, which take a search for like spellings of their units.
+/// Hints that are remembered: those of values, which take a search for like spellings of their units, and a log may have its unit wrong in every row.
 const MOST: usize = 4096;
 /// Bytes of what is wrong, where the hint is remembered.
 const LONGEST: usize = 100;
@@ -17,23 +16,17 @@ const LONGEST: usize = 100;
 #[derive(Debug, Default)]
 pub(super) struct Explainer {
     /// By what is wrong.
-    hints: FxHashMap<String, String>,
+    hints: HashMap<String, String>,
 }
 
 impl Explainer {
-    /// What is wrong with a row of `data`, and what to write instead where that is known.
-    pub(super) fn explain(
-        &mut self,
-        fault: Fault,
-        data: &[u8],
-        fields: &Fields,
-        columns: &Columns,
-    ) -> String {
-        let field = |column: usize| String::from_utf8_lossy(fields.get(data, column)).trim().to_owned();
+    /// What is wrong with a row, and what to write instead where that is known.
+    pub(super) fn explain(&mut self, fault: Fault, record: &Record<'_>, columns: &LogColumns) -> String {
+        let field = |column: usize| String::from_utf8_lossy(record.field(column).bytes()).trim().to_owned();
         match fault {
             Fault::Columns => {
-                let hint = if fields.count() > columns.count { "; a decimal comma needs quotes" } else { "" };
-                format!("{} fields, the header has {}{hint}", fields.count(), columns.count)
+                let hint = if record.count() > columns.count { "; a decimal comma needs quotes" } else { "" };
+                format!("{} fields, the header has {}{hint}", record.count(), columns.count)
             }
             Fault::Quote => "a quote is not closed".to_owned(),
             Fault::NoEntry => "names neither an entry nor a bike and joint".to_owned(),
@@ -45,8 +38,8 @@ impl Explainer {
             ),
             Fault::Kind => format!("`{}` is no kind of reading", field(columns.kind)),
             Fault::Value => {
-                match read_slowly(fields.get(data, columns.value), fields.get(data, columns.unit)) {
-                    Err(error) => self.with_hint(&error),
+                match read_slowly(record.field(columns.value).bytes(), record.field(columns.unit).bytes()) {
+                    Err(error) => self.with_hint(error.to_string(), || error.hint()),
                     Ok(_) => fault.text().to_owned(),
                 }
             }
@@ -57,12 +50,11 @@ impl Explainer {
         }
     }
 
-    fn with_hint(&mut self, error: &QuantityError) -> String {
-        let wrong = error.to_string();
+    fn with_hint(&mut self, wrong: String, hint: impl Fn() -> String) -> String {
         if let Some(hint) = self.hints.get(&wrong) {
             return format!("{wrong}; {hint}");
         }
-        let hint = error.hint();
+        let hint = hint();
         let reason = format!("{wrong}; {hint}");
         if self.hints.len() < MOST && wrong.len() <= LONGEST {
             self.hints.insert(wrong, hint);

@@ -1,11 +1,14 @@
 //! The columns of a log, by name and in any order.
 
-use super::AuditError;
-use super::record::{Fields, MOST_COLUMNS, Records};
+use super::super::AuditError;
+use super::record::{Records, Scratch};
+
+/// Columns that a log may have.
+const MOST_COLUMNS: usize = 128;
 
 /// Where the columns that count stand; those that the log does not have stand beyond its last one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Columns {
+pub(in crate::audit) struct LogColumns {
     pub(super) taken_at: usize,
     pub(super) bike: usize,
     pub(super) joint: usize,
@@ -22,26 +25,27 @@ pub(super) struct Columns {
 const ABSENT: usize = usize::MAX;
 const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
 
-impl Columns {
+impl LogColumns {
     /// Reads the header at the front of `data`; where the rows begin, and the columns.
-    pub(super) fn read(data: &[u8]) -> Result<(usize, Columns), AuditError> {
+    pub(super) fn read(data: &[u8]) -> Result<(usize, LogColumns), AuditError> {
         if data.starts_with(b"\xff\xfe") || data.starts_with(b"\xfe\xff") {
             return Err(AuditError::NotUtf8);
         }
         let mark = if data.starts_with(BYTE_ORDER_MARK) { BYTE_ORDER_MARK.len() } else { 0 };
         let rest = data.get(mark..).unwrap_or_default();
-        let mut fields = Fields::new();
-        let record = Records::new(rest).next(&mut fields).ok_or(AuditError::Empty)?;
-        if fields.count() > MOST_COLUMNS {
+        let mut scratch = Scratch::new();
+        let mut records = Records::new(rest, &mut scratch);
+        let record = records.next().ok_or(AuditError::Empty)?;
+        if record.count() > MOST_COLUMNS {
             return Err(AuditError::ManyColumns { most: MOST_COLUMNS });
         }
-        let names: Vec<String> = (0..fields.count())
-            .map(|column| String::from_utf8_lossy(fields.get(rest, column)).trim().to_lowercase())
+        let names: Vec<String> = (0..record.count())
+            .map(|column| String::from_utf8_lossy(record.field(column).bytes()).trim().to_lowercase())
             .collect();
-        Ok((mark + record.next, Columns::named(&names)?))
+        Ok((mark + record.next, LogColumns::named(&names)?))
     }
 
-    fn named(names: &[String]) -> Result<Columns, AuditError> {
+    fn named(names: &[String]) -> Result<LogColumns, AuditError> {
         let find = |wanted: &str| -> Result<usize, AuditError> {
             let mut places = names.iter().enumerate().filter(|(_, name)| *name == wanted).map(|(at, _)| at);
             match (places.next(), places.next()) {
@@ -49,7 +53,7 @@ impl Columns {
                 (place, None) => Ok(place.unwrap_or(ABSENT)),
             }
         };
-        let columns = Columns {
+        let columns = LogColumns {
             taken_at: find("taken_at")?,
             bike: find("bike")?,
             joint: find("joint")?,
@@ -60,7 +64,7 @@ impl Columns {
             wrench: find("wrench")?,
             count: names.len(),
         };
-        let by_joint = columns.bike != ABSENT && columns.joint != ABSENT;
+        let by_joint = columns.has_joints();
         let missing: Vec<&'static str> = [
             ("entry (or bike and joint)", columns.entry == ABSENT && !by_joint),
             ("value", columns.value == ABSENT),
@@ -87,10 +91,10 @@ mod tests {
 
     #[test]
     fn columns_stand_in_any_order_and_some_may_be_missing() {
-        let (rows, columns) = Columns::read(b"\xef\xbb\xbf Unit ,\"Value\",note,ENTRY\r\nx").unwrap();
+        let (rows, columns) = LogColumns::read(b"\xef\xbb\xbf Unit ,\"Value\",note,ENTRY\r\nx").unwrap();
         assert_eq!((rows, columns.unit, columns.value, columns.entry), (30, 0, 1, 3));
         assert_eq!((columns.kind, columns.count), (ABSENT, 4));
-        assert!(Columns::read(b"bike,joint,value,unit").unwrap().1.has_joints());
+        assert!(LogColumns::read(b"bike,joint,value,unit").unwrap().1.has_joints());
     }
 
     #[test]
@@ -103,10 +107,10 @@ mod tests {
             ("", "empty"),
             ("\n\n", "empty"),
         ] {
-            let error = Columns::read(header.as_bytes()).unwrap_err();
+            let error = LogColumns::read(header.as_bytes()).unwrap_err();
             assert!(error.to_string().contains(message), "{header}: {error}");
             assert!(!error.hint().is_empty());
         }
-        assert!(matches!(Columns::read(b"\xff\xfee\0n\0"), Err(AuditError::NotUtf8)));
+        assert!(matches!(LogColumns::read(b"\xff\xfee\0n\0"), Err(AuditError::NotUtf8)));
     }
 }
