@@ -4,7 +4,7 @@
 //! allocates.
 
 use super::uncertainty::Spread;
-use super::{Instrument, Label, Limits, Probability, chance_inside, normal};
+use super::{Instrument, Label, Limits, Probability, chance_inside};
 use crate::quantity::tolerance::{at_least, more_than};
 use crate::quantity::{Spec, Torque, in_newton_metres};
 
@@ -109,36 +109,6 @@ impl Gauge {
         Some([turns(self.low)?, turns(self.high)?].into_iter().flatten().flatten())
     }
 
-    /// A stretch in N·m in which every reading is inside with at least the given chance, half of what is
-    /// left going to either side; none where u grows too fast with the reading to tell.
-    pub(crate) fn surely_inside(&self, chance: Probability) -> Option<[f64; 2]> {
-        let times = normal::quantile(Probability::clamped(f64::midpoint(chance.value(), 1.0)));
-        let from = match self.low {
-            Some(low) => self.times_u_off(in_newton_metres(low), times)?[1] * (1.0 + NEAR),
-            None => 0.0,
-        };
-        let to = match self.high {
-            Some(high) => self.times_u_off(in_newton_metres(high), times)?[0] * (1.0 - NEAR),
-            None => f64::INFINITY,
-        };
-        Some([from, to])
-    }
-
-    /// Two readings in N·m: those below the first and those above the second are outside with at least the
-    /// given chance; none where u grows too fast with the reading to tell.
-    pub(crate) fn surely_outside(&self, chance: Probability) -> Option<[f64; 2]> {
-        let times = normal::quantile(chance);
-        let below = match self.low {
-            Some(low) => self.times_u_off(in_newton_metres(low), times)?[0] * (1.0 - NEAR),
-            None => 0.0,
-        };
-        let above = match self.high {
-            Some(high) => self.times_u_off(in_newton_metres(high), times)?[1] * (1.0 + NEAR),
-            None => f64::INFINITY,
-        };
-        Some([below, above])
-    }
-
     /// The two readings y in N·m that lie so many times their own u below and above a limit L:
     /// (y − L)² = times²·((slope·y)² + constant²). None unless times·slope is at most a half: then
     /// y ∓ times·u grows with y, and there are no others.
@@ -178,7 +148,6 @@ mod tests {
     use super::*;
     use crate::conformity::{Accuracy, Deviation};
     use crate::quantity::newton_metres as nm;
-    use proptest::prelude::*;
 
     fn gauge(spec: Spec, percent: f64) -> Gauge {
         let accuracy = Accuracy::given(Deviation::percent(percent).unwrap());
@@ -186,47 +155,15 @@ mod tests {
     }
 
     #[test]
-    fn a_reading_is_surely_inside_so_many_uncertainties_from_the_limits() {
-        // z = 1.96 leaves 2.5 % on either side; u = 4 %/√3 of the reading: 4/(1 − 1.96u) and 6/(1 + 1.96u).
+    fn a_label_may_change_at_each_limit_and_2u_off_it() {
+        // u = 4 %/√3 of the reading: y ∓ 2u·y = L.
         let u = 0.04 / 3.0_f64.sqrt();
-        let [from, to] =
-            gauge(Spec::range_nm(4.0, 6.0), 4.0).surely_inside(Probability::new(0.95).unwrap()).unwrap();
-        approx::assert_relative_eq!(from, 4.0 / (1.0 - 1.959_964 * u), max_relative = 2e-6);
-        approx::assert_relative_eq!(to, 6.0 / (1.0 + 1.959_964 * u), max_relative = 2e-6);
-        // z = 1.645 leaves 5 % on the side of the limit passed.
-        let [below, above] =
-            gauge(Spec::range_nm(4.0, 6.0), 4.0).surely_outside(Probability::new(0.95).unwrap()).unwrap();
-        approx::assert_relative_eq!(below, 4.0 / (1.0 + 1.644_854 * u), max_relative = 2e-6);
-        approx::assert_relative_eq!(above, 6.0 / (1.0 - 1.644_854 * u), max_relative = 2e-6);
-        assert_eq!(gauge(Spec::Set(nm(5.0)), 30.0).surely_inside(Probability::new(0.9999).unwrap()), None);
-    }
-
-    proptest! {
-        #[test]
-        fn what_is_surely_inside_or_outside_has_that_chance(
-            form in 0..3_u8, low in 0.5..50.0_f64, width in 0.0..30.0_f64, percent in 0.1..12.0_f64,
-            chance in 0.5..0.999_999_f64, share in 0.0..=1.0_f64,
-        ) {
-            let spec = match form {
-                0 => Spec::Ceiling(nm(low)),
-                1 => Spec::Floor(nm(low)),
-                _ => Spec::range_nm(low, low + width),
-            };
-            let gauge = gauge(spec, percent);
-            let probability = Probability::new(chance).unwrap();
-            if let Some([below, above]) = gauge.surely_outside(probability) {
-                let readings = [below, below * share, above, above * (1.0 + share)];
-                for reading in readings.into_iter().filter(|reading| *reading > 0.0 && reading.is_finite()) {
-                    prop_assert!(gauge.chance_inside(nm(reading)).value() <= 1.0 - chance, "{}", reading);
-                }
-            }
-            let stretch = gauge.surely_inside(probability);
-            if let Some([from, to]) = stretch.filter(|[from, to]| from <= to) {
-                let reading = from + share * (to.min(2.0 * from + 100.0) - from);
-                for reading in [from, reading, to.min(1e6)] {
-                    prop_assert!(gauge.chance_inside(nm(reading)).value() >= chance, "{}", reading);
-                }
-            }
+        let turns: Vec<[f64; 2]> = gauge(Spec::range_nm(4.0, 6.0), 4.0).turns().unwrap().collect();
+        let expected = [4.0, 6.0].map(|limit| [limit, limit / (1.0 + 2.0 * u), limit / (1.0 - 2.0 * u)]);
+        assert_eq!(turns.len(), 6);
+        for ([from, to], torque) in turns.into_iter().zip(expected.into_flattened()) {
+            assert!(from < torque && torque < to && to - from < 2e-5 * torque, "{from} {torque} {to}");
         }
+        assert!(gauge(Spec::range_nm(4.0, 6.0), 50.0).turns().is_none());
     }
 }
