@@ -92,12 +92,6 @@ impl Counts {
         }
     }
 
-    /// The sum of the six that are always all rows.
-    #[must_use]
-    pub fn judged_and_rejected(&self) -> u64 {
-        self.inside + self.low + self.high + self.too_close + self.not_settled + self.rejected
-    }
-
     /// What the whole comes to: bad where something is outside, moved or unreadable; else undecided where
     /// something is; else good.
     #[must_use]

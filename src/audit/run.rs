@@ -3,14 +3,14 @@
 use std::io::Read;
 use std::sync::{Condvar, Mutex, MutexGuard, PoisonError};
 
-use super::engine::{Chunk, ChunkResult, Chunks, Engine, LogColumns, Noted};
+use super::engine::{AuditColumns, Chunk, ChunkResult, Chunks, Engine, Noted};
 use super::{AuditError, Outputs, Reference, Summary, Terms};
 
 /// A log whose header was read.
 pub struct Log<'a> {
     chunks: Chunks<'a>,
     header: Vec<u8>,
-    columns: LogColumns,
+    columns: AuditColumns,
 }
 
 impl<'a> Log<'a> {
@@ -62,7 +62,7 @@ impl<'a> Log<'a> {
 /// What the threads share.
 struct Audit<'a, 'l> {
     reference: &'a Reference,
-    columns: LogColumns,
+    columns: AuditColumns,
     terms: Terms,
     noted: Noted<'a>,
     /// Whether what comes of chunks has to stand in order.

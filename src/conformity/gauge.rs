@@ -147,7 +147,6 @@ fn narrow(limits: &Limits, instrument: &Instrument) -> Option<(Torque, Torque)> 
 mod tests {
     use super::*;
     use crate::conformity::{Accuracy, Deviation};
-    use crate::quantity::newton_metres as nm;
 
     fn gauge(spec: Spec, percent: f64) -> Gauge {
         let accuracy = Accuracy::given(Deviation::percent(percent).unwrap());
@@ -161,7 +160,7 @@ mod tests {
         let turns: Vec<[f64; 2]> = gauge(Spec::range_nm(4.0, 6.0), 4.0).turns().unwrap().collect();
         let expected = [4.0, 6.0].map(|limit| [limit, limit / (1.0 + 2.0 * u), limit / (1.0 - 2.0 * u)]);
         assert_eq!(turns.len(), 6);
-        for ([from, to], torque) in turns.into_iter().zip(expected.into_flattened()) {
+        for ([from, to], torque) in turns.into_iter().zip(expected.as_flattened().iter().copied()) {
             assert!(from < torque && torque < to && to - from < 2e-5 * torque, "{from} {torque} {to}");
         }
         assert!(gauge(Spec::range_nm(4.0, 6.0), 50.0).turns().is_none());

@@ -3,7 +3,7 @@
 use std::io::{self, BufReader, Read};
 
 use super::super::AuditError;
-use super::columns::LogColumns;
+use super::columns::AuditColumns;
 use super::quoted::{QuotedRecord, last_end};
 
 /// Bytes of a chunk: small enough to stay in a core's own cache from reading to judging.
@@ -53,7 +53,7 @@ impl<'a> Chunks<'a> {
     }
 
     /// Reads the header, byte order mark included, and what its columns are.
-    pub(in crate::audit) fn header(&mut self) -> Result<(Vec<u8>, LogColumns), AuditError> {
+    pub(in crate::audit) fn header(&mut self) -> Result<(Vec<u8>, AuditColumns), AuditError> {
         let mut buffer = Vec::new();
         let mut filled = self.fill(&mut buffer, USUAL_HEADER)?;
         let is_front = |byte: &&u8| b"\r\n\xef\xbb\xbf".contains(*byte);
@@ -64,7 +64,7 @@ impl<'a> Chunks<'a> {
             filled = self.fill(&mut buffer, CHUNK)?;
         }
         buffer.truncate(filled);
-        let (length, columns) = LogColumns::read(&buffer)?;
+        let (length, columns) = AuditColumns::read(&buffer)?;
         self.carried = buffer.split_off(length);
         Ok((buffer, columns))
     }

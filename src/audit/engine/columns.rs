@@ -8,7 +8,7 @@ const MOST_COLUMNS: usize = 128;
 
 /// Where the columns that count stand; those that the log does not have stand beyond its last one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(in crate::audit) struct LogColumns {
+pub(in crate::audit) struct AuditColumns {
     pub(super) taken_at: usize,
     pub(super) bike: usize,
     pub(super) joint: usize,
@@ -25,9 +25,9 @@ pub(in crate::audit) struct LogColumns {
 const ABSENT: usize = usize::MAX;
 const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
 
-impl LogColumns {
+impl AuditColumns {
     /// Reads the header at the front of `data`; where the rows begin, and the columns.
-    pub(super) fn read(data: &[u8]) -> Result<(usize, LogColumns), AuditError> {
+    pub(super) fn read(data: &[u8]) -> Result<(usize, AuditColumns), AuditError> {
         if data.starts_with(b"\xff\xfe") || data.starts_with(b"\xfe\xff") {
             return Err(AuditError::NotUtf8);
         }
@@ -42,10 +42,10 @@ impl LogColumns {
         let names: Vec<String> = (0..record.count())
             .map(|column| String::from_utf8_lossy(record.field(column).bytes()).trim().to_lowercase())
             .collect();
-        Ok((mark + record.next, LogColumns::named(&names)?))
+        Ok((mark + record.next, AuditColumns::named(&names)?))
     }
 
-    fn named(names: &[String]) -> Result<LogColumns, AuditError> {
+    fn named(names: &[String]) -> Result<AuditColumns, AuditError> {
         let find = |wanted: &str| -> Result<usize, AuditError> {
             let mut places = names.iter().enumerate().filter(|(_, name)| *name == wanted).map(|(at, _)| at);
             match (places.next(), places.next()) {
@@ -53,7 +53,7 @@ impl LogColumns {
                 (place, None) => Ok(place.unwrap_or(ABSENT)),
             }
         };
-        let columns = LogColumns {
+        let columns = AuditColumns {
             taken_at: find("taken_at")?,
             bike: find("bike")?,
             joint: find("joint")?,
@@ -91,10 +91,10 @@ mod tests {
 
     #[test]
     fn columns_stand_in_any_order_and_some_may_be_missing() {
-        let (rows, columns) = LogColumns::read(b"\xef\xbb\xbf Unit ,\"Value\",note,ENTRY\r\nx").unwrap();
+        let (rows, columns) = AuditColumns::read(b"\xef\xbb\xbf Unit ,\"Value\",note,ENTRY\r\nx").unwrap();
         assert_eq!((rows, columns.unit, columns.value, columns.entry), (30, 0, 1, 3));
         assert_eq!((columns.kind, columns.count), (ABSENT, 4));
-        assert!(LogColumns::read(b"bike,joint,value,unit").unwrap().1.has_joints());
+        assert!(AuditColumns::read(b"bike,joint,value,unit").unwrap().1.has_joints());
     }
 
     #[test]
@@ -107,10 +107,10 @@ mod tests {
             ("", "empty"),
             ("\n\n", "empty"),
         ] {
-            let error = LogColumns::read(header.as_bytes()).unwrap_err();
+            let error = AuditColumns::read(header.as_bytes()).unwrap_err();
             assert!(error.to_string().contains(message), "{header}: {error}");
             assert!(!error.hint().is_empty());
         }
-        assert!(matches!(LogColumns::read(b"\xff\xfee\0n\0"), Err(AuditError::NotUtf8)));
+        assert!(matches!(AuditColumns::read(b"\xff\xfee\0n\0"), Err(AuditError::NotUtf8)));
     }
 }

@@ -65,7 +65,7 @@ fn reference() -> Reference {
 
 /// Results of chunks of a log with the columns entry, value, unit and kind; rows and worst of the summary.
 fn judged(rule: Rule, strict: bool, writes: bool, chunks: &[&str]) -> (Vec<ChunkResult>, Summary) {
-    let (_, columns) = LogColumns::read(b"entry,value,unit,kind").unwrap();
+    let (_, columns) = AuditColumns::read(b"entry,value,unit,kind").unwrap();
     let terms = Terms { rule, today: date(2026, 6, 1), threads: 1, worst: 2, histograms: true, strict };
     let noted = Noted { writer: writes.then_some(&LabelWriter as &dyn RowWriter), rejects: writes };
     let reference = reference();

@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use super::super::counts::Fault;
-use super::columns::LogColumns;
+use super::columns::AuditColumns;
 use super::record::Record;
 use super::value::read_slowly;
 
@@ -21,7 +21,7 @@ pub(super) struct Explainer {
 
 impl Explainer {
     /// What is wrong with a row, and what to write instead where that is known.
-    pub(super) fn explain(&mut self, fault: Fault, record: &Record<'_>, columns: &LogColumns) -> String {
+    pub(super) fn explain(&mut self, fault: Fault, record: &Record<'_>, columns: &AuditColumns) -> String {
         let field = |column: usize| String::from_utf8_lossy(record.field(column).bytes()).trim().to_owned();
         match fault {
             Fault::Columns => {

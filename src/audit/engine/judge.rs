@@ -7,7 +7,7 @@ use super::super::histogram::Histogram;
 use super::super::reference::{Reference, assumed};
 use super::super::summary::{Summary, WrenchCounts};
 use super::super::{Rule, Terms};
-use super::columns::LogColumns;
+use super::columns::AuditColumns;
 use super::field::FieldBytes;
 use super::group::{Group, JudgedRow};
 use super::interned::Interned;
@@ -24,7 +24,7 @@ const NO_GROUP: u32 = u32::MAX;
 #[derive(Debug)]
 pub(super) struct Judge<'a> {
     reference: &'a Reference,
-    columns: LogColumns,
+    columns: AuditColumns,
     /// Whether rows may name a joint that is known.
     has_joints: bool,
     terms: Terms,
@@ -47,7 +47,7 @@ pub(super) struct Judge<'a> {
 }
 
 impl<'a> Judge<'a> {
-    pub(super) fn new(reference: &'a Reference, columns: LogColumns, terms: Terms) -> Judge<'a> {
+    pub(super) fn new(reference: &'a Reference, columns: AuditColumns, terms: Terms) -> Judge<'a> {
         let intervals = reference.wrenches().iter().map(|known| (terms.today, known.interval(terms.today)));
         Judge {
             reference,

@@ -37,7 +37,7 @@ use record::{Record, Records, Scratch};
 use worst::WorstSoFar;
 
 pub(super) use chunks::{Chunk, Chunks};
-pub(super) use columns::LogColumns;
+pub(super) use columns::AuditColumns;
 
 /// What is to be noted of rows besides their counts.
 #[derive(Clone, Copy)]
@@ -91,7 +91,7 @@ pub(super) struct Engine<'a> {
 struct Notes<'a> {
     phrases: Option<Phrases<'a>>,
     explainer: Explainer,
-    columns: LogColumns,
+    columns: AuditColumns,
     strict: bool,
     lists_rejects: bool,
 }
@@ -99,7 +99,7 @@ struct Notes<'a> {
 impl<'a> Engine<'a> {
     pub(super) fn new(
         reference: &'a Reference,
-        columns: LogColumns,
+        columns: AuditColumns,
         terms: Terms,
         noted: Noted<'a>,
     ) -> Engine<'a> {
