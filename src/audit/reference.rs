@@ -62,7 +62,7 @@ impl KnownWrench {
             };
             std::iter::once(Date::MIN).chain(breakpoints.iter().copied()).map(in_doubt).collect()
         });
-        KnownWrench { breakpoints, doubted, wrench }
+        KnownWrench { wrench, breakpoints, doubted }
     }
 
     /// The interval of equal worth in which a day lies.

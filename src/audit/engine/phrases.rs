@@ -49,7 +49,7 @@ pub(super) struct Phrases<'a> {
     rule: Rule,
     groups: Vec<GroupPhrases>,
     instruments: Vec<Instrument>,
-    phrases: Vec<Phrase>,
+    made: Vec<Phrase>,
     known: HashMap<PhraseKey, u32>,
     /// Phrases by the one without the suspicion, and the suspicion.
     mixed_up: HashMap<(u32, MixUp), u32>,
@@ -65,7 +65,7 @@ impl<'a> Phrases<'a> {
             rule: terms.rule,
             groups: Vec::new(),
             instruments: Vec::new(),
-            phrases: Vec::new(),
+            made: Vec::new(),
             known: HashMap::new(),
             mixed_up: HashMap::new(),
             limits: HashMap::new(),
@@ -90,7 +90,7 @@ impl<'a> Phrases<'a> {
         if let (Some(mix_up), Rule::Guarded) = (row.mix_up, self.rule) {
             number = self.with_mix_up(number, mix_up);
         }
-        let phrase = &self.phrases[number as usize];
+        let phrase = &self.made[number as usize];
         let (before, after) = phrase.text.split_at(phrase.chance_at);
         text.extend_from_slice(before);
         match &group.gauge {
@@ -124,8 +124,8 @@ impl<'a> Phrases<'a> {
     /// Finds or makes the phrase for a row; it is the one of a zone where that is given.
     #[inline(never)]
     fn find(&mut self, group: &Group<'_>, row: &JudgedRow, by_zone: Option<usize>) -> u32 {
-        if self.phrases.len() >= MOST {
-            self.phrases.clear();
+        if self.made.len() >= MOST {
+            self.made.clear();
             self.known.clear();
             self.mixed_up.clear();
             for group in &mut self.groups {
@@ -133,13 +133,12 @@ impl<'a> Phrases<'a> {
             }
         }
         let key = self.key(group, row);
-        let number = match self.known.get(&key) {
-            Some(&known) => known,
-            None => {
-                let number = self.make(group, row);
-                self.known.insert(key, number);
-                number
-            }
+        let number = if let Some(&known) = self.known.get(&key) {
+            known
+        } else {
+            let number = self.make(group, row);
+            self.known.insert(key, number);
+            number
         };
         if let Some(zone) = by_zone {
             self.groups[row.group as usize].by_zone[zone] = number;
@@ -204,7 +203,7 @@ impl<'a> Phrases<'a> {
         if let Some(&known) = self.mixed_up.get(&(number, mix_up)) {
             return known;
         }
-        let phrase = &self.phrases[number as usize];
+        let phrase = &self.made[number as usize];
         let before = phrase.text[..phrase.chance_at].to_vec();
         let reasons = phrase.reasons.iter().cloned().chain([self.writer.mix_up(mix_up)]).collect();
         let mixed_up = self.keep(&before, reasons);
@@ -214,8 +213,8 @@ impl<'a> Phrases<'a> {
 
     fn keep(&mut self, before: &[u8], reasons: Vec<String>) -> u32 {
         let text = [before, reason_field(&reasons.join("; ")).as_bytes()].concat().into();
-        self.phrases.push(Phrase { text, chance_at: before.len(), reasons });
-        u32::try_from(self.phrases.len() - 1).unwrap_or(NONE)
+        self.made.push(Phrase { text, chance_at: before.len(), reasons });
+        u32::try_from(self.made.len() - 1).unwrap_or(NONE)
     }
 
     /// Appends what stands behind a row that cannot be read, without a line end; one with fewer fields than
