@@ -29,7 +29,7 @@ import polars as pl  # noqa: E402
 ROOT = Path(__file__).resolve().parent.parent
 PROGRAM = ROOT / "target/release/evenclamp"
 MAKE_LOG = ROOT / "target/release/examples/make_log"
-SLACK = 1e-9  # the slack of every comparison, as in src/conformity/slack.rs
+TOLERANCE = 1e-9  # of every comparison, as in src/quantity/tolerance.rs
 UNITS = {"N·m": 1.0, "Nm": 1.0, "in-lb": 0.1129848290276167, "ft-lb": 1.3558179483314004}
 RECHECKS = ["held", "moved", "loosening", "back-to-mark", "by-hand", "skipped"]
 # Those of tools/make_log.rs; w10 and w11 stay unregistered, and w5 is calibrated once and then no more.
@@ -68,13 +68,13 @@ def run(env, *command):
 
 
 def bands(env):
-    """The band of every entry with limits, ends widened by the slack of the program."""
+    """The band of every entry with limits, ends widened by the tolerance of the program."""
     text = subprocess.run([PROGRAM, "find", "--format", "csv"], env=env, capture_output=True, check=True).stdout
     rows = csv.DictReader(io.StringIO(text.decode()))
     number = lambda text: float(text) if text else None
     found = [(row["entry"], number(row["low_nm"]), number(row["high_nm"])) for row in rows]
     return [
-        (entry, low and low * (1 - SLACK), high and high * (1 + SLACK)) for entry, low, high in found
+        (entry, low and low * (1 - TOLERANCE), high and high * (1 + TOLERANCE)) for entry, low, high in found
     ]
 
 
