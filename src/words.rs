@@ -8,6 +8,8 @@ use std::cmp::Ordering;
 
 /// Likeness from which a name is worth suggesting.
 const LIKE: f64 = 0.7;
+/// Likeness from which a name is worth naming alone.
+const CLOSE: f64 = 0.8;
 /// Likeness from which a word counts as a typing error of another.
 const TYPING_ERROR: f64 = 0.6;
 
@@ -26,6 +28,12 @@ pub(crate) fn is_one_of<'a>(text: &str, mut names: impl Iterator<Item = &'a str>
 pub(crate) fn nearest<'a>(text: &str, names: impl IntoIterator<Item = &'a str>, most: usize) -> Vec<&'a str> {
     let scored = by_likeness(text, names, str::to_lowercase);
     scored.into_iter().take_while(|(score, _)| *score > LIKE).map(|(_, name)| name).take(most).collect()
+}
+
+/// The one of `names` that `text` was most likely meant to be; none where none is close.
+pub(crate) fn closest<'a>(text: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let (score, name) = by_likeness(text, names, str::to_lowercase).into_iter().next()?;
+    (score > CLOSE).then_some(name)
 }
 
 /// Three of `names`, best first, each once, however little they look like `text`: for short tables, of which
@@ -135,6 +143,14 @@ mod tests {
         assert_eq!(nearest("dicksonx", names, 5), ["DIXON"]);
         assert_eq!(nearest("☃", names, 5), Vec::<&str>::new());
         assert_eq!(likest("Mar-hta", ["martha", "marhta"])[0], "marhta");
+    }
+
+    /// PEAR and PAIR have three letters of four in common; -1 is two letters of eight, in order.
+    #[test]
+    fn a_name_that_stands_alone_is_closer_than_those_of_a_list() {
+        assert_eq!(closest("pear", ["ring", "pair"]), Some("pair"));
+        assert_eq!(nearest("-1", ["cfr-1512"], 1), ["cfr-1512"]);
+        assert_eq!(closest("-1", ["cfr-1512"]), None);
     }
 
     /// ABCDE and ABXYZ share two of five letters: Jaro 0.6, below the level of a suggestion.

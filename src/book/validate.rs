@@ -21,7 +21,7 @@ use super::{
     SourcedLimit, Step, TEMPLATES, TemplateJoint,
 };
 use crate::joint::{Catalogue, FRICTION, GRADES, HEADS, MATERIALS, THREADS};
-use crate::words::nearest;
+use crate::words::closest;
 
 /// The sheets of a book, in the order in which they are read and stored.
 pub static SHEETS: &[&Sheet] = &[
@@ -314,7 +314,7 @@ impl SheetKeys<'_> {
         if !self.whole || self.known.contains(cell.text) {
             return;
         }
-        let fix = match nearest(cell.text, self.known.iter().copied(), 1).first() {
+        let fix = match closest(cell.text, self.known.iter().copied()) {
             Some(key) => format!("{} has `{key}`", self.file),
             None => format!("add it to {} first", self.file),
         };
