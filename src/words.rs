@@ -6,6 +6,33 @@
 
 use std::cmp::Ordering;
 
+/// An enum of words: each variant with its word, given by a method of the name after the colon.
+macro_rules! words {
+    ($(#[$meta:meta])* pub enum $Name:ident: $word:ident {
+        $($(#[$of_variant:meta])* $Variant:ident = $text:literal,)+
+    }) => {
+        $(#[$meta])*
+        pub enum $Name {
+            $($(#[$of_variant])* $Variant,)+
+        }
+
+        impl $Name {
+            /// All of them, in their order.
+            pub const ALL: [$Name; [$($text),+].len()] = [$($Name::$Variant),+];
+
+            /// All of them, each after its word.
+            pub const WORDS: &'static [(&'static str, $Name)] = &[$(($text, $Name::$Variant)),+];
+
+            /// Its word, on screen and in the data.
+            #[must_use]
+            pub fn $word(self) -> &'static str {
+                match self { $($Name::$Variant => $text,)+ }
+            }
+        }
+    };
+}
+pub(crate) use words;
+
 /// Likeness from which a name is worth suggesting.
 const LIKE: f64 = 0.7;
 /// Likeness from which a name is worth naming alone.

@@ -6,6 +6,7 @@ use std::ops::AddAssign;
 use serde::{Deserialize, Serialize};
 
 use crate::conformity::{Decision, Finding, Label};
+use crate::words::words;
 
 macro_rules! counts {
     ($($(#[$doc:meta])+ $name:ident,)+) => {
@@ -106,55 +107,28 @@ impl Counts {
     }
 }
 
-/// Why rows were rejected, counted.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Fault {
-    /// The row does not have the columns of the header.
-    #[default]
-    Columns,
-    /// A quote is not closed.
-    Quote,
-    /// It names neither an entry nor a joint.
-    NoEntry,
-    /// The book has no such entry.
-    Entry,
-    /// The bicycle has no such joint.
-    Joint,
-    /// No kind of reading is called that.
-    Kind,
-    /// The value is not one torque.
-    Value,
-    /// The day cannot be read, and the wrench's calibration hangs on it.
-    Day,
-}
-
-impl Fault {
-    /// Every fault.
-    pub const ALL: [Fault; 8] = [
-        Fault::Columns,
-        Fault::Quote,
-        Fault::NoEntry,
-        Fault::Entry,
-        Fault::Joint,
-        Fault::Kind,
-        Fault::Value,
-        Fault::Day,
-    ];
-
-    /// What is wrong, in a few words.
-    #[must_use]
-    pub fn text(self) -> &'static str {
-        match self {
-            Fault::Columns => "not the columns of the header",
-            Fault::Quote => "a quote is not closed",
-            Fault::NoEntry => "neither an entry nor a joint",
-            Fault::Entry => "unknown entry",
-            Fault::Joint => "unknown joint",
-            Fault::Kind => "unknown kind of reading",
-            Fault::Value => "not one torque",
-            Fault::Day => "no day for the calibration",
-        }
+words! {
+    /// Why rows were rejected, counted.
+    #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+    #[serde(rename_all = "snake_case")]
+    pub enum Fault: text {
+        /// The row does not have the columns of the header.
+        #[default]
+        Columns = "not the columns of the header",
+        /// A quote is not closed.
+        Quote = "a quote is not closed",
+        /// It names neither an entry nor a joint.
+        NoEntry = "neither an entry nor a joint",
+        /// The book has no such entry.
+        Entry = "unknown entry",
+        /// The bicycle has no such joint.
+        Joint = "unknown joint",
+        /// No kind of reading is called that.
+        Kind = "unknown kind of reading",
+        /// The value is not one torque.
+        Value = "not one torque",
+        /// The day cannot be read, and the wrench's calibration hangs on it.
+        Day = "no day for the calibration",
     }
 }
 

@@ -5,31 +5,21 @@ use serde::Serialize;
 
 use super::Claim;
 use crate::quantity::{Resolution, Spec, Torque};
+use crate::words::words;
 
-/// What the evidence for an entry amounts to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum BandState {
-    /// Two or more issuers' own figures meet, and a majority allows one stretch.
-    Agreed,
-    /// Fewer than two issuers' own figures stand behind it.
-    Thin,
-    /// No majority anywhere, or several stretches.
-    Disputed,
-    /// No published value.
-    None,
-}
-
-impl BandState {
-    /// The word on screen and in the data.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            BandState::Agreed => "agreed",
-            BandState::Thin => "thin",
-            BandState::Disputed => "disputed",
-            BandState::None => "none",
-        }
+words! {
+    /// What the evidence for an entry amounts to.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+    #[serde(rename_all = "lowercase")]
+    pub enum BandState: word {
+        /// Two or more issuers' own figures meet, and a majority allows one stretch.
+        Agreed = "agreed",
+        /// Fewer than two issuers' own figures stand behind it.
+        Thin = "thin",
+        /// No majority anywhere, or several stretches.
+        Disputed = "disputed",
+        /// No published value.
+        None = "none",
     }
 }
 

@@ -8,7 +8,7 @@ use super::{Instrument, Label, Limits, Probability, chance_inside};
 use crate::quantity::tolerance::{at_least, more_than};
 use crate::quantity::{Spec, Torque, in_newton_metres};
 
-/// How near to a turn of the label a reading has to be looked at, as a share of the limit.
+/// How near to a breakpoint of the label a reading has to be looked at, as a share of the limit.
 const NEAR: f64 = 1e-6;
 
 /// Limits and an instrument, ready to give readings their labels.
@@ -93,20 +93,20 @@ impl Gauge {
         chance_inside(self.low, self.high, reading, self.spread.standard(reading))
     }
 
-    /// The readings at which the label may change, three for each limit and each as a stretch that holds it
+    /// The readings at which the label may change, three for each limit and each as an interval that holds it
     /// with room for rounding; none where U grows so fast with the reading that there may be others.
     ///
     /// Every question of [`Gauge::label`] compares the reading with a limit L, or with L ± U of the reading.
-    /// Within a millionth of L of the readings that meet them the slack of comparisons and the last bits of U
+    /// Within a millionth of L of the readings that meet them the tolerance of comparisons and the last bits of U
     /// may count; further off they cannot.
-    pub(crate) fn turns(&self) -> Option<impl Iterator<Item = [f64; 2]> + use<>> {
-        let turns = |limit: Option<Torque>| {
+    pub(crate) fn breakpoints(&self) -> Option<impl Iterator<Item = [f64; 2]> + use<>> {
+        let breakpoints = |limit: Option<Torque>| {
             let Some(limit) = limit.map(in_newton_metres) else { return Some(None) };
             let [below, above] = self.times_u_off(limit, 2.0)?;
             let room = limit.abs().max(2.0 * in_newton_metres(self.spread.constant)) * NEAR;
-            Some(Some([limit, below, above].map(|turn| [turn - room, turn + room])))
+            Some(Some([limit, below, above].map(|at| [at - room, at + room])))
         };
-        Some([turns(self.low)?, turns(self.high)?].into_iter().flatten().flatten())
+        Some([breakpoints(self.low)?, breakpoints(self.high)?].into_iter().flatten().flatten())
     }
 
     /// The two readings y in N·m that lie so many times their own u below and above a limit L:
@@ -157,10 +157,11 @@ mod tests {
     fn a_label_may_change_at_each_limit_and_2u_off_it() {
         // u = 4 %/√3 of the reading: y ∓ 2u·y = L.
         let u = 0.04 / 3.0_f64.sqrt();
-        let turns: Vec<[f64; 2]> = gauge(Spec::range_nm(4.0, 6.0), 4.0).turns().unwrap().collect();
+        let breakpoints: Vec<[f64; 2]> =
+            gauge(Spec::range_nm(4.0, 6.0), 4.0).breakpoints().unwrap().collect();
         let expected = [4.0, 6.0].map(|limit| [limit, limit / (1.0 + 2.0 * u), limit / (1.0 - 2.0 * u)]);
-        assert_eq!(turns.len(), 6);
-        for ([from, to], torque) in turns.into_iter().zip(expected.as_flattened().iter().copied()) {
+        assert_eq!(breakpoints.len(), 6);
+        for ([from, to], torque) in breakpoints.into_iter().zip(expected.as_flattened().iter().copied()) {
             assert!(from < torque && torque < to && to - from < 2e-5 * torque, "{from} {torque} {to}");
         }
     }

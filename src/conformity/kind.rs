@@ -7,52 +7,30 @@
 use super::{Decision, Doubt, Instrument, Limits, Verdict, judge};
 use crate::quantity::Torque;
 use crate::quantity::tolerance::{at_least, more_than};
+use crate::words::words;
 
-/// How a value came about.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Kind {
-    /// Tightened to the value.
-    Tightened,
-    /// Wrench set to the value, tightening direction, no movement.
-    Held,
-    /// The bolt turned at the value while it was checked: a finding.
-    Moved,
-    /// The torque at which it came loose.
-    Loosening,
-    /// Marked, loosened, and tightened until back at the mark.
-    BackToMark,
-    /// Tightened by hand only.
-    ByHand,
-    /// Not checked.
-    Skipped,
+words! {
+    /// How a value came about.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+    pub enum Kind: text {
+        /// Tightened to the value.
+        Tightened = "tightened",
+        /// Wrench set to the value, tightening direction, no movement.
+        Held = "held",
+        /// The bolt turned at the value while it was checked: a finding.
+        Moved = "moved",
+        /// The torque at which it came loose.
+        Loosening = "loosening",
+        /// Marked, loosened, and tightened until back at the mark.
+        BackToMark = "back-to-mark",
+        /// Tightened by hand only.
+        ByHand = "by-hand",
+        /// Not checked.
+        Skipped = "skipped",
+    }
 }
 
 impl Kind {
-    /// Every kind.
-    pub const ALL: [Kind; 7] = [
-        Kind::Tightened,
-        Kind::Held,
-        Kind::Moved,
-        Kind::Loosening,
-        Kind::BackToMark,
-        Kind::ByHand,
-        Kind::Skipped,
-    ];
-
-    /// The word for the kind, as written in a log.
-    #[must_use]
-    pub fn text(self) -> &'static str {
-        match self {
-            Kind::Tightened => "tightened",
-            Kind::Held => "held",
-            Kind::Moved => "moved",
-            Kind::Loosening => "loosening",
-            Kind::BackToMark => "back-to-mark",
-            Kind::ByHand => "by-hand",
-            Kind::Skipped => "skipped",
-        }
-    }
-
     /// The kind that a word of a log stands for.
     #[must_use]
     pub fn parse(text: &str) -> Option<Kind> {

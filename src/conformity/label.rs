@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use crate::words::words;
+
 /// What anything that is judged comes to: a reading, a joint, a bicycle, a log.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Decision {
@@ -13,34 +15,24 @@ pub enum Decision {
     Undecided,
 }
 
-/// What is said of a reading (`specs/rules.md`, "Labels").
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Label {
-    /// At least U inside every limit; for a set value, within the deviation it allows.
-    Inside,
-    /// Below the lower limit by more than U.
-    Low,
-    /// Above the upper limit by more than U.
-    High,
-    /// Within U of a limit: the wrench cannot tell which side.
-    TooClose,
-    /// This wrench cannot decide it, or there is nothing to decide it by.
-    NotSettled,
+words! {
+    /// What is said of a reading (`specs/rules.md`, "Labels").
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+    pub enum Label: text {
+        /// At least U inside every limit; for a set value, within the deviation it allows.
+        Inside = "inside",
+        /// Below the lower limit by more than U.
+        Low = "low",
+        /// Above the upper limit by more than U.
+        High = "high",
+        /// Within U of a limit: the wrench cannot tell which side.
+        TooClose = "too close",
+        /// This wrench cannot decide it, or there is nothing to decide it by.
+        NotSettled = "not settled",
+    }
 }
 
 impl Label {
-    /// The word printed for the label.
-    #[must_use]
-    pub fn text(self) -> &'static str {
-        match self {
-            Label::Inside => "inside",
-            Label::Low => "low",
-            Label::High => "high",
-            Label::TooClose => "too close",
-            Label::NotSettled => "not settled",
-        }
-    }
-
     /// What the label comes to.
     #[must_use]
     pub fn decision(self) -> Decision {
@@ -58,23 +50,14 @@ impl fmt::Display for Label {
     }
 }
 
-/// The low or the high side of what is specified.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Side {
-    /// Below the lower limit.
-    Low,
-    /// Above the upper limit.
-    High,
-}
-
-impl Side {
-    /// `low` or `high`.
-    #[must_use]
-    pub fn text(self) -> &'static str {
-        match self {
-            Side::Low => "low",
-            Side::High => "high",
-        }
+words! {
+    /// The low or the high side of what is specified.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+    pub enum Side: text {
+        /// Below the lower limit.
+        Low = "low",
+        /// Above the upper limit.
+        High = "high",
     }
 }
 

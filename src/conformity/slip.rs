@@ -4,7 +4,7 @@
 //! Looked for only when the reading itself lies outside the limits. Ranked by how likely the trade
 //! makes the slip: units that stand beside each other on wrenches come first.
 
-use super::stretches::Stretches;
+use super::intervals::Intervals;
 use super::{Label, Limits};
 use crate::quantity::tolerance::{TOLERANCE, at_least};
 use crate::quantity::{Reading, Torque, TorqueUnit, in_newton_metres};
@@ -93,12 +93,12 @@ pub struct Watch {
     limits: Limits,
     near: Option<Near>,
     /// Numbers that would fit in some unit; drawn a little wider than the limits.
-    numbers: Stretches,
+    numbers: Intervals,
     /// Torques in N·m that would fit if they were set on a wrong scale, likewise.
-    torques: Stretches,
+    torques: Intervals,
 }
 
-/// By how much the stretches of a [`Watch`] are wider: far more than rounding can matter.
+/// By how much the intervals of a [`Watch`] are wider: far more than rounding can matter.
 const WIDER: f64 = 1e-6;
 
 impl Watch {
@@ -106,8 +106,8 @@ impl Watch {
     #[must_use]
     pub fn new(limits: &Limits) -> Watch {
         let near = Near::new(limits);
-        let stretches = |factors: &mut dyn Iterator<Item = f64>| {
-            Stretches::new(near.map_or_else(Vec::new, |near| {
+        let intervals = |factors: &mut dyn Iterator<Item = f64>| {
+            Intervals::new(near.map_or_else(Vec::new, |near| {
                 let (low, high) = (in_newton_metres(near.low), in_newton_metres(near.high));
                 factors.map(|factor| [low / factor * (1.0 - WIDER), high / factor * (1.0 + WIDER)]).collect()
             }))
@@ -116,8 +116,8 @@ impl Watch {
         Watch {
             limits: *limits,
             near,
-            numbers: stretches(&mut TorqueUnit::ALL.iter().map(|unit| size(*unit))),
-            torques: stretches(&mut WRONG_SCALES.iter().map(|(meant, scale)| size(*meant) / size(*scale))),
+            numbers: intervals(&mut TorqueUnit::ALL.iter().map(|unit| size(*unit))),
+            torques: intervals(&mut WRONG_SCALES.iter().map(|(meant, scale)| size(*meant) / size(*scale))),
         }
     }
 

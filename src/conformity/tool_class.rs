@@ -11,34 +11,37 @@ use std::str::FromStr;
 
 use super::Deviation;
 use crate::quantity::Torque;
+use crate::words::words;
 
-/// Type (I indicating, II setting) and class of a hand torque tool, ISO 6789-1:2017.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum ToolClass {
-    /// I A: wrench with a torsion or flexion bar (beam).
-    IA,
-    /// I B: indicating wrench with a rigid housing and a scale or dial.
-    IB,
-    /// I C: indicating wrench with electronic measurement.
-    IC,
-    /// I D: indicating screwdriver with a scale or dial.
-    ID,
-    /// I E: indicating screwdriver with electronic measurement.
-    IE,
-    /// II A: adjustable graduated setting wrench, the common click wrench.
-    IIA,
-    /// II B: setting wrench with one fixed value.
-    IIB,
-    /// II C: adjustable setting wrench without graduation.
-    IIC,
-    /// II D: adjustable graduated setting screwdriver.
-    IID,
-    /// II E: setting screwdriver with one fixed value.
-    IIE,
-    /// II F: adjustable setting screwdriver without graduation.
-    IIF,
-    /// II G: adjustable graduated setting wrench with a flexion bar.
-    IIG,
+words! {
+    /// Type (I indicating, II setting) and class of a hand torque tool, ISO 6789-1:2017.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+    pub enum ToolClass: text {
+        /// I A: wrench with a torsion or flexion bar (beam).
+        IA = "I A",
+        /// I B: indicating wrench with a rigid housing and a scale or dial.
+        IB = "I B",
+        /// I C: indicating wrench with electronic measurement.
+        IC = "I C",
+        /// I D: indicating screwdriver with a scale or dial.
+        ID = "I D",
+        /// I E: indicating screwdriver with electronic measurement.
+        IE = "I E",
+        /// II A: adjustable graduated setting wrench, the common click wrench.
+        IIA = "II A",
+        /// II B: setting wrench with one fixed value.
+        IIB = "II B",
+        /// II C: adjustable setting wrench without graduation.
+        IIC = "II C",
+        /// II D: adjustable graduated setting screwdriver.
+        IID = "II D",
+        /// II E: setting screwdriver with one fixed value.
+        IIE = "II E",
+        /// II F: adjustable setting screwdriver without graduation.
+        IIF = "II F",
+        /// II G: adjustable graduated setting wrench with a flexion bar.
+        IIG = "II G",
+    }
 }
 
 /// Text that names no class of ISO 6789-1.
@@ -49,22 +52,6 @@ pub enum ToolClass {
 pub struct ToolClassError(String);
 
 impl ToolClass {
-    /// Every class in the order of the standard.
-    pub const ALL: [ToolClass; 12] = [
-        ToolClass::IA,
-        ToolClass::IB,
-        ToolClass::IC,
-        ToolClass::ID,
-        ToolClass::IE,
-        ToolClass::IIA,
-        ToolClass::IIB,
-        ToolClass::IIC,
-        ToolClass::IID,
-        ToolClass::IIE,
-        ToolClass::IIF,
-        ToolClass::IIG,
-    ];
-
     /// The deviation that the class permits a tool whose largest torque is `capacity`.
     #[must_use]
     pub fn permitted(self, capacity: Torque) -> Deviation {
@@ -81,25 +68,6 @@ impl ToolClass {
             | ToolClass::IIA
             | ToolClass::IIB
             | ToolClass::IIC => Deviation::permitted(capacity),
-        }
-    }
-
-    /// The name as the standard writes it, such as `II A`.
-    #[must_use]
-    pub fn text(self) -> &'static str {
-        match self {
-            ToolClass::IA => "I A",
-            ToolClass::IB => "I B",
-            ToolClass::IC => "I C",
-            ToolClass::ID => "I D",
-            ToolClass::IE => "I E",
-            ToolClass::IIA => "II A",
-            ToolClass::IIB => "II B",
-            ToolClass::IIC => "II C",
-            ToolClass::IID => "II D",
-            ToolClass::IIE => "II E",
-            ToolClass::IIF => "II F",
-            ToolClass::IIG => "II G",
         }
     }
 }

@@ -31,6 +31,41 @@ fn a_certificate_enters_by_its_coverage_factor() {
     assert_relative_eq!(in_newton_metres(budget.expanded()), 0.2, max_relative = 1e-14);
 }
 
+/// JCGM 100:2008, 4.3.3: 240 µg stated at three standard deviations are a standard uncertainty of 80 µg; the
+/// quantity does not matter. 4.3.4: ±129 µΩ stated at 99 % (k = 2.58) are 50 µΩ.
+#[test]
+fn coverage_factors_other_than_two_count_as_stated() {
+    for (percent, coverage, standard) in [(2.4, 3.0, 80.0), (1.29, 2.58, 50.0), (0.5, 1.0, 50.0)] {
+        let instrument = Instrument::of_accuracy(certificate(percent, coverage));
+        let got = in_newton_metres(instrument.standard(newton_metres(10_000.0)));
+        assert_relative_eq!(got, standard, max_relative = 1e-12);
+        let term = instrument.budget(newton_metres(10_000.0)).terms()[0];
+        assert_relative_eq!(in_newton_metres(term.standard()), standard, max_relative = 1e-12);
+    }
+}
+
+/// A coverage factor from 1 to 10 can be one; 10 itself is the last (own rule, `specs/rules.md`).
+#[test]
+fn the_ends_of_possible_coverage_factors_are_taken() {
+    let four = Deviation::FOUR_PERCENT;
+    assert!(Accuracy::certificate(four, 1.0).is_ok() && Accuracy::certificate(four, 10.0).is_ok());
+    assert!(Accuracy::certificate(four, 0.99).is_err() && Accuracy::certificate(four, 10.01).is_err());
+}
+
+/// JCGM 100:2008, 4.3.7 and F.2.2.1: a rectangle of half-width a has u = a/√3, a scale read to steps d has d/√12.
+#[test]
+fn terms_are_divided_as_the_gum_has_it() {
+    let accuracy = Accuracy::given(Deviation::percent(3.0).unwrap());
+    let instrument = Instrument::new(accuracy, Some(newton_metres(0.6)), Some(newton_metres(0.25))).unwrap();
+    let budget = instrument.budget(newton_metres(10.0));
+    let standard: Vec<f64> = budget.terms().iter().map(|term| in_newton_metres(term.standard())).collect();
+    for (got, expected) in standard.iter().zip([0.3 / 3f64.sqrt(), 0.6 / 12f64.sqrt(), 0.25]) {
+        assert_relative_eq!(*got, expected, max_relative = 1e-12);
+    }
+    let scaled = instrument.scaled(2.0);
+    assert_eq!((scaled.step(), scaled.scatter()), (Some(newton_metres(1.2)), Some(newton_metres(0.5))));
+}
+
 #[test]
 fn every_term_says_where_it_comes_from() {
     let class = Accuracy::of_class(ToolClass::IIA, newton_metres(25.0));

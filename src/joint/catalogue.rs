@@ -1,51 +1,22 @@
 //! The bolt tables read together, and the look-ups on them.
 
-use super::condition::{self, Condition, ConditionAnswer, PublishedNutFactor, TorqueChange};
+use super::condition::{self, Condition, ConditionAnswer};
 use super::friction::{Friction, FrictionBand};
-use super::friction_table::{FRICTION, FrictionClass, FrictionTable, read_friction};
+use super::friction_table::{FRICTION, FrictionTable, read_friction};
 use super::head::{self, HEADS, HeadBearing, HeadKind, HeadSize};
 use super::material::{self, MATERIALS, TappedMaterial};
 use super::property_class::{self, GRADES, MaterialFamily, PropertyClass};
 use super::thread::{self, THREADS, Thread};
 use super::{Bolt, JointError};
-use crate::sheet::{Diagnostic, Diagnostics, Row, Sheet, read_sheet};
+use crate::sheet::{Diagnostics, Row, Sheet};
 
 /// The five sheets of the catalogue.
 pub static CATALOGUE_SHEETS: [&Sheet; 5] = [&THREADS, &GRADES, &FRICTION, &HEADS, &MATERIALS];
 
-/// The CSV text of the five tables.
-#[derive(Debug, Clone, Copy)]
-pub struct CatalogueText<'a> {
-    /// `threads.csv`.
-    pub threads: &'a str,
-    /// `grades.csv`.
-    pub grades: &'a str,
-    /// `friction.csv`.
-    pub friction: &'a str,
-    /// `heads.csv`.
-    pub heads: &'a str,
-    /// `materials.csv`.
-    pub materials: &'a str,
-}
-
-impl CatalogueText<'static> {
-    /// The tables as compiled in.
-    #[must_use]
-    pub fn built_in() -> CatalogueText<'static> {
-        CatalogueText {
-            threads: include_str!("../../specs/threads.csv"),
-            grades: include_str!("../../specs/grades.csv"),
-            friction: include_str!("../../specs/friction.csv"),
-            heads: include_str!("../../specs/heads.csv"),
-            materials: include_str!("../../specs/materials.csv"),
-        }
-    }
-}
-
 /// Threads, property classes, friction, heads and tapped materials.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Catalogue {
-    threads: Vec<Thread>,
+    pub(super) threads: Vec<Thread>,
     classes: Vec<PropertyClass>,
     friction: FrictionTable,
     heads: Vec<HeadSize>,
@@ -53,27 +24,6 @@ pub struct Catalogue {
 }
 
 impl Catalogue {
-    /// Reads all five tables from their texts.
-    ///
-    /// # Errors
-    /// Every [`Diagnostic`] of every table, with its line and column.
-    pub fn read(text: CatalogueText<'_>) -> Result<Catalogue, Vec<Diagnostic>> {
-        let mut diagnostics = Diagnostics::default();
-        let texts = [
-            (&THREADS, text.threads),
-            (&GRADES, text.grades),
-            (&FRICTION, text.friction),
-            (&HEADS, text.heads),
-            (&MATERIALS, text.materials),
-        ];
-        let sheets = texts.map(|(sheet, text)| (sheet, read_sheet(sheet, text.as_bytes(), &mut diagnostics)));
-        let rows = |sheet: &Sheet| {
-            sheets.iter().find(|(known, _)| known.name == sheet.name).map(|(_, rows)| rows.as_slice())
-        };
-        let catalogue = Catalogue::from_rows(rows, &mut diagnostics);
-        catalogue.filter(|_| !diagnostics.has_errors()).ok_or_else(|| diagnostics.into_sorted())
-    }
-
     /// The catalogue of rows that were read as sheets; `rows` gives none for a sheet that could not be
     /// read as a whole. Faults go to `diagnostics`, and there is no catalogue then.
     pub fn from_rows<'a>(
@@ -98,40 +48,10 @@ impl Catalogue {
         sound.then_some(catalogue)
     }
 
-    /// Every thread, in the order of the table.
-    #[must_use]
-    pub fn threads(&self) -> &[Thread] {
-        &self.threads
-    }
-
     /// Every property class, in the order of the table.
     #[must_use]
     pub fn classes(&self) -> &[PropertyClass] {
         &self.classes
-    }
-
-    /// Every material a bolt may be screwed into.
-    #[must_use]
-    pub fn materials(&self) -> &[TappedMaterial] {
-        &self.materials
-    }
-
-    /// The friction classes A to E.
-    #[must_use]
-    pub fn friction_classes(&self) -> &[FrictionClass] {
-        &self.friction.classes
-    }
-
-    /// Published changes of torque between conditions.
-    #[must_use]
-    pub fn torque_changes(&self) -> &[TorqueChange] {
-        &self.friction.changes
-    }
-
-    /// Published nut factors.
-    #[must_use]
-    pub fn nut_factors(&self) -> &[PublishedNutFactor] {
-        &self.friction.nut_factors
     }
 
     /// The thread that a designation such as `M5`, `M8 × 1` or `9/16-20` names.
@@ -167,16 +87,6 @@ impl Catalogue {
     }
 
     /// The bolt of that thread, grade and head.
-    ///
-    /// ```
-    /// use evenclamp::joint::*;
-    /// use evenclamp::quantity::newton_metres;
-    /// let catalogue = Catalogue::read(CatalogueText::built_in()).unwrap();
-    /// let bolt = catalogue.bolt("M5", "8.8", HeadKind::Hex).unwrap();
-    /// let friction = catalogue.friction("0.10..0.16", bolt.class().family).unwrap();
-    /// let analysis = bolt.analyse(newton_metres(5.0), friction.band, None).unwrap();
-    /// assert_eq!(format!("{:.1}", in_newtons(analysis.clamp_load.high) / 1000.0), "7.2");
-    /// ```
     /// # Errors
     /// As [`Catalogue::thread`], [`Catalogue::grade`] and [`Bolt::new`].
     pub fn bolt(&self, thread: &str, grade: &str, kind: HeadKind) -> Result<Bolt, JointError> {

@@ -2,16 +2,37 @@ use super::*;
 use crate::joint::{
     Condition, ConditionAnswer, MaterialFamily, SourceGrade, in_megapascals, in_millimetres, in_ratio,
 };
+use crate::sheet::{Diagnostic, read_sheet};
 use approx::assert_relative_eq;
 
-fn catalogue() -> Catalogue {
-    Catalogue::read(CatalogueText::built_in()).unwrap()
+/// The tables that are compiled in, in the order of [`CATALOGUE_SHEETS`].
+const COMPILED_IN: [&str; 5] = [
+    include_str!("../../specs/threads.csv"),
+    include_str!("../../specs/grades.csv"),
+    include_str!("../../specs/friction.csv"),
+    include_str!("../../specs/heads.csv"),
+    include_str!("../../specs/materials.csv"),
+];
+
+fn read(tables: [&str; 5]) -> Result<Catalogue, Vec<Diagnostic>> {
+    let mut diagnostics = Diagnostics::default();
+    let rows: Vec<Vec<Row>> = std::iter::zip(CATALOGUE_SHEETS, tables)
+        .map(|(sheet, table)| read_sheet(sheet, table.as_bytes(), &mut diagnostics))
+        .collect();
+    let place = |sheet: &Sheet| CATALOGUE_SHEETS.iter().position(|known| known.name == sheet.name);
+    let catalogue = Catalogue::from_rows(|sheet| Some(&rows[place(sheet)?]), &mut diagnostics);
+    catalogue.filter(|_| !diagnostics.has_errors()).ok_or_else(|| diagnostics.into_sorted())
 }
 
-#[test]
-fn the_built_in_tables_have_no_complaint() {
-    let read = Catalogue::read(CatalogueText::built_in());
-    assert_eq!(read.err(), None);
+impl Catalogue {
+    /// The catalogue that is compiled in.
+    pub(crate) fn compiled_in() -> Catalogue {
+        read(COMPILED_IN).unwrap()
+    }
+}
+
+fn catalogue() -> Catalogue {
+    Catalogue::compiled_in()
 }
 
 #[test]
@@ -42,7 +63,7 @@ fn threads_are_found_however_they_are_written() {
 #[test]
 fn every_designation_finds_its_own_row() {
     let catalogue = catalogue();
-    for thread in catalogue.threads() {
+    for thread in &catalogue.threads {
         assert_eq!(catalogue.thread(thread.designation()), Ok(thread));
     }
 }
@@ -133,8 +154,10 @@ fn friction_is_a_condition_or_numbers() {
 #[test]
 fn condition_bands_lie_within_the_published_classes() {
     let catalogue = catalogue();
-    assert_eq!(catalogue.friction_classes().len(), 5);
-    let least = catalogue.friction_classes().iter().map(|class| class.low.get()).fold(1.0, f64::min);
+    let classes = COMPILED_IN[2].lines().filter_map(|line| line.strip_prefix("class,"));
+    let lowest: Vec<f64> = classes.map(|class| class.split(',').nth(4).unwrap().parse().unwrap()).collect();
+    assert_eq!(lowest.len(), 5);
+    let least = lowest.into_iter().fold(1.0, f64::min);
     for condition in ["dry", "as-delivered", "oiled", "greased", "anti-seize", "threadlocker", "unknown"] {
         for family in [MaterialFamily::Steel, MaterialFamily::Stainless, MaterialFamily::Titanium] {
             let band = catalogue.friction(condition, family).unwrap().band;
@@ -198,13 +221,12 @@ fn materials_give_shear_strengths() {
 
 #[test]
 fn a_wrong_table_is_complained_of_with_table_line_and_column() {
-    let built_in = CatalogueText::built_in();
     let thread = "M5x0.8,,iso-coarse,5,,,solid,4.8,,,,,,,x,published\n";
-    let header = built_in.threads.lines().next().unwrap();
+    let header = COMPILED_IN[0].lines().next().unwrap();
     let threads = format!("{header}\n{thread}M5x0.8,,odd,5,0.8,,solid,,,,,,,,x,published\n");
-    let friction = built_in.friction.replace("condition,dry,any", "condition,dry,steel");
-    let text = CatalogueText { threads: &threads, friction: &friction, ..built_in };
-    let diagnostics = Catalogue::read(text).unwrap_err();
+    let friction = COMPILED_IN[2].replace("condition,dry,any", "condition,dry,steel");
+    let [_, grades, _, heads, materials] = COMPILED_IN;
+    let diagnostics = read([&threads, grades, &friction, heads, materials]).unwrap_err();
     let places: Vec<String> =
         diagnostics.iter().map(|c| c.to_string().split("; ").next().unwrap().to_owned()).collect();
     assert_eq!(

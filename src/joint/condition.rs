@@ -4,37 +4,28 @@
 use super::JointError;
 use super::table::Provenance;
 use super::units::{Ratio, Span};
-use crate::words::{is_one_of, likest};
+use crate::words::{is_one_of, likest, words};
 
-/// What is on the thread and under the head.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Condition {
-    /// Cleaned of lubricant.
-    Dry,
-    /// As delivered: plated or with a film of oil.
-    AsDelivered,
-    /// Oiled.
-    Oiled,
-    /// Greased.
-    Greased,
-    /// Anti-seize paste or another solid lubricant.
-    AntiSeize,
-    /// Thread-locking adhesive.
-    Threadlocker,
-    /// Not known.
-    Unknown,
+words! {
+    /// What is on the thread and under the head.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+    pub enum Condition: name {
+        /// Cleaned of lubricant.
+        Dry = "dry",
+        /// As delivered: plated or with a film of oil.
+        AsDelivered = "as-delivered",
+        /// Oiled.
+        Oiled = "oiled",
+        /// Greased.
+        Greased = "greased",
+        /// Anti-seize paste or another solid lubricant.
+        AntiSeize = "anti-seize",
+        /// Thread-locking adhesive.
+        Threadlocker = "threadlocker",
+        /// Not known.
+        Unknown = "unknown",
+    }
 }
-
-/// The conditions with their names in the tables.
-pub(super) const CONDITIONS: &[(&str, Condition)] = &[
-    ("dry", Condition::Dry),
-    ("as-delivered", Condition::AsDelivered),
-    ("oiled", Condition::Oiled),
-    ("greased", Condition::Greased),
-    ("anti-seize", Condition::AntiSeize),
-    ("threadlocker", Condition::Threadlocker),
-    ("unknown", Condition::Unknown),
-];
 
 /// Other names people use.
 const ALIASES: &[(&str, Condition)] = &[
@@ -57,12 +48,12 @@ impl Condition {
     /// # Errors
     /// [`JointError::Unknown`] with the nearest names.
     pub fn parse(text: &str) -> Result<Condition, JointError> {
-        let mut names = CONDITIONS.iter().chain(ALIASES);
+        let mut names = Condition::WORDS.iter().chain(ALIASES);
         let found = names.find(|&&(name, _)| is_one_of(text, [name].into_iter()));
         found.map(|&(_, condition)| condition).ok_or_else(|| JointError::Unknown {
             what: "friction",
             text: text.trim().to_owned(),
-            nearest: likest(text, CONDITIONS.iter().map(|&(name, _)| name)),
+            nearest: likest(text, Condition::WORDS.iter().map(|&(name, _)| name)),
         })
     }
 
@@ -76,20 +67,6 @@ impl Condition {
             let name = if part.ends_with("threadlocker") { "threadlocker" } else { part };
             Condition::parse(name).ok()
         })
-    }
-
-    /// Its name in the tables.
-    #[must_use]
-    pub fn name(self) -> &'static str {
-        match self {
-            Condition::Dry => "dry",
-            Condition::AsDelivered => "as-delivered",
-            Condition::Oiled => "oiled",
-            Condition::Greased => "greased",
-            Condition::AntiSeize => "anti-seize",
-            Condition::Threadlocker => "threadlocker",
-            Condition::Unknown => "unknown",
-        }
     }
 
     /// Oil, grease and paste are spoken of together in published corrections.

@@ -121,13 +121,13 @@ fn explain_torque(chain: &mut Chain, bolt: &Bolt, torque: Torque, end: &str, mu:
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::joint::{Catalogue, CatalogueText, HeadKind};
+    use crate::joint::{Catalogue, HeadKind};
     use crate::quantity::newton_metres;
 
     /// Every step holds what the analysis says, in order, once per end of the band.
     #[test]
     fn the_chain_ends_where_the_analysis_does() {
-        let catalogue = Catalogue::read(CatalogueText::built_in()).unwrap();
+        let catalogue = Catalogue::compiled_in();
         let bolt = catalogue.bolt("M5", "8.8", HeadKind::Hex).unwrap();
         let (torque, friction) = (newton_metres(5.0), FrictionBand::new(0.10, 0.16).unwrap());
         let steps = explain(&bolt, torque, friction).unwrap();

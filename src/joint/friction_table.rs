@@ -4,28 +4,13 @@
 use std::collections::HashSet;
 
 use super::JointError;
-use super::condition::{CONDITIONS, Condition, PublishedNutFactor, TorqueChange};
+use super::condition::{Condition, PublishedNutFactor, TorqueChange};
 use super::friction::{Friction, FrictionBand, FrictionCoefficient};
-use super::property_class::{FAMILIES, MaterialFamily};
+use super::property_class::MaterialFamily;
 use super::table::{Provenance, provenance};
 use super::units::{Span, ratio_of};
 use crate::sheet::field::read;
 use crate::sheet::{Cell, Diagnostics, Fields, Place, Row, sheet};
-
-/// A friction class of VDI 2230 Part 1 Table A5.
-#[derive(Debug, Clone, PartialEq)]
-pub struct FrictionClass {
-    /// `A` to `E`.
-    pub name: String,
-    /// The least coefficient of the class.
-    pub low: FrictionCoefficient,
-    /// The greatest; `None` for class E, which has no upper end.
-    pub high: Option<FrictionCoefficient>,
-    /// The surfaces and lubricants it covers.
-    pub covers: String,
-    /// Where the row comes from.
-    pub provenance: Provenance,
-}
 
 /// The band of a condition, for one family of materials or for any.
 #[derive(Debug, Clone, PartialEq)]
@@ -39,7 +24,6 @@ struct ConditionBand {
 
 /// One row of any kind.
 enum FrictionRow {
-    Class(FrictionClass),
     Condition(ConditionBand),
     NutFactor(PublishedNutFactor),
     Change(TorqueChange),
@@ -48,7 +32,6 @@ enum FrictionRow {
 /// The friction table, sorted by kind of row.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub(super) struct FrictionTable {
-    pub(super) classes: Vec<FrictionClass>,
     conditions: Vec<ConditionBand>,
     pub(super) nut_factors: Vec<PublishedNutFactor>,
     pub(super) changes: Vec<TorqueChange>,
@@ -101,7 +84,10 @@ pub(super) fn read_friction(rows: &[Row], diagnostics: &mut Diagnostics) -> Fric
     let mut found = Diagnostics::default();
     let rows = read::<FrictionCells, _>(rows, &mut found, |cells, fields| {
         match fields.choice(cells.kind, KINDS)? {
-            FrictionKind::Class => read_class(cells, fields).map(FrictionRow::Class),
+            FrictionKind::Class => {
+                check_class(cells, fields);
+                None
+            }
             FrictionKind::Condition => read_condition(cells, &mut seen, fields).map(FrictionRow::Condition),
             FrictionKind::NutFactor => read_nut_factor(cells, fields).map(FrictionRow::NutFactor),
             FrictionKind::Change => read_change(cells, fields).map(FrictionRow::Change),
@@ -110,7 +96,6 @@ pub(super) fn read_friction(rows: &[Row], diagnostics: &mut Diagnostics) -> Fric
     let mut table = FrictionTable::default();
     for row in rows {
         match row {
-            FrictionRow::Class(class) => table.classes.push(class),
             FrictionRow::Condition(band) => table.conditions.push(band),
             FrictionRow::NutFactor(factor) => table.nut_factors.push(factor),
             FrictionRow::Change(change) => table.changes.push(change),
@@ -126,7 +111,7 @@ pub(super) fn read_friction(rows: &[Row], diagnostics: &mut Diagnostics) -> Fric
 
 fn report_missing_conditions(table: &FrictionTable, diagnostics: &mut Diagnostics) {
     let at = Place { sheet: FRICTION.name, line: 1, column: 1 };
-    for (name, condition) in CONDITIONS {
+    for (name, condition) in Condition::WORDS {
         if !table.conditions.iter().any(|row| row.condition == *condition && row.family.is_none()) {
             let message = format!("no row gives the friction of `{name}` for any material");
             diagnostics.error(&at, message, "add one with material `any`");
@@ -134,22 +119,16 @@ fn report_missing_conditions(table: &FrictionTable, diagnostics: &mut Diagnostic
     }
 }
 
-fn read_class(cells: &FrictionCells<'_>, fields: &mut Fields<'_>) -> Option<FrictionClass> {
+/// A class is for those who read the sheet: the bands of the conditions are named after it.
+fn check_class(cells: &FrictionCells<'_>, fields: &mut Fields<'_>) {
     check_unit(cells, "mu", fields);
-    let low = coefficient(cells.low, fields);
+    coefficient(cells.low, fields);
+    provenance(cells.source, cells.grade, fields);
     // Class E has no upper end.
-    let high = if cells.high.is_blank() { None } else { coefficient(cells.high, fields) };
-    let provenance = provenance(cells.source, cells.grade, fields);
-    if high.is_some() {
-        fields.ends(cells.low, cells.high)?;
+    let both = !cells.high.is_blank() && coefficient(cells.high, fields).is_some();
+    if !both || fields.ends(cells.low, cells.high).is_some() {
+        fields.filled(cells.name);
     }
-    Some(FrictionClass {
-        name: fields.filled(cells.name),
-        low: low?,
-        high,
-        covers: cells.note.owned(),
-        provenance: provenance?,
-    })
 }
 
 fn read_condition(
@@ -160,8 +139,12 @@ fn read_condition(
     check_unit(cells, "mu", fields);
     let key = format!("{} on {}", cells.condition.text, cells.material.text);
     fields.once(seen, cells.condition, &key);
-    let condition = fields.choice(cells.condition, CONDITIONS);
-    let family = if cells.material.text == "any" { None } else { fields.choice(cells.material, FAMILIES) };
+    let condition = fields.choice(cells.condition, Condition::WORDS);
+    let family = if cells.material.text == "any" {
+        None
+    } else {
+        fields.choice(cells.material, MaterialFamily::WORDS)
+    };
     let ends = fields.ends(cells.low, cells.high);
     let provenance = provenance(cells.source, cells.grade, fields);
     let (low, high) = ends?;
@@ -179,7 +162,7 @@ fn read_condition(
 fn read_nut_factor(cells: &FrictionCells<'_>, fields: &mut Fields<'_>) -> Option<PublishedNutFactor> {
     check_unit(cells, "K", fields);
     let what = fields.filled(cells.name);
-    let condition = fields.choice(cells.condition, CONDITIONS);
+    let condition = fields.choice(cells.condition, Condition::WORDS);
     let ends = fields.ends(cells.low, cells.high);
     let provenance = provenance(cells.source, cells.grade, fields);
     let (low, high) = ends?;
@@ -198,8 +181,8 @@ fn read_nut_factor(cells: &FrictionCells<'_>, fields: &mut Fields<'_>) -> Option
 fn read_change(cells: &FrictionCells<'_>, fields: &mut Fields<'_>) -> Option<TorqueChange> {
     check_unit(cells, "percent", fields);
     let what = fields.filled(cells.name);
-    let from = fields.choice(cells.from_condition, CONDITIONS);
-    let to = fields.choice(cells.condition, CONDITIONS);
+    let from = fields.choice(cells.from_condition, Condition::WORDS);
+    let to = fields.choice(cells.condition, Condition::WORDS);
     let ends = fields.ends(cells.low, cells.high);
     let provenance = provenance(cells.source, cells.grade, fields);
     let (low, high) = ends?;

@@ -9,15 +9,17 @@ use super::thread::Thread;
 use super::units::{Length, millimetres};
 use crate::sheet::field::read;
 use crate::sheet::{Diagnostics, Row, by_size, sheet};
-use crate::words::is_one_of;
+use crate::words::{is_one_of, words};
 
-/// The form of a bolt head.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum HeadKind {
-    /// Cylinder head with a hexagon socket, ISO 4762.
-    Socket,
-    /// Hexagon head, ISO 4014; also what published torque tables assume.
-    Hex,
+words! {
+    /// The form of a bolt head.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+    pub enum HeadKind: name {
+        /// Cylinder head with a hexagon socket, ISO 4762.
+        Socket = "socket",
+        /// Hexagon head, ISO 4014; also what published torque tables assume.
+        Hex = "hex",
+    }
 }
 
 impl HeadKind {
@@ -34,15 +36,6 @@ impl HeadKind {
         } else {
             let nearest = vec!["socket".to_owned(), "hex".to_owned()];
             Err(JointError::Unknown { what: "head", text: text.trim().to_owned(), nearest })
-        }
-    }
-
-    /// `socket` or `hex`.
-    #[must_use]
-    pub fn name(self) -> &'static str {
-        match self {
-            HeadKind::Socket => "socket",
-            HeadKind::Hex => "hex",
         }
     }
 }
@@ -132,17 +125,17 @@ pub(super) fn read_heads(rows: &[Row], diagnostics: &mut Diagnostics) -> Vec<Hea
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::joint::{Catalogue, CatalogueText, in_ratio};
+    use crate::joint::{Catalogue, in_ratio};
     use approx::assert_abs_diff_eq;
 
     #[test]
     fn the_estimate_lies_in_the_middle_of_the_tabulated_heads() {
-        let catalogue = Catalogue::read(CatalogueText::built_in()).unwrap();
+        let catalogue = Catalogue::compiled_in();
         let mut ratios = Vec::new();
-        for thread in catalogue.threads() {
+        for thread in &catalogue.threads {
             for kind in [HeadKind::Socket, HeadKind::Hex] {
                 let bearing = catalogue.head(kind, thread);
-                if !bearing.basis.is_estimate() {
+                if matches!(bearing.basis, Basis::Tabulated(_)) {
                     ratios.push(in_ratio(bearing.diameter / thread.profile().major_diameter()));
                 }
             }
@@ -154,11 +147,11 @@ mod tests {
 
     #[test]
     fn an_untabulated_head_is_marked_as_an_estimate() {
-        let catalogue = Catalogue::read(CatalogueText::built_in()).unwrap();
+        let catalogue = Catalogue::compiled_in();
         let of = |name| catalogue.head(HeadKind::Socket, catalogue.thread(name).unwrap()).basis;
-        assert!(of("M7").is_estimate());
-        assert!(of("9/16-20").is_estimate());
-        assert!(!of("M5").is_estimate());
+        assert_eq!(of("M7"), Basis::Estimated(RULE));
+        assert_eq!(of("9/16-20"), Basis::Estimated(RULE));
+        assert!(matches!(of("M5"), Basis::Tabulated(_)));
         assert!(HeadKind::parse("countersunk").is_err());
     }
 }

@@ -75,18 +75,6 @@ impl Catalogue {
 
 impl KnownBolt {
     /// What speaks against `number` in `unit` on this bolt; none when nothing does.
-    ///
-    /// ```
-    /// use evenclamp::joint::*;
-    /// use evenclamp::quantity::TorqueUnit;
-    /// let catalogue = Catalogue::read(CatalogueText::built_in()).unwrap();
-    /// let words = BoltWords { thread: "M5", ..BoltWords::default() };
-    /// let bolt = catalogue.known_bolt(words).unwrap().unwrap();
-    /// assert!(bolt.doubt(5.0, TorqueUnit::NewtonMetre).unwrap().is_none());
-    /// let doubt = bolt.doubt(44.0, TorqueUnit::NewtonMetre).unwrap().unwrap();
-    /// assert!(doubt.is_impossible());
-    /// assert!(doubt.text(TorqueUnit::NewtonMetre).ends_with("44 lbf·in would be 4.97 N·m"));
-    /// ```
     /// # Errors
     /// [`JointError::NotPositive`] for a number that is not above 0 and finite.
     pub fn doubt(&self, number: f64, unit: TorqueUnit) -> Result<Option<Doubt<'_>>, JointError> {

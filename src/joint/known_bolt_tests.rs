@@ -1,8 +1,7 @@
 use super::*;
-use crate::joint::CatalogueText;
 
 fn catalogue() -> Catalogue {
-    Catalogue::read(CatalogueText::built_in()).unwrap()
+    Catalogue::compiled_in()
 }
 
 fn known(words: BoltWords<'_>) -> KnownBolt {

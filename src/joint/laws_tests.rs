@@ -23,7 +23,7 @@ fn tightening(profile: ThreadProfile, head_ratio: f64) -> Tightening {
 
 /// A bolt of the tables with its torque in N·m.
 fn bolts() -> impl Strategy<Value = Bolt> {
-    let catalogue = Catalogue::read(CatalogueText::built_in()).unwrap();
+    let catalogue = Catalogue::compiled_in();
     let threads = ["M4", "M5", "M6", "M8x1", "M10", "9/16-20"];
     let grades = ["4.6", "8.8", "12.9", "A2-70", "titanium"];
     (prop::sample::select(threads.to_vec()), prop::sample::select(grades.to_vec()), any::<bool>()).prop_map(
@@ -129,7 +129,7 @@ proptest! {
 
     #[test]
     fn stripping_areas_grow_evenly_with_engagement(length in 1.0..30.0, times in 1.1..4.0) {
-        let catalogue = Catalogue::read(CatalogueText::built_in()).unwrap();
+        let catalogue = Catalogue::compiled_in();
         let thread = catalogue.thread("M6").unwrap();
         let (limits, _) = limits_of(thread).unwrap();
         for area in [internal_shear_area, external_shear_area] {
@@ -140,7 +140,7 @@ proptest! {
 
     #[test]
     fn names_of_any_text_are_answered_without_panic(text in ".{0,40}") {
-        let catalogue = Catalogue::read(CatalogueText::built_in()).unwrap();
+        let catalogue = Catalogue::compiled_in();
         let m5 = catalogue.thread("M5").unwrap();
         let _ = catalogue.thread(&text);
         let _ = catalogue.grade(&text, m5);

@@ -31,12 +31,12 @@ mod units;
 use crate::quantity::Torque;
 
 pub use bolt::{Analysis, Bolt, StrippingMargin};
-pub use catalogue::{CATALOGUE_SHEETS, Catalogue, CatalogueText};
+pub use catalogue::{CATALOGUE_SHEETS, Catalogue};
 pub use condition::{Condition, ConditionAnswer, Disagreement, PublishedNutFactor, TorqueChange};
 pub use error::JointError;
 pub use explain::{ExplainStep, explain};
 pub use friction::{Friction, FrictionBand, FrictionCoefficient};
-pub use friction_table::{FRICTION, FrictionClass};
+pub use friction_table::FRICTION;
 pub use head::{HEADS, HeadBearing, HeadKind};
 pub use known_bolt::{BoltWords, Doubt, KnownBolt};
 pub use material::{MATERIALS, SHEAR_OVER_TENSILE, TappedMaterial};

@@ -30,16 +30,6 @@ pub enum Plausibility {
 }
 
 /// Judges a torque on a bolt over a band of friction.
-///
-/// ```
-/// use evenclamp::joint::*;
-/// use evenclamp::quantity::newton_metres;
-/// let catalogue = Catalogue::read(CatalogueText::built_in()).unwrap();
-/// let bolt = catalogue.bolt("M5", "8.8", HeadKind::Socket).unwrap();
-/// let friction = FrictionBand::new(0.10, 0.16).unwrap();
-/// let verdict = plausibility(&bolt, newton_metres(44.0), friction).unwrap();
-/// assert!(matches!(verdict, Plausibility::PastUltimate { .. }));
-/// ```
 /// # Errors
 /// [`JointError::NotPositive`] for a torque that is not above 0 and finite.
 pub fn plausibility(bolt: &Bolt, torque: Torque, friction: FrictionBand) -> Result<Plausibility, JointError> {
@@ -87,16 +77,6 @@ const CLEARLY_LESS: f64 = 0.8;
 /// The units in which a `number` that is too much in `stated` would be an ordinary torque for the bolt:
 /// a clearly smaller one, between 10 and 90 % of yield in the middle of the friction band. Commonest unit
 /// first; empty when none is.
-///
-/// ```
-/// use evenclamp::joint::*;
-/// use evenclamp::quantity::TorqueUnit;
-/// let catalogue = Catalogue::read(CatalogueText::built_in()).unwrap();
-/// let bolt = catalogue.bolt("M5", "8.8", HeadKind::Socket).unwrap();
-/// let friction = FrictionBand::new(0.10, 0.16).unwrap();
-/// let slips = unit_slips(&bolt, 44.0, TorqueUnit::NewtonMetre, friction).unwrap();
-/// assert_eq!(slips[0].unit, TorqueUnit::PoundForceInch);
-/// ```
 /// # Errors
 /// [`JointError::NotPositive`] for a number that is not above 0 and finite.
 pub fn unit_slips(

@@ -1,10 +1,10 @@
 use super::*;
-use crate::joint::{Catalogue, CatalogueText, HeadKind};
+use crate::joint::{Catalogue, HeadKind};
 use crate::quantity::{in_newton_metres, newton_metres};
 use approx::assert_relative_eq;
 
 fn m5(grade: &str) -> (Bolt, FrictionBand) {
-    let catalogue = Catalogue::read(CatalogueText::built_in()).unwrap();
+    let catalogue = Catalogue::compiled_in();
     let bolt = catalogue.bolt("M5", grade, HeadKind::Socket).unwrap();
     let friction = catalogue.friction("unknown", bolt.class().family).unwrap();
     (bolt, friction.band)

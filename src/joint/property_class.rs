@@ -9,28 +9,24 @@ use super::thread::Thread;
 use super::units::{Length, Pressure, in_millimetres, megapascals, millimetres};
 use crate::sheet::field::read;
 use crate::sheet::{Diagnostics, Row, by_size, sheet};
-use crate::words::{is_one_of, likest};
+use crate::words::{is_one_of, likest, words};
 
-/// What a bolt is made of, as far as friction and strength tables tell them apart.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum MaterialFamily {
-    /// Carbon or alloy steel.
-    Steel,
-    /// Austenitic stainless steel.
-    Stainless,
-    /// Titanium alloy.
-    Titanium,
-    /// Aluminium alloy.
-    Aluminium,
+words! {
+    /// What a bolt is made of, as far as friction and strength tables tell them apart.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+    pub enum MaterialFamily: name {
+        /// Carbon or alloy steel.
+        Steel = "steel",
+        /// Austenitic stainless steel.
+        Stainless = "stainless",
+        /// Titanium alloy.
+        Titanium = "titanium",
+        /// Aluminium alloy.
+        Aluminium = "aluminium",
+    }
 }
 
 impl MaterialFamily {
-    /// Its spelling in the tables.
-    #[must_use]
-    pub fn name(self) -> &'static str {
-        FAMILIES.iter().find(|(_, family)| *family == self).map_or("", |(name, _)| name)
-    }
-
     /// The metal of a bolt by words such as `steel`, `stainless screw` or `titanium bolt`; none where
     /// they speak of something else, such as the bar that is clamped.
     #[must_use]
@@ -38,17 +34,9 @@ impl MaterialFamily {
         let words = words.trim().to_lowercase();
         let metal = [" screw", " bolt", " steel"].iter().find_map(|end| words.strip_suffix(end));
         let metal = metal.unwrap_or(&words);
-        FAMILIES.iter().find(|(name, _)| *name == metal).map(|&(_, family)| family)
+        MaterialFamily::WORDS.iter().find(|(name, _)| *name == metal).map(|&(_, family)| family)
     }
 }
-
-/// The families with their spelling in the tables.
-pub(super) const FAMILIES: &[(&str, MaterialFamily)] = &[
-    ("steel", MaterialFamily::Steel),
-    ("stainless", MaterialFamily::Stainless),
-    ("titanium", MaterialFamily::Titanium),
-    ("aluminium", MaterialFamily::Aluminium),
-];
 
 /// The strength of a bolt of one class, for the diameters the row covers.
 #[derive(Debug, Clone, PartialEq)]
@@ -123,7 +111,7 @@ pub(super) fn find<'a>(
 
 /// The classes of a material that is named, else the nearest spellings.
 fn nearest(classes: &[PropertyClass], text: &str) -> Vec<String> {
-    let family = FAMILIES.iter().find(|(name, _)| is_one_of(text, [*name].into_iter()));
+    let family = MaterialFamily::WORDS.iter().find(|(name, _)| is_one_of(text, [*name].into_iter()));
     let of_family = |class: &&PropertyClass| family.is_none_or(|&(_, family)| class.family == family);
     let names = classes.iter().filter(of_family).map(|class| class.name.as_str());
     likest(text, names)
@@ -147,7 +135,7 @@ pub(super) fn read_classes(rows: &[Row], diagnostics: &mut Diagnostics) -> Vec<P
     read::<GradeCells, _>(rows, diagnostics, |cells, fields| {
         let key = format!("{} above {} mm", cells.name.text, cells.above_mm.text);
         fields.once(&mut seen, cells.name, &key);
-        let family = fields.choice(cells.family, FAMILIES);
+        let family = fields.choice(cells.family, MaterialFamily::WORDS);
         let above = fields.positive_if_any(cells.above_mm).map(millimetres);
         let up_to = fields.positive_if_any(cells.up_to_mm).map(millimetres);
         let tensile = fields.positive(cells.tensile_strength_mpa).map(megapascals);

@@ -13,15 +13,6 @@ use super::units::{Area, Force, Length, Pressure, SQRT_3, in_millimetres};
 
 /// Shear area of the internal thread, in mm²:
 /// AS_n = π/P·LE·d_min·(P/2 + (d_min − D2_max)/√3).
-///
-/// ```
-/// use evenclamp::joint::*;
-/// // M5 over 5 mm: 49.994 mm² (Bickford, 4th ed. (2007)).
-/// let catalogue = Catalogue::read(CatalogueText::built_in()).unwrap();
-/// let (limits, _) = limits_of(catalogue.thread("M5").unwrap()).unwrap();
-/// let area = internal_shear_area(millimetres(0.8), &limits, millimetres(5.0));
-/// assert_eq!(format!("{:.3}", in_square_millimetres(area)), "49.994");
-/// ```
 #[must_use]
 pub fn internal_shear_area(pitch: Length, limits: &ThreadLimits, engagement: Length) -> Area {
     let width = pitch / 2.0 + (limits.major_min - limits.pitch_max) / SQRT_3;

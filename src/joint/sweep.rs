@@ -19,7 +19,7 @@ pub fn limit_curve(bolt: &Bolt, friction: FrictionBand) -> Vec<(Torque, Force)> 
     (0..=CURVE_STEPS).filter_map(|step| at(step).ok()).map(point).collect()
 }
 
-/// Stretches of the limit curve; it is nearly straight.
+/// Intervals of the limit curve; it is nearly straight.
 const CURVE_STEPS: u32 = 16;
 
 /// One torque of a sweep.

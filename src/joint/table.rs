@@ -1,34 +1,18 @@
 //! How far the figures of the tables can be trusted.
 
 use crate::sheet::{Cell, Fields};
+use crate::words::words;
 
-/// How far a figure of a table can be trusted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum SourceGrade {
-    /// Read in the document named.
-    Published,
-    /// What the trade does, without one document behind it.
-    CommonPractice,
-    /// Recalled; not seen in a document.
-    Memory,
-}
-
-impl SourceGrade {
-    /// Every grade with its spelling in the tables.
-    const NAMES: &[(&str, SourceGrade)] = &[
-        ("published", SourceGrade::Published),
-        ("common-practice", SourceGrade::CommonPractice),
-        ("memory", SourceGrade::Memory),
-    ];
-
-    /// The spelling in the tables: `published`, `common-practice` or `memory`.
-    #[must_use]
-    pub fn name(self) -> &'static str {
-        match self {
-            SourceGrade::Published => "published",
-            SourceGrade::CommonPractice => "common-practice",
-            SourceGrade::Memory => "memory",
-        }
+words! {
+    /// How far a figure of a table can be trusted.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+    pub enum SourceGrade: name {
+        /// Read in the document named.
+        Published = "published",
+        /// What the trade does, without one document behind it.
+        CommonPractice = "common-practice",
+        /// Recalled; not seen in a document.
+        Memory = "memory",
     }
 }
 
@@ -50,18 +34,10 @@ pub enum Basis {
     Estimated(&'static str),
 }
 
-impl Basis {
-    /// True for an estimate.
-    #[must_use]
-    pub fn is_estimate(&self) -> bool {
-        matches!(self, Basis::Estimated(_))
-    }
-}
-
 /// Where a row comes from, by its columns `source` and `grade`.
 pub(super) fn provenance(source: Cell<'_>, grade: Cell<'_>, fields: &mut Fields<'_>) -> Option<Provenance> {
     let source = fields.filled(source);
-    Some(Provenance { source, grade: fields.choice(grade, SourceGrade::NAMES)? })
+    Some(Provenance { source, grade: fields.choice(grade, SourceGrade::WORDS)? })
 }
 
 #[cfg(test)]

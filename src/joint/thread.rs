@@ -13,7 +13,7 @@ use crate::sheet::field::read;
 use crate::sheet::{Diagnostics, Fields, Row, by_size, sheet};
 use crate::words::{is_one_of, likest};
 
-/// Relative slack between a size as typed and as tabulated (1-1/8 in is 28.575 mm).
+/// Relative tolerance between a size as typed and as tabulated (1-1/8 in is 28.575 mm).
 const SAME_SIZE: f64 = 1e-4;
 
 /// The standard that gives a thread its name.

@@ -59,15 +59,38 @@ fn estimate(thread: &Thread) -> ThreadLimits {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::joint::{Catalogue, CatalogueText};
+    use crate::joint::Catalogue;
     use approx::assert_abs_diff_eq;
+
+    /// TD1 of tolerance grade 6 in ISO 965-1 is 180, 200 and 236 µm at pitches of 0.7, 0.8 and 1 mm, and Td2 of M7 at
+    /// 1 mm is 112 µm (from memory). The formulas, recalled too, come before the rounding to preferred numbers, which
+    /// takes up to 7 µm: 230 µm at a pitch of 1, where the formula for finer pitches would give 243.
+    #[test]
+    fn each_pitch_has_its_formula() {
+        let catalogue = Catalogue::compiled_in();
+        let of = |name| {
+            let thread = catalogue.thread(name).unwrap();
+            let (limits, basis) = (estimate(thread), thread.profile());
+            let widened = |length, from| in_millimetres(length - from) * 1000.0;
+            (
+                widened(limits.minor_max, basis.minor_diameter()),
+                widened(basis.pitch_diameter(), limits.pitch_min),
+            )
+        };
+        for (name, minor, printed) in [("M4", 180.1, 180.0), ("M5", 201.7, 200.0), ("M7", 230.0, 236.0)] {
+            assert_abs_diff_eq!(of(name).0, minor, epsilon = 0.05);
+            assert_abs_diff_eq!(of(name).0, printed, epsilon = 7.0);
+        }
+        // es(g) is 26 µm at a pitch of 1.
+        assert_abs_diff_eq!(of("M7").1 - 26.0, 112.0, epsilon = 4.0);
+    }
 
     /// The limits of M5 to M12 that reproduce the published shear areas (Bickford, 4th ed. (2007)).
     #[test]
     fn the_estimate_stays_within_a_hundredth_of_the_tabulated_limits() {
-        let catalogue = Catalogue::read(CatalogueText::built_in()).unwrap();
+        let catalogue = Catalogue::compiled_in();
         let mut compared = 0;
-        for thread in catalogue.threads() {
+        for thread in &catalogue.threads {
             let Some((table, _)) = thread.limits else { continue };
             let rule = estimate(thread);
             for (a, b) in [

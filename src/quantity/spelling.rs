@@ -3,124 +3,10 @@
 //! Spellings are compared without case and without the signs that stand between force and length
 //! (`in-lb`, `in lb`, `IN·LB` are one spelling); a slash is kept, because `in/lb` is no torque.
 
+use super::torque::SPELLINGS;
 use super::{TorqueUnit, UnitError};
 use crate::words;
 use TorqueUnit as U;
-
-/// Spellings in folded form (see [`fold`]), per unit.
-const SPELLINGS: &[(TorqueUnit, &[&str])] = &[
-    (U::NewtonMetre, &["nm", "newtonmetre", "newtonmetres", "newtonmeter", "newtonmeters"]),
-    (
-        U::NewtonCentimetre,
-        &["ncm", "newtoncentimetre", "newtoncentimetres", "newtoncentimeter", "newtoncentimeters"],
-    ),
-    (
-        U::CentinewtonMetre,
-        &["cnm", "centinewtonmetre", "centinewtonmetres", "centinewtonmeter", "centinewtonmeters"],
-    ),
-    (
-        U::DecinewtonMetre,
-        &["dnm", "decinewtonmetre", "decinewtonmetres", "decinewtonmeter", "decinewtonmeters"],
-    ),
-    (
-        U::DecanewtonMetre,
-        &["danm", "mdan", "decanewtonmetre", "decanewtonmetres", "decanewtonmeter", "decanewtonmeters"],
-    ),
-    (
-        U::MillinewtonMetre,
-        &["millinewtonmetre", "millinewtonmetres", "millinewtonmeter", "millinewtonmeters"],
-    ),
-    (
-        U::KilonewtonMetre,
-        &["knm", "kilonewtonmetre", "kilonewtonmetres", "kilonewtonmeter", "kilonewtonmeters"],
-    ),
-    (
-        U::PoundForceInch,
-        &[
-            "lbfin",
-            "lbin",
-            "lbsin",
-            "inlb",
-            "inlbs",
-            "inlbf",
-            "inchlb",
-            "inchlbs",
-            "inchpound",
-            "inchpounds",
-            "poundinch",
-            "poundinches",
-            "poundforceinch",
-            "poundforceinches",
-        ],
-    ),
-    (
-        U::PoundForceFoot,
-        &[
-            "lbfft",
-            "lbft",
-            "lbsft",
-            "ftlb",
-            "ftlbs",
-            "ftlbf",
-            "footlb",
-            "footlbs",
-            "footpound",
-            "footpounds",
-            "poundfoot",
-            "poundfeet",
-            "poundforcefoot",
-            "poundforcefeet",
-        ],
-    ),
-    (
-        U::OunceForceInch,
-        &[
-            "ozfin",
-            "ozin",
-            "inoz",
-            "inozs",
-            "inozf",
-            "inchounce",
-            "inchounces",
-            "ounceinch",
-            "ounceinches",
-            "ounceforceinch",
-            "ounceforceinches",
-        ],
-    ),
-    (U::OunceForceFoot, &["ozfft", "ozft", "ftoz", "ftozf", "footounce", "ouncefoot", "ounceforcefoot"]),
-    (
-        U::KilogramForceMetre,
-        &[
-            "kgfm",
-            "kgm",
-            "mkg",
-            "mkgf",
-            "kpm",
-            "mkp",
-            "kilopondmetre",
-            "kilopondmeter",
-            "kilogramforcemetre",
-            "kilogramforcemeter",
-        ],
-    ),
-    (
-        U::KilogramForceCentimetre,
-        &[
-            "kgfcm",
-            "kgcm",
-            "cmkg",
-            "cmkgf",
-            "kpcm",
-            "cmkp",
-            "kilogramforcecentimetre",
-            "kilogramforcecentimeter",
-        ],
-    ),
-    (U::GramForceCentimetre, &["gfcm", "gcm", "cmg", "gramforcecentimetre", "gramforcecentimeter"]),
-    (U::DyneCentimetre, &["dyncm", "dynecm", "dynecentimetre", "dynecentimeter"]),
-    (U::PoundalFoot, &["pdlft", "poundalfoot"]),
-];
 
 /// Spellings that name a mass, a force or a misprint, with the torque units they may stand for.
 const UNCLEAR: &[(&[&str], &[TorqueUnit])] = &[
@@ -146,10 +32,8 @@ pub(super) fn read(text: &str) -> Result<TorqueUnit, UnitError> {
         return result;
     }
     let folded = fold(trimmed);
-    for (unit, spellings) in SPELLINGS {
-        if spellings.contains(&folded.as_str()) {
-            return Ok(*unit);
-        }
+    if let Some(unit) = spelt(&folded) {
+        return Ok(unit);
     }
     for (spellings, meanings) in UNCLEAR {
         if spellings.contains(&folded.as_str()) {
@@ -183,18 +67,18 @@ fn is_joint(c: char) -> bool {
         || matches!(c, '.' | '·' | '•' | '⋅' | '∙' | '*' | '×' | '-' | '–' | '—' | '‑' | '−' | '_')
 }
 
+/// The unit with that spelling, in folded form.
+fn spelt(folded: &str) -> Option<TorqueUnit> {
+    let known = SPELLINGS.iter().find(|(_, spellings)| spellings.split(' ').any(|known| known == folded));
+    known.map(|(unit, _)| *unit)
+}
+
 /// Up to three unit symbols whose spellings look most like `text`, best first.
 pub(super) fn nearest(text: &str) -> Vec<&'static str> {
-    let spelt = words::nearest(
-        &fold(text),
-        SPELLINGS.iter().flat_map(|(_, spellings)| spellings.iter().copied()),
-        usize::MAX,
-    );
+    let known = SPELLINGS.iter().flat_map(|(_, spellings)| spellings.split(' '));
     let mut symbols: Vec<&'static str> = Vec::new();
-    for spelling in spelt {
-        if let Some((unit, _)) = SPELLINGS.iter().find(|(_, spellings)| spellings.contains(&spelling))
-            && !symbols.contains(&unit.symbol())
-        {
+    for unit in words::nearest(&fold(text), known, usize::MAX).into_iter().filter_map(spelt) {
+        if !symbols.contains(&unit.symbol()) {
             symbols.push(unit.symbol());
         }
     }
@@ -266,7 +150,7 @@ mod tests {
 
     #[test]
     fn no_spelling_stands_twice() {
-        let mut all: Vec<&str> = SPELLINGS.iter().flat_map(|(_, s)| s.iter().copied()).collect();
+        let mut all: Vec<&str> = SPELLINGS.iter().flat_map(|(_, s)| s.split(' ')).collect();
         all.extend(UNCLEAR.iter().flat_map(|(s, _)| s.iter().copied()));
         let count = all.len();
         all.sort_unstable();

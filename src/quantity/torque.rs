@@ -11,34 +11,26 @@ pub use uom::si::f64::Torque;
 use super::UnitError;
 use super::spelling;
 
-/// Exact units that `uom` lacks or rounds, by their factor to N·m.
-mod exact {
-    unit! {
-        system: uom::si;
-        quantity: uom::si::torque;
-
-        @centinewton_metre: 0.01; "cN·m", "centinewton metre", "centinewton metres";
-        @decinewton_metre: 0.1; "dN·m", "decinewton metre", "decinewton metres";
-        @pound_force_inch: 0.1129848290276167; "lbf·in", "pound-force inch", "pound-force inches";
-        @pound_force_foot: 1.3558179483314004; "lbf·ft", "pound-force foot", "pound-force feet";
-        @ounce_force_inch: 0.00706155181422604375; "ozf·in", "ounce-force inch", "ounce-force inches";
-        @ounce_force_foot: 0.084738621770712525; "ozf·ft", "ounce-force foot", "ounce-force feet";
-        @kilogram_force_metre: 9.80665; "kgf·m", "kilogram-force metre", "kilogram-force metres";
-        @kilogram_force_centimetre: 0.0980665; "kgf·cm", "kilogram-force centimetre", "kilogram-force centimetres";
-        @gram_force_centimetre: 0.0000980665; "gf·cm", "gram-force centimetre", "gram-force centimetres";
-        @dyne_centimetre: 0.0000001; "dyn·cm", "dyne centimetre", "dyne centimetres";
-        @poundal_foot: 0.0421401100938048; "pdl·ft", "poundal foot", "poundal feet";
-    }
-}
-
 macro_rules! torque_units {
-    ($($variant:ident = $unit:path, $symbol:literal;)+) => {
+    ($($variant:ident = $factor:literal, $symbol:literal, $spellings:literal;)+) => {
+        /// Every unit by its exact factor to N·m.
+        mod exact {
+            unit! {
+                system: uom::si;
+                quantity: uom::si::torque;
+                $(@$variant: $factor; $symbol, $symbol, $symbol;)+
+            }
+        }
+
         /// A unit of torque that the tool reads and prints.
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
         #[non_exhaustive]
         pub enum TorqueUnit {
             $(#[doc = $symbol] $variant,)+
         }
+
+        /// Each unit with its spellings in folded form (see [`super::spelling`]), blanks between them.
+        pub(super) const SPELLINGS: &[(TorqueUnit, &str)] = &[$((TorqueUnit::$variant, $spellings)),+];
 
         impl TorqueUnit {
             /// Every unit, SI first, in the order in which conversions are listed.
@@ -53,35 +45,50 @@ macro_rules! torque_units {
             /// The torque of `value` in this unit.
             #[must_use]
             pub fn of(self, value: f64) -> Torque {
-                match self { $(TorqueUnit::$variant => Torque::new::<$unit>(value),)+ }
+                match self { $(TorqueUnit::$variant => Torque::new::<exact::$variant>(value),)+ }
             }
 
             /// The number that stands for `torque` in this unit, unrounded.
             #[must_use]
             pub fn value_of(self, torque: Torque) -> f64 {
-                match self { $(TorqueUnit::$variant => torque.get::<$unit>(),)+ }
+                match self { $(TorqueUnit::$variant => torque.get::<exact::$variant>(),)+ }
             }
         }
     };
 }
 
+// A unit is one entry here, and one line of tests/published/units.csv to check it against.
 torque_units! {
-    NewtonMetre = uom::si::torque::newton_meter, "N·m";
-    NewtonCentimetre = uom::si::torque::newton_centimeter, "N·cm";
-    CentinewtonMetre = exact::centinewton_metre, "cN·m";
-    DecinewtonMetre = exact::decinewton_metre, "dN·m";
-    DecanewtonMetre = uom::si::torque::decanewton_meter, "daN·m";
-    MillinewtonMetre = uom::si::torque::millinewton_meter, "mN·m";
-    KilonewtonMetre = uom::si::torque::kilonewton_meter, "kN·m";
-    PoundForceInch = exact::pound_force_inch, "lbf·in";
-    PoundForceFoot = exact::pound_force_foot, "lbf·ft";
-    OunceForceInch = exact::ounce_force_inch, "ozf·in";
-    OunceForceFoot = exact::ounce_force_foot, "ozf·ft";
-    KilogramForceMetre = exact::kilogram_force_metre, "kgf·m";
-    KilogramForceCentimetre = exact::kilogram_force_centimetre, "kgf·cm";
-    GramForceCentimetre = exact::gram_force_centimetre, "gf·cm";
-    DyneCentimetre = exact::dyne_centimetre, "dyn·cm";
-    PoundalFoot = exact::poundal_foot, "pdl·ft";
+    NewtonMetre = 1.0, "N·m", "nm newtonmetre newtonmetres newtonmeter newtonmeters";
+    NewtonCentimetre = 0.01, "N·cm",
+        "ncm newtoncentimetre newtoncentimetres newtoncentimeter newtoncentimeters";
+    CentinewtonMetre = 0.01, "cN·m",
+        "cnm centinewtonmetre centinewtonmetres centinewtonmeter centinewtonmeters";
+    DecinewtonMetre = 0.1, "dN·m", "dnm decinewtonmetre decinewtonmetres decinewtonmeter decinewtonmeters";
+    DecanewtonMetre = 10.0, "daN·m",
+        "danm mdan decanewtonmetre decanewtonmetres decanewtonmeter decanewtonmeters";
+    MillinewtonMetre = 0.001, "mN·m",
+        "millinewtonmetre millinewtonmetres millinewtonmeter millinewtonmeters";
+    KilonewtonMetre = 1000.0, "kN·m",
+        "knm kilonewtonmetre kilonewtonmetres kilonewtonmeter kilonewtonmeters";
+    PoundForceInch = 0.1129848290276167, "lbf·in",
+        "lbfin lbin lbsin inlb inlbs inlbf inchlb inchlbs inchpound inchpounds poundinch poundinches \
+         poundforceinch poundforceinches";
+    PoundForceFoot = 1.3558179483314004, "lbf·ft",
+        "lbfft lbft lbsft ftlb ftlbs ftlbf footlb footlbs footpound footpounds poundfoot poundfeet \
+         poundforcefoot poundforcefeet";
+    OunceForceInch = 0.00706155181422604375, "ozf·in",
+        "ozfin ozin inoz inozs inozf inchounce inchounces ounceinch ounceinches ounceforceinch \
+         ounceforceinches";
+    OunceForceFoot = 0.084738621770712525, "ozf·ft",
+        "ozfft ozft ftoz ftozf footounce ouncefoot ounceforcefoot";
+    KilogramForceMetre = 9.80665, "kgf·m",
+        "kgfm kgm mkg mkgf kpm mkp kilopondmetre kilopondmeter kilogramforcemetre kilogramforcemeter";
+    KilogramForceCentimetre = 0.0980665, "kgf·cm",
+        "kgfcm kgcm cmkg cmkgf kpcm cmkp kilogramforcecentimetre kilogramforcecentimeter";
+    GramForceCentimetre = 0.0000980665, "gf·cm", "gfcm gcm cmg gramforcecentimetre gramforcecentimeter";
+    DyneCentimetre = 0.0000001, "dyn·cm", "dyncm dynecm dynecentimetre dynecentimeter";
+    PoundalFoot = 0.0421401100938048, "pdl·ft", "pdlft poundalfoot";
 }
 
 impl TorqueUnit {

@@ -29,9 +29,6 @@ pub enum InteractionError {
     /// A decay that is not a number from 0 to 1.
     #[error("a decay of {} from bolt to bolt is not from 0 to 1", .0.get::<ratio>())]
     Decay(Ratio),
-    /// Coefficients that are not a square table with nothing on its diagonal.
-    #[error("loss coefficients are a square table with 0 on the diagonal")]
-    Table,
 }
 
 impl InteractionError {
@@ -43,7 +40,6 @@ impl InteractionError {
                 "give the share of its load that the first bolt loses while the others come up, such as 0.2"
             }
             InteractionError::Decay(_) => "give how much of a loss is left one bolt farther on, such as 0.4",
-            InteractionError::Table => "give one row a bolt and one column a bolt",
         }
     }
 }
@@ -56,11 +52,15 @@ impl Interaction {
     /// one pass; below 0 it is a gain.
     ///
     /// ```
-    /// use evenclamp::sequence::{Interaction, Layout};
+    /// use evenclamp::sequence::{BoltNumber, Interaction, Layout, Loads};
     /// use uom::si::{f64::Ratio, ratio::ratio};
     /// let [total, decay] = [0.24, 0.4].map(Ratio::new::<ratio>);
     /// let plate = Interaction::from_total(&Layout::ring(4).unwrap(), total, decay).unwrap();
-    /// assert!((plate.neighbour().get::<ratio>() - 0.1).abs() < 1e-12);
+    /// let mut loads = Loads::loose(4);
+    /// for bolt in [0, 1].map(BoltNumber::at) {
+    ///     loads.tighten(bolt, Ratio::new::<ratio>(1.0), &plate);
+    /// }
+    /// assert!((loads.of(BoltNumber::at(0)).get::<ratio>() - 0.9).abs() < 1e-12);
     /// ```
     /// # Errors
     /// [`InteractionError`] unless `total` is between -1 and 1 and `decay` from 0 to 1.
@@ -69,39 +69,6 @@ impl Interaction {
         let shape = Interaction::unscaled(layout, decay)?;
         let weight = shape.sums().fold(0.0, f64::max);
         Ok(if weight > 0.0 { shape.scaled(total.get::<ratio>() / weight) } else { shape })
-    }
-
-    /// Coefficients of `neighbour` for the nearest bolts, each spacing farther away leaving the
-    /// share `decay` of the loss.
-    ///
-    /// # Errors
-    /// [`InteractionError`] unless `decay` is from 0 to 1 and the total is between -1 and 1.
-    pub fn from_neighbour(
-        layout: &Layout,
-        neighbour: Ratio,
-        decay: Ratio,
-    ) -> Result<Interaction, InteractionError> {
-        settles(neighbour)?;
-        let scaled = Interaction::unscaled(layout, decay)?.scaled(neighbour.get::<ratio>());
-        settles(scaled.total())?;
-        Ok(scaled)
-    }
-
-    /// Given coefficients: row i holds what bolt i loses for each unit that the others come up.
-    ///
-    /// # Errors
-    /// [`InteractionError`] unless the table is square with a diagonal of 0 and every row adds up
-    /// to a total between -1 and 1.
-    pub fn from_rows(rows: &[Vec<Ratio>]) -> Result<Interaction, InteractionError> {
-        let bolts = rows.len();
-        let square = rows.iter().all(|row| row.len() == bolts);
-        if !square || rows.iter().enumerate().any(|(i, row)| row[i].get::<ratio>() != 0.0) {
-            return Err(InteractionError::Table);
-        }
-        let coefficients = rows.iter().flatten().map(Ratio::get::<ratio>).collect();
-        let given = Interaction { bolts, coefficients };
-        given.sums().try_for_each(|sum| settles(Ratio::new::<ratio>(sum)))?;
-        Ok(given)
     }
 
     /// Coefficients that are 1 for the nearest bolts.
@@ -138,24 +105,14 @@ impl Interaction {
     /// What the bolt that loses most loses while all the others come up; a gain is below 0.
     #[must_use]
     pub fn total(&self) -> Ratio {
-        Ratio::new::<ratio>(largest(self.sums()))
-    }
-
-    /// The largest single coefficient, that of the nearest bolts; a gain is below 0.
-    #[must_use]
-    pub fn neighbour(&self) -> Ratio {
-        Ratio::new::<ratio>(largest(self.coefficients.iter().copied()))
+        let larger = |most: f64, sum: f64| if sum.abs() > most.abs() { sum } else { most };
+        Ratio::new::<ratio>(self.sums().fold(0.0, larger))
     }
 
     /// a_ij: what `bolt` loses for each unit that `tightened` is brought up.
     fn loss(&self, bolt: usize, tightened: usize) -> f64 {
         self.coefficients[bolt * self.bolts + tightened]
     }
-}
-
-/// The value of largest size, with its sign.
-fn largest(values: impl Iterator<Item = f64>) -> f64 {
-    values.fold(0.0, |most: f64, value| if value.abs() > most.abs() { value } else { most })
 }
 
 /// A total loss with which repeated passes settle.

@@ -7,8 +7,9 @@ fn part(value: f64) -> Ratio {
     Ratio::new::<ratio>(value)
 }
 
+/// Coefficients of `neighbour` for the nearest bolts of a ring.
 fn ring(bolts: usize, neighbour: f64) -> Interaction {
-    Interaction::from_neighbour(&Layout::ring(bolts).unwrap(), part(neighbour), part(0.4)).unwrap()
+    Interaction::unscaled(&Layout::ring(bolts).unwrap(), part(0.4)).unwrap().scaled(neighbour)
 }
 
 /// One pass after another over `order` at each of `levels`.
@@ -32,7 +33,7 @@ fn total_and_neighbour_loss_follow_from_each_other() {
     for (bolts, weight) in [(2, 1.0), (4, 2.4), (6, 2.96)] {
         let layout = Layout::ring(bolts).unwrap();
         let from_total = Interaction::from_total(&layout, part(0.3), part(0.4)).unwrap();
-        assert_abs_diff_eq!(from_total.neighbour().get::<ratio>(), 0.3 / weight, epsilon = 1e-12);
+        assert_abs_diff_eq!(from_total.loss(0, 1), 0.3 / weight, epsilon = 1e-12);
         assert_abs_diff_eq!(ring(bolts, 0.1).total().get::<ratio>(), 0.1 * weight, epsilon = 1e-12);
     }
 }
@@ -77,28 +78,18 @@ fn coefficients_that_never_settle_are_refused() {
     for total in [1.0, 1.5, -1.0, f64::NAN, f64::INFINITY] {
         let refused = Interaction::from_total(&pair, part(total), part(0.4));
         assert!(matches!(refused, Err(InteractionError::Total(_))), "{total}");
-        assert!(Interaction::from_neighbour(&pair, part(total), part(0.4)).is_err(), "{total}");
     }
     for decay in [-0.1, 1.1, f64::NAN] {
         let refused = Interaction::from_total(&pair, part(0.1), part(decay));
         assert!(matches!(refused, Err(InteractionError::Decay(_))), "{decay}");
     }
-    let table = |rows: &[&[f64]]| {
-        Interaction::from_rows(
-            &rows.iter().map(|row| row.iter().copied().map(part).collect()).collect::<Vec<_>>(),
-        )
-    };
-    assert_eq!(table(&[&[0.0, 0.1], &[0.1]]), Err(InteractionError::Table));
-    assert_eq!(table(&[&[0.1, 0.1], &[0.1, 0.0]]), Err(InteractionError::Table));
-    assert!(matches!(table(&[&[0.0, 1.0], &[0.1, 0.0]]), Err(InteractionError::Total(_))));
-    assert!(table(&[&[0.0, 0.2], &[-0.1, 0.0]]).is_ok());
 }
 
 /// A decay of nothing leaves the nearest bolts only, also where distances are not exact.
 #[test]
 fn no_decay_left_means_neighbours_only() {
     let grid = Interaction::from_total(&Layout::grid(2, 3).unwrap(), part(0.3), part(0.0)).unwrap();
-    assert_abs_diff_eq!(grid.neighbour().get::<ratio>(), 0.1, epsilon = 1e-12);
+    assert_abs_diff_eq!(grid.loss(0, 1), 0.1, epsilon = 1e-12);
     let alone = Interaction::from_total(&Layout::single(), part(0.3), part(0.4)).unwrap();
     assert_eq!(alone.total(), part(0.0));
 }
@@ -108,13 +99,13 @@ fn random_joint() -> impl Strategy<Value = (Interaction, Vec<BoltNumber>)> {
     (2usize..=7).prop_flat_map(|n| {
         let rows = prop::collection::vec((prop::collection::vec(0.0..1.0f64, n), 0.01..0.99f64), n);
         let bolts: Vec<BoltNumber> = (0..n).map(BoltNumber::at).collect();
-        (rows, Just(bolts).prop_shuffle()).prop_map(|(rows, order)| {
-            let scaled = rows.into_iter().enumerate().map(|(i, (mut row, total))| {
+        (rows, Just(bolts).prop_shuffle()).prop_map(move |(rows, order)| {
+            let scaled = rows.into_iter().enumerate().flat_map(|(i, (mut row, total))| {
                 row[i] = 0.0;
                 let sum: f64 = row.iter().sum::<f64>().max(1e-9);
-                row.iter().map(|share| part(share / sum * total)).collect()
+                row.into_iter().map(move |share| share / sum * total)
             });
-            (Interaction::from_rows(&scaled.collect::<Vec<Vec<Ratio>>>()).unwrap(), order)
+            (Interaction { bolts: n, coefficients: scaled.collect() }, order)
         })
     })
 }

@@ -28,12 +28,6 @@ impl Ladder {
         Ladder::of([100.0])
     }
 
-    /// 30, 60 and 100 %: the usual steps of flange and wheel instructions.
-    #[must_use]
-    pub fn usual() -> Ladder {
-        Ladder::of([30.0, 60.0, 100.0])
-    }
-
     /// 50, 75, 90 and 100 %: small last steps, for a clamp in which one bolt loads the other.
     #[must_use]
     pub fn small_last() -> Ladder {
@@ -108,12 +102,15 @@ mod tests {
     use super::*;
     use approx::assert_abs_diff_eq;
 
+    fn usual() -> Ladder {
+        "30/60/100".parse().unwrap()
+    }
+
     #[test]
     fn ladders_read_back() {
         for text in ["100", "30/60/100", "50/75/90/100", "12.5/100"] {
             assert_eq!(text.parse::<Ladder>().unwrap().to_string(), text);
         }
-        assert_eq!("30/60/100".parse(), Ok(Ladder::usual()));
         assert_eq!("50 / 75 / 90 / 100".parse(), Ok(Ladder::small_last()));
     }
 
@@ -128,7 +125,7 @@ mod tests {
 
     #[test]
     fn the_last_rise_is_what_repeating_cannot_mend() {
-        assert_abs_diff_eq!(Ladder::usual().last_rise().get::<ratio>(), 0.4, epsilon = 1e-12);
+        assert_abs_diff_eq!(usual().last_rise().get::<ratio>(), 0.4, epsilon = 1e-12);
         assert_abs_diff_eq!(Ladder::small_last().last_rise().get::<ratio>(), 0.1, epsilon = 1e-12);
         assert_abs_diff_eq!(Ladder::full().last_rise().get::<ratio>(), 1.0, epsilon = 1e-12);
     }
@@ -139,6 +136,6 @@ mod tests {
             ladder.levels().windows(2).map(|next| (next[1] / next[0]).get::<ratio>()).fold(0.0, f64::max)
         };
         let [fine, finest] = Ladder::finer();
-        assert!(steepest(&Ladder::usual()) > steepest(&fine) && steepest(&fine) > steepest(&finest));
+        assert!(steepest(&usual()) > steepest(&fine) && steepest(&fine) > steepest(&finest));
     }
 }

@@ -30,7 +30,7 @@ pub use layout_error::LayoutError;
 pub use note::Note;
 pub use order::order;
 pub use parameters::{LossBand, LossBandError, Parameters};
-pub use passes::{MAX_FULL_PASSES, plan, plan_on};
+pub use passes::{MAX_FULL_PASSES, plan_on};
 pub use pattern::{ClosedSide, Pattern};
 pub use picture::{PictureText, picture};
 pub use plan::{FullPasses, Loss, Pass, PassKind, Plan, PlanError, SpreadBand, StepAction};

@@ -8,7 +8,7 @@
 //! ever loses all of its load on the way, since there the gap would open again. The given ladder is
 //! kept while that holds (30/60/100 % does up to a loss of about 0.58), else a finer one is taken.
 //!
-//! A wrench has a scale: [`plan_on`] plans with the settings that it really has, so that what is
+//! A wrench has a scale: a plan is made with the settings that it really has, so that what is
 //! predicted is what will be done.
 
 use uom::si::f64::Ratio;
@@ -28,44 +28,30 @@ use crate::quantity::Torque;
 pub const MAX_FULL_PASSES: usize = 20;
 
 /// What a predicted spread may miss the wanted one by through binary fractions alone.
-const SLACK: f64 = 1e-12;
-
-/// What a wrench makes of a ladder, and the levels that fell away.
-type OnWrench<'a> = &'a dyn Fn(&Ladder) -> Result<(Ladder, Vec<Ratio>), SettingError>;
+const BINARY_FRACTIONS: f64 = 1e-12;
 
 /// The passes that bring the bolts of `layout` up in `pattern` until the predicted spread is at most
-/// `within`, a fraction of the target.
+/// `within`, a fraction of the target, on the settings that a wrench has on the way to `target`, which is
+/// one of them. Of two lower levels with one setting the lower one falls away.
 ///
 /// ```
-/// use evenclamp::sequence::{Ladder, Layout, LossBand, Parameters, Pattern, plan};
+/// use evenclamp::conformity::SettingScale;
+/// use evenclamp::quantity::newton_metres as nm;
+/// use evenclamp::sequence::{Layout, LossBand, Parameters, Pattern, plan_on};
 /// use uom::si::{f64::Ratio, ratio::{percent, ratio}};
 ///
 /// let [low, nominal, high, decay] = [0.05, 0.15, 0.35, 0.4].map(Ratio::new::<ratio>);
 /// let losses = LossBand::new(low, nominal, high).unwrap();
-/// let assumed = Parameters { losses, decay, ladder: Ladder::usual() };
-/// let plate = Layout::ring(4).unwrap();
-/// let plan = plan(&plate, Pattern::Crosswise, &assumed, Ratio::new::<percent>(5.0)).unwrap();
-/// let percents: Vec<f64> = plan.passes().iter().map(|pass| pass.level.get::<percent>().round()).collect();
-/// assert_eq!(percents, [30.0, 60.0, 100.0, 100.0, 100.0]);
-/// assert_eq!(plan.full_passes(), 2);
+/// let assumed = Parameters { losses, decay, ladder: "30/60/100".parse().unwrap() };
+/// let (plate, within) = (Layout::ring(4).unwrap(), Ratio::new::<percent>(5.0));
+/// let wrench = SettingScale::new(nm(2.0), nm(10.0), Some(nm(0.5))).unwrap();
+/// let plan = plan_on(&plate, Pattern::Crosswise, &assumed, within, nm(5.0), &wrench).unwrap();
+/// let percents: Vec<f64> = plan.levels().iter().map(|level| level.get::<percent>().round()).collect();
+/// assert_eq!(percents, [40.0, 60.0, 100.0, 100.0, 100.0]);
 /// ```
 /// # Errors
-/// [`PlanError`] unless `within` is above 0 and at most 1, the losses are between -1 and 1 and the
-/// pattern suits the layout.
-pub fn plan(
-    layout: &Layout,
-    pattern: Pattern,
-    parameters: &Parameters,
-    within: Ratio,
-) -> Result<Plan, PlanError> {
-    planned(layout, pattern, parameters, within, &|ladder| Ok((ladder.clone(), Vec::new())))
-}
-
-/// The passes as [`plan`] gives them, on the settings that a wrench has on the way to `target`, which
-/// is one of them. Of two lower levels with one setting the lower one falls away.
-///
-/// # Errors
-/// [`PlanError`], as for [`plan`], and when the target is not on the scale.
+/// [`PlanError`] unless `within` is above 0 and at most 1, the losses are between -1 and 1, the pattern
+/// suits the layout and the target is on the scale.
 pub fn plan_on(
     layout: &Layout,
     pattern: Pattern,
@@ -74,16 +60,6 @@ pub fn plan_on(
     target: Torque,
     scale: &SettingScale,
 ) -> Result<Plan, PlanError> {
-    planned(layout, pattern, parameters, within, &|ladder| settable(ladder, target, scale))
-}
-
-fn planned(
-    layout: &Layout,
-    pattern: Pattern,
-    parameters: &Parameters,
-    within: Ratio,
-    on_wrench: OnWrench,
-) -> Result<Plan, PlanError> {
     let wanted = within.get::<ratio>();
     if !(wanted > 0.0 && wanted <= 1.0) {
         return Err(PlanError::Within(within));
@@ -91,6 +67,7 @@ fn planned(
     let groups = pattern.groups(layout)?;
     let joint = ElasticJoint::new(layout, parameters)?;
     let mut notes = Vec::new();
+    let on_wrench = |ladder: &Ladder| settable(ladder, target, scale);
     let ladder = joint.ladder(&groups, parameters, on_wrench, &mut notes)?;
     let all = groups.concat();
     let mut planned = climb(&groups, &ladder);
@@ -141,7 +118,7 @@ impl ElasticJoint {
         &self,
         groups: &[Vec<BoltNumber>],
         parameters: &Parameters,
-        on_wrench: OnWrench,
+        on_wrench: impl Fn(&Ladder) -> Result<(Ladder, Vec<Ratio>), SettingError>,
         notes: &mut Vec<Note>,
     ) -> Result<Ladder, SettingError> {
         let [first, finer @ ..] = &self.wanted(parameters, notes)[..] else { return Ok(Ladder::full()) };
@@ -173,7 +150,7 @@ impl ElasticJoint {
         if parameters.losses.is_gain() {
             notes.push(Note::RepeatingDoesNotHelp);
             let small = Ladder::small_last();
-            let coarse = given.last_rise() > small.last_rise() + Ratio::new::<ratio>(SLACK);
+            let coarse = given.last_rise() > small.last_rise() + Ratio::new::<ratio>(BINARY_FRACTIONS);
             return vec![if coarse { small } else { given.clone() }];
         }
         if self.low.total() < Ratio::new::<ratio>(0.0) {
@@ -256,7 +233,7 @@ fn passes_needed(
 ) -> Option<usize> {
     let mut loads = after(interaction, planned);
     for passes in 1..=most {
-        if loads.spread().get::<ratio>() <= wanted + SLACK {
+        if loads.spread().get::<ratio>() <= wanted + BINARY_FRACTIONS {
             return Some(passes);
         }
         repeat.apply(&mut loads, interaction);

@@ -10,9 +10,24 @@ fn part(value: f64) -> Ratio {
     Ratio::new::<ratio>(value)
 }
 
+fn usual() -> Ladder {
+    "30/60/100".parse().unwrap()
+}
+
+/// A plan on a wrench that can be set to any torque.
+fn plan(
+    layout: &Layout,
+    pattern: Pattern,
+    parameters: &Parameters,
+    within: Ratio,
+) -> Result<Plan, PlanError> {
+    let scale = SettingScale::new(newton_metres(0.0), newton_metres(10.0), None).unwrap();
+    plan_on(layout, pattern, parameters, within, newton_metres(1.0), &scale)
+}
+
 fn assuming(low: f64, nominal: f64, high: f64) -> Parameters {
     let losses = LossBand::new(part(low), part(nominal), part(high)).unwrap();
-    Parameters { losses, decay: part(0.4), ladder: Ladder::usual() }
+    Parameters { losses, decay: part(0.4), ladder: usual() }
 }
 
 fn crosswise(layout: &Layout, parameters: &Parameters, within: f64) -> Plan {
@@ -46,7 +61,7 @@ fn one_bolt_has_at_most_one_lower_step() {
     assert_eq!(percents(&plan), [60.0, 100.0]);
     let straight = Parameters { ladder: Ladder::full(), ..assuming(0.0, 0.0, 0.0) };
     assert_eq!(percents(&crosswise(&Layout::single(), &straight, 0.05)), [100.0]);
-    assert_eq!((plan.full_passes(), plan.notes()), (1, &[][..]));
+    assert_eq!((plan.full_passes_needed().planned, plan.notes()), (1, &[][..]));
     assert_abs_diff_eq!(plan.unknowns().friction_spread.get::<ratio>(), 0.0, epsilon = 1e-12);
 }
 
@@ -55,7 +70,7 @@ fn one_bolt_has_at_most_one_lower_step() {
 fn a_gain_gets_small_last_steps_instead_of_repeats() {
     let plan = crosswise(&Layout::pair(), &assuming(-0.3, -0.2, 0.0), 0.05);
     assert_eq!(percents(&plan), [50.0, 75.0, 90.0, 100.0, 100.0]);
-    assert_eq!((plan.full_passes(), plan.passes()[4].kind), (1, Confirm));
+    assert_eq!((plan.full_passes_needed().planned, plan.passes()[4].kind), (1, Confirm));
     assert!(plan.notes().contains(&Note::RepeatingDoesNotHelp));
     assert_abs_diff_eq!(plan.passes()[3].spread.nominal.get::<ratio>(), 0.02, epsilon = 0.005);
     let last: Vec<bool> =
@@ -64,7 +79,7 @@ fn a_gain_gets_small_last_steps_instead_of_repeats() {
 
     let mut loads = Loads::loose(2);
     let seesaw = Interaction::from_total(&Layout::pair(), part(-0.2), part(0.4)).unwrap();
-    for turn in climb(&[vec![BoltNumber::at(0), BoltNumber::at(1)]], &Ladder::usual()) {
+    for turn in climb(&[vec![BoltNumber::at(0), BoltNumber::at(1)]], &usual()) {
         turn.apply(&mut loads, &seesaw);
     }
     assert_abs_diff_eq!(loads.of(BoltNumber::at(0)).get::<ratio>(), 1.07, epsilon = 0.005);
@@ -101,7 +116,7 @@ fn soft_joints_get_finer_ladders() {
         let steps = expected.levels().len();
         assert_eq!(plan.levels()[..steps], *expected.levels(), "at a loss of {high}");
         let said = plan.notes().contains(&Note::FinerLadder(expected.clone()));
-        assert_eq!(said, expected != Ladder::usual());
+        assert_eq!(said, expected != usual());
     }
     let softest = crosswise(&plate, &assuming(0.1, 0.3, 0.95), 0.05);
     assert!(softest.notes().contains(&Note::GapMayOpen));
@@ -122,8 +137,11 @@ fn a_coarse_wrench_is_planned_for_as_it_is() {
     let on =
         |step| plan_on(&pair, Pattern::Crosswise, &parameters, part(0.1), target, &stepped(step)).unwrap();
     let (fine, coarse) = (on(0.1), on(2.5));
-    assert_eq!((percents(&fine), fine.full_passes()), (vec![30.0, 60.0, 100.0, 100.0], 1));
-    assert_eq!((percents(&coarse), coarse.full_passes()), (vec![50.0, 100.0, 100.0, 100.0], 2));
+    assert_eq!((percents(&fine), fine.full_passes_needed().planned), (vec![30.0, 60.0, 100.0, 100.0], 1));
+    assert_eq!(
+        (percents(&coarse), coarse.full_passes_needed().planned),
+        (vec![50.0, 100.0, 100.0, 100.0], 2)
+    );
     assert_abs_diff_eq!(coarse.passes()[1].spread.nominal.get::<ratio>(), 0.124, epsilon = 5e-4);
     assert!(coarse.notes().contains(&Note::OneSetting(vec![part(0.3)])));
     let none = plan_on(&pair, Pattern::Crosswise, &parameters, part(0.1), target, &stepped(7.0));
@@ -139,7 +157,7 @@ fn every_likely_loss_has_its_number_of_passes() {
 #[test]
 fn passes_without_end_are_cut_off_and_said_to_be_so() {
     let plan = crosswise(&Layout::ring(6).unwrap(), &assuming(0.9, 0.95, 0.99), 0.001);
-    assert_eq!(plan.full_passes(), MAX_FULL_PASSES);
+    assert_eq!(plan.full_passes_needed().planned, MAX_FULL_PASSES);
     assert!(plan.notes().iter().any(|note| matches!(note, Note::NotWithin { .. })));
     let soft = crosswise(&Layout::ring(6).unwrap(), &assuming(0.1, 0.3, 0.5), 0.05);
     assert!(soft.notes().contains(&Note::HighLossNeeds(Some(3))));

@@ -130,12 +130,6 @@ impl Plan {
         &self.passes
     }
 
-    /// How many passes at full torque there are, without the confirming one.
-    #[must_use]
-    pub fn full_passes(&self) -> usize {
-        self.full_passes.planned
-    }
-
     /// How many passes at full torque each of the likely losses takes.
     #[must_use]
     pub fn full_passes_needed(&self) -> FullPasses {

@@ -206,10 +206,11 @@ mod tests {
                 settable(ladder, newton_metres(target), &stepped(newton_metres(step))).unwrap();
             (ladder.to_string(), fallen.len())
         };
-        assert_eq!(made(5.0, 0.1, &Ladder::usual()), ("30/60/100".to_owned(), 0));
-        assert_eq!(made(5.0, 1.0, &Ladder::usual()), ("20/60/100".to_owned(), 0));
-        assert_eq!(made(2.0, 1.0, &Ladder::usual()), ("50/100".to_owned(), 1));
-        assert_eq!(made(1.0, 1.0, &Ladder::usual()), ("100".to_owned(), 2));
+        let usual: Ladder = "30/60/100".parse().unwrap();
+        assert_eq!(made(5.0, 0.1, &usual), ("30/60/100".to_owned(), 0));
+        assert_eq!(made(5.0, 1.0, &usual), ("20/60/100".to_owned(), 0));
+        assert_eq!(made(2.0, 1.0, &usual), ("50/100".to_owned(), 1));
+        assert_eq!(made(1.0, 1.0, &usual), ("100".to_owned(), 2));
         assert_eq!(made(1.0, 0.5, &Ladder::small_last()), ("50/100".to_owned(), 2));
     }
 

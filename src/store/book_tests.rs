@@ -53,7 +53,7 @@ fn bare_entries_are_the_entries() {
 /// The bolts of the loaded book are those of its files.
 #[test]
 fn the_catalogue_comes_back_as_it_went_in() {
-    let read = Catalogue::read(crate::joint::CatalogueText::built_in()).unwrap();
+    let read = Catalogue::compiled_in();
     assert_eq!(store().catalogue().unwrap(), read);
 }
 

@@ -5,32 +5,24 @@
 
 use super::{Finding, Joint, JointVerdict, State, Why};
 use crate::conformity::Decision;
+use crate::words::words;
 
-/// What is said of a bicycle, the best first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Fitness {
-    /// Every joint is sound.
-    Fit,
-    /// Only joints that do not decide safety are open.
-    FitWithConditions,
-    /// A joint that decides safety has no current evidence.
-    Unproven,
-    /// A joint that decides safety is bad.
-    Unfit,
+words! {
+    /// What is said of a bicycle, the best first.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+    pub enum Fitness: text {
+        /// Every joint is sound.
+        Fit = "fit",
+        /// Only joints that do not decide safety are open.
+        FitWithConditions = "fit with conditions",
+        /// A joint that decides safety has no current evidence.
+        Unproven = "unproven",
+        /// A joint that decides safety is bad.
+        Unfit = "unfit",
+    }
 }
 
 impl Fitness {
-    /// The words printed for it.
-    #[must_use]
-    pub fn text(self) -> &'static str {
-        match self {
-            Fitness::Fit => "fit",
-            Fitness::FitWithConditions => "fit with conditions",
-            Fitness::Unproven => "unproven",
-            Fitness::Unfit => "unfit",
-        }
-    }
-
     /// What it comes to: the rider may go with conditions.
     #[must_use]
     pub fn decision(self) -> Decision {

@@ -4,69 +4,38 @@ use super::losing::Losing;
 use super::{DueWhy, Finding, LocalInstant};
 use crate::conformity::{Decision, Doubt, Kind, Label, Probability, Side};
 use crate::quantity::{self, Measure, MeasureLimit, Torque};
+use crate::words::words;
 
-/// What is said of a joint (`specs/rules.md`, "Verdict on a joint"), the best first: the worst of its bolts decides.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum State {
-    /// Checked, and nothing against it.
-    Sound,
-    /// Its interval has passed, or something has happened since.
-    Due,
-    /// Nothing was ever read.
-    NeverChecked,
-    /// There is no figure to judge by.
-    NoValue,
-    /// The reading lies within U of a limit.
-    TooClose,
-    /// The wrench that read it cannot be believed.
-    WrenchInDoubt,
-    /// It loses torque from check to check.
-    Losing,
-    /// It turned when it was checked, or was loosened, and was not tightened since.
-    Moved,
-    /// Below its lower limit.
-    Low,
-    /// Above its upper limit.
-    High,
-    /// Something was found by hand, eye or ear.
-    Fault,
+words! {
+    /// What is said of a joint (`specs/rules.md`, "Verdict on a joint"), the best first: the worst of its bolts decides.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+    pub enum State: text {
+        /// Checked, and nothing against it.
+        Sound = "sound",
+        /// Its interval has passed, or something has happened since.
+        Due = "due",
+        /// Nothing was ever read.
+        NeverChecked = "never checked",
+        /// There is no figure to judge by.
+        NoValue = "no value",
+        /// The reading lies within U of a limit.
+        TooClose = "too close",
+        /// The wrench that read it cannot be believed.
+        WrenchInDoubt = "wrench in doubt",
+        /// It loses torque from check to check.
+        Losing = "losing",
+        /// It turned when it was checked, or was loosened, and was not tightened since.
+        Moved = "moved",
+        /// Below its lower limit.
+        Low = "low",
+        /// Above its upper limit.
+        High = "high",
+        /// Something was found by hand, eye or ear.
+        Fault = "fault",
+    }
 }
 
 impl State {
-    /// Every state, the best first.
-    #[cfg(test)]
-    pub const ALL: [State; 11] = [
-        State::Sound,
-        State::Due,
-        State::NeverChecked,
-        State::NoValue,
-        State::TooClose,
-        State::WrenchInDoubt,
-        State::Losing,
-        State::Moved,
-        State::Low,
-        State::High,
-        State::Fault,
-    ];
-
-    /// The words printed for the state.
-    #[must_use]
-    pub fn text(self) -> &'static str {
-        match self {
-            State::Sound => "sound",
-            State::Due => "due",
-            State::NeverChecked => "never checked",
-            State::NoValue => "no value",
-            State::TooClose => "too close",
-            State::WrenchInDoubt => "wrench in doubt",
-            State::Losing => "losing",
-            State::Moved => "moved",
-            State::Low => "low",
-            State::High => "high",
-            State::Fault => "fault",
-        }
-    }
-
     /// Whether the joint is known to be bad, rather than not known to be good.
     #[must_use]
     pub fn is_bad(self) -> bool {

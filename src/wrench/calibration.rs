@@ -11,24 +11,16 @@ use jiff::civil::Date;
 use super::WrenchError;
 use super::cycles::{Line, Operation};
 use crate::conformity::Doubt;
+use crate::words::words;
 
-/// How a calibration came out.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum CalibrationResult {
-    /// Within what the tool is permitted, or made so; a maker's declaration counts too.
-    Passed,
-    /// Found out of tolerance.
-    Failed,
-}
-
-impl CalibrationResult {
-    /// The word for it.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            CalibrationResult::Passed => "passed",
-            CalibrationResult::Failed => "failed",
-        }
+words! {
+    /// How a calibration came out.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+    pub enum CalibrationResult: word {
+        /// Within what the tool is permitted, or made so; a maker's declaration counts too.
+        Passed = "passed",
+        /// Found out of tolerance.
+        Failed = "failed",
     }
 }
 

@@ -75,8 +75,8 @@ impl Wrench {
     }
 
     /// The readings at which [`Wrench::scale_doubt`] may change, each as a period in N·m that holds it with
-    /// far more room than the slack of comparisons needs.
-    pub(crate) fn scale_turns(&self) -> [[f64; 2]; 2] {
+    /// far more room than the tolerance of comparisons needs.
+    pub(crate) fn scale_breakpoints(&self) -> [[f64; 2]; 2] {
         let (lowest, highest) = self.usable();
         [lowest, highest].map(in_newton_metres).map(|end| [end * (1.0 - 1e-6), end * (1.0 + 1e-6)])
     }

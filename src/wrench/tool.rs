@@ -9,6 +9,7 @@ use super::{
 };
 use crate::conformity::{Accuracy, Deviation, Instrument, SettingScale, ToolClass};
 use crate::quantity::{Torque, in_newton_metres};
+use crate::words::words;
 
 /// The share of its capacity below which a wrench is not used unless its maker says otherwise
 /// (common practice; the lowest calibration point of ISO 6789:2003).
@@ -17,47 +18,26 @@ pub(super) const LOWEST_USABLE_SHARE: f64 = 0.2;
 /// Longest name of a wrench, in characters.
 const LONGEST_NAME: usize = 40;
 
-/// The type of a torque wrench.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum WrenchKind {
-    /// Adjustable, clicks at the setting.
-    Click,
-    /// A bar that bends beside a pointer.
-    Beam,
-    /// A dial.
-    Dial,
-    /// Electronic measurement.
-    Electronic,
-    /// One fixed value.
-    Preset,
-    /// A torque screwdriver.
-    Driver,
+words! {
+    /// The type of a torque wrench.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+    pub enum WrenchKind: text {
+        /// Adjustable, clicks at the setting.
+        Click = "click",
+        /// A bar that bends beside a pointer.
+        Beam = "beam",
+        /// A dial.
+        Dial = "dial",
+        /// Electronic measurement.
+        Electronic = "electronic",
+        /// One fixed value.
+        Preset = "preset",
+        /// A torque screwdriver.
+        Driver = "driver",
+    }
 }
 
 impl WrenchKind {
-    /// Every type.
-    pub const ALL: [WrenchKind; 6] = [
-        WrenchKind::Click,
-        WrenchKind::Beam,
-        WrenchKind::Dial,
-        WrenchKind::Electronic,
-        WrenchKind::Preset,
-        WrenchKind::Driver,
-    ];
-
-    /// The word for the type.
-    #[must_use]
-    pub fn text(self) -> &'static str {
-        match self {
-            WrenchKind::Click => "click",
-            WrenchKind::Beam => "beam",
-            WrenchKind::Dial => "dial",
-            WrenchKind::Electronic => "electronic",
-            WrenchKind::Preset => "preset",
-            WrenchKind::Driver => "driver",
-        }
-    }
-
     /// The type that a word stands for.
     #[must_use]
     pub fn parse(text: &str) -> Option<WrenchKind> {

@@ -2,20 +2,15 @@
 //! `published/bolt_loads.csv` and `published/assembly_preload.csv`.
 
 use evenclamp::joint::{
-    Bolt, Catalogue, CatalogueText, FrictionCoefficient, HeadKind, JointError, in_megapascals, in_newtons,
+    Bolt, Catalogue, FrictionCoefficient, HeadKind, JointError, in_megapascals, in_newtons,
 };
 use evenclamp::quantity::in_newton_metres;
-use evenclamp::sheet::Diagnostic;
 use serde::Deserialize;
 
 /// Fails when `computed` is further than `percent` from `printed`.
 fn assert_within(what: &str, computed: f64, printed: f64, percent: f64) {
     let off = (computed / printed - 1.0) * 100.0;
     assert!(off.abs() <= percent, "{what}: {computed} is {off:+.2} % off the printed {printed}");
-}
-
-fn catalogue() -> Result<Catalogue, Vec<Diagnostic>> {
-    Catalogue::read(CatalogueText::built_in())
 }
 
 #[derive(Deserialize)]
@@ -30,7 +25,7 @@ struct LoadRow {
 
 #[test]
 fn proof_and_ultimate_loads_follow_iso_898_1() {
-    let catalogue = catalogue().unwrap();
+    let catalogue = crate::catalogue();
     let rows = crate::table::rows::<LoadRow>("bolt_loads.csv");
     for row in &rows {
         let bolt = catalogue.bolt(&row.thread, &row.class, HeadKind::Hex).unwrap();
@@ -69,7 +64,7 @@ impl PreloadRow {
 
 #[test]
 fn assembly_preload_and_torque_follow_the_published_vdi_2230_tables() {
-    let catalogue = catalogue().unwrap();
+    let catalogue = crate::catalogue();
     let rows = crate::table::rows::<PreloadRow>("assembly_preload.csv");
     let asserted: Vec<&PreloadRow> = rows.iter().filter(|row| row.asserted == "yes").collect();
     assert_eq!(asserted.len(), 122);
@@ -93,7 +88,7 @@ fn assembly_preload_and_torque_follow_the_published_vdi_2230_tables() {
 /// The yield stress a table was computed with is the minimum of `specs/grades.csv`.
 #[test]
 fn published_tables_use_the_yield_minima_of_the_grade_table() {
-    let catalogue = catalogue().unwrap();
+    let catalogue = crate::catalogue();
     for row in crate::table::rows::<PreloadRow>("assembly_preload.csv") {
         let yield_stress = in_megapascals(row.bolt(&catalogue).unwrap().class().yield_stress);
         assert_within(&row.class, yield_stress, row.yield_stress_mpa, 1e-9);

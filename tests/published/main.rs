@@ -18,3 +18,14 @@ mod thread_geometry;
 mod thread_stripping;
 mod torque_preload;
 mod units;
+
+use evenclamp::book::{Book, compiled_in};
+use evenclamp::joint::Catalogue;
+use evenclamp::store::{BookOrigin, Store};
+
+/// The bolt tables of the book that the program carries, as commands find them.
+pub fn catalogue() -> Catalogue {
+    let mut store = Store::in_memory().unwrap();
+    store.load_book(&Book::read(&compiled_in()).unwrap(), &BookOrigin::CompiledIn).unwrap();
+    store.catalogue().unwrap()
+}

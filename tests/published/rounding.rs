@@ -51,6 +51,16 @@ fn limits_are_rounded_inward() {
     assert_eq!((low.as_str(), high.as_str()), ("0.422", "0.444"));
 }
 
+/// 1 kgf·m is 9.80665 N·m exactly (NIST SP 811, App. B): 10, 19 and 21 N·m are 1.0197, 1.9375 and 2.1414 kgf·m.
+/// Known to 1 N·m, the first two would lose more than a twentieth of themselves to a step of 0.1 kgf·m and keep a
+/// digit more (`specs/rules.md`, "Rounding"); the last does not.
+#[test]
+fn a_step_of_more_than_a_twentieth_is_taken_finer() {
+    assert_eq!(converted("10 N·m", TorqueUnit::KilogramForceMetre), "1.02 kgf·m");
+    assert_eq!(converted("19 N·m", TorqueUnit::KilogramForceMetre), "1.94 kgf·m");
+    assert_eq!(converted("21 N·m", TorqueUnit::KilogramForceMetre), "2.1 kgf·m");
+}
+
 #[test]
 fn a_range_too_narrow_for_whole_steps_keeps_a_finer_digit() {
     assert_eq!(converted("5-5.1 N·m", TorqueUnit::KilogramForceMetre), "0.51–0.52 kgf·m");

@@ -1,7 +1,7 @@
 //! Stress areas of ISO metric threads against `published/thread_geometry.csv`.
 
 use approx::assert_abs_diff_eq;
-use evenclamp::joint::{Catalogue, CatalogueText, ThreadProfile, in_square_millimetres, millimetres};
+use evenclamp::joint::{ThreadProfile, in_square_millimetres, millimetres};
 use serde::Deserialize;
 
 #[derive(Deserialize)]
@@ -17,7 +17,7 @@ struct Row {
 
 #[test]
 fn stress_areas_follow_the_published_tables() {
-    let catalogue = Catalogue::read(CatalogueText::built_in()).unwrap();
+    let catalogue = crate::catalogue();
     for row in crate::table::rows::<Row>("thread_geometry.csv") {
         let tolerance = match row.tolerance_unit.as_str() {
             "mm2" => row.tolerance,

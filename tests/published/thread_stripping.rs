@@ -1,8 +1,8 @@
 //! Shear areas of engaged threads against `published/thread_stripping.csv`.
 
 use evenclamp::joint::{
-    Basis, Catalogue, CatalogueText, ThreadLimits, external_shear_area, in_square_millimetres,
-    internal_shear_area, limits_of, millimetres,
+    Basis, ThreadLimits, external_shear_area, in_square_millimetres, internal_shear_area, limits_of,
+    millimetres,
 };
 use serde::Deserialize;
 
@@ -22,7 +22,7 @@ struct AreaRow {
 
 #[test]
 fn shear_areas_follow_the_published_table() {
-    let catalogue = Catalogue::read(CatalogueText::built_in()).unwrap();
+    let catalogue = crate::catalogue();
     for row in crate::table::rows::<AreaRow>("thread_stripping.csv") {
         let limits = ThreadLimits {
             major_min: millimetres(row.major_min_mm),

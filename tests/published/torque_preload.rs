@@ -4,7 +4,7 @@
 use std::num::ParseFloatError;
 
 use evenclamp::joint::{
-    Catalogue, CatalogueText, Condition, Force, FrictionCoefficient, Length, ThreadProfile, Tightening,
+    Condition, ConditionAnswer, Force, FrictionCoefficient, Length, ThreadProfile, Tightening,
     in_millimetres, in_newtons, in_ratio, in_square_millimetres, megapascals, millimetres, newtons,
 };
 use evenclamp::quantity::{Torque, TorqueUnit, in_newton_metres};
@@ -108,11 +108,15 @@ struct LubricationRow {
 /// such statements and converts no torque by them.
 #[test]
 fn lubrication_statements_hold_what_their_source_prints() {
-    let catalogue = Catalogue::read(CatalogueText::built_in()).unwrap();
+    let catalogue = crate::catalogue();
     for row in crate::table::rows::<LubricationRow>("lubrication.csv") {
         let (from, to) = (Condition::parse(&row.from_condition), Condition::parse(&row.to_condition));
-        let stated = catalogue.torque_changes().iter().find(|change| change.what == row.what).unwrap();
-        assert_eq!((Ok(stated.from), Ok(stated.to)), (from, to), "{}", row.id);
+        let ConditionAnswer::Different(answer) = catalogue.compare_conditions(from.unwrap(), to.unwrap())
+        else {
+            panic!("{}: the conditions differ", row.id)
+        };
+        let stated = answer.changes.iter().find(|change| change.what == row.what).unwrap();
+        assert_eq!((stated.from, stated.to), (answer.stated, answer.actual), "{}", row.id);
         let middle = f64::midpoint(in_ratio(stated.change.low), in_ratio(stated.change.high));
         assert!((middle * 100.0 - row.percent).abs() < 1e-9, "{}: {middle}", row.id);
         let product = row.torque_lbf_ft * (1.0 + middle);

@@ -1,5 +1,5 @@
 //! Every torque unit against two general-purpose references, the Python package pint and GNU units
-//! (versions in the header of `published/units.csv`, written by `tools/units_reference.py`), and
+//! (versions in the header of `published/units.csv`, filled by `tools/units_reference.py`), and
 //! against the printed factors of NIST SP 811 (2008), App. B.8.
 
 use approx::assert_relative_eq;
@@ -12,7 +12,7 @@ fn every_unit_agrees_with_pint_and_gnu_units() {
     for row in table.records() {
         let row = row.expect("row");
         let unit = TorqueUnit::parse(&row[0]).expect("unit");
-        for column in [1, 2] {
+        for column in [3, 4] {
             let factor: f64 = row[column].parse().expect("factor");
             assert_relative_eq!(in_newton_metres(unit.of(1.0)), factor, max_relative = 1e-12);
             assert_relative_eq!(unit.value_of(unit.of(1.0)), 1.0, max_relative = 1e-15);

@@ -68,8 +68,8 @@ impl<'a> Group<'a> {
         gauge: Option<Gauge>,
         histogram: Option<Histogram>,
     ) -> Group<'a> {
-        let scale = wrench.map(|known| known.wrench.scale_turns()).into_iter().flatten();
-        let breakpoints = match gauge.as_ref().map(Gauge::turns) {
+        let scale = wrench.map(|known| known.wrench.scale_breakpoints()).into_iter().flatten();
+        let breakpoints = match gauge.as_ref().map(Gauge::breakpoints) {
             None => Some(scale.collect()),
             Some(of_label) => of_label.map(|of_label| of_label.chain(scale).collect()),
         };

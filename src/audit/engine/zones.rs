@@ -7,7 +7,7 @@
 //! cost a wrong guess of the processor in most rows. Readings right at a breakpoint are in no zone and are
 //! judged one by one.
 
-use crate::conformity::joined_stretches;
+use crate::conformity::joined_intervals;
 
 /// Breakpoints at most: three for each of two limits, and two ends of a scale.
 const BREAKPOINTS: usize = 8;
@@ -28,7 +28,7 @@ impl ZoneTable {
     pub(super) fn new(breakpoints: Option<Vec<[f64; 2]>>) -> ZoneTable {
         let mut ends = [f64::INFINITY; 2 * BREAKPOINTS];
         let mut breakpoints = breakpoints.unwrap_or_else(|| vec![[f64::NEG_INFINITY, f64::INFINITY]]);
-        let joined = joined_stretches(&mut breakpoints).as_flattened();
+        let joined = joined_intervals(&mut breakpoints).as_flattened();
         match ends.get_mut(..joined.len()) {
             Some(known) => known.copy_from_slice(joined),
             None => ends[0] = f64::NEG_INFINITY,
@@ -101,7 +101,7 @@ mod tests {
             let accuracy = Accuracy::given(Deviation::percent(percent).unwrap());
             let instrument = Instrument::new(accuracy, step.map(nm), None).unwrap();
             let gauge = Gauge::new(&limits, &instrument);
-            let breakpoints: Vec<[f64; 2]> = gauge.turns().unwrap().collect();
+            let breakpoints: Vec<[f64; 2]> = gauge.breakpoints().unwrap().collect();
             let table = ZoneTable::new(Some(breakpoints.clone()));
             let samples = table.samples();
             let edges = breakpoints.into_iter().flatten().flat_map(|edge| [edge.next_down(), edge, edge.next_up()]);

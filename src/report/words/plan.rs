@@ -61,7 +61,6 @@ fn one_setting(fallen: &[Ratio]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sequence::Ladder;
     use uom::si::ratio::ratio;
 
     fn part(share: f64) -> Ratio {
@@ -74,7 +73,7 @@ mod tests {
         for (note, about) in [
             (Note::RepeatingDoesNotHelp, "loads the others, so repeating a pass takes nothing out"),
             (Note::MayBeGain, "If tightening one bolt loads the others"),
-            (Note::FinerLadder(Ladder::usual()), "Steps of 30/60/100 %:"),
+            (Note::FinerLadder("30/60/100".parse().unwrap()), "Steps of 30/60/100 %:"),
             (Note::GapMayOpen, "close the gap evenly by hand first"),
             (Note::OneSetting(vec![part(0.3)]), "too coarse for a step of 30 %:"),
             (Note::OneSetting(vec![part(0.3), part(0.6)]), "too coarse for steps of 30 % and 60 %:"),
