@@ -44,12 +44,12 @@ fn table<T: DeserializeOwned>(name: &str) -> Result<Vec<T>, Box<dyn Error>> {
     Ok(rows.collect::<Result<_, _>>()?)
 }
 
-/// Coefficients of `neighbour` for bolts 1 and 2, found from what a total of 0.5 takes of bolt 1.
+/// Coefficients of `neighbour` for the nearest bolts, found from what a total of 0.5 takes of bolt 1 at most.
 fn from_neighbour(layout: &Layout, neighbour: Ratio, decay: Ratio) -> Result<Interaction, Box<dyn Error>> {
     let half = Interaction::from_total(layout, part(0.5), decay)?;
-    let two = [0, 1].map(BoltNumber::at);
-    let taken = 1.0 - turns(&half, &two, &[1.0])[1].of(two[0]).get::<ratio>();
-    Ok(Interaction::from_total(layout, neighbour * (0.5 / taken), decay)?)
+    let left = |bolt: usize| turns(&half, &[0, bolt].map(BoltNumber::at), &[1.0])[1].of(BoltNumber::at(0));
+    let least = (1..layout.bolts()).map(|bolt| left(bolt).get::<ratio>()).fold(1.0, f64::min);
+    Ok(Interaction::from_total(layout, neighbour * (0.5 / (1.0 - least)), decay)?)
 }
 
 /// A plan on a wrench that can be set to any torque, to 5 %.
