@@ -3,6 +3,7 @@
 // A test that cannot set itself up has failed, and says so by panicking.
 #![allow(clippy::unwrap_used, clippy::panic)]
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 const CORE: &[&str] =
@@ -88,4 +89,35 @@ fn a_report_knows_neither_the_database_nor_the_command_line() {
             }
         }
     }
+}
+
+/// The name of the type that a line of code defines.
+fn defined(line: &str) -> Option<&str> {
+    let unguarded = line.trim_start().strip_prefix("pub").unwrap_or(line.trim_start());
+    let item =
+        unguarded.split_once(") ").filter(|_| unguarded.starts_with('(')).map_or(unguarded, |(_, item)| item);
+    let words = ["struct ", "enum ", "trait ", "union "];
+    let rest = words.iter().find_map(|word| item.trim_start().strip_prefix(word))?;
+    Some(rest.split(|c: char| !c.is_alphanumeric() && c != '_').next().unwrap_or_default())
+}
+
+/// A reader who meets a name must know what it stands for.
+#[test]
+fn no_name_stands_for_two_types() {
+    // Each of these is two things still.
+    const TWICE: &[&str] = &["Doubt", "Finding", "Reading"];
+    let mut places: BTreeMap<String, Vec<PathBuf>> = BTreeMap::new();
+    let files =
+        rust_files(&source()).into_iter().filter(|file| !file.to_string_lossy().ends_with("_tests.rs"));
+    for file in files {
+        for (_, line) in code(&file) {
+            if let Some(name) = defined(&line).filter(|name| !name.is_empty()) {
+                places.entry(name.to_owned()).or_default().push(file.clone());
+            }
+        }
+    }
+    assert!(places.len() > 300, "only {} types seen", places.len());
+    let twice: Vec<&str> =
+        places.iter().filter(|(_, files)| files.len() > 1).map(|(name, _)| name.as_str()).collect();
+    assert_eq!(twice, TWICE, "{:#?}", twice.iter().map(|name| &places[*name]).collect::<Vec<_>>());
 }
