@@ -33,6 +33,11 @@ macro_rules! words {
 }
 pub(crate) use words;
 
+/// What a word stands for, whatever its case.
+pub(crate) fn meant<T: Copy>(words: &[(&str, T)], text: &str) -> Option<T> {
+    words.iter().find(|(word, _)| word.eq_ignore_ascii_case(text.trim())).map(|(_, value)| *value)
+}
+
 /// Likeness from which a name is worth suggesting.
 const LIKE: f64 = 0.7;
 /// Likeness from which a name is worth naming alone.

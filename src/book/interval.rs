@@ -5,6 +5,7 @@ use super::Grade;
 use super::evidence::GRADES;
 use super::sheet::field::YES_NO;
 use super::sheet::{Fields, kept_as_text, sheet};
+use crate::words::{meant, words};
 
 sheet! {
     /// `specs/intervals.csv`.
@@ -13,43 +14,30 @@ sheet! {
     }
 }
 
-/// What happened.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum EventKind {
-    /// It was ridden.
-    Ride,
-    /// It fell or hit something.
-    Crash,
-    /// It was washed.
-    Wash,
-    /// It was taken apart for a journey and put together again.
-    Transport,
-    /// It was built or rebuilt.
-    Rebuild,
-    /// Work that comes round at an interval was done.
-    Done,
+words! {
+    /// What happened.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+    pub enum EventKind: text {
+        /// It was ridden.
+        Ride = "ride",
+        /// It fell or hit something.
+        Crash = "crash",
+        /// It was washed.
+        Wash = "wash",
+        /// It was taken apart for a journey and put together again.
+        Transport = "transport",
+        /// It was built or rebuilt.
+        Rebuild = "rebuild",
+        /// Work that comes round at an interval was done.
+        Done = "done",
+    }
 }
 
-const EVENTS: &[(EventKind, &str)] = &[
-    (EventKind::Ride, "ride"),
-    (EventKind::Crash, "crash"),
-    (EventKind::Wash, "wash"),
-    (EventKind::Transport, "transport"),
-    (EventKind::Rebuild, "rebuild"),
-    (EventKind::Done, "done"),
-];
-
 impl EventKind {
-    /// The word of the log.
-    #[must_use]
-    pub fn text(self) -> &'static str {
-        EVENTS.iter().find(|(kind, _)| *kind == self).map_or("", |(_, word)| word)
-    }
-
     /// The event that a word stands for.
     #[must_use]
     pub fn parse(text: &str) -> Option<EventKind> {
-        EVENTS.iter().find(|(_, word)| word.eq_ignore_ascii_case(text.trim())).map(|(kind, _)| *kind)
+        meant(EventKind::WORDS, text)
     }
 }
 

@@ -5,6 +5,7 @@ use super::evidence::GRADES;
 use super::sheet::field::YES_NO;
 use super::sheet::{Fields, kept_as_text, sheet};
 use crate::sequence::MAX_BOLTS;
+use crate::words::{meant, words};
 
 sheet! {
     /// `specs/templates.csv`.
@@ -14,33 +15,27 @@ sheet! {
     sorted by |cells| vec![cells.kind.owned(), format!("{:>5}", cells.position.text)]
 }
 
-/// How a joint is checked.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Check {
-    /// By torque, against the figure that counts.
-    Torque,
-    /// By hand, eye and ear: it sits, turns freely, has no play.
-    Function,
-    /// By a measured value that is no torque, against a row of `limits.csv`.
-    Measure,
+words! {
+    /// How a joint is checked.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+    pub enum Check: text {
+        /// By torque, against the figure that counts.
+        Torque = "torque",
+        /// By hand, eye and ear: it sits, turns freely, has no play.
+        Function = "function",
+        /// By a measured value that is no torque, against a row of `limits.csv`.
+        Measure = "measure",
+    }
 }
 
-const CHECKS: &[(&str, Check)] =
-    &[("torque", Check::Torque), ("function", Check::Function), ("measure", Check::Measure)];
 const HANDS: &[(&str, Option<Hand>)] =
     &[("", None), ("right", Some(Hand::Right)), ("left", Some(Hand::Left))];
 
 impl Check {
-    /// The word for it.
-    #[must_use]
-    pub fn text(self) -> &'static str {
-        CHECKS.iter().find(|(_, check)| *check == self).map_or("", |(word, _)| word)
-    }
-
     /// The check that a word stands for.
     #[must_use]
     pub fn parse(text: &str) -> Option<Check> {
-        CHECKS.iter().find(|(word, _)| word.eq_ignore_ascii_case(text.trim())).map(|(_, check)| *check)
+        meant(Check::WORDS, text)
     }
 }
 
@@ -74,7 +69,7 @@ impl TemplateJoint {
     pub(crate) fn from_cells(cells: &TemplateCells<'_>, fields: &mut Fields<'_>) -> Option<TemplateJoint> {
         let most_bolts = u16::try_from(MAX_BOLTS).unwrap_or(u16::MAX);
         let (order, bolts) = (fields.count(cells.position, u16::MAX), fields.count(cells.bolts, most_bolts));
-        let (check, hand) = (fields.choice(cells.checked_by, CHECKS), fields.choice(cells.hand, HANDS));
+        let (check, hand) = (fields.choice(cells.checked_by, Check::WORDS), fields.choice(cells.hand, HANDS));
         let critical = fields.choice(cells.critical, YES_NO);
         fields.choice(cells.grade, GRADES);
         Some(TemplateJoint {

@@ -7,7 +7,7 @@
 use super::{Decision, Doubt, Instrument, Limits, Verdict, judge};
 use crate::quantity::Torque;
 use crate::quantity::tolerance::{at_least, more_than};
-use crate::words::words;
+use crate::words::{meant, words};
 
 words! {
     /// How a value came about.
@@ -34,8 +34,7 @@ impl Kind {
     /// The kind that a word of a log stands for.
     #[must_use]
     pub fn parse(text: &str) -> Option<Kind> {
-        let wanted = text.trim();
-        Kind::ALL.into_iter().find(|kind| kind.text().eq_ignore_ascii_case(wanted))
+        meant(Kind::WORDS, text)
     }
 
     /// Whether the kind comes with a torque.

@@ -97,7 +97,7 @@ fn measured(joint: &Joint, newest_first: &[&Reading], judging: &JudgingContext<'
         return (State::NeverChecked, Why::Nothing, None);
     };
     let own = joint.figures.markings.iter().find_map(|marking| marking.figure.limit());
-    let Some(item) = judging.items.get(&joint.entry) else {
+    let Some(item) = judging.workshop.items.get(&joint.entry) else {
         return (State::NoValue, Why::NoFigure, Some(at));
     };
     let (state, why) = match item.judge(own, measure) {
@@ -235,7 +235,7 @@ impl Torques<'_> {
     }
 
     fn wrench(&self, reading: &Reading) -> Option<&Wrench> {
-        self.judging.wrenches.get(reading.wrench.as_ref()?)
+        self.judging.workshop.wrenches.get(reading.wrench.as_ref()?)
     }
 
     /// What is known of the accuracy of a reading; assumed where its wrench is not registered.

@@ -63,12 +63,12 @@ pub fn due_by<'a>(
     since: LocalInstant,
     judging: &JudgingContext<'_>,
 ) -> Due<'a> {
-    let (hours, km) = judging.usage.ridden(since, judging.now);
-    let days = judging.now.days_since(since);
+    let (hours, km) = judging.usage.ridden(since, judging.workshop.now);
+    let days = judging.workshop.now.days_since(since);
     let mut due = Due { interval, why: None, days_left: None, hours_left: None, km_left: None };
     match interval.trigger {
         Trigger::After(kind) => {
-            let event = judging.usage.newest(kind, judging.now).filter(|event| event.at > since);
+            let event = judging.usage.newest(kind, judging.workshop.now).filter(|event| event.at > since);
             due.why = event.map(|event| DueWhy::Event { kind, at: event.at });
         }
         Trigger::FirstAfterRebuild => due.why = first_check(interval, since, judging),
@@ -98,11 +98,11 @@ fn first_check(
     since: LocalInstant,
     judging: &JudgingContext<'_>,
 ) -> Option<DueWhy> {
-    let built = judging.usage.newest(EventKind::Rebuild, judging.now)?.at;
-    let (ridden, _) = judging.usage.ridden(built, judging.now);
+    let built = judging.usage.newest(EventKind::Rebuild, judging.workshop.now)?.at;
+    let (ridden, _) = judging.usage.ridden(built, judging.workshop.now);
     let (ridden_before_check, _) = judging.usage.ridden(built, since.max(built));
     let over = interval.hours_high.is_some_and(|hours| ridden >= hours)
-        || interval.days.is_some_and(|days| judging.now.days_since(built) > days && ridden > 0.0);
+        || interval.days.is_some_and(|days| judging.workshop.now.days_since(built) > days && ridden > 0.0);
     let checked = ridden_before_check >= interval.hours_low.unwrap_or(0.0).max(f64::MIN_POSITIVE);
     (over && !checked).then_some(DueWhy::FirstCheck { built })
 }
@@ -115,6 +115,7 @@ pub(super) fn deciding(
     judging: &JudgingContext<'_>,
 ) -> Option<DueWhy> {
     judging
+        .workshop
         .intervals
         .iter()
         .filter(|interval| interval.decides && interval.is_for_kind(judging.kind))
@@ -129,7 +130,7 @@ pub fn every_interval<'a>(
     taken_in: LocalInstant,
     judging: &JudgingContext<'a>,
 ) -> Vec<Due<'a>> {
-    let fitting = judging.intervals.iter().filter(|interval| interval.is_for_kind(judging.kind));
+    let fitting = judging.workshop.intervals.iter().filter(|interval| interval.is_for_kind(judging.kind));
     match joint {
         Some((entry, family, since)) => {
             let covering = fitting.filter(|interval| interval.covers(entry, family));
@@ -138,7 +139,7 @@ pub fn every_interval<'a>(
         None => fitting
             .filter(|interval| interval.scope == Scope::Bicycle)
             .map(|interval| {
-                let done = judging.usage.last_done(&interval.interval, judging.now);
+                let done = judging.usage.last_done(&interval.interval, judging.workshop.now);
                 due_by(interval, done.unwrap_or(taken_in), judging)
             })
             .collect(),

@@ -1,16 +1,9 @@
 //! Intervals by riding, by time and by event, with the figures of their sources.
 
-use std::collections::BTreeMap;
-
-use jiff::tz::TimeZone;
-
 use super::*;
 use crate::book::Grade;
+use crate::workshop::joint::tests::{World, at};
 use crate::workshop::{Event, Usage};
-
-fn at(text: &str) -> LocalInstant {
-    LocalInstant::parse(text, &TimeZone::UTC).unwrap()
-}
 
 pub(in crate::workshop) fn interval(trigger: Trigger) -> ServiceInterval {
     ServiceInterval {
@@ -39,19 +32,14 @@ pub(in crate::workshop) fn event(kind: EventKind, day: &str) -> Event {
     Event { kind, hours: None, ..ride(day, 1.0) }
 }
 
+fn world(events: Vec<Event>, intervals: Vec<ServiceInterval>) -> World {
+    let mut world = World::new();
+    (world.now, world.usage, world.intervals) = (at("2026-06-30"), Usage::new(events), intervals);
+    world
+}
+
 fn due(interval: &ServiceInterval, since: &str, events: Vec<Event>) -> Option<DueWhy> {
-    let usage = Usage::new(events);
-    let (wrenches, hardware, items) = (BTreeMap::new(), BTreeMap::new(), BTreeMap::new());
-    let judging = JudgingContext {
-        now: at("2026-06-30"),
-        kind: "hardtail",
-        usage: &usage,
-        wrenches: &wrenches,
-        intervals: &[],
-        hardware: &hardware,
-        items: &items,
-    };
-    due_by(interval, at(since), &judging).why
+    due_by(interval, at(since), &world(events, vec![]).judging()).why
 }
 
 #[test]
@@ -120,18 +108,8 @@ fn whichever_limit_comes_first_makes_it_due_and_what_is_left_is_counted() {
         ..interval(Trigger::Every)
     };
     let after = |since: &str, hours: f64, km: f64| {
-        let usage = Usage::new(vec![Event { km: Some(km), ..ride("2026-06-29", hours) }]);
-        let (wrenches, hardware, items) = (BTreeMap::new(), BTreeMap::new(), BTreeMap::new());
-        let judging = JudgingContext {
-            now: at("2026-06-30"),
-            kind: "hardtail",
-            usage: &usage,
-            wrenches: &wrenches,
-            intervals: &[],
-            hardware: &hardware,
-            items: &items,
-        };
-        let due = due_by(&every, at(since), &judging);
+        let world = world(vec![Event { km: Some(km), ..ride("2026-06-29", hours) }], vec![]);
+        let due = due_by(&every, at(since), &world.judging());
         (due.why, [due.hours_left, due.km_left, due.days_left].map(Option::unwrap))
     };
     let hours = DueWhy::Hours { ridden: 11.0, allowed: 10.0 };
@@ -167,23 +145,14 @@ fn what_is_due_for_the_whole_bicycle_counts_from_when_it_was_done() {
     intervals[0].interval = "fork-service".into();
     intervals[2].kinds = vec!["road".into()];
     let done = |what: &str, day: &str| Event { what: what.into(), ..event(EventKind::Done, day) };
-    let usage = Usage::new(vec![
+    let events = vec![
         done("fork-service", "2026-06-10"),
         done("chain-lubrication", "2026-06-20"),
         done("fork-service", "2026-07-10"),
-    ]);
-    let (wrenches, hardware, items) = (BTreeMap::new(), BTreeMap::new(), BTreeMap::new());
-    let judging = JudgingContext {
-        now: at("2026-06-30"),
-        kind: "hardtail",
-        usage: &usage,
-        wrenches: &wrenches,
-        intervals: &intervals,
-        hardware: &hardware,
-        items: &items,
-    };
+    ];
+    let world = world(events, intervals);
     let left = |joint| -> Vec<Option<f64>> {
-        every_interval(joint, at("2026-06-01"), &judging).iter().map(|due| due.days_left).collect()
+        every_interval(joint, at("2026-06-01"), &world.judging()).iter().map(|due| due.days_left).collect()
     };
     assert_eq!(left(None), [Some(10.0)], "counted from the work, not from another nor from one to come");
     assert_eq!(left(Some(("stem", "cockpit", at("2026-06-25")))), [Some(25.0)], "a joint from its evidence");

@@ -184,14 +184,14 @@ impl Joint {
     /// does not say which, it is taken for a right-hand thread.
     #[must_use]
     pub fn is_left_handed(&self, judging: &JudgingContext<'_>) -> bool {
-        let of_entry = || judging.hardware.get(&self.entry).map(|hardware| hardware.hand);
+        let of_entry = || judging.workshop.hardware.get(&self.entry).map(|hardware| hardware.hand);
         self.hand.or_else(of_entry) == Some(Hand::Left)
     }
 
     /// The part of the bicycle it belongs to, as intervals name it; empty where the book has none.
     #[must_use]
     pub fn family<'a>(&self, judging: &JudgingContext<'a>) -> &'a str {
-        judging.hardware.get(&self.entry).map_or("", |hardware| hardware.family.as_str())
+        judging.workshop.hardware.get(&self.entry).map_or("", |hardware| hardware.family.as_str())
     }
 }
 
@@ -200,12 +200,14 @@ impl Joint {
 /// The worst bolt decides. A bolt without evidence keeps the joint from being sound.
 #[must_use]
 pub fn judge_joint(joint: &Joint, readings: &[Reading], judging: &JudgingContext<'_>) -> JointVerdict {
-    let governing = governing(joint, judging.hardware.get(&joint.entry));
+    let governing = governing(joint, judging.workshop.hardware.get(&joint.entry));
     let mut worst: Option<Judgement> = None;
     let mut bolts_without = Vec::new();
     for bolt in 1..=joint.bolts {
-        let of_bolt: Vec<&Reading> =
-            readings.iter().filter(|reading| reading.bolt == bolt && reading.at <= judging.now).collect();
+        let of_bolt: Vec<&Reading> = readings
+            .iter()
+            .filter(|reading| reading.bolt == bolt && reading.at <= judging.workshop.now)
+            .collect();
         let judgement = with_due(judge_bolt(joint, bolt, &governing, &of_bolt, judging), joint, judging);
         if judgement.state == State::NeverChecked {
             bolts_without.push(bolt);

@@ -6,12 +6,12 @@ use jiff::civil::date;
 use jiff::tz::TimeZone;
 
 use super::*;
-use crate::book::{EventKind, MeasuredItem, SourcedLimit};
+use crate::book::{EventKind, MeasuredItem, SourcedLimit, Trigger};
 use crate::conformity::{Doubt, Kind};
 use crate::quantity::{Measure, MeasureLimit, newton_metres as nm, parse_reading};
+use crate::workshop::due::tests::{event, interval};
 use crate::workshop::{
-    Action, Bicycle, Event, Figure, Finding, Hardware, LocalInstant, Marking, StoredBicycle, Usage, Value,
-    WorkshopSnapshot,
+    Action, Bicycle, Figure, Finding, LocalInstant, Marking, StoredBicycle, Usage, Value, WorkshopSnapshot,
 };
 use crate::wrench::{Calibration, CalibrationResult, Line, Operation, Wrench, WrenchKind, WrenchParts};
 
@@ -21,24 +21,34 @@ pub(in crate::workshop) fn at(text: &str) -> LocalInstant {
 
 /// A workshop with a 2–10 N·m wrench good to 6 %, calibrated on 1 January 2026.
 pub(in crate::workshop) struct World {
-    pub now: LocalInstant,
+    pub workshop: WorkshopSnapshot,
     pub usage: Usage,
-    pub wrenches: BTreeMap<String, Wrench>,
-    pub intervals: Vec<crate::book::ServiceInterval>,
-    pub hardware: BTreeMap<String, Hardware>,
-    pub items: BTreeMap<String, MeasuredItem>,
+}
+
+impl std::ops::Deref for World {
+    type Target = WorkshopSnapshot;
+
+    fn deref(&self) -> &WorkshopSnapshot {
+        &self.workshop
+    }
+}
+
+impl std::ops::DerefMut for World {
+    fn deref_mut(&mut self) -> &mut WorkshopSnapshot {
+        &mut self.workshop
+    }
 }
 
 impl World {
     pub(in crate::workshop) fn new() -> World {
-        let mut world = World {
+        let workshop = WorkshopSnapshot {
             now: at("2026-06-10"),
-            usage: Usage::default(),
             wrenches: BTreeMap::new(),
             intervals: Vec::new(),
             hardware: BTreeMap::new(),
             items: BTreeMap::new(),
         };
+        let mut world = World { workshop, usage: Usage::default() };
         world.calibrate(&[(date(2026, 1, 1), CalibrationResult::Passed)]);
         world
     }
@@ -54,15 +64,7 @@ impl World {
     }
 
     pub(in crate::workshop) fn judging(&self) -> JudgingContext<'_> {
-        JudgingContext {
-            now: self.now,
-            kind: "hardtail",
-            usage: &self.usage,
-            wrenches: &self.wrenches,
-            intervals: &self.intervals,
-            hardware: &self.hardware,
-            items: &self.items,
-        }
+        self.workshop.judging("hardtail", &self.usage)
     }
 }
 
@@ -345,29 +347,8 @@ fn a_measured_value_stands_on_the_same_footing() {
 #[test]
 fn sound_evidence_is_overtaken_by_an_event() {
     let mut world = World::new();
-    let crash = |day: &str| Event {
-        kind: EventKind::Crash,
-        at: at(day),
-        hours: None,
-        km: None,
-        what: String::new(),
-        note: String::new(),
-    };
-    world.intervals = vec![crate::book::ServiceInterval {
-        interval: "after-crash".into(),
-        name: "After a crash".into(),
-        kinds: vec![],
-        scope: crate::book::Scope::AllJoints,
-        trigger: crate::book::Trigger::After(EventKind::Crash),
-        hours_low: None,
-        hours_high: None,
-        days: None,
-        km: None,
-        decides: true,
-        text: "check".into(),
-        source: "practice".into(),
-        grade: crate::book::Grade::CommonPractice,
-    }];
+    let crash = |day| event(EventKind::Crash, day);
+    world.intervals = vec![interval(Trigger::After(EventKind::Crash))];
     let joint = clamp(1, "4-6 N·m");
     let lines = [line(10, Kind::Tightened, "5.0 N·m")];
     world.usage = Usage::new(vec![crash("2026-05-05")]);
@@ -404,20 +385,13 @@ fn a_figure_that_cannot_be_read_is_refused_by_the_name_of_its_column() {
 #[test]
 fn readings_of_later_are_counted_and_left_out_where_a_bicycle_is_judged() {
     let world = World::new();
-    let workshop = WorkshopSnapshot {
-        now: world.now,
-        hardware: world.hardware.clone(),
-        items: world.items.clone(),
-        intervals: vec![],
-        wrenches: world.wrenches.clone(),
-    };
     let bicycle = Bicycle { kind: "hardtail".into(), ..Bicycle::blank() };
     let reading = |at| Reading { at, ..line(1, Kind::Tightened, "5.0 N·m") };
     let lines = vec![reading(world.now.later_by_ms(1)), reading(world.now)];
     let joints =
         [(clamp(1, "4-6 N·m"), lines), (clamp(1, "4-6 N·m"), vec![reading(world.now.later_by_ms(9))])];
     let stored = StoredBicycle { id: 1, bicycle };
-    let judged = workshop.judge(stored, Usage::default(), joints.into_iter());
+    let judged = world.judge(stored, Usage::default(), joints.into_iter());
     let states: Vec<State> = judged.joints.iter().map(|(_, verdict)| verdict.state()).collect();
     assert_eq!((judged.in_future, states), (2, vec![State::Sound, State::NeverChecked]));
     assert_eq!(judged.verdict.deciding, [1]);

@@ -146,11 +146,17 @@ impl LogLine {
         };
         let finding = match text(columns.finding) {
             "" => None,
-            word => Some(Finding::parse(word).ok_or_else(|| unknown("finding", word, &Finding::words()))?),
+            word => Some(
+                Finding::parse(word)
+                    .ok_or_else(|| unknown("finding", word, &Finding::ALL.map(Finding::text).join(", ")))?,
+            ),
         };
         let action = match text(columns.action) {
             "" => None,
-            word => Some(Action::parse(word).ok_or_else(|| unknown("action", word, &Action::words()))?),
+            word => Some(
+                Action::parse(word)
+                    .ok_or_else(|| unknown("action", word, &Action::ALL.map(Action::text).join(", ")))?,
+            ),
         };
         let value = value(text(columns.value), text(columns.unit))?;
         match (kind.has_torque(), value.is_some()) {

@@ -1,10 +1,11 @@
 //! The truth table of the bicycle verdict: joint states × critical or not × age × wrench state.
 
 use super::*;
-use crate::book::{EventKind, Scope, ServiceInterval, Trigger};
+use crate::book::{EventKind, ServiceInterval, Trigger};
 use crate::conformity::Kind;
+use crate::workshop::due::tests::{event, interval};
 use crate::workshop::joint::tests::{World, at, clamp, line};
-use crate::workshop::{Event, Judgement, Reading, Usage, governing, judge_joint};
+use crate::workshop::{Judgement, Reading, Usage, governing, judge_joint};
 use crate::wrench::CalibrationResult;
 use jiff::civil::date;
 
@@ -169,29 +170,11 @@ fn world<T>(wrench: &str, age: &str, ask: impl FnOnce(&World) -> T) -> T {
         "failed later" => world.calibrate(&[(date(2026, 1, 1), passed), (date(2026, 6, 1), failed)]),
         _ => world.calibrate(&[]),
     }
-    let interval = |key: &str, trigger, days| ServiceInterval {
-        interval: key.into(),
-        name: key.into(),
-        kinds: vec![],
-        scope: Scope::AllJoints,
-        trigger,
-        hours_low: None,
-        hours_high: None,
-        days,
-        km: None,
-        decides: true,
-        text: "check".into(),
-        source: "practice".into(),
-        grade: crate::book::Grade::CommonPractice,
-    };
     world.intervals = vec![
-        interval("full-check", Trigger::Every, Some(365.0)),
-        interval("after-crash", Trigger::After(EventKind::Crash), None),
+        ServiceInterval { days: Some(365.0), ..interval(Trigger::Every) },
+        interval(Trigger::After(EventKind::Crash)),
     ];
-    let crash = |day| {
-        let (hours, km, what, note) = (None, None, String::new(), String::new());
-        Usage::new(vec![Event { kind: EventKind::Crash, at: at(day), hours, km, what, note }])
-    };
+    let crash = |day| Usage::new(vec![event(EventKind::Crash, day)]);
     match age {
         "interval passed" => world.now = at("2027-05-11"),
         "crash since" => world.usage = crash("2026-05-20"),

@@ -3,87 +3,53 @@
 use super::LocalInstant;
 use crate::conformity::Kind;
 use crate::quantity::{self, Measure, Number, Torque};
+use crate::words::{meant, words};
 
-/// What was found by hand, eye or ear, in the trade's words.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Finding {
-    /// Nothing amiss: no play, turns freely, quiet, sits tight.
-    Fine,
-    /// Loose.
-    Loose,
-    /// Does not turn freely.
-    Drags,
-    /// Makes a noise under load.
-    Creaks,
-    /// Cannot be moved.
-    Seized,
-    /// A crack, soft spot or white line.
-    Cracked,
-    /// Play.
-    Play,
-    /// Worn out or rounded.
-    Worn,
+words! {
+    /// What was found by hand, eye or ear, in the trade's words.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+    pub enum Finding: text {
+        /// Nothing amiss: no play, turns freely, quiet, sits tight.
+        Fine = "fine",
+        /// Loose.
+        Loose = "loose",
+        /// Does not turn freely.
+        Drags = "drags",
+        /// Makes a noise under load.
+        Creaks = "creaks",
+        /// Cannot be moved.
+        Seized = "seized",
+        /// A crack, soft spot or white line.
+        Cracked = "cracked",
+        /// Play.
+        Play = "play",
+        /// Worn out or rounded.
+        Worn = "worn",
+    }
 }
 
-/// What was done about it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Action {
-    /// Nothing.
-    None,
-    /// Tightened again.
-    ReTightened,
-    /// Taken out, cleaned, locked anew.
-    ReLocked,
-    /// Part or bolt replaced.
-    Replaced,
-    /// Handed to a qualified mechanic.
-    HandedOver,
-}
-
-const FINDINGS: &[(Finding, &str)] = &[
-    (Finding::Fine, "fine"),
-    (Finding::Loose, "loose"),
-    (Finding::Drags, "drags"),
-    (Finding::Creaks, "creaks"),
-    (Finding::Seized, "seized"),
-    (Finding::Cracked, "cracked"),
-    (Finding::Play, "play"),
-    (Finding::Worn, "worn"),
-];
-
-const ACTIONS: &[(Action, &str)] = &[
-    (Action::None, "none"),
-    (Action::ReTightened, "re-tightened"),
-    (Action::ReLocked, "re-locked"),
-    (Action::Replaced, "replaced"),
-    (Action::HandedOver, "handed-over"),
-];
-
-fn word_of<T: PartialEq>(words: &[(T, &'static str)], wanted: &T) -> &'static str {
-    words.iter().find(|(value, _)| value == wanted).map_or("", |(_, word)| word)
-}
-
-fn meant<T: Copy>(words: &[(T, &'static str)], text: &str) -> Option<T> {
-    words.iter().find(|(_, word)| word.eq_ignore_ascii_case(text.trim())).map(|(value, _)| *value)
+words! {
+    /// What was done about it.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+    pub enum Action: text {
+        /// Nothing.
+        None = "none",
+        /// Tightened again.
+        ReTightened = "re-tightened",
+        /// Taken out, cleaned, locked anew.
+        ReLocked = "re-locked",
+        /// Part or bolt replaced.
+        Replaced = "replaced",
+        /// Handed to a qualified mechanic.
+        HandedOver = "handed-over",
+    }
 }
 
 impl Finding {
-    /// Every word, for help and diagnostics.
-    #[must_use]
-    pub fn words() -> String {
-        FINDINGS.iter().map(|(_, word)| *word).collect::<Vec<_>>().join(", ")
-    }
-
-    /// The word of the log.
-    #[must_use]
-    pub fn text(self) -> &'static str {
-        word_of(FINDINGS, &self)
-    }
-
     /// The finding that a word stands for.
     #[must_use]
     pub fn parse(text: &str) -> Option<Finding> {
-        meant(FINDINGS, text)
+        meant(Finding::WORDS, text)
     }
 
     /// Whether something is amiss.
@@ -100,22 +66,10 @@ impl Finding {
 }
 
 impl Action {
-    /// Every word, for help and diagnostics.
-    #[must_use]
-    pub fn words() -> String {
-        ACTIONS.iter().map(|(_, word)| *word).collect::<Vec<_>>().join(", ")
-    }
-
-    /// The word of the log.
-    #[must_use]
-    pub fn text(self) -> &'static str {
-        word_of(ACTIONS, &self)
-    }
-
     /// The action that a word stands for.
     #[must_use]
     pub fn parse(text: &str) -> Option<Action> {
-        meant(ACTIONS, text)
+        meant(Action::WORDS, text)
     }
 }
 

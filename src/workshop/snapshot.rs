@@ -4,8 +4,8 @@
 use std::collections::BTreeMap;
 
 use super::{
-    Bicycle, BicycleVerdict, Hardware, Joint, JointVerdict, JudgingContext, LocalInstant, Reading, Usage,
-    judge_bicycle, judge_joint,
+    Bicycle, BicycleVerdict, Hardware, Joint, JointVerdict, LocalInstant, Reading, Usage, judge_bicycle,
+    judge_joint,
 };
 use crate::book::{MeasuredItem, ServiceInterval};
 use crate::wrench::Wrench;
@@ -70,6 +70,17 @@ pub struct WorkshopSnapshot {
     pub wrenches: BTreeMap<String, Wrench>,
 }
 
+/// What the joints of one bicycle are judged by.
+#[derive(Debug, Clone, Copy)]
+pub struct JudgingContext<'a> {
+    /// The book, the wrenches and the present moment. Readings and events after it do not count.
+    pub workshop: &'a WorkshopSnapshot,
+    /// Kind of the bicycle.
+    pub kind: &'a str,
+    /// How the bicycle was used.
+    pub usage: &'a Usage,
+}
+
 /// A bicycle with its joints and verdicts.
 #[derive(Debug)]
 pub struct JudgedBicycle {
@@ -89,15 +100,7 @@ impl WorkshopSnapshot {
     /// The judging for a bicycle.
     #[must_use]
     pub fn judging<'a>(&'a self, kind: &'a str, usage: &'a Usage) -> JudgingContext<'a> {
-        JudgingContext {
-            now: self.now,
-            kind,
-            usage,
-            wrenches: &self.wrenches,
-            intervals: &self.intervals,
-            hardware: &self.hardware,
-            items: &self.items,
-        }
+        JudgingContext { workshop: self, kind, usage }
     }
 
     /// Judges a bicycle by the readings of its joints.

@@ -49,7 +49,7 @@ pub(in super::super) fn finding(word: &str) -> Result<Finding, Failure> {
         Failure::new(
             FailureKind::Finding,
             format!("`{word}` is no finding"),
-            format!("use one of {}", Finding::words()),
+            format!("use one of {}", Finding::ALL.map(Finding::text).join(", ")),
         )
     })
 }
@@ -60,7 +60,7 @@ pub(in super::super) fn action(word: &str) -> Result<Action, Failure> {
         Failure::new(
             FailureKind::Action,
             format!("`{word}` is no action"),
-            format!("use one of {}", Action::words()),
+            format!("use one of {}", Action::ALL.map(Action::text).join(", ")),
         )
     })
 }
