@@ -7,6 +7,7 @@ use jiff::tz::TimeZone;
 use super::{Action, Finding, LocalInstant, LocalInstantError, Reading, Value};
 use crate::conformity::Kind;
 use crate::quantity::{self, Measure, MeasureUnit, Number, QuantityError, TorqueUnit};
+use crate::words::meant;
 
 /// The columns of a log, once: their names in the order in which they are written, and their places in a file.
 macro_rules! log_columns {
@@ -140,24 +141,9 @@ impl LogLine {
             "" => Err(LogError::Empty(column)),
             text => Ok(text.to_owned()),
         };
-        let kind = match text(columns.kind) {
-            "" => Kind::Tightened,
-            word => Kind::parse(word).ok_or_else(|| unknown("kind", word, &kinds()))?,
-        };
-        let finding = match text(columns.finding) {
-            "" => None,
-            word => Some(
-                Finding::parse(word)
-                    .ok_or_else(|| unknown("finding", word, &Finding::ALL.map(Finding::text).join(", ")))?,
-            ),
-        };
-        let action = match text(columns.action) {
-            "" => None,
-            word => Some(
-                Action::parse(word)
-                    .ok_or_else(|| unknown("action", word, &Action::ALL.map(Action::text).join(", ")))?,
-            ),
-        };
+        let kind = named("kind", text(columns.kind), Kind::ALL, Kind::text)?.unwrap_or(Kind::Tightened);
+        let finding = named("finding", text(columns.finding), Finding::ALL, Finding::text)?;
+        let action = named("action", text(columns.action), Action::ALL, Action::text)?;
         let value = value(text(columns.value), text(columns.unit))?;
         match (kind.has_torque(), value.is_some()) {
             (true, false) => return Err(LogError::Value(kind.text(), "needs a value")),
@@ -194,12 +180,18 @@ impl LogLine {
     }
 }
 
-fn kinds() -> String {
-    Kind::ALL.map(Kind::text).join(", ")
-}
-
-fn unknown(column: &'static str, word: &str, known: &str) -> LogError {
-    LogError::Word { column, word: word.to_owned(), known: known.to_owned() }
+/// The value that a word of a column stands for; none where the field is empty.
+fn named<T: Copy, const N: usize>(
+    column: &'static str,
+    text: &str,
+    all: [T; N],
+    word: fn(T) -> &'static str,
+) -> Result<Option<T>, LogError> {
+    if text.is_empty() {
+        return Ok(None);
+    }
+    let unknown = || LogError::Word { column, word: text.to_owned(), known: all.map(word).join(", ") };
+    meant(all, word, text).map(Some).ok_or_else(unknown)
 }
 
 /// A value with its unit; none where both are empty.
