@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::Args;
 
 use super::target::target;
-use super::{Answer, Context, Decision, Failure, FailureKind, clock};
+use super::{Answer, Context, Decision, Failure, clock};
 use crate::report::{HistoryReport, history_svg};
 use crate::workshop::Logged;
 
@@ -33,17 +33,9 @@ pub(super) fn answer(args: &HistoryArgs, context: &Context) -> Result<Answer, Fa
         }
         Ok(())
     })?;
-    let (_, judged) = store.judge(&target.bicycle, clock::now()?)?;
-    let name = &target.joint.joint.name;
-    let Some((joint, verdict)) = judged.joints.iter().find(|(joint, _)| joint.name == *name) else {
-        return Err(Failure::new(
-            FailureKind::Joint,
-            format!("{name} was taken off meanwhile"),
-            "its readings are kept",
-        ));
-    };
+    let (_, joint, verdict) = target.judge(&store, clock::now()?)?;
     let bike = target.bicycle.bicycle.name.text();
-    let report = HistoryReport::new(bike, joint, verdict, log, context.unit);
+    let report = HistoryReport::new(bike, &joint, &verdict, log, context.unit);
     if let Some(file) = &args.svg {
         super::file::write_whole(file, history_svg(&report).as_bytes())?;
         context.say(format!("the plot is in {}", file.display()));

@@ -4,7 +4,7 @@ use super::{Failure, FailureKind};
 use crate::book::Page;
 use crate::store::Store;
 use crate::words::nearest;
-use crate::workshop::{StoredBicycle, StoredJoint};
+use crate::workshop::{Joint, JointVerdict, LocalInstant, StoredBicycle, StoredJoint, WorkshopSnapshot};
 
 /// A joint of a bicycle, perhaps one bolt of it.
 #[derive(Debug, Clone)]
@@ -128,4 +128,27 @@ pub(super) fn bolt_number(text: &str, joint: &StoredJoint) -> Result<u16, Failur
             format!("its bolts are 1 to {bolts}"),
         )
     })
+}
+
+impl Target {
+    /// The joint as it is judged now, with what that rests on.
+    ///
+    /// # Errors
+    /// [`Failure`] when it was taken off meanwhile, or the database fails.
+    pub(super) fn judge(
+        &self,
+        store: &Store,
+        now: LocalInstant,
+    ) -> Result<(WorkshopSnapshot, Joint, JointVerdict), Failure> {
+        let (workshop, judged) = store.judge(&self.bicycle, now)?;
+        let name = &self.joint.joint.name;
+        match judged.joints.into_iter().find(|(joint, _)| joint.name == *name) {
+            Some((joint, verdict)) => Ok((workshop, joint, verdict)),
+            None => Err(Failure::new(
+                FailureKind::Joint,
+                format!("{name} was taken off meanwhile"),
+                "its readings are kept",
+            )),
+        }
+    }
 }

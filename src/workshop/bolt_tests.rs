@@ -7,7 +7,7 @@ use crate::quantity::newton_metres as nm;
 use crate::workshop::due::tests::{event, interval};
 use crate::workshop::figures::tests::hardware;
 use crate::workshop::joint::tests::{World, at, clamp, line};
-use crate::workshop::{JointVerdict, Usage, judge_joint};
+use crate::workshop::{JointVerdict, Usage, Value, judge_joint};
 
 fn judged_in(world: &World, joint: &Joint, oldest_first: &[Reading]) -> JointVerdict {
     let mut readings = oldest_first.to_vec();
@@ -155,6 +155,7 @@ fn a_new_part_or_a_bolt_set_by_hand_ends_what_was_known_unless_it_comes_with_a_v
         (noted(2, None, Some(Action::ReLocked)), Some(Why::NoTorque(Kind::Skipped))),
         (by_hand(None), Some(Why::NoTorque(Kind::ByHand))),
         (by_hand(Some(Finding::Fine)), None),
+        (Reading { action: Some(Action::ReTightened), ..by_hand(Some(Finding::Loose)) }, None),
         (noted(2, Some(Finding::Fine), Some(Action::ReLocked)), None),
         (noted(2, None, Some(Action::ReTightened)), None),
         (Reading { action: Some(Action::Replaced), ..tightened(2, "5.0 N·m") }, None),
@@ -179,6 +180,17 @@ fn a_bolt_that_turned_or_was_loosened_is_told_with_its_newest_line() {
     let found =
         judged(&[line(2, Kind::Loosening, "4.0 N·m"), line(3, Kind::Moved, "4.5 N·m"), held(4, "4.5 N·m")]);
     assert_eq!((found.state, found.why), (State::Moved, Why::Moved { torque: Some(nm(4.5)) }));
+}
+
+/// A measured value in a log by mistake, or none at all, tightens nothing.
+#[test]
+fn a_line_without_a_torque_is_no_tightening() {
+    let moved = || line(2, Kind::Moved, "4.5 N·m");
+    let value = Some(Value::Measure(quantity::Measure::parse("5 mm", None).unwrap()));
+    for reading in [line(3, Kind::Tightened, ""), Reading { value, ..line(3, Kind::Tightened, "") }] {
+        assert_eq!(judged(&[moved(), reading.clone()]).state, State::Moved, "{reading:?}");
+        assert_eq!(judged(&[reading]).state, State::NeverChecked);
+    }
 }
 
 /// A bad reading stays what it is; what is merely open or sound is overtaken by a trend.
@@ -229,6 +241,11 @@ fn of_bolts_in_one_state_the_oldest_evidence_decides_and_the_reading_of_this_mom
         (State::Sound, 2, Some(at("2026-05-02T10:00Z")))
     );
     assert!(verdict.bolts_without.is_empty());
+    let low = Reading { bolt: 1, ..tightened(5, "3.0 N·m") };
+    let verdict = judged_in(&world, &clamp(2, "4-6 N·m"), &[low, of_bolt(2, 2)]);
+    assert_eq!((verdict.state(), verdict.worst.bolt), (State::Low, 1), "age decides among equals only");
+    let verdict = judged_in(&world, &clamp(2, ""), &[]);
+    assert_eq!((verdict.state(), verdict.bolts_without.len()), (State::NoValue, 0));
     let verdict = judged_in(&world, &clamp(3, "4-6 N·m"), &[of_bolt(2, 2)]);
     assert_eq!((verdict.worst.bolt, verdict.bolts_without), (1, vec![1, 3]));
 }
@@ -251,7 +268,7 @@ fn nothing_judges_a_measured_check_that_the_book_does_not_have() {
     let joint = Joint { check: Check::Measure, ..clamp(1, "min 1.5 mm") };
     let world = World::new();
     assert_eq!(judged_in(&world, &joint, &[]).state(), State::NeverChecked);
-    let value = Some(crate::workshop::Value::Measure(quantity::Measure::parse("1.4 mm", None).unwrap()));
+    let value = Some(Value::Measure(quantity::Measure::parse("1.4 mm", None).unwrap()));
     let found = judged_in(&world, &joint, &[Reading { value, ..line(1, Kind::Tightened, "") }]).worst;
     assert_eq!(
         (found.state, found.why, found.at),

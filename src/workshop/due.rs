@@ -100,7 +100,7 @@ fn first_check(
 ) -> Option<DueWhy> {
     let built = judging.usage.newest(EventKind::Rebuild, judging.workshop.now)?.at;
     let (ridden, _) = judging.usage.ridden(built, judging.workshop.now);
-    let (ridden_before_check, _) = judging.usage.ridden(built, since.max(built));
+    let (ridden_before_check, _) = judging.usage.ridden(built, since);
     let over = interval.hours_high.is_some_and(|hours| ridden >= hours)
         || interval.days.is_some_and(|days| judging.workshop.now.days_since(built) > days && ridden > 0.0);
     let checked = ridden_before_check >= interval.hours_low.unwrap_or(0.0).max(f64::MIN_POSITIVE);

@@ -115,9 +115,7 @@ pub fn governing(joint: &Joint, hardware: Option<&Hardware>) -> Governing {
         ([(marking, stated)], _) => of_stated(FigureBasis::Marking, word_of(marking), *stated),
         ([first, second, ..], _) => of_two_parts(first, second),
     };
-    if found.basis == FigureBasis::Marking
-        && let Some((_, word, other)) = stated
-    {
+    if let Some((_, word, other)) = stated {
         note_contradiction(&mut found, other.spec, word);
     }
     if let Some(band) = hardware.and_then(|hardware| hardware.spec) {

@@ -339,6 +339,7 @@ fn a_measured_value_stands_on_the_same_footing() {
         ("", "1.4 mm", State::Low),
         ("min 1.55 mm", "1.6 mm", State::Sound),
         ("min 1.55 mm", "0.060 in", State::Low),
+        ("min 1.55 parsec", "1.6 mm", State::NoValue),
     ] {
         assert_eq!(judge(&world, &joint(marking), &read(value)).state(), expected, "{marking} {value}");
     }

@@ -21,6 +21,8 @@ fn columns_are_found_by_name_and_only_the_needed_ones_are_needed() {
     assert_eq!((line.bike.as_str(), line.joint.as_str(), line.reading.bolt), ("loan-7", "stem", 1));
     assert_eq!((line.reading.kind, line.reading.at), (Kind::Tightened, now()));
     assert_eq!(line.reading.as_read().unwrap().unit, TorqueUnit::PoundForceInch);
+    let marked = read("\u{feff}unit, value ,joint,bike", "in-lb,44,stem,loan-7");
+    assert_eq!(marked, Ok(line), "a spreadsheet marks its files as UTF-8");
 }
 
 #[test]

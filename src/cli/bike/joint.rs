@@ -4,6 +4,7 @@ use clap::{Args, Subcommand};
 
 use super::super::target::{bicycle, joint};
 use super::super::{Answer, Context, Failure, FailureKind, clock};
+use super::change;
 use crate::book::{Check, Hand};
 use crate::sequence::MAX_BOLTS;
 use crate::store::Store;
@@ -142,19 +143,12 @@ fn apply(args: &JointArgs, joint: &mut Joint, store: &Store) -> Result<(), Failu
     }
     joint.critical = args.critical.as_deref().map_or(Ok(joint.critical), yes_or_no)?;
     joint.hand = args.hand.as_deref().map_or(Ok(joint.hand), |word| hand(word).map(Some))?;
-    if let Some(entry) = &args.entry {
-        entry.trim().clone_into(&mut joint.entry);
-    }
+    change(&mut joint.entry, args.entry.as_ref());
     known_entry(joint, store)?;
-    let change = |slot: &mut String, given: &Option<String>| {
-        if let Some(text) = given {
-            text.trim().clone_into(slot);
-        }
-    };
-    change(&mut joint.place, &args.place);
-    change(&mut joint.thread, &args.thread);
-    change(&mut joint.condition, &args.condition);
-    change(&mut joint.photo, &args.photo);
+    change(&mut joint.place, args.place.as_ref());
+    change(&mut joint.thread, args.thread.as_ref());
+    change(&mut joint.condition, args.condition.as_ref());
+    change(&mut joint.photo, args.photo.as_ref());
     state(&mut joint.figures.part_maker, args.part_maker.as_deref());
     state(&mut joint.figures.bicycle_maker, args.bike_maker.as_deref());
     state(&mut joint.figures.shop, args.shop.as_deref());

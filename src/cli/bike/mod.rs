@@ -109,14 +109,9 @@ fn edited(args: &EditArgs, context: &Context) -> Result<Answer, Failure> {
     if let Some(name) = &args.name {
         bicycle.name = Name::new(name)?;
     }
-    let change = |slot: &mut String, given: &Option<String>| {
-        if let Some(text) = given {
-            text.trim().clone_into(slot);
-        }
-    };
-    change(&mut bicycle.frame, &args.frame);
-    change(&mut bicycle.owner, &args.owner);
-    change(&mut bicycle.note, &args.note);
+    change(&mut bicycle.frame, args.frame.as_ref());
+    change(&mut bicycle.owner, args.owner.as_ref());
+    change(&mut bicycle.note, args.note.as_ref());
     if args.in_use {
         bicycle.retired = None;
     }
@@ -124,6 +119,13 @@ fn edited(args: &EditArgs, context: &Context) -> Result<Answer, Failure> {
     store.change_bicycle(&StoredBicycle { id, bicycle })?;
     drop(store);
     shown(&name, context)
+}
+
+/// Puts a text as typed in the place of another; none leaves it as it is.
+fn change(slot: &mut String, typed: Option<&String>) {
+    if let Some(text) = typed {
+        text.trim().clone_into(slot);
+    }
 }
 
 impl From<NameError> for Failure {

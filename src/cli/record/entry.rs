@@ -9,6 +9,7 @@ use crate::joint::{BoltWords, KnownBolt};
 use crate::quantity::{Measure, MeasureUnit, Reading as AsRead, TorqueUnit, parse_reading};
 use crate::report::slip_text;
 use crate::store::{NewReading, Store};
+use crate::words::meant;
 use crate::workshop::{Action, Finding, Hardware, Joint, LocalInstant, Reading, Value, governing};
 
 /// What is said of all values of an entry.
@@ -43,26 +44,18 @@ pub(in super::super) struct RecordEntry<'a> {
     context: &'a Context,
 }
 
-/// A finding by its word.
-pub(in super::super) fn finding(word: &str) -> Result<Finding, Failure> {
-    Finding::parse(word).ok_or_else(|| {
-        Failure::new(
-            FailureKind::Finding,
-            format!("`{word}` is no finding"),
-            format!("use one of {}", Finding::ALL.map(Finding::text).join(", ")),
-        )
-    })
-}
-
-/// An action by its word.
-pub(in super::super) fn action(word: &str) -> Result<Action, Failure> {
-    Action::parse(word).ok_or_else(|| {
-        Failure::new(
-            FailureKind::Action,
-            format!("`{word}` is no action"),
-            format!("use one of {}", Action::ALL.map(Action::text).join(", ")),
-        )
-    })
+/// What a word that was typed stands for.
+pub(super) fn by_word<T: Copy, const N: usize>(
+    typed: Option<&str>,
+    (kind, what): (FailureKind, &str),
+    all: [T; N],
+    word: fn(T) -> &'static str,
+) -> Result<Option<T>, Failure> {
+    let unknown = |typed| {
+        let hint = format!("use one of {}", all.map(word).join(", "));
+        Failure::new(kind, format!("`{typed}` is no {what}"), hint)
+    };
+    typed.map(|typed| meant(all, word, typed).ok_or_else(|| unknown(typed))).transpose()
 }
 
 impl<'a> RecordEntry<'a> {
@@ -119,28 +112,16 @@ impl<'a> RecordEntry<'a> {
                 "leave the value out",
             ));
         }
-        let bolts = self.bolts(values.len())?;
-        let kind = self.details.kind;
-        for (bolt, value) in bolts.into_iter().zip(values) {
-            if let Some(value) = value {
-                self.push(bolt, self.at, kind, Some(value), self.details.finding, self.details.action);
-            }
-        }
-        Ok(())
+        let Details { kind, finding, action, .. } = self.details;
+        self.add(values, &Reading { finding, action, ..self.line(self.at, kind) })
     }
 
     /// Takes what was found before the values were set; it stands before them in the log.
     pub(in super::super) fn found(&mut self, kind: Kind, typed: &str) -> Result<(), Failure> {
         let words: Vec<String> = typed.split_whitespace().map(str::to_owned).collect();
         let values = self.read(&words)?;
-        let bolts = self.bolts(values.len())?;
-        let before = self.at.later_by_ms(-1);
         let left = std::mem::take(&mut self.lines);
-        for (bolt, value) in bolts.into_iter().zip(values) {
-            if let Some(value) = value {
-                self.push(bolt, before, kind, Some(value), None, None);
-            }
-        }
+        self.add(values, &self.line(self.at.later_by_ms(-1), kind))?;
         self.lines.extend(left);
         Ok(())
     }
@@ -211,17 +192,18 @@ impl<'a> RecordEntry<'a> {
         Ok(recorded)
     }
 
-    fn push(
-        &mut self,
-        bolt: u16,
-        at: LocalInstant,
-        kind: Kind,
-        value: Option<Value>,
-        finding: Option<Finding>,
-        action: Option<Action>,
-    ) {
-        let wrench = value.and(self.details.wrench.clone());
-        self.lines.push(Reading { id: 0, bolt, at, kind, value, wrench, finding, action });
+    /// A line of no bolt yet, without a value.
+    fn line(&self, at: LocalInstant, kind: Kind) -> Reading {
+        let wrench = self.details.wrench.clone();
+        Reading { id: 0, bolt: 0, at, kind, value: None, wrench, finding: None, action: None }
+    }
+
+    /// Adds a line for each bolt that has a value.
+    fn add(&mut self, values: Vec<Option<Value>>, line: &Reading) -> Result<(), Failure> {
+        let bolts = self.bolts(values.len())?.into_iter();
+        let read = bolts.zip(values).filter(|(_, value)| value.is_some());
+        self.lines.extend(read.map(|(bolt, value)| Reading { bolt, value, ..line.clone() }));
+        Ok(())
     }
 
     fn without_value(&mut self) -> Result<(), Failure> {
@@ -243,9 +225,8 @@ impl<'a> RecordEntry<'a> {
         if self.details.corrects.is_some() && bolts.clone().count() > 1 {
             return Err(one_at_a_time());
         }
-        for bolt in bolts {
-            self.push(bolt, self.at, kind, None, finding, action);
-        }
+        let line = Reading { wrench: None, finding, action, ..self.line(self.at, kind) };
+        self.lines.extend(bolts.map(|bolt| Reading { bolt, ..line.clone() }));
         Ok(())
     }
 

@@ -9,7 +9,7 @@ use jiff::tz::TimeZone;
 use super::super::file::AtomicFile;
 use super::super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::report::ImportReport;
-use crate::store::{Appending, NewReading, Store};
+use crate::store::{Appending, NewReading, Store, StoreError};
 use crate::workshop::{LocalInstant, LogColumns, LogLine, StoredJoint};
 
 /// Diagnostics that are told in full; the rest is counted.
@@ -85,9 +85,10 @@ pub(in super::super) fn read_log(
     while reader.read_record(&mut record).map_err(broken)? {
         count.rows += 1;
         let line = record.position().map_or(0, csv::Position::line);
-        match take(&record, header.len(), &columns, &mut known, &mut appending)? {
+        match take(&record, header.len(), &columns, &mut known, &mut appending) {
             Ok(()) => count.recorded += 1,
-            Err(diagnostic) => {
+            Err(RowError::Failed(error)) => return Err(error.into()),
+            Err(RowError::Rejected(diagnostic)) => {
                 count.rejected += 1;
                 if let Some(rejected) = &mut rejected {
                     rejected.write(&record, &diagnostic)?;
@@ -115,56 +116,65 @@ pub(in super::super) fn read_log(
     Ok(ImportReport { rows, recorded, rejected, diagnostics, rejects_file })
 }
 
-/// Appends one row, or says why not.
+/// Why a row is not recorded.
+enum RowError {
+    /// What is wrong with it; the rows after it are read all the same.
+    Rejected(String),
+    /// The database fails.
+    Failed(StoreError),
+}
+
+impl From<String> for RowError {
+    fn from(reason: String) -> RowError {
+        RowError::Rejected(reason)
+    }
+}
+
+impl From<StoreError> for RowError {
+    fn from(error: StoreError) -> RowError {
+        match error {
+            StoreError::NotCorrectable(_) => RowError::Rejected(error.to_string()),
+            _ => RowError::Failed(error),
+        }
+    }
+}
+
+/// Appends one row.
 fn take(
     record: &csv::StringRecord,
     fields: usize,
     columns: &LogColumns,
     known: &mut KnownNames,
     appending: &mut Appending<'_>,
-) -> Result<Result<(), String>, Failure> {
+) -> Result<(), RowError> {
     if record.len() != fields {
-        return Ok(Err(format!("the row has {} fields where the header has {fields}", record.len())));
+        return Err(format!("the row has {} fields where the header has {fields}", record.len()).into());
     }
-    let line = match LogLine::read(columns, |index| record.get(index), &known.zone, known.now) {
-        Ok(line) => line,
-        Err(error) => return Ok(Err(error.to_string())),
-    };
+    let line = LogLine::read(columns, |index| record.get(index), &known.zone, known.now);
+    let line = line.map_err(|error| error.to_string())?;
     let file_id = line.reading.id;
-    let (new, corrected) = match known.place(line) {
-        Ok(placed) => placed,
-        Err(diagnostic) => return Ok(Err(diagnostic)),
-    };
+    let (new, corrects) = known.place(line)?;
     if let Some(name) = &new.reading.wrench
         && !appending.knows_wrench(name)?
     {
-        return Ok(Err(format!("no wrench is called `{name}`; register it with `evenclamp wrench add`")));
+        return Err(format!("no wrench is called `{name}`; register it with `evenclamp wrench add`").into());
     }
     if let Some(twin) = appending.twin(&new)? {
-        return Ok(Err(format!("duplicate of reading {twin}")));
+        return Err(format!("duplicate of reading {twin}").into());
     }
-    match appending.add(&NewReading { corrects: corrected, ..new }, known.now) {
-        Ok(id) => {
-            if file_id != 0 {
-                known.ids.insert(file_id, id);
-            }
-            Ok(Ok(()))
-        }
-        Err(error @ crate::store::StoreError::NotCorrectable(_)) => Ok(Err(error.to_string())),
-        Err(error) => Err(error.into()),
+    let id = appending.add(&NewReading { corrects, ..new }, known.now)?;
+    if file_id != 0 {
+        known.ids.insert(file_id, id);
     }
+    Ok(())
 }
 
 impl KnownNames {
     fn load(store: &Store, now: LocalInstant) -> Result<KnownNames, Failure> {
-        let names: HashMap<i64, String> = store
-            .bicycles(true)?
-            .into_iter()
-            .map(|stored| (stored.id, stored.bicycle.name.text().to_lowercase()))
-            .collect();
         let mut joints = HashMap::new();
-        for (id, bike) in &names {
-            for stored in store.joints(Some(*id))? {
+        for bicycle in store.bicycles(true)? {
+            let bike = bicycle.bicycle.name.text().to_lowercase();
+            for stored in store.joints(Some(bicycle.id))? {
                 joints.insert((bike.clone(), stored.joint.name.text().to_lowercase()), stored);
             }
         }
@@ -186,17 +196,10 @@ impl KnownNames {
         if clock::in_future(line.reading.at, self.now) {
             return Err(format!("{} lies in the future (now is {})", line.reading.at, self.now));
         }
-        let corrected = match line.corrects {
-            None => None,
-            Some(id) => match self.ids.get(&id) {
-                Some(new) => Some(*new),
-                None => {
-                    return Err(format!(
-                        "it corrects reading {id}, which stands nowhere above it in this file"
-                    ));
-                }
-            },
-        };
+        let corrected = line.corrects.map(|id| {
+            let new = self.ids.get(&id).copied();
+            new.ok_or_else(|| format!("it corrects reading {id}, which stands nowhere above it in this file"))
+        });
         let new = NewReading {
             joint: joint.id,
             reading: line.reading,
@@ -204,7 +207,7 @@ impl KnownNames {
             note: line.note,
             corrects: None,
         };
-        Ok((new, corrected))
+        Ok((new, corrected.transpose()?))
     }
 }
 

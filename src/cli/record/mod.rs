@@ -11,7 +11,8 @@ use super::target::target;
 use super::{Answer, Context, Failure, FailureKind, clock, words};
 use crate::conformity::Kind;
 use crate::report::RecordReport;
-use entry::{Details, RecordEntry};
+use crate::workshop::{Action, Finding};
+use entry::{Details, RecordEntry, by_word};
 
 pub(super) use import::read_log;
 
@@ -95,8 +96,13 @@ pub(super) fn answer(args: &RecordArgs, context: &Context) -> Result<Answer, Fai
         wrench: args.wrench.clone(),
         who: args.who.trim().to_owned(),
         note: args.note.trim().to_owned(),
-        finding: args.finding.as_deref().map(entry::finding).transpose()?,
-        action: args.action.as_deref().map(entry::action).transpose()?,
+        finding: by_word(
+            args.finding.as_deref(),
+            (FailureKind::Finding, "finding"),
+            Finding::ALL,
+            Finding::text,
+        )?,
+        action: by_word(args.action.as_deref(), (FailureKind::Action, "action"), Action::ALL, Action::text)?,
         corrects: args.corrects,
         at: args.at.as_deref().map(clock::instant).transpose()?,
     };
@@ -108,17 +114,9 @@ pub(super) fn answer(args: &RecordArgs, context: &Context) -> Result<Answer, Fai
     entry.say_unit();
     let hints = entry.doubtful(args.yes)?;
     let recorded = entry.record(&mut store)?;
-    let (workshop, judged) = store.judge(&target.bicycle, now)?;
-    let name = &target.joint.joint.name;
-    let Some((joint, verdict)) = judged.joints.iter().find(|(joint, _)| joint.name == *name) else {
-        return Err(Failure::new(
-            FailureKind::Joint,
-            format!("{name} was taken off meanwhile"),
-            "its readings are kept",
-        ));
-    };
+    let (workshop, joint, verdict) = target.judge(&store, now)?;
     let bike = target.bicycle.bicycle.name.text();
     let item = workshop.items.get(&joint.entry);
-    let report = RecordReport::new(bike, (joint, verdict), &recorded, hints, item, context.unit);
+    let report = RecordReport::new(bike, (&joint, &verdict), &recorded, hints, item, context.unit);
     Answer::of(&report, context, verdict.state().decision())
 }
