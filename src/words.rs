@@ -33,6 +33,11 @@ macro_rules! words {
 }
 pub(crate) use words;
 
+/// The words alone, for help and diagnostics.
+pub(crate) fn listed<T>(words: &[(&str, T)]) -> String {
+    words.iter().map(|(word, _)| *word).collect::<Vec<_>>().join(", ")
+}
+
 /// What a word stands for, whatever its case.
 pub(crate) fn meant<T: Copy>(words: &[(&str, T)], text: &str) -> Option<T> {
     words.iter().find(|(word, _)| word.eq_ignore_ascii_case(text.trim())).map(|(_, value)| *value)

@@ -54,8 +54,7 @@ impl<'d> Fields<'d> {
     pub(crate) fn choice<T: Copy>(&mut self, cell: Cell<'_>, words: &[(&str, T)]) -> Option<T> {
         let found = words.iter().find(|(word, _)| *word == cell.text).map(|(_, value)| *value);
         if found.is_none() {
-            let known: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
-            let fix = format!("use one of {}", known.join(", "));
+            let fix = format!("use one of {}", crate::words::listed(words));
             self.report(cell, format!("unknown {} `{}`", cell.column, cell.text), fix);
         }
         found

@@ -7,7 +7,7 @@ use jiff::tz::TimeZone;
 use super::{Action, Finding, LocalInstant, LocalInstantError, Reading, Value};
 use crate::conformity::Kind;
 use crate::quantity::{self, Measure, MeasureUnit, Number, QuantityError, TorqueUnit};
-use crate::words::meant;
+use crate::words::{listed, meant};
 
 /// The columns of a log, once: their names in the order in which they are written, and their places in a file.
 macro_rules! log_columns {
@@ -141,9 +141,9 @@ impl LogLine {
             "" => Err(LogError::Empty(column)),
             text => Ok(text.to_owned()),
         };
-        let kind = named("kind", text(columns.kind), Kind::ALL, Kind::text)?.unwrap_or(Kind::Tightened);
-        let finding = named("finding", text(columns.finding), Finding::ALL, Finding::text)?;
-        let action = named("action", text(columns.action), Action::ALL, Action::text)?;
+        let kind = named("kind", text(columns.kind), Kind::WORDS)?.unwrap_or(Kind::Tightened);
+        let finding = named("finding", text(columns.finding), Finding::WORDS)?;
+        let action = named("action", text(columns.action), Action::WORDS)?;
         let value = value(text(columns.value), text(columns.unit))?;
         match (kind.has_torque(), value.is_some()) {
             (true, false) => return Err(LogError::Value(kind.text(), "needs a value")),
@@ -181,17 +181,12 @@ impl LogLine {
 }
 
 /// The value that a word of a column stands for; none where the field is empty.
-fn named<T: Copy, const N: usize>(
-    column: &'static str,
-    text: &str,
-    all: [T; N],
-    word: fn(T) -> &'static str,
-) -> Result<Option<T>, LogError> {
+fn named<T: Copy>(column: &'static str, text: &str, words: &[(&str, T)]) -> Result<Option<T>, LogError> {
     if text.is_empty() {
         return Ok(None);
     }
-    let unknown = || LogError::Word { column, word: text.to_owned(), known: all.map(word).join(", ") };
-    meant(all, word, text).map(Some).ok_or_else(unknown)
+    let unknown = || LogError::Word { column, word: text.to_owned(), known: listed(words) };
+    meant(words, text).map(Some).ok_or_else(unknown)
 }
 
 /// A value with its unit; none where both are empty.

@@ -9,7 +9,7 @@ use crate::joint::{BoltWords, KnownBolt};
 use crate::quantity::{Measure, MeasureUnit, Reading as AsRead, TorqueUnit, parse_reading};
 use crate::report::slip_text;
 use crate::store::{NewReading, Store};
-use crate::words::meant;
+use crate::words::{listed, meant};
 use crate::workshop::{Action, Finding, Hardware, Joint, LocalInstant, Reading, Value, governing};
 
 /// What is said of all values of an entry.
@@ -45,17 +45,15 @@ pub(in super::super) struct RecordEntry<'a> {
 }
 
 /// What a word that was typed stands for.
-pub(super) fn by_word<T: Copy, const N: usize>(
+pub(super) fn by_word<T: Copy>(
     typed: Option<&str>,
     (kind, what): (FailureKind, &str),
-    all: [T; N],
-    word: fn(T) -> &'static str,
+    words: &[(&str, T)],
 ) -> Result<Option<T>, Failure> {
     let unknown = |typed| {
-        let hint = format!("use one of {}", all.map(word).join(", "));
-        Failure::new(kind, format!("`{typed}` is no {what}"), hint)
+        Failure::new(kind, format!("`{typed}` is no {what}"), format!("use one of {}", listed(words)))
     };
-    typed.map(|typed| meant(all, word, typed).ok_or_else(|| unknown(typed))).transpose()
+    typed.map(|typed| meant(words, typed).ok_or_else(|| unknown(typed))).transpose()
 }
 
 impl<'a> RecordEntry<'a> {

@@ -96,13 +96,8 @@ pub(super) fn answer(args: &RecordArgs, context: &Context) -> Result<Answer, Fai
         wrench: args.wrench.clone(),
         who: args.who.trim().to_owned(),
         note: args.note.trim().to_owned(),
-        finding: by_word(
-            args.finding.as_deref(),
-            (FailureKind::Finding, "finding"),
-            Finding::ALL,
-            Finding::text,
-        )?,
-        action: by_word(args.action.as_deref(), (FailureKind::Action, "action"), Action::ALL, Action::text)?,
+        finding: by_word(args.finding.as_deref(), (FailureKind::Finding, "finding"), Finding::WORDS)?,
+        action: by_word(args.action.as_deref(), (FailureKind::Action, "action"), Action::WORDS)?,
         corrects: args.corrects,
         at: args.at.as_deref().map(clock::instant).transpose()?,
     };
