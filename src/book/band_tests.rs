@@ -4,7 +4,7 @@
 use std::sync::Arc;
 
 use super::*;
-use crate::book::{Evidence, Grade, Source};
+use crate::book::{Evidence, Grade, Source, word_of_band};
 use crate::quantity::{in_newton_metres, newton_metres, parse_spec};
 
 /// Invented evidence: issuer, grade, value.
@@ -205,4 +205,18 @@ fn a_set_value_that_an_issuer_varies_is_a_range() {
     assert_eq!(spec(["5 N·m", "5 N·m"]), Some(Spec::Set(newton_metres(5.0))));
     assert!(matches!(spec(["5 N·m", "6 N·m"]), Some(Spec::Range { .. })));
     assert!(matches!(spec(["5 N·m", "4-6 N·m"]), Some(Spec::Range { .. })));
+}
+
+/// Who stands behind a thin band is who counts, not who is merely shown.
+#[test]
+fn a_thin_band_names_the_issuer_that_counts() {
+    let mut rows = evidence(&[
+        ("shown", Published, "40 N·m"),
+        ("copied", Secondhand, "4-6 N·m"),
+        ("own", Published, "5 N·m"),
+    ]);
+    rows[0].not_counted = "a test load".into();
+    let consensus = consensus(&rows);
+    assert_eq!(consensus.state, BandState::Thin);
+    assert_eq!(word_of_band("clamp", &rows, &consensus), "clamp, thin: on the word of own alone");
 }

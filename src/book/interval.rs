@@ -158,3 +158,35 @@ impl ServiceInterval {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_scope_names_entries_families_all_joints_or_the_bicycle() {
+        let interval = |scope| ServiceInterval {
+            interval: "play".into(),
+            name: "Play".into(),
+            kinds: Vec::new(),
+            scope,
+            trigger: Trigger::Every,
+            hours_low: None,
+            hours_high: Some(20.0),
+            days: None,
+            km: None,
+            decides: true,
+            text: "Feel.".into(),
+            source: "common-practice".into(),
+            grade: Grade::CommonPractice,
+        };
+        let named = interval(Scope::Some(vec!["crank-bolt".into(), "wheel".into()]));
+        let covered = [("crank-bolt", "drivetrain"), ("axle-nut", "wheel"), ("seat-clamp", "seat")];
+        assert_eq!(covered.map(|(entry, family)| named.covers(entry, family)), [true, true, false]);
+        assert!(interval(Scope::AllJoints).covers("seat-clamp", "seat"));
+        assert!(!interval(Scope::Bicycle).covers("seat-clamp", "seat"));
+        assert!(named.is_for_kind("road"), "no kind named stands for all");
+        let of_road = ServiceInterval { kinds: vec!["road".into()], ..named };
+        assert_eq!(["road", "city"].map(|kind| of_road.is_for_kind(kind)), [true, false]);
+    }
+}

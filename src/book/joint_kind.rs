@@ -152,3 +152,23 @@ fn parsed<T: FromStr<Err: fmt::Display>>(cell: Cell<'_>, fields: &mut Fields<'_>
         .map_err(|error: T::Err| fields.report(cell, format!("{error}"), "use one such as 30/60/100"))
         .ok()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_kind_follows_from_the_layout_where_nothing_else_is_known() {
+        for (layout, bolts, kind) in [
+            ("ring", 3, "ring"),
+            ("ring", 4, "face-plate"),
+            ("ring", 5, "ring"),
+            ("grid 2x3", 6, "grid"),
+            ("pair", 2, "pair"),
+            ("row", 3, "row"),
+            ("single", 1, "single-clamp"),
+        ] {
+            assert_eq!(JointKind::usual(&Layout::named(layout, bolts).unwrap()), kind, "{layout} {bolts}");
+        }
+    }
+}

@@ -150,6 +150,14 @@ mod tests {
     }
 
     #[test]
+    fn what_is_measured_is_told_once_for_each_sense() {
+        let mut rotor = item(&["min 1.5 mm", "min 1.8 mm"]);
+        assert_eq!(rotor.measured(), "thickness");
+        rotor.limits[1].measured = "thinnest point".into();
+        assert_eq!(rotor.measured(), "thickness; or thinnest point");
+    }
+
+    #[test]
     fn the_figure_on_the_part_comes_first() {
         let rotor = item(&["min 1.5 mm", "min 1.8 mm"]);
         let own = Some(MeasureLimit::parse("min 1.55 mm").unwrap());

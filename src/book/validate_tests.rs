@@ -301,6 +301,28 @@ const FAULTS: &[(&str, &str, &str, &str)] = &[
         "hardtail,1,rotor",
         "templates.csv:3:1: the same kind, position stands",
     ),
+    // A unit of the last of three decimals is forgiven, two are not.
+    ("evidence.csv", "4.971,6.779", "4.973,6.779", "evidence.csv:3:19: low_nm `4.973` disagrees"),
+    (
+        "templates.csv",
+        "yes,common-practice,common-practice",
+        "yes,common-practice,rumour",
+        "templates.csv:2:68: unknown grade `rumour`",
+    ),
+    (
+        "templates.csv",
+        "torque,test-clamp,2",
+        "function,test-clmap,2",
+        "templates.csv:2:36: unknown entry `test-clmap`",
+    ),
+    ("threads.csv", "M4x0.7,", "m3X0.5,", "threads.csv:3:1: `m3X0.5` stands in another row already"),
+    // What a sheet lacks is not told of while one of its rows cannot be read.
+    (
+        "layouts.csv",
+        "grid,crosswise,0.05,0.15,0.35,0.4,30/60/100,Grid,Own choice,assumption",
+        "grid,crosswise",
+        "layouts.csv:3:1: the row has 2 fields",
+    ),
 ];
 
 /// One fault at a time: exactly one diagnostic, at its place, naming what is wrong.
@@ -315,6 +337,15 @@ fn every_fault_gives_one_precise_complaint() {
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// Only where no load can be lost a kind is for one bolt.
+#[test]
+fn a_kind_that_may_lose_load_is_for_several_bolts() {
+    let loses = ("layouts.csv", "single-clamp,crosswise,0,0,0,", "single-clamp,crosswise,0,0,0.1,");
+    let of_two = ("entries.csv", "clamp,pair,\n", "clamp,single-clamp,\n");
+    assert!(Book::read(&files(&[of_two])).is_err());
+    assert!(Book::read(&files(&[of_two, loses])).is_ok());
 }
 
 #[test]

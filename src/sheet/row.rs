@@ -186,6 +186,11 @@ mod tests {
         assert!(diagnostics.is_empty(), "{diagnostics:?}");
     }
 
+    #[test]
+    fn a_byte_order_mark_is_no_part_of_the_first_name() {
+        assert_eq!(read(b"\xef\xbb\xbfa,b\n1,2\n"), (vec![vec!["1".to_owned(), "2".to_owned()]], vec![]));
+    }
+
     /// Every cell stands under its own name, also one that is called otherwise in the program.
     #[test]
     fn cells_have_the_names_and_places_of_their_columns() {

@@ -57,3 +57,44 @@ fn integrity(connection: &Connection) -> Result<Option<String>, rusqlite::Error>
     let said: String = connection.query_row("PRAGMA integrity_check(1)", [], |row| row.get(0))?;
     Ok((said != "ok").then_some(said))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::store::fixture::store_with_joint;
+
+    #[test]
+    fn a_backup_is_one_sound_file_and_comes_back() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("b.db");
+        let store = store_with_joint(2);
+        store.back_up(&path).unwrap();
+        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
+        let mode = |connection: &Connection| -> String {
+            connection.query_row("PRAGMA journal_mode", [], |row| row.get(0)).unwrap()
+        };
+        assert_eq!(mode(&Connection::open(&path).unwrap()), "delete");
+        let mut other = Store::in_memory().unwrap();
+        other.restore(&path).unwrap();
+        assert_eq!(other.bicycles(true).unwrap(), store.bicycles(true).unwrap());
+    }
+
+    #[test]
+    fn what_is_no_backup_of_this_program_is_refused() {
+        let folder = tempfile::tempdir().unwrap();
+        let mut store = store_with_joint(2);
+        let path = |name: &str| folder.path().join(name);
+        std::fs::write(path("letter"), "to the club").unwrap();
+        Connection::open(path("other")).unwrap().execute_batch("CREATE TABLE t (x)").unwrap();
+        for name in ["letter", "other", "nowhere"] {
+            let refused = store.restore(&path(name));
+            assert!(matches!(refused, Err(StoreError::NoBackup { .. })), "{name}: {refused:?}");
+        }
+        store.back_up(&path("newer")).unwrap();
+        let newer = Connection::open(path("newer")).unwrap();
+        newer.pragma_update(None, "user_version", 9999).unwrap();
+        assert!(matches!(store.restore(&path("newer")), Err(StoreError::Newer { found: 9999, .. })));
+        assert!(matches!(Store::open(&path("newer")), Err(StoreError::Newer { found: 9999, .. })));
+        assert_eq!(store.bicycles(true).unwrap().len(), 1);
+    }
+}

@@ -219,3 +219,7 @@ fn name_taken(error: rusqlite::Error, name: &Name) -> StoreError {
     let unique = code == Some(rusqlite::ffi::SQLITE_CONSTRAINT_UNIQUE);
     if unique { StoreError::NameTaken(name.to_string()) } else { StoreError::Sql(error) }
 }
+
+#[cfg(test)]
+#[path = "bicycle_tests.rs"]
+mod tests;

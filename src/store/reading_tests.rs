@@ -113,6 +113,42 @@ fn a_corrected_reading_no_longer_decides_and_is_corrected_once() {
     assert_eq!(appending.twin(&reading(9, Kind::Held, Some(torque("5 N·m")))).unwrap(), None);
 }
 
+/// A twin is the same in everything that was read: joint, bolt, moment, kind, value and finding.
+#[test]
+fn a_line_that_differs_in_anything_read_is_no_twin() {
+    let mut store = store();
+    let first = reading(1, Kind::Held, Some(torque("5 N·m")));
+    let id = append(&mut store, std::slice::from_ref(&first))[0];
+    let appending = store.append().unwrap();
+    let twin = |change: &dyn Fn(&mut Reading)| {
+        let mut other = NewReading { who: "Lou".into(), note: "once more".into(), ..first.clone() };
+        change(&mut other.reading);
+        appending.twin(&other).unwrap()
+    };
+    assert_eq!(twin(&|_| ()), Some(id), "whoever writes it");
+    for change in [
+        &(|reading: &mut Reading| reading.bolt = 2) as &dyn Fn(&mut Reading),
+        &|reading| reading.at = reading.at.later_by_ms(1),
+        &|reading| reading.kind = Kind::Moved,
+        &|reading| reading.value = Some(torque("5.1 N·m")),
+        &|reading| reading.value = None,
+        &|reading| reading.finding = Some(Finding::Creaks),
+    ] {
+        assert_eq!(twin(change), None);
+    }
+}
+
+#[test]
+fn the_line_written_down_last_tells_when_that_was() {
+    let mut store = store();
+    for day in ["2026-06-02", "2026-06-03"] {
+        let mut appending = store.append().unwrap();
+        appending.add(&reading(1, Kind::Held, Some(torque("5 N·m"))), at(day)).unwrap();
+        appending.commit().unwrap();
+    }
+    assert_eq!(store.last_recorded().unwrap(), Some(at("2026-06-03")));
+}
+
 #[test]
 fn what_is_not_committed_is_not_kept() {
     let mut store = store();

@@ -213,6 +213,17 @@ mod tests {
     }
 
     #[test]
+    fn a_wrench_is_found_whatever_case_and_blanks_surround_its_name() {
+        let mut store = Store::in_memory().unwrap();
+        let wrench = Wrench::new(parts(), day(2026, 6, 1)).unwrap();
+        store.add_wrench(&wrench, TorqueUnit::NewtonMetre, day(2026, 6, 1)).unwrap();
+        for name in ["small-click", " Small-Click "] {
+            assert!(store.wrench(name).unwrap().is_some(), "{name}");
+        }
+        assert!(store.wrench("small").unwrap().is_none());
+    }
+
+    #[test]
     fn calibrations_are_added_and_never_changed() {
         let mut store = Store::in_memory().unwrap();
         let wrench = Wrench::new(parts(), day(2026, 6, 1)).unwrap();
