@@ -66,8 +66,11 @@ fn every_field_of_a_bicycle_is_kept() {
     assert_eq!(columns.map(|column| new[column].as_str()), ["road", "F", "O", "N", NOW, ""]);
 }
 
+/// Options with a value, and the columns that they fill with theirs.
+type Kept = (&'static [&'static str], &'static [(&'static str, &'static str)]);
+
 /// Options of a joint with a value and the columns that they fill.
-const JOINT_FIELDS: &[(&[&str], &[(&str, &str)])] = &[
+const JOINT_FIELDS: &[Kept] = &[
     (&["--place", "rear triangle, left"], &[("place", "rear triangle, left")]),
     (&["--bolts", "3"], &[("bolts", "3")]),
     (&["--critical", "no"], &[("critical", "false")]),
@@ -134,7 +137,7 @@ fn every_field_of_a_new_joint_is_kept() {
 }
 
 /// Options of a wrench with a value and the columns that they fill.
-const WRENCH_FIELDS: &[(&[&str], &[(&str, &str)])] = &[
+const WRENCH_FIELDS: &[Kept] = &[
     (&["--type", "beam"], &[("kind", "beam")]),
     (&["--scale", "4-20 N·m"], &[("low_nm", "4.0"), ("high_nm", "20.0"), ("unit", "N·m")]),
     (&["--step", "0.2"], &[("step_nm", "0.2")]),
@@ -194,26 +197,9 @@ fn every_field_of_a_reading_is_kept() {
     let add = ["wrench", "add", "large", "--type", "click", "--scale", "5-25 N·m"];
     bench.at(NOW, &[&add[..], &["--calibrated", "2026-05-04"]].concat());
     let at = "2026-06-19T09:30:00+02:00";
-    let words = [
-        "record",
-        "errand/bar-clamp",
-        "18.5 N·m",
-        "--wrench",
-        "large",
-        "--who",
-        "Kim",
-        "--at",
-        at,
-        "--note",
-        "greased, \"twice\"",
-        "--finding",
-        "creaks",
-        "--action",
-        "re-locked",
-        "--kind",
-        "back-to-mark",
-    ];
-    bench.at(NOW, &words);
+    let words = ["record", "errand/bar-clamp", "18.5 N·m", "--wrench", "large", "--who", "Kim", "--at", at];
+    let more = ["--note", "greased, \"twice\"", "--finding", "creaks", "--action", "re-locked"];
+    bench.at(NOW, &[&words[..], &more, &["--kind", "back-to-mark"]].concat());
     let read = |id| kept(&bench, "readings.csv", ("id", id));
     let columns = [
         ("taken_at", at),

@@ -24,7 +24,7 @@ use evenclamp::joint::Catalogue;
 use evenclamp::store::{BookOrigin, Store};
 
 /// The bolt tables of the book that the program carries, as commands find them.
-pub fn catalogue() -> Catalogue {
+fn catalogue() -> Catalogue {
     let mut store = Store::in_memory().unwrap();
     store.load_book(&Book::read(&compiled_in()).unwrap(), &BookOrigin::CompiledIn).unwrap();
     store.catalogue().unwrap()
