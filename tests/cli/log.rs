@@ -60,6 +60,42 @@ fn a_log_is_taken_whole_or_not_at_all() {
 }
 
 #[test]
+fn the_first_twenty_bad_rows_are_named_and_the_rest_are_counted() {
+    let bench = shop();
+    let log = |rows: usize| format!("bike,joint,value,unit\n{}", "loan-7,no-such,5,N·m\n".repeat(rows));
+    for (rows, rest) in [(20, None), (21, Some("and 1 more")), (25, Some("and 5 more"))] {
+        std::fs::write(bench.path("bad.csv"), log(rows)).unwrap();
+        let said = bench.at(NOW, &["record", "--from", "bad.csv"]);
+        assert_eq!(said.out.matches("no joint `loan-7/no-such`").count(), 20, "{rows}");
+        assert_eq!(said.out.lines().find(|line| line.contains(" more")).map(str::trim), rest, "{rows}");
+    }
+}
+
+/// The numbers of a file are its own: what was recorded before has other ones.
+#[test]
+fn a_correction_in_a_log_points_to_a_row_above_it_in_that_log() {
+    let bench = shop();
+    bench.at(NOW, &["record", "loan-7/headset", "--finding", "fine"]);
+    let log = "id,corrects,taken_at,bike,joint,bolt,value,unit
+7,,2026-06-01,loan-7,bar-clamp,1,9,N·m
+8,7,2026-06-01,loan-7,bar-clamp,1,5,N·m
+9,1,2026-06-01,loan-7,bar-clamp,2,5,N·m
+,,2026-06-01,loan-7,bar-clamp,0,5,N·m
+";
+    std::fs::write(bench.path("log.csv"), log).unwrap();
+    let (status, said) = bench.json_at(NOW, &["record", "--from", "log.csv", "--keep-good"]);
+    assert_eq!((status, &said["recorded"], &said["rejected"]), (1, &2.into(), &2.into()));
+    let told = |index: usize| said["complaints"][index].as_str().unwrap();
+    assert!(told(0).ends_with("it corrects reading 1, which stands nowhere above it in this file"), "{said}");
+    assert!(told(1).ends_with("bar-clamp has no bolt 0; its bolts are 1 to 4"), "{said}");
+    let (_, history) = bench.json_at(NOW, &["history", "loan-7/bar-clamp"]);
+    let rows = history["readings"].as_array().unwrap();
+    let pairs: Vec<_> = rows.iter().map(|row| (&row["id"], &row["corrects"], &row["corrected_by"])).collect();
+    let none = serde_json::Value::Null;
+    assert_eq!(pairs, [(&2.into(), &none, &3.into()), (&3.into(), &2.into(), &none)]);
+}
+
+#[test]
 fn good_rows_are_kept_on_request_and_the_others_stand_beside_the_file() {
     let bench = shop();
     std::fs::write(bench.path("log.csv"), format!("{GOOD}{BAD}")).unwrap();

@@ -167,6 +167,7 @@ fn wrong_requests_say_what_is_right_and_record_nothing() {
         (&["record", "loan-7/bar-clamp#5", "5"], "its bolts are 1 to 4"),
         (&["record", "loan-7/bar-clamp#1", "5 kg"], ""),
         (&["record", "loan-7/bar-clamp#1", "5-6 N·m"], ""),
+        (&["record", "loan-7/bar-clamp#1", "five"], "five"),
         (&["record", "loan-7/bar-clamp#1"], "--finding"),
         (&["record", "loan-7/bar-clamp#1", "5 N·m", "--wrench", "none"], "registered: small"),
         (&["record", "loan-7/bar-clamp#1", "5 N·m", "--kind", "by-hand"], "leave the value out"),
@@ -203,6 +204,16 @@ fn a_torque_that_would_tear_the_bolt_asks_to_be_repeated_even_without_a_figure()
     let said = bench.at(NOW, &["record", "loan-7/rotor-front#1", "44 N·m"]);
     assert!(said.status == 2 && said.err.contains("would tear"), "{}", said.err);
     assert_eq!(bench.at(NOW, &["record", "loan-7/rotor-front#1", "5 N·m"]).status, 3);
+    // Greased, a torque pulls harder: what may pass dry would tear it. What stands with the joint counts before
+    // its entry: an M8 bears what an M5 does not.
+    let edit =
+        |option, value| bench.at(NOW, &["bike", "joint", "edit", "loan-7", "rotor-front", option, value]);
+    let record = |value| bench.at(NOW, &["record", "loan-7/rotor-front#1", value]).status;
+    assert_eq!(record("20 N·m"), 3);
+    edit("--condition", "greased");
+    assert_eq!(record("20 N·m"), 2);
+    edit("--thread", "M8");
+    assert_eq!(record("20 N·m"), 3);
     let said = bench.at(NOW, &["bike", "joint", "edit", "loan-7", "seat-collar", "--thread", "M5.5x9"]);
     assert_eq!((said.status, said.out.as_str()), (2, ""));
 }
@@ -222,4 +233,50 @@ fn check_takes_a_joint_of_a_bicycle() {
     assert!(
         bench.json_at(NOW, &["history", "loan-7/caliper-front"]).1["readings"].as_array().unwrap().is_empty()
     );
+}
+
+/// A bolt found without any torque is no torque to hold against its strength.
+#[test]
+fn nothing_may_be_read_and_is_recorded() {
+    let bench = shop();
+    bench.at(
+        NOW,
+        &["bike", "joint", "edit", "loan-7", "rotor-front", "--marking", "4-6 N·m", "--thread", "M5"],
+    );
+    let (status, answer) = bench.json_at(NOW, &["record", "loan-7/rotor-front#1", "0 N·m"]);
+    assert_eq!((status, answer["verdict"].as_str()), (1, Some("low")));
+}
+
+#[test]
+fn what_is_said_of_several_values_alike_is_said_once() {
+    let bench = shop();
+    let words = ["record", "loan-7/rotor-front", "44", "44", "44", "-", "-", "-", "N·m", "--yes"];
+    let (_, answer) = bench.json_at(NOW, &words);
+    let hints = answer["hints"].as_array().unwrap();
+    assert!(hints.len() == 1 && hints[0].as_str().unwrap().contains("would tear"), "{hints:?}");
+}
+
+/// An operation of the wrench is a torque that it read.
+#[test]
+fn a_finding_takes_no_wrench_and_a_value_does() {
+    let bench = shop();
+    bench.at(NOW, &["record", "loan-7/headset", "--finding", "fine", "--wrench", "small"]);
+    bench.at(NOW, &["record", "loan-7/bar-clamp#1", "44", "--wrench", "SMALL"]);
+    for (joint, wrench) in [("headset", serde_json::Value::Null), ("bar-clamp", "small".into())] {
+        let (_, history) = bench.json_at(NOW, &["history", &format!("loan-7/{joint}")]);
+        assert_eq!(history["readings"][0]["wrench"], wrench, "{joint}");
+    }
+}
+
+#[test]
+fn a_correction_is_for_one_bolt() {
+    let bench = shop();
+    bench.at(NOW, &["record", "loan-7/bar-clamp", "5", "5", "7", "5", "N·m"]);
+    for values in [&["5", "5", "5", "5", "N·m"][..], &["--finding", "fine"]] {
+        let said = bench.at(NOW, &[&["record", "loan-7/bar-clamp", "--corrects", "3"], values].concat());
+        assert!(said.status == 2 && said.err.contains("name the bolt and give one value"), "{}", said.err);
+    }
+    // What was done alone is worth a line as well.
+    let said = bench.at(NOW, &["record", "loan-7/bar-clamp#3", "--action", "re-tightened"]);
+    assert!(said.status == 1 && said.out.contains("skipped, re-tightened"), "{}{}", said.out, said.err);
 }

@@ -76,3 +76,21 @@ fn words_findings_and_slips() {
     let (_, history) = bench.json_at(LATER, &["history", "road-1/brake-shoes-front"]);
     assert_eq!(history["readings"].as_array().unwrap().len(), 2, "{history}");
 }
+
+#[test]
+fn a_clock_that_is_behind_the_log_begins_no_visit() {
+    let bench = shop();
+    bench.at(LATER, &["record", "road-1/headset", "--finding", "fine"]);
+    let said = bench.piped(NOW, &["visit", "road-1"], "fine\n");
+    assert!(said.status == 2 && said.err.contains("the clock says"), "{}", said.err);
+    assert_eq!(readings(&bench, "road-1/quick-release-front"), 0);
+}
+
+/// Only the same line once more says that it was read like that: another slip is asked about anew.
+#[test]
+fn a_second_implausible_value_is_not_taken_for_the_first() {
+    let bench = shop();
+    let said = bench.piped(NOW, &["visit", "road-1"], "fine\nfine\n90\n800\nq\n");
+    assert_eq!(said.err.matches("enter it once more to keep it").count(), 2, "{}", said.err);
+    assert_eq!(readings(&bench, "road-1/brake-front"), 0);
+}
