@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use serde_json::Value;
 
+use crate::workshop::run;
 use crate::{GROUPS, answers, cases};
 
 #[test]
@@ -94,5 +95,22 @@ fn the_answers_hold_every_state() {
     let standings = words_under("standing");
     for word in ["calibrated, ", "lapsed, ", "spent, ", "never calibrated", "failed its calibration"] {
         assert!(standings.iter().any(|standing| standing.starts_with(word)), "{word}: {standings:?}");
+    }
+}
+
+/// Own choices: text is at most 120 columns wide however wide the window, a width below 20 is none, and
+/// without a terminal there is no colour unless it is asked for.
+#[test]
+fn width_and_colour_keep_to_their_bounds() {
+    let plain = |columns| run("ready --all", &["--color", "never"], columns).out;
+    assert_eq!(plain(200), plain(120));
+    assert_ne!(plain(120), plain(100));
+    assert_eq!(plain(19), plain(100));
+    assert_ne!(plain(20), plain(100));
+    assert_eq!(run("ready --all", &[], 80).out, plain(80));
+    for columns in [80, 120] {
+        let text = run("ready courier", &[], columns).out;
+        let too_wide = |line: &&str| line.chars().count() > columns;
+        assert_eq!(text.lines().find(too_wide), None, "at {columns} columns");
     }
 }
