@@ -190,6 +190,13 @@ mod tests {
         assert_eq!(closest("-1", ["cfr-1512"]), None);
     }
 
+    /// WHEEL and HEADSET have three letters in common, in order, within half a word of each other:
+    /// (3/5 + 3/7 + 1)/3 = 0.676, below the level of a suggestion.
+    #[test]
+    fn what_looks_little_like_it_is_not_suggested() {
+        assert_eq!(nearest("wheel", ["headset"], 5), Vec::<&str>::new());
+    }
+
     /// ABCDE and ABXYZ share two of five letters: Jaro 0.6, below the level of a suggestion.
     #[test]
     fn a_short_table_always_offers_a_name() {

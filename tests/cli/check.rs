@@ -116,3 +116,75 @@ fn a_joint_of_a_bicycle_is_judged_by_the_figure_that_counts_for_it() {
     assert_eq!(unknown.status, 2);
     assert!(unknown.err.contains("stem-steerer"), "{}", unknown.err);
 }
+
+/// A wrench 300 mm long with an adapter of 40 mm that points back gives the bolt 260 of 300 parts.
+#[test]
+fn an_adapter_that_points_back_tells_what_the_bolt_got() {
+    let bench = Bench::new();
+    let add =
+        ["wrench", "add", "w", "--type", "click", "--scale", "2-60 N·m", "--step", "0.5", "--lever", "300mm"];
+    assert_eq!(bench.run(&add).status, 0);
+    let words = ["check", "12-14 N·m", "15 N·m", "--wrench", "w", "--adapter", "40mm", "--angle", "180"];
+    let said = bench.run(&words);
+    assert!(said.out.contains("= 13.00 N·m at the bolt"), "{}", said.out);
+    assert_abs_diff_eq!(bench.json(&words).1["at_bolt_nm"].as_f64().unwrap(), 13.0, epsilon = 1e-9);
+}
+
+#[test]
+fn a_bolt_that_would_tear_is_bad_whatever_the_verdict() {
+    let (status, answer) = check(&["40-50 N·m", "44 N·m", "--thread", "M5", "--grade", "8.8"]);
+    assert_eq!((status, answer["verdict"].as_str()), (1, Some("inside")));
+    assert!(answer["aim"].is_null());
+}
+
+#[test]
+fn without_a_figure_nothing_is_decided() {
+    let (status, answer) = check(&["rotor-bolt-six"]);
+    assert_eq!((status, &answer["verdict"]), (3, &Value::Null));
+    let (status, _) = check(&["4-6 N·m"]);
+    assert_eq!(status, 0);
+}
+
+/// The band of the entry reaches to 14.9 N·m, what most issuers allow to 14 N·m.
+#[test]
+fn what_most_issuers_keep_to_is_said_inside_the_band_only() {
+    for (reading, told) in [("13 N·m", 0), ("14.5 N·m", 1), ("20 N·m", 0), ("9 N·m", 0)] {
+        let (_, answer) = check(&["crank-pinch-bolts", reading]);
+        let notes = answer["notes"].as_array().unwrap();
+        let said = notes.iter().filter(|note| note.as_str().unwrap().contains("most issuers keep to"));
+        assert_eq!(said.count(), told, "{reading}: {notes:?}");
+    }
+}
+
+/// One side of such a joint is left-handed: a wrench that measures clockwise is doubted for that side alone.
+#[test]
+fn a_thread_of_either_hand_is_left_hand_only_when_that_is_said() {
+    let bench = Bench::new();
+    let add = ["wrench", "add", "cw", "--type", "click", "--scale", "2-60 N·m", "--calibrated", "2026-05-01"];
+    assert_eq!(bench.run(&add).status, 0);
+    let words = ["check", "pedal-folding-bicycle", "30 N·m", "--wrench", "cw", "--on", "2026-06-01"];
+    let doubted = |words: &[&str]| bench.run(words).out.contains("this wrench measures clockwise only");
+    assert!(!doubted(&words));
+    assert!(doubted(&[&words[..], &["--left-hand"]].concat()));
+}
+
+/// Where the step of a scale is not known, a two-hundredth of its span is what can be set.
+#[test]
+fn a_scale_without_steps_is_set_to_a_two_hundredth() {
+    let bench = Bench::new();
+    let add = ["wrench", "add", "w", "--type", "beam", "--scale", "2-20 N·m"];
+    assert_eq!(bench.run(&add).status, 0);
+    let said = bench.run(&["check", "4-6 N·m", "--wrench", "w"]);
+    assert!(said.out.contains("set 5.0 N·m: true torque 4.99 N·m"), "{}", said.out);
+}
+
+/// A2-50 is the softest stainless class: the band of the entry is more than an M5 bolt of it stands.
+#[test]
+fn a_class_that_is_named_is_held_against_the_band() {
+    let bolt_hints = |words: &[&str]| {
+        let (_, answer) = check(words);
+        answer["hints"].as_array().unwrap().iter().filter(|hint| hint["kind"] == "bolt").count()
+    };
+    assert_eq!(bolt_hints(&["general-m5"]), 0);
+    assert_eq!(bolt_hints(&["general-m5", "--grade", "A2-50"]), 1);
+}

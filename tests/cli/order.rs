@@ -541,3 +541,12 @@ fn a_left_hand_thread_is_said_beside_the_steps() {
     let text = Bench::new().run(&["order", "pedal", "--torque", "35 N·m"]).out;
     assert!(text.contains("LEFT-HAND thread"), "{text}");
 }
+
+/// What is meant by a number of bolts alone.
+#[test]
+fn so_many_bolts_stand_in_the_usual_way() {
+    for (bolts, layout) in [("1", "single"), ("2", "pair"), ("3", "ring"), ("6", "ring")] {
+        let (_, answer) = Bench::new().json(&["order", "--bolts", bolts, "--torque", "5 N·m"]);
+        assert_eq!(answer["layout"], layout, "{bolts}");
+    }
+}
