@@ -106,3 +106,28 @@ fn wrong_requests_say_what_is_right_and_store_nothing() {
     }
     assert_eq!(bench.json(&["bike", "list"]).1.as_array().unwrap().len(), 1);
 }
+
+#[test]
+fn a_joint_has_a_side_two_markings_and_as_many_bolts_as_can_be_ordered() {
+    let bench = Bench::new();
+    bench.at(NOW, &["bike", "add", "loan-7", "--kind", "hardtail"]);
+    let edit = |options: &[&str]| {
+        let said = bench.at(NOW, &[&["bike", "joint", "edit", "loan-7", "bar-clamp"], options].concat());
+        (said.status, said.err)
+    };
+    let left = serde_json::Value::from("LEFT-HAND: anticlockwise tightens");
+    for (hand, warning) in [("left", left), ("right", serde_json::Value::Null)] {
+        assert_eq!(edit(&["--hand", hand]).0, 0);
+        let (_, card) = bench.json_at(NOW, &["card", "loan-7"]);
+        let rows = card["rows"].as_array().unwrap();
+        let row = rows.iter().find(|row| row["joint"] == "bar-clamp").unwrap();
+        assert_eq!(row["warning"], warning, "{hand}");
+    }
+    assert_eq!(edit(&["--hand", "both"]).0, 2);
+    assert_eq!(edit(&["--bolts", "32"]).0, 0);
+    let (status, said) = edit(&["--bolts", "33"]);
+    assert!(status == 2 && said.contains("give 1 to 32"), "{said}");
+    let three = ["--marking", "a: 5 N·m", "--marking", "b: 5 N·m", "--marking", "c: 5 N·m"];
+    let (status, said) = edit(&three);
+    assert!(status == 2 && said.contains("keep the two"), "{said}");
+}
