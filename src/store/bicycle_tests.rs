@@ -22,8 +22,9 @@ fn bicycles_come_by_name_and_joints_in_the_order_of_the_way_round() {
     let joints = [joint("last", 3), joint("first", 1), joint("middle", 2)];
     let late = store.add_bicycle(&bicycle("b"), &joints).unwrap();
     let early = store.add_bicycle(&bicycle("a"), &[joint("other", 1)]).unwrap();
+    let last = store.add_bicycle(&bicycle("c"), &[]).unwrap();
     let bicycles = store.bicycles(false).unwrap();
-    assert_eq!(bicycles.iter().map(|stored| stored.id).collect::<Vec<_>>(), [early, late]);
+    assert_eq!(bicycles.iter().map(|stored| stored.id).collect::<Vec<_>>(), [early, late, last]);
     assert_eq!(names(&store.joints(Some(late)).unwrap()), ["first", "middle", "last"]);
     assert_eq!(names(&store.joints(None).unwrap()), ["first", "middle", "last", "other"]);
 }

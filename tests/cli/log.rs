@@ -208,6 +208,22 @@ fn export_and_import_give_the_same_verdicts() {
 }
 
 #[test]
+fn an_empty_workshop_has_files_without_rows_and_comes_back() {
+    let bench = Bench::new();
+    assert_eq!(bench.at(NOW, &["export", "none"]).status, 0);
+    for file in ["bicycles.csv", "joints.csv", "events.csv", "wrenches.csv"] {
+        assert_eq!(std::fs::read_to_string(bench.path("none").join(file)).unwrap(), "", "{file}");
+    }
+    let said = bench.at(NOW, &["import", "none"]);
+    assert_eq!(said.status, 0, "{}", said.err);
+    // A register of wrenches alone is a workshop too.
+    let add = ["wrench", "add", "small", "--type", "click", "--scale", "2-10 N·m"];
+    bench.at(NOW, &add);
+    let said = bench.at(NOW, &["import", "none"]);
+    assert!(said.status == 2 && said.err.contains("holds a workshop already"), "{}", said.err);
+}
+
+#[test]
 fn an_import_with_a_fault_changes_nothing() {
     let bench = shop();
     bench.piped(NOW, &["record", "--from", "-"], GOOD);
