@@ -7,7 +7,6 @@ use clap::Args;
 use super::target::target;
 use super::{Answer, Context, Decision, Failure, clock};
 use crate::report::{HistoryReport, history_svg};
-use crate::workshop::Logged;
 
 /// Show every reading of a joint, with its limits, as a table and a plot
 #[derive(Debug, Args)]
@@ -26,13 +25,8 @@ pub(super) struct HistoryArgs {
 pub(super) fn answer(args: &HistoryArgs, context: &Context) -> Result<Answer, Failure> {
     let store = context.store_with_book()?;
     let target = target(&store, &args.joint)?;
-    let mut log: Vec<Logged> = Vec::new();
-    store.log(Some(target.joint.id), |logged| -> Result<(), Failure> {
-        if target.bolt.is_none_or(|bolt| bolt == logged.reading.bolt) {
-            log.push(logged);
-        }
-        Ok(())
-    })?;
+    let mut log = store.log_of(target.joint.id)?;
+    log.retain(|logged| target.bolt.is_none_or(|bolt| bolt == logged.reading.bolt));
     let (_, joint, verdict) = target.judge(&store, clock::now()?)?;
     let bike = target.bicycle.bicycle.name.text();
     let report = HistoryReport::new(bike, &joint, &verdict, log, context.unit);

@@ -73,7 +73,7 @@ pub(super) fn export(args: &ExportArgs, context: &Context) -> Result<Answer, Fai
     let mut kept = LogFile::begin(&folder, "readings.csv")?;
     let mut removed = LogFile::begin(&folder, "removed.csv")?;
     let mut readings = 0;
-    store.log(None, |logged| -> Result<(), Failure> {
+    store.log(|logged| -> Result<(), Failure> {
         readings += 1;
         let file = if logged.removed { &mut removed } else { &mut kept };
         file.write(&fields(logged))

@@ -131,15 +131,9 @@ impl Visit<'_> {
 
     /// Bolts of a joint that have a line of this visit.
     fn done(&self, store: &Store, stored: &StoredJoint) -> Result<Vec<u16>, Failure> {
-        let mut done = Vec::new();
-        store.log(Some(stored.id), |logged| -> Result<(), Failure> {
-            // What was found stands a moment before what was set.
-            if logged.recorded >= self.started {
-                done.push(logged.reading.bolt);
-            }
-            Ok(())
-        })?;
-        Ok(done)
+        // What was found stands a moment before what was set, but was written down together with it.
+        let of_visit = store.log_of(stored.id)?.into_iter().filter(|logged| logged.recorded >= self.started);
+        Ok(of_visit.map(|logged| logged.reading.bolt).collect())
     }
 
     /// One line about the joint: what is specified, what to set, in which order.

@@ -12,11 +12,9 @@ use super::{Store, StoreError, schema};
 const PAGES: std::ffi::c_int = 1000;
 
 impl Store {
-    /// Copies the whole database into an empty file, which is then checked.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the copy fails; what is in the file then is worth nothing.
-    pub fn back_up(&self, to: &Path) -> Result<(), StoreError> {
+    /// Copies the whole database into an empty file, which is then checked; after an error the file is worth
+    /// nothing.
+    pub(crate) fn back_up(&self, to: &Path) -> Result<(), StoreError> {
         let mut copy = Connection::open(to)?;
         copy_all(&self.connection, &mut copy)?;
         // A backup is one file that can be carried away: no log beside it.
@@ -27,12 +25,9 @@ impl Store {
         }
     }
 
-    /// Replaces the whole database by a backup, after the backup was checked.
-    ///
-    /// # Errors
-    /// [`StoreError::NoBackup`] when the file is no sound backup; [`StoreError::Newer`] when it was
-    /// written by a newer version; nothing is changed then.
-    pub fn restore(&mut self, from: &Path) -> Result<(), StoreError> {
+    /// Replaces the whole database by a backup, after the backup was checked: [`StoreError::NoBackup`] when it is
+    /// not sound, [`StoreError::Newer`] when a newer version wrote it, and nothing is changed then.
+    pub(crate) fn restore(&mut self, from: &Path) -> Result<(), StoreError> {
         let unsound = |reason: String| StoreError::NoBackup { path: from.to_owned(), reason };
         let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX;
         let backup = Connection::open_with_flags(from, flags).map_err(|error| unsound(error.to_string()))?;

@@ -2,21 +2,18 @@
 
 use std::collections::HashMap;
 
-use rusqlite::{Connection, OptionalExtension, Row, TransactionBehavior, params};
+use rusqlite::{Connection, Row, TransactionBehavior, params};
 
-use super::{Store, StoreError, record};
+use super::{Store, StoreError, grouped, is_of, record};
 use crate::sheet::KeptValue;
 use crate::workshop::{
     Bicycle, Figure, Figures, Joint, LocalInstant, Marking, Name, StoredBicycle, StoredJoint,
 };
 
 impl Store {
-    /// Takes in a bicycle with its joints, all or nothing.
-    ///
-    /// # Errors
-    /// [`StoreError::NameTaken`] when another bicycle or two of the joints have the name;
-    /// [`StoreError`] when the database fails.
-    pub fn add_bicycle(&mut self, bicycle: &Bicycle, joints: &[Joint]) -> Result<i64, StoreError> {
+    /// Takes in a bicycle with its joints, all or nothing; [`StoreError::NameTaken`] when another bicycle or two
+    /// of the joints have the name.
+    pub(crate) fn add_bicycle(&mut self, bicycle: &Bicycle, joints: &[Joint]) -> Result<i64, StoreError> {
         let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
         let id = record::insert(&transaction, "bicycle", &[], bicycle)
             .map_err(|error| name_taken(error, &bicycle.name))?;
@@ -28,103 +25,61 @@ impl Store {
     }
 
     /// The bicycles by name; retired ones only where asked for.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails or a stored bicycle is damaged.
-    pub fn bicycles(&self, with_retired: bool) -> Result<Vec<StoredBicycle>, StoreError> {
+    pub(crate) fn bicycles(&self, with_retired: bool) -> Result<Vec<StoredBicycle>, StoreError> {
         let columns = record::columns::<Bicycle>();
         let sql = format!("SELECT id, {columns} FROM bicycle WHERE ?1 OR retired_at IS NULL ORDER BY name");
-        let mut query = self.connection.prepare_cached(&sql)?;
-        let mut rows = query.query([with_retired])?;
-        let mut bicycles = Vec::new();
-        while let Some(row) = rows.next()? {
-            bicycles.push(bicycle(row)?);
-        }
-        Ok(bicycles)
+        self.rows(&sql, [with_retired], bicycle)
     }
 
     /// A bicycle by its name, whatever the case.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails or the stored bicycle is damaged.
-    pub fn bicycle(&self, name: &str) -> Result<Option<StoredBicycle>, StoreError> {
+    pub(crate) fn bicycle(&self, name: &str) -> Result<Option<StoredBicycle>, StoreError> {
         let columns = record::columns::<Bicycle>();
         let sql = format!("SELECT id, {columns} FROM bicycle WHERE name = ?1");
-        let mut query = self.connection.prepare_cached(&sql)?;
-        let mut rows = query.query([name.trim()])?;
-        rows.next()?.map(bicycle).transpose()
+        Ok(self.rows(&sql, [name.trim()], bicycle)?.pop())
     }
 
-    /// Changes what is written about a bicycle.
-    ///
-    /// # Errors
-    /// [`StoreError::NameTaken`] when the new name is another bicycle's; [`StoreError`] when the
-    /// database fails.
-    pub fn change_bicycle(&mut self, changed: &StoredBicycle) -> Result<(), StoreError> {
+    /// Changes what is written about a bicycle; [`StoreError::NameTaken`] when the new name is another one's.
+    pub(crate) fn change_bicycle(&mut self, changed: &StoredBicycle) -> Result<(), StoreError> {
         record::update(&self.connection, "bicycle", changed.id, &changed.bicycle)
             .map_err(|error| name_taken(error, &changed.bicycle.name))
     }
 
     /// The joints of a bicycle, or of all bicycles in use, in the order in which one walks round.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails or a stored joint is damaged.
-    pub fn joints(&self, of: Option<i64>) -> Result<Vec<StoredJoint>, StoreError> {
+    pub(crate) fn joints(&self, of: Option<i64>) -> Result<Vec<StoredJoint>, StoreError> {
         let mut markings = self.markings(of)?;
-        let filter = if of.is_some() {
-            "bicycle = ?1"
-        } else {
-            "?1 IS NULL AND bicycle IN (SELECT id FROM bicycle WHERE retired_at IS NULL)"
-        };
-        let columns = record::columns::<Joint>();
+        let (columns, filter) = (record::columns::<Joint>(), is_of("bicycle", of));
         let sql = format!(
             "SELECT id, bicycle, {columns} FROM joint WHERE removed_at IS NULL AND {filter} ORDER BY bicycle, position, id"
         );
-        let mut query = self.connection.prepare_cached(&sql)?;
-        let mut rows = query.query([of])?;
-        let mut joints = Vec::new();
-        while let Some(row) = rows.next()? {
-            let mut stored = joint(row)?;
+        self.rows(&sql, [of], |row| {
+            let mut stored =
+                StoredJoint { id: row.get(0)?, bicycle: row.get(1)?, joint: record::read(row, 2)? };
             stored.joint.figures.markings = markings.remove(&stored.id).unwrap_or_default();
-            joints.push(stored);
-        }
-        Ok(joints)
+            Ok(stored)
+        })
     }
 
     fn markings(&self, of: Option<i64>) -> Result<HashMap<i64, Vec<Marking>>, StoreError> {
-        let mut query = self.connection.prepare_cached(
-            "SELECT joint, part, figure FROM marking
-             WHERE ?1 IS NULL OR joint IN (SELECT id FROM joint WHERE bicycle = ?1) ORDER BY joint, number",
-        )?;
-        let mut rows = query.query([of])?;
-        let mut markings: HashMap<i64, Vec<Marking>> = HashMap::new();
-        while let Some(row) = rows.next()? {
-            markings
-                .entry(row.get(0)?)
-                .or_default()
-                .push(Marking { part: row.get(1)?, figure: Figure::read(&row.get::<_, String>(2)?) });
-        }
-        Ok(markings)
+        let sql = "SELECT joint, part, figure FROM marking
+             WHERE ?1 IS NULL OR joint IN (SELECT id FROM joint WHERE bicycle = ?1) ORDER BY joint, number";
+        let markings = self.rows(sql, [of], |row| {
+            let figure = Figure::read(&row.get::<_, String>(2)?);
+            Ok((row.get(0)?, Marking { part: row.get(1)?, figure }))
+        })?;
+        Ok(grouped(markings))
     }
 
-    /// Adds a joint to a bicycle.
-    ///
-    /// # Errors
-    /// [`StoreError::NameTaken`] when the bicycle has a joint of that name; [`StoreError`] when the
-    /// database fails.
-    pub fn add_joint(&mut self, bicycle: i64, joint: &Joint) -> Result<(), StoreError> {
+    /// Adds a joint to a bicycle; [`StoreError::NameTaken`] when it has one of that name.
+    pub(crate) fn add_joint(&mut self, bicycle: i64, joint: &Joint) -> Result<(), StoreError> {
         let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
         insert_joint(&transaction, bicycle, joint)?;
         transaction.commit()?;
         Ok(())
     }
 
-    /// Changes what is written about a joint; its readings stay.
-    ///
-    /// # Errors
-    /// [`StoreError::NameTaken`] when the bicycle has another joint of the new name; [`StoreError`]
-    /// when the database fails.
-    pub fn change_joint(&mut self, changed: &StoredJoint) -> Result<(), StoreError> {
+    /// Changes what is written about a joint; its readings stay. [`StoreError::NameTaken`] when the bicycle has
+    /// another joint of the new name.
+    pub(crate) fn change_joint(&mut self, changed: &StoredJoint) -> Result<(), StoreError> {
         let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
         let joint = &changed.joint;
         record::update(&transaction, "joint", changed.id, joint)
@@ -136,46 +91,27 @@ impl Store {
     }
 
     /// Takes a joint off a bicycle; its readings stay in the log.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails.
-    pub fn remove_joint(&mut self, joint: i64, at: LocalInstant) -> Result<(), StoreError> {
+    pub(crate) fn remove_joint(&mut self, joint: i64, at: LocalInstant) -> Result<(), StoreError> {
         self.connection
             .execute("UPDATE joint SET removed_at = ?2 WHERE id = ?1", params![joint, at.to_string()])?;
         Ok(())
     }
 
     /// When the open visit of a bicycle was started, if there is one.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails.
-    pub fn open_visit(&self, bicycle: i64) -> Result<Option<LocalInstant>, StoreError> {
-        let started: Option<String> = self
-            .connection
-            .query_row(
-                "SELECT started_at FROM visit WHERE bicycle = ?1 AND ended_at IS NULL",
-                [bicycle],
-                |row| row.get(0),
-            )
-            .optional()?;
-        started.as_deref().map(instant).transpose()
+    pub(crate) fn open_visit(&self, bicycle: i64) -> Result<Option<LocalInstant>, StoreError> {
+        let sql = "SELECT started_at FROM visit WHERE bicycle = ?1 AND ended_at IS NULL";
+        Ok(self.rows(sql, [bicycle], |row| instant(row.get_ref(0)?.as_str().unwrap_or_default()))?.pop())
     }
 
     /// Starts a visit.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails.
-    pub fn start_visit(&mut self, bicycle: i64, at: LocalInstant) -> Result<(), StoreError> {
+    pub(crate) fn start_visit(&mut self, bicycle: i64, at: LocalInstant) -> Result<(), StoreError> {
         let sql = "INSERT INTO visit (bicycle, started_at) VALUES (?1, ?2)";
         self.connection.execute(sql, params![bicycle, at.to_string()])?;
         Ok(())
     }
 
     /// Ends the open visit of a bicycle.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails.
-    pub fn end_visit(&mut self, bicycle: i64, at: LocalInstant) -> Result<(), StoreError> {
+    pub(crate) fn end_visit(&mut self, bicycle: i64, at: LocalInstant) -> Result<(), StoreError> {
         let sql = "UPDATE visit SET ended_at = ?2 WHERE bicycle = ?1 AND ended_at IS NULL";
         self.connection.execute(sql, params![bicycle, at.to_string()])?;
         Ok(())
@@ -199,10 +135,6 @@ fn insert_markings(connection: &Connection, joint: i64, figures: &Figures) -> Re
 
 fn bicycle(row: &Row<'_>) -> Result<StoredBicycle, StoreError> {
     Ok(StoredBicycle { id: row.get(0)?, bicycle: record::read(row, 1)? })
-}
-
-fn joint(row: &Row<'_>) -> Result<StoredJoint, StoreError> {
-    Ok(StoredJoint { id: row.get(0)?, bicycle: row.get(1)?, joint: record::read(row, 2)? })
 }
 
 pub(super) fn damaged(name: &str, reason: &dyn std::fmt::Display) -> StoreError {

@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 use rusqlite::{OptionalExtension, Transaction, TransactionBehavior, params_from_iter};
 
-use super::{Store, StoreError};
+use super::{Store, StoreError, grouped};
 use crate::book::{
     ALIASES, BareClaim, BareEntry, Book, ClaimCells, Diagnostics, ENTRIES, Entry, EntryCells, Evidence,
     EvidenceCells, HandedCells, IntervalCells, IssuerCells, JointKind, LayoutCells, LimitCells, MeasuredItem,
@@ -48,26 +48,16 @@ const SEARCH: &str = "bm25(book_search, 2.0, 8.0, 8.0, 1.0, 4.0, 1.0)";
 
 impl Store {
     /// Content hash and origin of the loaded book; none before the first load.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails.
-    pub fn loaded_book(&self) -> Result<Option<(String, BookOrigin)>, StoreError> {
+    pub(crate) fn loaded_book(&self) -> Result<Option<(String, BookOrigin)>, StoreError> {
+        let sql = "SELECT hash.value, origin.value FROM book_meta AS hash, book_meta AS origin
+             WHERE hash.key = 'content_hash' AND origin.key = 'origin'";
         let known = self
             .connection
-            .query_row(
-                "SELECT hash.value, origin.value FROM book_meta AS hash, book_meta AS origin
-                 WHERE hash.key = 'content_hash' AND origin.key = 'origin'",
-                [],
-                |row| Ok((row.get::<_, String>(0)?, row.get::<_, String>(1)?)),
-            )
+            .query_row(sql, [], |row| Ok((row.get::<_, String>(0)?, row.get::<_, String>(1)?)))
             .optional()?;
-        Ok(known.map(|(hash, origin)| {
-            let origin = if origin == COMPILED_IN {
-                BookOrigin::CompiledIn
-            } else {
-                BookOrigin::Folder(PathBuf::from(origin))
-            };
-            (hash, origin)
+        Ok(known.map(|(hash, origin)| match origin.as_str() {
+            COMPILED_IN => (hash, BookOrigin::CompiledIn),
+            folder => (hash, BookOrigin::Folder(PathBuf::from(folder))),
         }))
     }
 
@@ -151,7 +141,7 @@ impl Store {
         let kinds = self.joint_kinds(entries.iter().map(|(entry, _)| entry.kind.clone()).collect())?;
         let procedures: Vec<String> = entries.iter().map(|(entry, _)| entry.procedure.clone()).collect();
         let steps = self.rows_among::<StepCells>(&procedures)?.read(Step::from_cells)?;
-        let steps = grouped(steps, |step| step.procedure.clone());
+        let steps = grouped(steps.into_iter().map(|step| (step.procedure.clone(), step)));
         let page = |(entry, evidence): (Entry, Vec<Evidence>)| {
             let steps = steps.get(&entry.procedure).cloned().unwrap_or_default();
             let kind = kinds.get(&entry.kind)?.clone();
@@ -162,10 +152,7 @@ impl Store {
 
     /// Entries with their evidence, in the order asked for; keys that the book does not have are left
     /// out.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails or the stored book does not pass its checks.
-    pub fn entries(&self, keys: &[String]) -> Result<Vec<(Entry, Vec<Evidence>)>, StoreError> {
+    pub(crate) fn entries(&self, keys: &[String]) -> Result<Vec<(Entry, Vec<Evidence>)>, StoreError> {
         let entries = self.rows_among::<EntryCells>(keys)?.read(Entry::from_cells)?;
         let mut entries: HashMap<String, Entry> =
             entries.into_iter().map(|entry| (entry.entry.clone(), entry)).collect();
@@ -185,28 +172,24 @@ impl Store {
     pub fn all_entries(&self) -> Result<Vec<(Entry, Vec<Evidence>)>, StoreError> {
         let mut evidence = evidence_of(&self.all_rows()?, &self.all_rows()?)?;
         let entries = self.all_rows::<EntryCells>()?.read(Entry::from_cells)?.into_iter();
-        Ok(entries
-            .map(|entry| {
-                let values = evidence.remove(&entry.entry).unwrap_or_default();
-                (entry, values)
-            })
-            .collect())
+        let with_evidence = |entry: Entry| {
+            let values = evidence.remove(&entry.entry).unwrap_or_default();
+            (entry, values)
+        };
+        Ok(entries.map(with_evidence).collect())
     }
 
     /// All entries by no more than what readings are judged by, in order.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails or the stored book does not pass its checks.
-    pub fn bare_entries(&self) -> Result<Vec<BareEntry>, StoreError> {
+    pub(crate) fn bare_entries(&self) -> Result<Vec<BareEntry>, StoreError> {
         let sources = self.all_rows::<IssuerCells>()?;
         let issuers: HashMap<&str, Arc<str>> =
             sources.cells().map(|cells| (cells.source.text, Arc::from(cells.issuer.text))).collect();
-        let mut claims: HashMap<String, Vec<BareClaim>> = HashMap::new();
-        for cells in self.all_rows::<ClaimCells>()?.cells() {
+        let rows = self.all_rows::<ClaimCells>()?;
+        let claims = rows.cells().map(|cells| {
             let issuer = known_source(&issuers, cells.source.text)?;
-            let claim = checked(|fields| BareClaim::from_cells(&cells, issuer, fields))?;
-            claims.entry(cells.entry.owned()).or_default().push(claim);
-        }
+            Ok((cells.entry.owned(), checked(|fields| BareClaim::from_cells(&cells, issuer, fields))?))
+        });
+        let mut claims = grouped(claims.collect::<Result<Vec<_>, StoreError>>()?);
         let mut entries = self.all_rows::<HandedCells>()?.read(BareEntry::from_cells)?;
         for entry in &mut entries {
             entry.claims = claims.remove(&entry.entry).unwrap_or_default();
@@ -232,37 +215,22 @@ impl Store {
     }
 
     /// The kinds of bicycle that have a template, in order.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails.
-    pub fn bicycle_kinds(&self) -> Result<Vec<String>, StoreError> {
-        let mut query =
-            self.connection.prepare_cached("SELECT DISTINCT kind FROM book_templates ORDER BY kind")?;
-        let kinds = query.query_map([], |row| row.get(0))?;
-        Ok(kinds.collect::<Result<_, _>>()?)
+    pub(crate) fn bicycle_kinds(&self) -> Result<Vec<String>, StoreError> {
+        self.rows("SELECT DISTINCT kind FROM book_templates ORDER BY kind", [], |row| Ok(row.get(0)?))
     }
 
     /// The joints of a kind of bicycle, in the order in which one walks round.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails or the stored book does not pass its checks.
-    pub fn template(&self, kind: &str) -> Result<Vec<TemplateJoint>, StoreError> {
+    pub(crate) fn template(&self, kind: &str) -> Result<Vec<TemplateJoint>, StoreError> {
         self.rows_among::<TemplateCells>(&[kind.to_owned()])?.read(TemplateJoint::from_cells)
     }
 
     /// What comes round.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails or the stored book does not pass its checks.
-    pub fn intervals(&self) -> Result<Vec<ServiceInterval>, StoreError> {
+    pub(crate) fn intervals(&self) -> Result<Vec<ServiceInterval>, StoreError> {
         self.all_rows::<IntervalCells>()?.read(ServiceInterval::from_cells)
     }
 
     /// The measured checks with their limits, by item.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails or the stored book does not pass its checks.
-    pub fn measured_items(&self) -> Result<BTreeMap<String, MeasuredItem>, StoreError> {
+    pub(crate) fn measured_items(&self) -> Result<BTreeMap<String, MeasuredItem>, StoreError> {
         let mut items: BTreeMap<String, MeasuredItem> = BTreeMap::new();
         for (item, name, limit) in self.all_rows::<LimitCells>()?.read(SourcedLimit::from_cells)? {
             let known =
@@ -273,10 +241,7 @@ impl Store {
     }
 
     /// The rows of the loaded book, sheet by sheet, in canonical order.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails.
-    pub fn book_rows(&self) -> Result<Vec<(&'static Sheet, Vec<Row>)>, StoreError> {
+    pub(crate) fn book_rows(&self) -> Result<Vec<(&'static Sheet, Vec<Row>)>, StoreError> {
         SHEETS.iter().map(|sheet| Ok((*sheet, self.query(sheet, "", &[])?))).collect()
     }
 
@@ -285,13 +250,11 @@ impl Store {
     /// # Errors
     /// [`StoreError`] when the database fails or the stored book does not pass its checks.
     pub fn catalogue(&self) -> Result<Catalogue, StoreError> {
-        let mut sheets = Vec::new();
+        let mut sheets = HashMap::new();
         for sheet in CATALOGUE_SHEETS {
-            sheets.push((sheet.name, self.query(sheet, "", &[])?));
+            sheets.insert(sheet.name, self.query(sheet, "", &[])?);
         }
-        let rows = |sheet: &Sheet| {
-            sheets.iter().find(|(name, _)| *name == sheet.name).map(|(_, rows)| rows.as_slice())
-        };
+        let rows = |sheet: &Sheet| sheets.get(sheet.name).map(Vec::as_slice);
         let mut diagnostics = Diagnostics::default();
         Catalogue::from_rows(rows, &mut diagnostics).ok_or_else(|| damaged(diagnostics))
     }
@@ -311,11 +274,11 @@ impl Store {
     fn query(&self, sheet: &'static Sheet, filter: &str, keys: &[String]) -> Result<Vec<Row>, StoreError> {
         let columns = sheet.columns.join(", ");
         let sql = format!("SELECT {columns} FROM book_{} {filter} ORDER BY rowid", sheet.name);
-        let mut query = self.connection.prepare_cached(&sql)?;
-        let rows = query.query_map(params_from_iter(keys), |row| {
-            Row::from_texts(sheet, (0..sheet.columns.len()).map(|index| Ok(row.get_ref(index)?.as_str()?)))
-        })?;
-        Ok(rows.collect::<Result<_, _>>()?)
+        self.rows(&sql, params_from_iter(keys), |row| {
+            let texts =
+                (0..sheet.columns.len()).map(|index| row.get_ref(index)?.as_str().map_err(Into::into));
+            Ok(Row::from_texts::<rusqlite::Error>(sheet, texts)?)
+        })
     }
 
     fn search(&self, words: &[String], joint: &str, question: &str) -> Result<Vec<String>, StoreError> {
@@ -329,16 +292,12 @@ impl Store {
                entry IN (SELECT entry FROM book_aliases WHERE alias = ?2) DESC,
                {SEARCH}, entry"
         );
-        let mut query = self.connection.prepare_cached(&sql)?;
         let exact = question.trim().to_lowercase();
-        let rows = query.query_map([quoted.join(joint), exact], |row| row.get(0))?;
-        Ok(rows.collect::<Result<_, _>>()?)
+        self.rows(&sql, [quoted.join(joint), exact], |row| Ok(row.get(0)?))
     }
 
     fn vocabulary(&self) -> Result<Vec<String>, StoreError> {
-        let mut query = self.connection.prepare_cached("SELECT term FROM book_words ORDER BY term")?;
-        let words = query.query_map([], |row| row.get(0))?;
-        Ok(words.collect::<Result<_, _>>()?)
+        self.rows("SELECT term FROM book_words ORDER BY term", [], |row| Ok(row.get(0)?))
     }
 }
 
@@ -366,17 +325,9 @@ fn evidence_of(
         sources.map(|source| (source.source.clone(), Arc::new(source))).collect();
     let evidence = rows.cells().map(|cells| {
         let source = known_source(&known, cells.source.text)?;
-        checked(|fields| Evidence::from_cells(&cells, source, fields))
+        Ok((cells.entry.owned(), checked(|fields| Evidence::from_cells(&cells, source, fields))?))
     });
-    Ok(grouped(evidence.collect::<Result<Vec<_>, StoreError>>()?, |value| value.entry.clone()))
-}
-
-fn grouped<T>(values: Vec<T>, key: impl Fn(&T) -> String) -> HashMap<String, Vec<T>> {
-    let mut groups: HashMap<String, Vec<T>> = HashMap::new();
-    for value in values {
-        groups.entry(key(&value)).or_default().push(value);
-    }
-    groups
+    Ok(grouped(evidence.collect::<Result<Vec<_>, StoreError>>()?))
 }
 
 fn known_source<K: Borrow<str> + Eq + Hash, T: Clone>(

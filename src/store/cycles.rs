@@ -44,10 +44,7 @@ impl Store {
     }
 
     /// How many operations a wrench has made since its last good calibration; none without one.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails.
-    pub fn cycles(&self, registered: &RegisteredWrench) -> Result<Option<u32>, StoreError> {
+    pub(crate) fn cycles(&self, registered: &RegisteredWrench) -> Result<Option<u32>, StoreError> {
         let Some(from) = registered.wrench.history().counted_from() else { return Ok(None) };
         let (from, until) = days(CalibrationPeriod { from, until: None });
         let sql = format!("SELECT count(*) FROM reading r WHERE {}", operations());

@@ -56,18 +56,14 @@ fn cycles(store: &Store, wrench: &str) -> Option<u32> {
 /// Lines of a wrench that are in doubt for the number of its operations.
 fn spent(store: &Store, wrench: &str) -> Vec<i64> {
     let registered = store.wrench(wrench).unwrap().unwrap();
-    let mut spent = Vec::new();
-    store
-        .log(None, |logged| -> Result<(), StoreError> {
-            let line = Line { instant: logged.reading.at.instant(), number: logged.reading.id };
-            let standing = registered.wrench.history().standing(logged.reading.at.date(), Some(line));
-            if logged.reading.wrench.as_deref() == Some(wrench) && standing.doubt().is_some() {
-                spent.push(logged.reading.id);
-            }
-            Ok(())
-        })
-        .unwrap();
-    spent
+    let mut readings: Vec<Reading> =
+        store.log_of(1).unwrap().into_iter().map(|logged| logged.reading).collect();
+    readings.retain(|reading| {
+        let line = Line { instant: reading.at.instant(), number: reading.id };
+        let standing = registered.wrench.history().standing(reading.at.date(), Some(line));
+        reading.wrench.as_deref() == Some(wrench) && standing.doubt().is_some()
+    });
+    readings.into_iter().map(|reading| reading.id).collect()
 }
 
 #[test]

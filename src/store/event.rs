@@ -2,16 +2,13 @@
 
 use std::collections::HashMap;
 
-use super::{Store, StoreError, record};
+use super::{Store, StoreError, grouped, record};
 use crate::sheet::{Kept as _, KeptValue};
 use crate::workshop::{Event, LocalInstant};
 
 impl Store {
     /// Appends an event.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails.
-    pub fn add_event(
+    pub(crate) fn add_event(
         &mut self,
         bicycle: i64,
         event: &Event,
@@ -23,19 +20,10 @@ impl Store {
     }
 
     /// The events of a bicycle, or of all, by the number of the bicycle.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails or a stored event is damaged.
-    pub fn events(&self, of: Option<i64>) -> Result<HashMap<i64, Vec<Event>>, StoreError> {
+    pub(crate) fn events(&self, of: Option<i64>) -> Result<HashMap<i64, Vec<Event>>, StoreError> {
         let filter = if of.is_some() { "bicycle = ?1" } else { "?1 IS NULL" };
         let columns = record::columns::<Event>();
         let sql = format!("SELECT bicycle, {columns} FROM event WHERE {filter} ORDER BY id");
-        let mut query = self.connection.prepare_cached(&sql)?;
-        let mut rows = query.query([of])?;
-        let mut events: HashMap<i64, Vec<Event>> = HashMap::new();
-        while let Some(row) = rows.next()? {
-            events.entry(row.get(0)?).or_default().push(record::read(row, 1)?);
-        }
-        Ok(events)
+        Ok(grouped(self.rows(&sql, [of], |row| Ok((row.get(0)?, record::read(row, 1)?)))?))
     }
 }

@@ -14,12 +14,14 @@ mod schema;
 mod workshop_snapshot;
 mod wrench;
 
+use std::collections::HashMap;
+use std::hash::Hash;
 use std::ops::Deref;
 use std::path::Path;
 use std::time::Duration;
 
-use rusqlite::Connection;
 use rusqlite::config::DbConfig;
+use rusqlite::{Connection, Params, Row};
 
 pub use book::{BookOrigin, Found};
 pub use error::{StoreError, Trouble};
@@ -74,10 +76,7 @@ impl Store {
 
     /// The same database as it stands now, to be read only: what others write from here on is not seen,
     /// and no statement has to ask for the lock again.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails.
-    pub fn into_snapshot(self) -> Result<Snapshot, StoreError> {
+    pub(crate) fn into_snapshot(self) -> Result<Snapshot, StoreError> {
         self.connection.pragma_update(None, "mmap_size", SNAPSHOT_MAP)?;
         self.connection.execute_batch("BEGIN")?;
         Ok(Snapshot(self))
@@ -90,5 +89,32 @@ impl Store {
         connection.pragma_update(None, "synchronous", "full")?;
         schema::bring_up_to_date(&mut connection)?;
         Ok(Store { connection })
+    }
+
+    /// What `read` makes of each row that a statement finds.
+    fn rows<T>(
+        &self,
+        sql: &str,
+        parameters: impl Params,
+        read: impl FnMut(&Row<'_>) -> Result<T, StoreError>,
+    ) -> Result<Vec<T>, StoreError> {
+        self.connection.prepare_cached(sql)?.query_and_then(parameters, read)?.collect()
+    }
+}
+
+/// Values by their key, in their order.
+fn grouped<K: Eq + Hash, T>(values: impl IntoIterator<Item = (K, T)>) -> HashMap<K, Vec<T>> {
+    let mut groups: HashMap<K, Vec<T>> = HashMap::new();
+    for (key, value) in values {
+        groups.entry(key).or_default().push(value);
+    }
+    groups
+}
+
+/// Whether a column names the bicycle `?1`, or with none asked for any that is in use.
+fn is_of(column: &str, bicycle: Option<i64>) -> String {
+    match bicycle {
+        Some(_) => format!("{column} = ?1"),
+        None => format!("?1 IS NULL AND {column} IN (SELECT id FROM bicycle WHERE retired_at IS NULL)"),
     }
 }

@@ -6,7 +6,7 @@ use rusqlite::types::ValueRef;
 use rusqlite::{OptionalExtension, Row, Transaction, TransactionBehavior, named_params, params};
 
 use super::bicycle::{damaged, instant};
-use super::{Store, StoreError};
+use super::{Store, StoreError, grouped, is_of};
 use crate::conformity::Kind;
 use crate::quantity::{self, Measure, MeasureUnit, Number, TorqueUnit};
 use crate::workshop::{Action, Finding, LocalInstant, Logged, Reading, Value};
@@ -42,41 +42,25 @@ pub struct Appending<'a> {
 
 impl Store {
     /// Begins to append readings; nothing is kept until [`Appending::commit`].
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails.
-    pub fn append(&mut self) -> Result<Appending<'_>, StoreError> {
+    pub(crate) fn append(&mut self) -> Result<Appending<'_>, StoreError> {
         let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
         Ok(Appending { transaction, wrenches: HashMap::new() })
     }
 
     /// When the newest line of the log was written down.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails.
-    pub fn last_recorded(&self) -> Result<Option<LocalInstant>, StoreError> {
+    pub(crate) fn last_recorded(&self) -> Result<Option<LocalInstant>, StoreError> {
         let sql = "SELECT recorded_at FROM reading ORDER BY id DESC LIMIT 1";
-        let text: Option<String> = self.connection.query_row(sql, [], |row| row.get(0)).optional()?;
-        text.as_deref().map(instant).transpose()
+        Ok(self.rows(sql, [], |row| instant(row.get_ref(0)?.as_str().unwrap_or_default()))?.pop())
     }
 
-    /// Hands the readings that can decide anything to `each`, with the number of their joint: for a
-    /// bicycle, or for all in use; joint by joint, bolt by bolt, newest first. Corrected readings and
-    /// those of joints taken off are left out.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails or a stored reading is damaged.
-    pub fn deciding_readings(
+    /// The readings that can decide anything, by the number of their joint: for a bicycle, or for all in use;
+    /// bolt by bolt, newest first. Corrected readings and those of joints taken off are left out.
+    pub(crate) fn deciding_readings(
         &self,
         of: Option<i64>,
-        mut each: impl FnMut(i64, Reading),
-    ) -> Result<(), StoreError> {
+    ) -> Result<HashMap<i64, Vec<Reading>>, StoreError> {
         let wrenches = self.wrench_names()?;
-        let filter = if of.is_some() {
-            "j.bicycle = ?1"
-        } else {
-            "?1 IS NULL AND j.bicycle IN (SELECT id FROM bicycle WHERE retired_at IS NULL)"
-        };
+        let filter = is_of("j.bicycle", of);
         // CROSS JOIN keeps the joints outside, so that the index gives the order without sorting.
         let sql = format!(
             "SELECT {DECIDING}
@@ -85,10 +69,8 @@ impl Store {
                AND NOT EXISTS (SELECT 1 FROM reading c WHERE c.corrects = r.id)
              ORDER BY j.id, r.bolt, r.instant DESC, r.id DESC"
         );
-        let mut query = self.connection.prepare_cached(&sql)?;
-        let mut rows = query.query([of])?;
         let (mut of_bolt, mut seen, mut tightened) = ((0, 0), 0, false);
-        while let Some(row) = rows.next()? {
+        let readings = self.rows(&sql, [of], |row| {
             let this = (row.get::<_, i64>(0)?, row.get::<_, i64>(1)?);
             if this != of_bolt {
                 (of_bolt, seen, tightened) = (this, 0, false);
@@ -97,82 +79,48 @@ impl Store {
             let is_tightening = row.get_ref(2)?.as_str().is_ok_and(|kind| kind == Kind::Tightened.text());
             let told = !matches!(row.get_ref(3)?, ValueRef::Null);
             if seen > NEWEST && !told && (tightened || !is_tightening) {
-                continue;
+                return Ok(None);
             }
             tightened |= is_tightening;
-            each(this.0, deciding(row, &wrenches)?);
+            Ok(Some((this.0, deciding(row, &wrenches)?)))
+        })?;
+        Ok(grouped(readings.into_iter().flatten()))
+    }
+
+    /// Every reading of a joint, oldest number first.
+    pub(crate) fn log_of(&self, joint: i64) -> Result<Vec<Logged>, StoreError> {
+        let wrenches = self.wrench_names()?;
+        self.rows(&log_sql("r.joint = ?1"), [joint], |row| logged(row, &wrenches))
+    }
+
+    /// Hands every reading of the log to `each`, oldest number first.
+    pub(crate) fn log<E: From<StoreError>>(
+        &self,
+        mut each: impl FnMut(Logged) -> Result<(), E>,
+    ) -> Result<(), E> {
+        let wrenches = self.wrench_names()?;
+        let mut query = self.connection.prepare_cached(&log_sql("TRUE")).map_err(StoreError::from)?;
+        let log = query.query_and_then([], |row| logged(row, &wrenches)).map_err(StoreError::from)?;
+        for logged in log {
+            each(logged?)?;
         }
         Ok(())
     }
 
-    /// Hands every reading of the log to `each`, oldest number first: of one joint, or of all.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails or a stored reading is damaged; an error of `each`.
-    pub fn log<E: From<StoreError>>(
-        &self,
-        of_joint: Option<i64>,
-        mut each: impl FnMut(Logged) -> Result<(), E>,
-    ) -> Result<(), E> {
-        let wrenches = self.wrench_names()?;
-        let mut run = || -> Result<Option<E>, StoreError> {
-            let filter = if of_joint.is_some() { "r.joint = ?1" } else { "?1 IS NULL" };
-            let sql = format!(
-                "SELECT {DECIDING}, b.name, j.name, j.entry, r.who, r.note, r.corrects, c.id, r.recorded_at,
-                   j.removed_at IS NOT NULL
-                 FROM reading r JOIN joint j ON j.id = r.joint JOIN bicycle b ON b.id = j.bicycle
-                 LEFT JOIN reading c ON c.corrects = r.id WHERE {filter} ORDER BY r.id"
-            );
-            let mut query = self.connection.prepare_cached(&sql)?;
-            let mut rows = query.query([of_joint])?;
-            while let Some(row) = rows.next()? {
-                let logged = Logged {
-                    reading: deciding(row, &wrenches)?,
-                    bicycle: row.get(11)?,
-                    joint: row.get(12)?,
-                    entry: row.get(13)?,
-                    who: row.get(14)?,
-                    note: row.get(15)?,
-                    corrects: row.get(16)?,
-                    corrected_by: row.get(17)?,
-                    recorded: instant(&row.get::<_, String>(18)?)?,
-                    removed: row.get(19)?,
-                };
-                if let Err(error) = each(logged) {
-                    return Ok(Some(error));
-                }
-            }
-            Ok(None)
-        };
-        match run() {
-            Ok(None) => Ok(()),
-            Ok(Some(error)) => Err(error),
-            Err(error) => Err(E::from(error)),
-        }
-    }
-
     /// How many readings the log holds.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails.
-    pub fn reading_count(&self) -> Result<i64, StoreError> {
+    pub(crate) fn reading_count(&self) -> Result<i64, StoreError> {
         Ok(self.connection.query_row("SELECT count(*) FROM reading", [], |row| row.get(0))?)
     }
 
     fn wrench_names(&self) -> Result<HashMap<i64, String>, StoreError> {
-        let mut query = self.connection.prepare_cached("SELECT id, name FROM wrench")?;
-        let names = query.query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?;
-        Ok(names.collect::<Result<_, _>>()?)
+        let names = self.rows("SELECT id, name FROM wrench", [], |row| Ok((row.get(0)?, row.get(1)?)))?;
+        Ok(names.into_iter().collect())
     }
 }
 
 impl Appending<'_> {
-    /// Appends one reading and gives it its number.
-    ///
-    /// # Errors
-    /// [`StoreError::NotCorrectable`] when it corrects what it cannot; [`StoreError`] when the wrench
-    /// is not registered or the database fails.
-    pub fn add(&mut self, new: &NewReading, recorded: LocalInstant) -> Result<i64, StoreError> {
+    /// Appends one reading and gives it its number; [`StoreError::NotCorrectable`] when it corrects what it cannot.
+    pub(crate) fn add(&mut self, new: &NewReading, recorded: LocalInstant) -> Result<i64, StoreError> {
         if let Some(corrects) = new.corrects {
             let correctable: bool = self
                 .transaction
@@ -212,10 +160,7 @@ impl Appending<'_> {
     }
 
     /// Whether the log has such a line already: same joint, bolt, moment, kind, value and finding.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails.
-    pub fn twin(&self, new: &NewReading) -> Result<Option<i64>, StoreError> {
+    pub(crate) fn twin(&self, new: &NewReading) -> Result<Option<i64>, StoreError> {
         let reading = &new.reading;
         let value = reading.value.map(|value| value.number().value);
         let found = self
@@ -240,18 +185,12 @@ impl Appending<'_> {
     }
 
     /// Whether a wrench of that name is registered.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails.
-    pub fn knows_wrench(&mut self, name: &str) -> Result<bool, StoreError> {
+    pub(crate) fn knows_wrench(&mut self, name: &str) -> Result<bool, StoreError> {
         Ok(self.wrench(name)?.is_some())
     }
 
     /// Keeps everything that was added.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails; nothing is kept then.
-    pub fn commit(self) -> Result<(), StoreError> {
+    pub(crate) fn commit(self) -> Result<(), StoreError> {
         Ok(self.transaction.commit()?)
     }
 
@@ -267,6 +206,31 @@ impl Appending<'_> {
         self.wrenches.insert(name.to_owned(), found);
         Ok(found)
     }
+}
+
+/// The statement that reads what [`logged`] takes.
+fn log_sql(filter: &str) -> String {
+    format!(
+        "SELECT {DECIDING}, b.name, j.name, j.entry, r.who, r.note, r.corrects, c.id, r.recorded_at,
+           j.removed_at IS NOT NULL
+         FROM reading r JOIN joint j ON j.id = r.joint JOIN bicycle b ON b.id = j.bicycle
+         LEFT JOIN reading c ON c.corrects = r.id WHERE {filter} ORDER BY r.id"
+    )
+}
+
+fn logged(row: &Row<'_>, wrenches: &HashMap<i64, String>) -> Result<Logged, StoreError> {
+    Ok(Logged {
+        reading: deciding(row, wrenches)?,
+        bicycle: row.get(11)?,
+        joint: row.get(12)?,
+        entry: row.get(13)?,
+        who: row.get(14)?,
+        note: row.get(15)?,
+        corrects: row.get(16)?,
+        corrected_by: row.get(17)?,
+        recorded: instant(row.get_ref(18)?.as_str().unwrap_or_default())?,
+        removed: row.get(19)?,
+    })
 }
 
 /// The part of a row that decides.

@@ -33,9 +33,8 @@ fn append(store: &mut Store, readings: &[NewReading]) -> Vec<i64> {
 }
 
 fn deciding_kinds(store: &Store) -> Vec<Kind> {
-    let mut kinds = Vec::new();
-    store.deciding_readings(Some(1), |_, reading| kinds.push(reading.kind)).unwrap();
-    kinds
+    let readings = store.deciding_readings(Some(1)).unwrap();
+    readings.into_values().flatten().map(|reading| reading.kind).collect()
 }
 
 #[test]
@@ -54,16 +53,8 @@ fn a_reading_comes_back_as_it_was_read() {
         new.reading.finding = Some(Finding::Creaks);
         new.reading.action = Some(Action::ReLocked);
         let id = append(&mut store, &[new.clone()])[0];
-        let mut found = None;
-        store
-            .log(Some(1), |logged| -> Result<(), StoreError> {
-                if logged.reading.id == id {
-                    found = Some(logged);
-                }
-                Ok(())
-            })
-            .unwrap();
-        let found = found.unwrap();
+        let log = store.log_of(1).unwrap();
+        let found = log.iter().find(|logged| logged.reading.id == id).unwrap();
         assert_eq!(found.reading.at, new.reading.at);
         assert_eq!(found.reading.value.map(shown), value.map(shown));
         assert_eq!((found.reading.finding, found.reading.action), (new.reading.finding, new.reading.action));

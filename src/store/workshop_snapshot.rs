@@ -1,8 +1,8 @@
 //! Loads what judging needs once: the book's hardware, intervals and items, the wrenches.
 
-use std::collections::{HashMap, HashSet};
+use std::collections::HashSet;
 
-use super::{Store, StoreError};
+use super::{Store, StoreError, grouped};
 use crate::workshop::{
     Hardware, JudgedBicycle, LocalInstant, Reading, StoredBicycle, StoredJoint, Usage, WorkshopSnapshot,
 };
@@ -34,10 +34,7 @@ impl Store {
     }
 
     /// Judges one bicycle.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails or something stored is damaged.
-    pub fn judge(
+    pub(crate) fn judge(
         &self,
         bicycle: &StoredBicycle,
         now: LocalInstant,
@@ -51,10 +48,10 @@ impl Store {
     }
 
     /// Judges every bicycle in use, in the order of their names.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails or something stored is damaged.
-    pub fn judge_all(&self, now: LocalInstant) -> Result<(WorkshopSnapshot, Vec<JudgedBicycle>), StoreError> {
+    pub(crate) fn judge_all(
+        &self,
+        now: LocalInstant,
+    ) -> Result<(WorkshopSnapshot, Vec<JudgedBicycle>), StoreError> {
         self.judge_these(self.bicycles(false)?, None, now)
     }
 
@@ -65,14 +62,10 @@ impl Store {
         now: LocalInstant,
     ) -> Result<(WorkshopSnapshot, Vec<JudgedBicycle>), StoreError> {
         let joints = self.joints(of)?;
-        let mut readings: HashMap<i64, Vec<Reading>> = HashMap::new();
-        self.deciding_readings(of, |joint, reading| readings.entry(joint).or_default().push(reading))?;
+        let mut readings = self.deciding_readings(of)?;
         let workshop = self.workshop_snapshot(&joints, readings.values().flatten(), now)?;
         let mut events = self.events(of)?;
-        let mut by_bicycle: HashMap<i64, Vec<StoredJoint>> = HashMap::new();
-        for joint in joints {
-            by_bicycle.entry(joint.bicycle).or_default().push(joint);
-        }
+        let mut by_bicycle = grouped(joints.into_iter().map(|joint| (joint.bicycle, joint)));
         let judged = bicycles.into_iter().map(|stored| {
             let usage = Usage::new(events.remove(&stored.id).unwrap_or_default());
             let joints = by_bicycle.remove(&stored.id).unwrap_or_default().into_iter();

@@ -11,11 +11,14 @@ use crate::sheet::{Kept as _, KeptValue};
 use crate::wrench::{Calibration, RegisteredWrench, Wrench, WrenchRecord};
 
 impl Store {
-    /// Registers a wrench with its adapters and calibrations, all or nothing.
-    ///
-    /// # Errors
-    /// [`StoreError::WrenchExists`] when the name is taken; [`StoreError`] when the database fails.
-    pub fn add_wrench(&mut self, wrench: &Wrench, unit: TorqueUnit, today: Date) -> Result<(), StoreError> {
+    /// Registers a wrench with its adapters and calibrations, all or nothing; [`StoreError::WrenchExists`] when
+    /// the name is taken.
+    pub(crate) fn add_wrench(
+        &mut self,
+        wrench: &Wrench,
+        unit: TorqueUnit,
+        today: Date,
+    ) -> Result<(), StoreError> {
         let parts = wrench.parts();
         let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
         if wrench_id(&transaction, &parts.name)?.is_some() {
@@ -37,48 +40,32 @@ impl Store {
     }
 
     /// Every registered wrench by name, retired ones as well.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails or a stored wrench does not pass its checks.
-    pub fn wrenches(&self) -> Result<Vec<RegisteredWrench>, StoreError> {
+    pub(crate) fn wrenches(&self) -> Result<Vec<RegisteredWrench>, StoreError> {
         self.wrenches_where(|_| true)
     }
 
     /// The registered wrenches whose name is wanted, by name; the operations of the others are not
     /// counted.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails or a stored wrench does not pass its checks.
-    pub fn wrenches_where(&self, wanted: impl Fn(&str) -> bool) -> Result<Vec<RegisteredWrench>, StoreError> {
+    pub(crate) fn wrenches_where(
+        &self,
+        wanted: impl Fn(&str) -> bool,
+    ) -> Result<Vec<RegisteredWrench>, StoreError> {
         let sql = format!("SELECT id, {} FROM wrench ORDER BY name", record::columns::<WrenchRecord>());
-        let mut query = self.connection.prepare_cached(&sql)?;
-        let mut rows = query.query([])?;
-        let mut wrenches = Vec::new();
-        while let Some(row) = rows.next()? {
-            if wanted(row.get_ref(1)?.as_str().unwrap_or_default()) {
-                wrenches.push(self.complete(row)?);
-            }
-        }
-        Ok(wrenches)
+        let wrenches = self.rows(&sql, [], |row| {
+            let wanted = wanted(row.get_ref(1)?.as_str().unwrap_or_default());
+            wanted.then(|| self.complete(row)).transpose()
+        })?;
+        Ok(wrenches.into_iter().flatten().collect())
     }
 
     /// A wrench by its name, whatever the case; none when it is not registered.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails or the stored wrench does not pass its checks.
-    pub fn wrench(&self, name: &str) -> Result<Option<RegisteredWrench>, StoreError> {
-        let columns = record::columns::<WrenchRecord>();
-        let mut query =
-            self.connection.prepare_cached(&format!("SELECT id, {columns} FROM wrench WHERE name = ?1"))?;
-        let mut rows = query.query([name.trim()])?;
-        rows.next()?.map(|row| self.complete(row)).transpose()
+    pub(crate) fn wrench(&self, name: &str) -> Result<Option<RegisteredWrench>, StoreError> {
+        let sql = format!("SELECT id, {} FROM wrench WHERE name = ?1", record::columns::<WrenchRecord>());
+        Ok(self.rows(&sql, [name.trim()], |row| self.complete(row))?.pop())
     }
 
     /// Adds a calibration to a wrench; false when no wrench has the name.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails.
-    pub fn calibrate_wrench(
+    pub(crate) fn calibrate_wrench(
         &mut self,
         name: &str,
         calibration: Calibration,
@@ -92,10 +79,7 @@ impl Store {
     }
 
     /// Takes a wrench out of use; its history stays. False when no wrench in use has the name.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails.
-    pub fn retire_wrench(&mut self, name: &str, on: Date) -> Result<bool, StoreError> {
+    pub(crate) fn retire_wrench(&mut self, name: &str, on: Date) -> Result<bool, StoreError> {
         let changed = self.connection.execute(
             "UPDATE wrench SET retired_on = ?2 WHERE name = ?1 AND retired_on IS NULL",
             params![name.trim(), on.to_string()],
@@ -113,28 +97,17 @@ impl Store {
         })?;
         let name = stored.name.clone();
         let damaged = |reason: String| StoreError::DamagedWrench { name: name.clone(), reason };
-        stored.adapters =
-            self.parts_of(id, "SELECT length_mm FROM wrench_adapter WHERE wrench = ?1", |row| {
-                Ok(Length::new::<millimeter>(row.get(0)?))
-            })?;
+        let sql = "SELECT length_mm FROM wrench_adapter WHERE wrench = ?1";
+        stored.adapters = self.rows(sql, [id], |row| Ok(Length::new::<millimeter>(row.get(0)?)))?;
         let sql = "SELECT done_on || ' ' || result FROM calibration WHERE wrench = ?1 ORDER BY done_on, id";
-        let done = self.parts_of(id, sql, |row| Ok(KeptValue::Text(row.get(0)?)))?;
-        let done = done.into_iter().map(Calibration::of_kept).collect::<Result<_, _>>();
-        stored.calibrations = done.map_err(|error| damaged(error.to_string()))?;
+        stored.calibrations = self.rows(sql, [id], |row| {
+            let done = Calibration::of_kept(KeptValue::Text(row.get(0)?));
+            done.map_err(|error| damaged(error.to_string()))
+        })?;
         let mut registered = stored.registered().map_err(|error| damaged(error.to_string()))?;
         registered.wrench =
             registered.wrench.counted(|stretch, others| self.operation(id, stretch, others))?;
         Ok(registered)
-    }
-
-    /// What the rows about a wrench hold.
-    fn parts_of<T>(
-        &self,
-        wrench: i64,
-        sql: &str,
-        part: impl Fn(&Row<'_>) -> Result<T, rusqlite::Error>,
-    ) -> Result<Vec<T>, rusqlite::Error> {
-        self.connection.prepare_cached(sql)?.query_map([wrench], part)?.collect()
     }
 }
 

@@ -8,7 +8,7 @@ use crate::conformity::{Kind, Limits, suspicion};
 use crate::joint::{BoltWords, KnownBolt};
 use crate::quantity::{Measure, MeasureUnit, Reading as AsRead, TorqueUnit, parse_reading};
 use crate::report::slip_text;
-use crate::store::{NewReading, Store};
+use crate::store::{NewReading, Store, StoreError};
 use crate::words::{listed, meant};
 use crate::workshop::{Action, Finding, Hardware, Joint, LocalInstant, Reading, Value, governing};
 
@@ -319,12 +319,7 @@ fn one_at_a_time() -> Failure {
 
 /// When the reading was taken that is corrected: the value was read then.
 fn corrected_moment(store: &Store, joint: i64, corrected: i64) -> Result<LocalInstant, Failure> {
-    let mut found = None;
-    store.log(Some(joint), |logged| -> Result<(), Failure> {
-        if logged.reading.id == corrected {
-            found = Some(logged.reading.at);
-        }
-        Ok(())
-    })?;
-    found.ok_or_else(|| crate::store::StoreError::NotCorrectable(corrected).into())
+    let found = store.log_of(joint)?.into_iter().find(|logged| logged.reading.id == corrected);
+    let moment = found.map(|logged| logged.reading.at);
+    moment.ok_or_else(|| StoreError::NotCorrectable(corrected).into())
 }
