@@ -79,7 +79,7 @@ const SWEEP_ROWS: f64 = 10.0;
 pub(super) fn answer(args: &BoltArgs, context: &Context) -> Result<Answer, Failure> {
     let reading = args.torque.as_deref().map(parse_reading).transpose()?;
     if reading.is_some_and(|reading| !reading.unit_given) {
-        context.say("the torque has no unit: read as N·m".to_owned());
+        context.say("the torque has no unit: read as N·m");
     }
     let catalogue = context.book()?.catalogue()?;
     let bolt = catalogue.bolt(&args.thread, &args.grade, HeadKind::parse(&args.head)?)?;

@@ -39,7 +39,8 @@ pub(super) fn answer(args: &CardArgs, context: &Context) -> Result<Answer, Failu
     match &args.html {
         Some(file) => {
             super::file::write_whole(file, card_html(&card).as_bytes())?;
-            Ok(Answer::text(String::new()).remark(format!("the card is in {}", file.display())))
+            context.say(format!("the card is in {}", file.display()));
+            Ok(Answer::text(String::new()))
         }
         None => Answer::of(&card, context, Decision::Good),
     }

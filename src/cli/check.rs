@@ -36,7 +36,7 @@ pub(super) struct CheckArgs {
     reading: Option<String>,
     /// How the value came about: tightened to it; set to it and held, or moved; the torque at which it
     /// came loose; loosened and brought back to a mark; by hand. Only a tightening is judged as one
-    #[arg(long, value_name = "KIND", value_parser = words::reading_kind(), default_value = "tightened", requires = "reading")]
+    #[arg(long, value_name = "KIND", value_parser = words::one_of(Kind::WORDS, |kind| *kind != Kind::Skipped), default_value = "tightened", requires = "reading")]
     kind: Kind,
     /// The thread is left-hand
     #[arg(long)]
@@ -114,7 +114,7 @@ fn reading(text: &str, subject: &Subject, context: &Context) -> Result<Reading, 
             format!("write \"{number} {unit}\" or \"{number} N·m\""),
         ));
     }
-    context.say("the reading has no unit: read as N·m".to_owned());
+    context.say("the reading has no unit: read as N·m");
     Ok(reading)
 }
 

@@ -2,11 +2,11 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, Command};
+use clap::Args;
 use clap_mangen::Man;
 
 use super::folder::{Folder, put_all};
-use super::{Answer, Failure};
+use super::{Answer, Context, Failure};
 
 /// Print a completion script for a shell
 #[derive(Debug, Args)]
@@ -37,7 +37,7 @@ pub(super) fn completions(args: &CompletionsArgs) -> Answer {
     Answer::text(String::from_utf8_lossy(&script).into_owned())
 }
 
-pub(super) fn man(args: &ManArgs) -> Result<Answer, Failure> {
+pub(super) fn man(args: &ManArgs, context: &Context) -> Result<Answer, Failure> {
     let Some(dir) = &args.dir else {
         let (_, page) = page(super::command());
         return Ok(Answer::text(String::from_utf8_lossy(&page).into_owned()));
@@ -50,11 +50,12 @@ pub(super) fn man(args: &ManArgs) -> Result<Answer, Failure> {
     let folder = Folder::open(dir, [""; 0], true)?;
     let files = pages.iter().map(|(name, page)| folder.file(name, page));
     put_all(files.collect::<Result<_, _>>()?)?;
-    Ok(Answer::text(String::new()).remark(format!("wrote the manual to {}", dir.display())))
+    context.say(format!("wrote the manual to {}", dir.display()));
+    Ok(Answer::text(String::new()))
 }
 
 /// Adds the page of a command behind those of its subcommands.
-fn add_pages(command: Command, pages: &mut Vec<(String, Vec<u8>)>) {
+fn add_pages(command: clap::Command, pages: &mut Vec<(String, Vec<u8>)>) {
     for subcommand in command.get_subcommands().filter(|command| !command.is_hide_set()) {
         add_pages(subcommand.clone(), pages);
     }
@@ -62,7 +63,7 @@ fn add_pages(command: Command, pages: &mut Vec<(String, Vec<u8>)>) {
 }
 
 /// Name and text of a page.
-fn page(command: Command) -> (String, Vec<u8>) {
+fn page(command: clap::Command) -> (String, Vec<u8>) {
     let manual = Man::new(command);
     let mut page = Vec::new();
     // Writing to memory does not fail.

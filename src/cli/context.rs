@@ -4,8 +4,8 @@ use std::cell::{OnceCell, RefCell};
 use std::io::IsTerminal as _;
 use std::path::{Path, PathBuf};
 
-use super::{ColorArg, Failure, FailureKind, FormatArg, GlobalArgs};
-use crate::book::{Book, Diagnostic, Files, SHEETS, compiled_in};
+use super::{ColorArg, Failure, FailureKind, GlobalArgs};
+use crate::book::{Book, Files, SHEETS, compiled_in};
 use crate::quantity::TorqueUnit;
 use crate::report::{Format, Style};
 use crate::store::{BookOrigin, Snapshot, Store};
@@ -42,11 +42,7 @@ impl Context {
         let terminal_width = terminal.then(textwrap::termwidth);
         let width = terminal_width.or_else(columns_asked_for).unwrap_or(PIPE_WIDTH);
         Context {
-            format: match args.format {
-                FormatArg::Text => Format::Text,
-                FormatArg::Json => Format::Json,
-                FormatArg::Csv => Format::Csv,
-            },
+            format: args.format,
             unit: args.unit,
             style: Style { width: width.min(WIDEST), colour },
             db: args.db.clone().or_else(|| {
@@ -165,8 +161,8 @@ impl Context {
     }
 
     /// Notes something to be said on standard error.
-    pub fn say(&self, remark: String) {
-        self.remarks.borrow_mut().push(remark);
+    pub fn say(&self, remark: impl Into<String>) {
+        self.remarks.borrow_mut().push(remark.into());
     }
 
     /// What was noted, once.
@@ -185,21 +181,13 @@ fn columns_asked_for() -> Option<usize> {
 /// # Errors
 /// [`Failure`] that lists every diagnostic.
 pub fn sound(files: &Files) -> Result<Book, Failure> {
-    Book::read(files).map_err(|diagnostics| refused(&diagnostics))
-}
-
-fn refused(diagnostics: &[Diagnostic]) -> Failure {
-    let lines: Vec<String> = diagnostics.iter().map(ToString::to_string).collect();
-    Failure {
-        kind: FailureKind::Book,
-        message: format!(
-            "the book has {} complaints; nothing was changed\n{}",
-            lines.len(),
-            lines.join("\n")
-        ),
-        hint: None,
-        at: diagnostics.first().map(|diagnostic| diagnostic.at.to_string()),
-    }
+    Book::read(files).map_err(|diagnostics| {
+        let lines: Vec<String> = diagnostics.iter().map(ToString::to_string).collect();
+        let (count, lines) = (lines.len(), lines.join("\n"));
+        let message = format!("the book has {count} complaints; nothing was changed\n{lines}");
+        let at = diagnostics.first().map(|diagnostic| diagnostic.at.to_string());
+        Failure { kind: FailureKind::Book, message, hint: None, at }
+    })
 }
 
 /// The files of a book in a folder; a file that is not there is left out.

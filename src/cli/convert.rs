@@ -31,6 +31,8 @@ pub(super) fn answer(args: &ConvertArgs, context: &Context) -> Result<Answer, Fa
         Some(unit) => vec![unit],
         None => TorqueUnit::ALL.to_vec(),
     };
-    let answer = Answer::of(&Conversion::new(&stated, &units), context, Decision::Good)?;
-    Ok(if stated.unit_given { answer } else { answer.remark("no unit given: read as N·m") })
+    if !stated.unit_given {
+        context.say("no unit given: read as N·m");
+    }
+    Answer::of(&Conversion::new(&stated, &units), context, Decision::Good)
 }

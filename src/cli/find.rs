@@ -3,7 +3,7 @@
 use clap::Args;
 
 use super::{Answer, Context, Decision, Failure};
-use crate::report::FoundEntries;
+use crate::report::{Format, FoundEntries};
 
 /// Find entries by name, part, alias or thread
 ///
@@ -34,15 +34,17 @@ pub(super) fn answer(args: &FindArgs, context: &Context) -> Result<Answer, Failu
     let outcome = if entries.is_empty() { Decision::Bad } else { Decision::Good };
     let mut answer = Answer::of(&FoundEntries::new(entries, context.shown_unit()), context, outcome)?;
     for (typed, read) in &found.corrected {
-        answer = answer.remark(format!("no entry has `{typed}`; read as `{read}`"));
+        context.say(format!("no entry has `{typed}`; read as `{read}`"));
     }
     if outcome == Decision::Bad {
-        answer.text = if context.format == crate::report::Format::Text { String::new() } else { answer.text };
+        if context.format == Format::Text {
+            answer.text.clear();
+        }
         let nearest = match found.nearest.as_slice() {
             [] => "`evenclamp find` lists every entry".to_owned(),
             words => format!("nearest words: {}", words.join(", ")),
         };
-        answer = answer.remark(format!("nothing found for `{question}`; {nearest}"));
+        context.say(format!("nothing found for `{question}`; {nearest}"));
     }
     Ok(answer)
 }

@@ -4,6 +4,8 @@ use std::fs;
 use std::io::{self, Write as _};
 use std::path::Path;
 
+use tempfile::TempDir;
+
 use super::file::{AtomicFile, Older, unwritable};
 use super::{Failure, FailureKind};
 
@@ -77,6 +79,17 @@ impl Drop for Folder<'_> {
             let _ = fs::remove_dir(folder);
         }
     }
+}
+
+/// A folder for what nobody is to keep.
+///
+/// # Errors
+/// [`Failure`] when the system has no place for it.
+pub(super) fn throw_away() -> Result<TempDir, Failure> {
+    tempfile::tempdir().map_err(|error| {
+        let message = format!("cannot make a throw-away folder: {error}");
+        Failure::new(FailureKind::File, message, "see that TMPDIR can be written")
+    })
 }
 
 /// Puts files in their places, all or, as far as the system lets it be, none.

@@ -87,8 +87,8 @@ struct Cli {
 #[command(next_help_heading = "Options of every command")]
 struct GlobalArgs {
     /// How results are written
-    #[arg(long, global = true, value_enum, default_value = "text")]
-    format: FormatArg,
+    #[arg(long, global = true, value_parser = words::one_of(FORMATS, |_| true), default_value = "text")]
+    format: Format,
     /// Unit in which torques are shown, such as N·m, in-lb, ft-lb, kgf·cm
     #[arg(long, global = true, value_name = "UNIT", value_parser = unit_arg)]
     unit: Option<TorqueUnit>,
@@ -100,12 +100,7 @@ struct GlobalArgs {
     color: ColorArg,
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum FormatArg {
-    Text,
-    Json,
-    Csv,
-}
+const FORMATS: &[(&str, Format)] = &[("text", Format::Text), ("json", Format::Json), ("csv", Format::Csv)];
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 enum ColorArg {
@@ -141,7 +136,7 @@ const COMMANDS: &[&dyn Command] = &[
     &Named("book", book::answer),
     &Named("demo", demo::answer),
     &Named("completions", |args, _| Ok(complete::completions(args))),
-    &Named("man", |args, _| complete::man(args)),
+    &Named("man", complete::man),
 ];
 
 fn unit_arg(text: &str) -> Result<TorqueUnit, String> {
@@ -153,8 +148,6 @@ fn unit_arg(text: &str) -> Result<TorqueUnit, String> {
 struct Answer {
     /// For standard output.
     text: String,
-    /// For standard error, a line each.
-    remarks: Vec<String>,
     /// For the exit status.
     decision: Decision,
 }
@@ -162,16 +155,11 @@ struct Answer {
 impl Answer {
     fn of(report: &impl Report, context: &Context, decision: Decision) -> Result<Answer, Failure> {
         let text = report::write(report, context.format, &context.style)?;
-        Ok(Answer { text, remarks: Vec::new(), decision })
+        Ok(Answer { text, decision })
     }
 
     fn text(text: String) -> Answer {
-        Answer { text, remarks: Vec::new(), decision: Decision::Good }
-    }
-
-    fn remark(mut self, remark: impl Into<String>) -> Answer {
-        self.remarks.push(remark.into());
-        self
+        Answer { text, decision: Decision::Good }
     }
 }
 
@@ -193,10 +181,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         Ok(Parsed { global, run }) => {
             let context = Context::new(&global);
             match run(&context) {
-                Ok(mut answer) => {
-                    answer.remarks.splice(0..0, context.take_remarks());
-                    print(&answer)
-                }
+                Ok(answer) => print(&answer, &context.take_remarks()),
                 Err(failure) => fail(&failure, context.format),
             }
         }
@@ -217,9 +202,9 @@ pub fn command() -> clap::Command {
 }
 
 /// Writes results and remarks; a closed pipe ends quietly.
-fn print(answer: &Answer) -> Option<Decision> {
+fn print(answer: &Answer, remarks: &[String]) -> Option<Decision> {
     let mut errors = std::io::stderr().lock();
-    for remark in &answer.remarks {
+    for remark in remarks {
         let _ = writeln!(errors, "evenclamp: {remark}");
     }
     let mut output = std::io::stdout().lock();

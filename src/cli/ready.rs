@@ -41,7 +41,7 @@ pub(super) fn answer(args: &ReadyArgs, context: &Context) -> Result<Answer, Fail
         let (workshop, judged) = store.judge_all(now)?;
         let report = FleetReady::new(&judged, &workshop, context.unit);
         if judged.is_empty() {
-            context.say("no bicycle is taken in: `evenclamp bike add NAME --kind KIND`".to_owned());
+            context.say("no bicycle is taken in: `evenclamp bike add NAME --kind KIND`");
         }
         let decision = report.worst().map_or(Decision::Good, Fitness::decision);
         return Answer::of(&report, context, decision);

@@ -1,9 +1,9 @@
 //! `ride` and `event`: what happens to a bicycle between two checks.
 
 use clap::Args;
-use clap::builder::{PossibleValuesParser, TypedValueParser as _};
 
 use super::target::bicycle;
+use super::words::one_of;
 use super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::book::EventKind;
 use crate::report::DueReport;
@@ -43,7 +43,7 @@ pub(super) struct EventArgs {
     /// The bicycle
     bike: String,
     /// What happened
-    #[arg(value_name = "EVENT", value_parser = event_kind())]
+    #[arg(value_name = "EVENT", value_parser = one_of(EventKind::WORDS, |kind| *kind != EventKind::Ride))]
     kind: EventKind,
     /// For work done: its interval, as `due` lists it, such as fork-service
     #[arg(long, value_name = "INTERVAL", required_if_eq("kind", "done"))]
@@ -54,13 +54,6 @@ pub(super) struct EventArgs {
     /// Anything else worth knowing
     #[arg(long, value_name = "TEXT", default_value = "")]
     note: String,
-}
-
-fn event_kind() -> impl clap::builder::TypedValueParser<Value = EventKind> {
-    let kinds =
-        [EventKind::Crash, EventKind::Wash, EventKind::Transport, EventKind::Rebuild, EventKind::Done];
-    PossibleValuesParser::new(kinds.map(EventKind::text))
-        .try_map(|word| EventKind::parse(&word).ok_or("an unknown event"))
 }
 
 /// Hours as typed: `2h30`, `2.5h`, `2,5 h`, `45min`; a bare number is refused.
@@ -86,7 +79,7 @@ fn kilometres(text: &str) -> Result<f64, String> {
 
 pub(super) fn ride(args: &RideArgs, context: &Context) -> Result<Answer, Failure> {
     if args.hours.is_none() {
-        context.say("the ride has no time: counted at 15 km/h".to_owned());
+        context.say("the ride has no time: counted at 15 km/h");
     }
     let (kind, what) = (EventKind::Ride, String::new());
     record(&args.bike, args.at.as_deref(), context, |at| Event {

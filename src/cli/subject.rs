@@ -62,7 +62,7 @@ impl Subject {
     /// A value, range or limit that the user states.
     pub fn literal(stated: &Stated, context: &Context) -> Subject {
         if !stated.unit_given {
-            context.say("no unit given: read as N·m".to_owned());
+            context.say("no unit given: read as N·m");
         }
         Subject {
             spec: Some(stated.spec),

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 
 use super::file::AtomicFile;
-use super::folder::{Folder, put_all};
+use super::folder::{Folder, put_all, throw_away};
 use super::record::read_log;
 use super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::sheet::{Diagnostic, Diagnostics, KeptRecord, read_records, record_fields, record_header};
@@ -110,13 +110,7 @@ pub(super) fn import(args: &ImportArgs, context: &Context) -> Result<Answer, Fai
         ));
     }
     // Everything is put together in a database of its own first, so that a fault changes nothing.
-    let folder = tempfile::tempdir().map_err(|error| {
-        Failure::new(
-            FailureKind::File,
-            format!("cannot make a throw-away folder: {error}"),
-            "see that TMPDIR can be written",
-        )
-    })?;
+    let folder = throw_away()?;
     let draft_path = folder.path().join("import.db");
     let mut draft = context.with_database(draft_path.clone()).store_with_book()?;
     fill(&mut draft, &args.folder)?;

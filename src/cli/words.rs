@@ -2,17 +2,13 @@
 
 use clap::builder::{PossibleValuesParser, TypedValueParser};
 
-use crate::conformity::Kind;
-use crate::wrench::WrenchKind;
+use crate::words::meant;
 
-/// The kinds of reading that come with a value or a hand.
-pub(super) fn reading_kind() -> impl TypedValueParser<Value = Kind> {
-    let words = Kind::ALL.into_iter().filter(|kind| *kind != Kind::Skipped).map(Kind::text);
-    PossibleValuesParser::new(words).try_map(|word| Kind::parse(&word).ok_or("an unknown kind of reading"))
-}
-
-/// The types of torque wrench.
-pub(super) fn wrench_kind() -> impl TypedValueParser<Value = WrenchKind> {
-    PossibleValuesParser::new(WrenchKind::ALL.map(WrenchKind::text))
-        .try_map(|word| WrenchKind::parse(&word).ok_or("an unknown type of wrench"))
+/// Takes the words of those values that may be chosen.
+pub(super) fn one_of<T: Copy + Send + Sync + 'static>(
+    words: &'static [(&'static str, T)],
+    may_be: fn(&T) -> bool,
+) -> impl TypedValueParser<Value = T> {
+    let choices = words.iter().filter(move |(_, value)| may_be(value)).map(|(word, _)| *word);
+    PossibleValuesParser::new(choices).try_map(move |word| meant(words, &word).ok_or("an unknown word"))
 }

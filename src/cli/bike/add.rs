@@ -57,10 +57,11 @@ pub(super) fn answer(args: &AddBikeArgs, context: &Context) -> Result<Answer, Fa
     drop(store);
     let answer = super::shown(bicycle.name.text(), context)?;
     let name = &bicycle.name;
-    Ok(answer.remark(format!(
+    context.say(format!(
         "next: note the figures that stand on the parts (`evenclamp bike joint edit {name} JOINT --marking …`), \
          then `evenclamp visit {name}`"
-    )))
+    ));
+    Ok(answer)
 }
 
 fn from_template(row: TemplateJoint) -> Result<Joint, Failure> {

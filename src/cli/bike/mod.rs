@@ -79,7 +79,7 @@ pub(super) fn answer(args: &BikeArgs, context: &Context) -> Result<Answer, Failu
         BikeAction::List { all } => {
             let bicycles = context.store()?.bicycles(*all)?;
             if bicycles.is_empty() {
-                context.say("no bicycle is taken in: `evenclamp bike add NAME --kind KIND`".to_owned());
+                context.say("no bicycle is taken in: `evenclamp bike add NAME --kind KIND`");
             }
             Answer::of(&FleetList::new(&bicycles), context, Decision::Good)
         }

@@ -46,7 +46,7 @@ impl Bolts {
     /// The same with what the command line says of them: a closed side, a loss.
     fn asked(mut self, store: &Store, args: &OrderArgs) -> Result<Bolts, Failure> {
         if let Some(side) = args.closed_side {
-            self.closed = side.into();
+            self.closed = side;
             if self.kind.way != Way::ClosedSideFirst {
                 self.kind = store.joint_kind(JointKind::CLOSED_SIDE)?;
             }

@@ -5,12 +5,13 @@ mod places;
 
 use std::path::{Path, PathBuf};
 
-use clap::{Args, ValueEnum};
+use clap::Args;
 use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
 
 use super::target::page;
 use super::tool::ToolArgs;
+use super::words::one_of;
 use super::{Answer, Context, Decision, Failure, FailureKind, file};
 use crate::report::{OrderReport, StepAt};
 use crate::sequence::{ClosedSide, Layout, PictureText, Plan, picture};
@@ -62,8 +63,8 @@ pub(super) struct OrderArgs {
     torque: Option<String>,
     /// Side of a face plate that closes without a gap, by its maker's marking [default: top, for an
     /// entry that has such a side]
-    #[arg(long, value_name = "SIDE")]
-    closed_side: Option<SideArg>,
+    #[arg(long, value_name = "SIDE", value_parser = one_of(SIDES, |_| true))]
+    closed_side: Option<ClosedSide>,
     /// Spread of the loads to reach, elastic part only, in percent of the target
     #[arg(long, value_name = "PERCENT", default_value = "5%", value_parser = fraction)]
     within: Ratio,
@@ -84,20 +85,7 @@ pub(super) struct OrderArgs {
     tool: ToolArgs,
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum SideArg {
-    Top,
-    Bottom,
-}
-
-impl From<SideArg> for ClosedSide {
-    fn from(side: SideArg) -> ClosedSide {
-        match side {
-            SideArg::Top => ClosedSide::Top,
-            SideArg::Bottom => ClosedSide::Bottom,
-        }
-    }
-}
+const SIDES: &[(&str, ClosedSide)] = &[("top", ClosedSide::Top), ("bottom", ClosedSide::Bottom)];
 
 pub(super) fn answer(args: &OrderArgs, context: &Context) -> Result<Answer, Failure> {
     let store = context.book()?;

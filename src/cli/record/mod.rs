@@ -41,13 +41,13 @@ pub(super) struct RecordArgs {
     #[arg(value_name = "VALUE", conflicts_with = "from")]
     values: Vec<String>,
     /// How the values came about
-    #[arg(long, value_name = "KIND", value_parser = words::reading_kind(), default_value = "tightened")]
+    #[arg(long, value_name = "KIND", value_parser = words::one_of(Kind::WORDS, |kind| *kind != Kind::Skipped), default_value = "tightened")]
     kind: Kind,
     /// What was found before the values were set, one for each value, such as "4.2 4.4"
     #[arg(long, value_name = "VALUES")]
     found: Option<String>,
     /// How the found values came about
-    #[arg(long, value_name = "KIND", value_parser = words::reading_kind(), default_value = "moved", requires = "found")]
+    #[arg(long, value_name = "KIND", value_parser = words::one_of(Kind::WORDS, |kind| *kind != Kind::Skipped), default_value = "moved", requires = "found")]
     found_kind: Kind,
     /// The registered wrench
     #[arg(long, value_name = "NAME")]

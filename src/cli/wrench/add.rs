@@ -23,7 +23,7 @@ pub(in super::super) struct AddWrenchArgs {
     /// What you call it
     name: String,
     /// Its type
-    #[arg(long = "type", value_name = "TYPE", value_parser = words::wrench_kind())]
+    #[arg(long = "type", value_name = "TYPE", value_parser = words::one_of(WrenchKind::WORDS, |_| true))]
     kind: WrenchKind,
     /// Its scale, both ends, such as "2-10 N·m"; one value for a preset wrench
     #[arg(long, value_name = "RANGE")]
@@ -87,7 +87,7 @@ pub(in super::super) fn answer(args: &AddWrenchArgs, context: &Context) -> Resul
     let wrench = Wrench::new(parts(args, &scale)?, today).map_err(|error| refused(&error))?;
     context.store()?.add_wrench(&wrench, scale.unit, today)?;
     if args.calibrated.is_none() {
-        context.say("no calibration is on record, so its readings settle nothing; record one with `wrench calibrated`".to_owned());
+        context.say("no calibration is on record, so its readings settle nothing; record one with `wrench calibrated`");
     }
     super::shown(&args.name, context)
 }

@@ -77,7 +77,7 @@ pub(super) fn answer(args: &WrenchArgs, context: &Context) -> Result<Answer, Fai
             let mut wrenches = store.wrenches()?;
             wrenches.retain(|wrench| *all || wrench.retired_on.is_none());
             if wrenches.is_empty() {
-                context.say("no wrench is registered: `evenclamp wrench add --help` shows how".to_owned());
+                context.say("no wrench is registered: `evenclamp wrench add --help` shows how");
             }
             let with_cycles = |wrench| -> Result<_, Failure> {
                 let cycles = store.cycles(&wrench)?;
