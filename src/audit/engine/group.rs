@@ -5,6 +5,7 @@ use jiff::civil::Date;
 use super::super::counts::Counts;
 use super::super::histogram::Histogram;
 use super::super::reference::{KnownRequirement, KnownWrench, Requirement};
+use super::judge::no_reading;
 use super::zones::{ZONES, ZoneTable};
 use crate::conformity::slip::{MixUp, Slip};
 use crate::conformity::{Doubt, Finding, Gauge, Kind, Label, Limits, finding};
@@ -31,6 +32,23 @@ pub(super) struct JudgedRow {
     pub(super) label: Option<Label>,
     /// The units whose mixing up would explain it.
     pub(super) mix_up: Option<MixUp>,
+}
+
+impl JudgedRow {
+    /// Room for what comes of the first row.
+    pub(super) fn new() -> JudgedRow {
+        JudgedRow {
+            group: 0,
+            kind: Kind::Tightened,
+            reading: no_reading(),
+            day: Date::ZERO,
+            interval: 0,
+            lasting_doubt: false,
+            zone: None,
+            label: None,
+            mix_up: None,
+        }
+    }
 }
 
 /// What is the same for all tightenings in a zone.
@@ -107,6 +125,7 @@ impl<'a> Group<'a> {
     pub(super) fn judge(&mut self, row: &mut JudgedRow) {
         self.counts.no_unit += u64::from(!row.reading.unit_given);
         row.zone = self.table.zone(in_newton_metres(row.reading.torque));
+        (row.label, row.mix_up) = (None, None);
         if row.kind == Kind::Tightened {
             self.label(row);
         } else if let Some(found) = self.finding(row) {

@@ -71,11 +71,13 @@ impl<'a> Judge<'a> {
         }
     }
 
-    /// Judges and counts a record.
+    /// Judges and counts a record, and puts what came of it into `row`: as a value it was copied from
+    /// call to call, at about 8 % of the audit's time.
     #[inline]
-    pub(super) fn judge(&mut self, record: &Record<'_>) -> Result<JudgedRow, Fault> {
-        let group = self.group(record).inspect_err(|&fault| self.reject(NO_GROUP, fault))?;
-        self.read(record, group).inspect_err(|&fault| self.reject(group, fault))
+    pub(super) fn judge(&mut self, record: &Record<'_>, row: &mut JudgedRow) -> Result<(), Fault> {
+        row.group = NO_GROUP;
+        let judged = self.read(record, row);
+        judged.inspect_err(|&fault| self.reject(row.group, fault))
     }
 
     #[cold]
@@ -176,29 +178,20 @@ impl<'a> Judge<'a> {
 
     /// Reads and judges what the record says, and counts it.
     #[inline]
-    fn read(&mut self, record: &Record<'_>, number: u32) -> Result<JudgedRow, Fault> {
+    fn read(&mut self, record: &Record<'_>, row: &mut JudgedRow) -> Result<(), Fault> {
+        row.group = self.group(record)?;
         let kind = record.field(self.columns.kind);
-        let kind = self.kinds.get(kind).unwrap_or_else(|| self.new_kind(kind)).ok_or(Fault::Kind)?;
-        let reading = if kind.has_torque() {
+        row.kind = self.kinds.get(kind).unwrap_or_else(|| self.new_kind(kind)).ok_or(Fault::Kind)?;
+        row.reading = if row.kind.has_torque() {
             let (value, unit) = (record.field(self.columns.value), record.field(self.columns.unit));
             self.values.read(value, unit).ok_or(Fault::Value)?
         } else {
             no_reading()
         };
-        let group = self.groups.get_mut(number as usize).ok_or(Fault::Entry)?;
-        let mut row = JudgedRow {
-            group: number,
-            kind,
-            reading,
-            day: self.terms.today,
-            interval: 0,
-            lasting_doubt: false,
-            zone: None,
-            label: None,
-            mix_up: None,
-        };
+        (row.day, row.interval, row.lasting_doubt) = (self.terms.today, 0, false);
+        let group = self.groups.get_mut(row.group as usize).ok_or(Fault::Entry)?;
         if let Some(known) = group.wrench
-            && kind.has_torque()
+            && row.kind.has_torque()
         {
             let time = record.field(self.columns.taken_at);
             if time.is_empty() {
@@ -211,10 +204,10 @@ impl<'a> Judge<'a> {
                 *last = (row.day, known.interval(row.day));
             }
             row.interval = last.1;
-            row.lasting_doubt = known.is_doubted(row.interval, group.turn(kind));
+            row.lasting_doubt = known.is_doubted(row.interval, group.turn(row.kind));
         }
-        group.judge(&mut row);
-        Ok(row)
+        group.judge(row);
+        Ok(())
     }
 
     fn new_kind(&mut self, word: FieldBytes<'_>) -> Option<Kind> {
@@ -266,7 +259,7 @@ fn ends(limits: &Limits) -> (Option<Torque>, Option<Torque>) {
 }
 
 /// What stands for the reading of a kind without a torque.
-fn no_reading() -> Reading {
+pub(super) fn no_reading() -> Reading {
     Reading {
         torque: Torque::default(),
         number: Number { value: 0.0, decimals: 0 },

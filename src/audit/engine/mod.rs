@@ -31,6 +31,7 @@ use super::outputs::RowWriter;
 use super::reference::Reference;
 use super::summary::Summary;
 use explain::Explainer;
+use group::JudgedRow;
 use judge::Judge;
 use phrases::Phrases;
 use record::{Record, Records, Scratch};
@@ -120,18 +121,18 @@ impl<'a> Engine<'a> {
     /// Judges and counts the rows of a chunk of that number, and adds what came of them to `result`.
     pub(super) fn judge(&mut self, chunk: u64, data: &[u8], result: &mut ChunkResult) {
         let mut records = Records::new(data, &mut self.scratch);
+        let mut row = JudgedRow::new();
         while let Some(record) = records.next() {
             result.rows += 1;
-            match self.judge.judge(&record) {
-                Err(fault) => self.notes.reject(fault, &record, data, result),
-                Ok(row) => {
-                    self.worst.see(&self.judge, &row, (chunk, result.rows));
-                    if let Some(phrases) = &mut self.notes.phrases {
-                        write_around(&record, data, &mut result.verdicts, |text| {
-                            phrases.append(&self.judge, &row, text);
-                        });
-                    }
-                }
+            if let Err(fault) = self.judge.judge(&record, &mut row) {
+                self.notes.reject(fault, &record, data, result);
+                continue;
+            }
+            self.worst.see(&self.judge, &row, (chunk, result.rows));
+            if let Some(phrases) = &mut self.notes.phrases {
+                write_around(&record, data, &mut result.verdicts, |text| {
+                    phrases.append(&self.judge, &row, text);
+                });
             }
         }
     }
