@@ -6,7 +6,7 @@
 
 use std::cmp::Ordering;
 
-/// An enum of words: each variant with its word, given by a method of the name after the colon.
+/// An enum of words: each variant with its word, given by a method of the name after the colon and read by `parse`.
 macro_rules! words {
     ($(#[$meta:meta])* pub enum $Name:ident: $word:ident {
         $($(#[$of_variant:meta])* $Variant:ident = $text:literal,)+
@@ -27,6 +27,12 @@ macro_rules! words {
             #[must_use]
             pub fn $word(self) -> &'static str {
                 match self { $($Name::$Variant => $text,)+ }
+            }
+
+            /// The one that a word stands for, whatever its case; none for an unknown word.
+            #[must_use]
+            pub fn parse(text: &str) -> Option<$Name> {
+                $crate::words::meant($Name::WORDS, text)
             }
         }
     };

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::Claim;
-use super::entry::{HANDS, Hand};
+use super::entry::Hand;
 use super::evidence::{Grade, PrintedFigure, counts};
 use super::sheet::{Fields, sheet};
 use crate::quantity::Stated;
@@ -39,7 +39,7 @@ pub struct BareEntry {
 impl BareEntry {
     /// An entry without claims from its row.
     pub(crate) fn from_cells(cells: &HandedCells<'_>, fields: &mut Fields<'_>) -> Option<BareEntry> {
-        let hand = fields.choice(cells.hand, HANDS)?;
+        let hand = fields.choice(cells.hand, Hand::WORDS)?;
         Some(BareEntry { entry: cells.entry.owned(), hand, claims: Vec::new() })
     }
 }

@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::sheet::field::YES_NO;
 use super::sheet::{Fields, kept_as_text, sheet};
 use crate::sequence::{Layout, MAX_BOLTS};
+use crate::words::words;
 
 sheet! {
     /// `specs/entries.csv`.
@@ -13,30 +14,23 @@ sheet! {
     }
 }
 
-/// Which way the fastener is turned to tighten it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Hand {
-    /// Right-hand thread: clockwise tightens.
-    Right,
-    /// Left-hand thread: anticlockwise tightens.
-    Left,
-    /// One side is left-handed: read the side or the marking first.
-    Either,
-}
-
-impl Hand {
-    /// The word used in the sheets.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        HANDS.iter().find(|(_, hand)| *hand == self).map_or("", |(word, _)| word)
+words! {
+    /// Which way the fastener is turned to tighten it.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+    #[serde(rename_all = "lowercase")]
+    pub enum Hand: word {
+        /// Right-hand thread: clockwise tightens.
+        Right = "right",
+        /// Left-hand thread: anticlockwise tightens.
+        Left = "left",
+        /// One side is left-handed: read the side or the marking first.
+        Either = "either",
     }
 }
 
+// What is fitted turns one way or the other.
 kept_as_text!(Hand, "a turning direction", |hand| hand.word().to_owned(), |word| {
-    let known = HANDS.iter().find(|(known, _)| *known == word)?;
-    // What is fitted turns one way or the other.
-    Some(known.1).filter(|hand| *hand != Hand::Either)
+    [Hand::Right, Hand::Left].into_iter().find(|hand| hand.word() == word)
 });
 
 /// A generic kind of fastener, narrow enough that its sources speak of the same hardware.
@@ -78,14 +72,12 @@ const FAMILIES: &[(&str, ())] = &[
     ("suspension", ()),
     ("wheel", ()),
 ];
-pub(super) const HANDS: &[(&str, Hand)] =
-    &[("right", Hand::Right), ("left", Hand::Left), ("either", Hand::Either)];
 
 impl Entry {
     /// An entry from its row.
     pub(crate) fn from_cells(cells: &EntryCells<'_>, fields: &mut Fields<'_>) -> Option<Entry> {
         fields.choice(cells.family, FAMILIES);
-        let hand = fields.choice(cells.hand, HANDS);
+        let hand = fields.choice(cells.hand, Hand::WORDS);
         let critical = fields.choice(cells.critical, YES_NO);
         let layout = layout(cells, fields);
         Some(Entry {

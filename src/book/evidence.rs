@@ -9,6 +9,7 @@ use super::{Claim, Source};
 use crate::quantity::{
     Resolution, Spec, Stated, Torque, TorqueUnit, in_newton_metres, newton_metres, parse_spec,
 };
+use crate::words::words;
 
 sheet! {
     /// `specs/evidence.csv`.
@@ -22,22 +23,24 @@ sheet! {
     }
 }
 
-/// How a figure was come by.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Grade {
-    /// Read in the issuer's own document.
-    Published,
-    /// Read in a regulation.
-    Regulation,
-    /// Read off a part.
-    Marking,
-    /// A named maker's document quoted by someone else.
-    Secondhand,
-    /// A rule of the trade without a document.
-    CommonPractice,
-    /// Recalled, no document opened.
-    Memory,
+words! {
+    /// How a figure was come by.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+    #[serde(rename_all = "kebab-case")]
+    pub enum Grade: word {
+        /// Read in the issuer's own document.
+        Published = "published",
+        /// Read in a regulation.
+        Regulation = "regulation",
+        /// Read off a part.
+        Marking = "marking",
+        /// A named maker's document quoted by someone else.
+        Secondhand = "secondhand",
+        /// A rule of the trade without a document.
+        CommonPractice = "common-practice",
+        /// Recalled, no document opened.
+        Memory = "memory",
+    }
 }
 
 impl Grade {
@@ -52,22 +55,8 @@ impl Grade {
     pub fn counts(self) -> bool {
         self.is_first_kind() || self == Grade::Secondhand
     }
-
-    /// The word used in the sheets and on screen.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        GRADES.iter().find(|(_, grade)| *grade == self).map_or("", |(word, _)| word)
-    }
 }
 
-pub(super) const GRADES: &[(&str, Grade)] = &[
-    ("published", Grade::Published),
-    ("regulation", Grade::Regulation),
-    ("marking", Grade::Marking),
-    ("secondhand", Grade::Secondhand),
-    ("common-practice", Grade::CommonPractice),
-    ("memory", Grade::Memory),
-];
 const FORMS: &[(&str, FigureForm)] = &[
     ("range", FigureForm::Range),
     ("set", FigureForm::Set),
@@ -190,7 +179,7 @@ pub(super) struct PrintedFigure<'a> {
 impl PrintedFigure<'_> {
     /// How the figure was come by, and the specified torque.
     pub(super) fn graded(&self, fields: &mut Fields<'_>) -> Option<(Grade, Stated)> {
-        let grade = fields.choice(self.grade, GRADES)?;
+        let grade = fields.choice(self.grade, Grade::WORDS)?;
         let form = fields.choice(self.form, FORMS)?;
         Some((grade, self.stated(form, grade, fields)?))
     }

@@ -2,10 +2,9 @@
 //! which event.
 
 use super::Grade;
-use super::evidence::GRADES;
 use super::sheet::field::YES_NO;
 use super::sheet::{Fields, kept_as_text, sheet};
-use crate::words::{meant, words};
+use crate::words::words;
 
 sheet! {
     /// `specs/intervals.csv`.
@@ -30,14 +29,6 @@ words! {
         Rebuild = "rebuild",
         /// Work that comes round at an interval was done.
         Done = "done",
-    }
-}
-
-impl EventKind {
-    /// The event that a word stands for.
-    #[must_use]
-    pub fn parse(text: &str) -> Option<EventKind> {
-        meant(EventKind::WORDS, text)
     }
 }
 
@@ -111,7 +102,7 @@ impl ServiceInterval {
     pub(crate) fn from_cells(cells: &IntervalCells<'_>, fields: &mut Fields<'_>) -> Option<ServiceInterval> {
         let trigger = fields.choice(cells.due_by, TRIGGERS);
         let decides = fields.choice(cells.decides, YES_NO);
-        let grade = fields.choice(cells.grade, GRADES);
+        let grade = fields.choice(cells.grade, Grade::WORDS);
         let limits = [cells.hours_high, cells.days, cells.km];
         if let Some(Trigger::Every | Trigger::FirstAfterRebuild) = trigger
             && limits.iter().all(|cell| cell.text.is_empty())

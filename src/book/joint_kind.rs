@@ -10,6 +10,7 @@ use uom::si::ratio::ratio;
 
 use super::sheet::{Cell, Fields, sheet};
 use crate::sequence::{ClosedSide, Layout, LossBand, Parameters, Pattern, Shape};
+use crate::words::words;
 
 sheet! {
     /// `specs/layouts.csv`.
@@ -18,23 +19,19 @@ sheet! {
     }
 }
 
-/// How the bolts of a joint are brought up.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Way {
-    /// All together, crosswise.
-    Crosswise,
-    /// The pair of the closed side first; the maker's marking says which side that is.
-    ClosedSideFirst,
-    /// Only until the play of a bearing has just gone; the torque is a bound, not an aim.
-    UntilPlayGone,
+words! {
+    /// How the bolts of a joint are brought up.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+    #[serde(rename_all = "kebab-case")]
+    pub enum Way: word {
+        /// All together, crosswise.
+        Crosswise = "crosswise",
+        /// The pair of the closed side first; the maker's marking says which side that is.
+        ClosedSideFirst = "closed-side-first",
+        /// Only until the play of a bearing has just gone; the torque is a bound, not an aim.
+        UntilPlayGone = "until-play-gone",
+    }
 }
-
-const WAYS: &[(&str, Way)] = &[
-    ("crosswise", Way::Crosswise),
-    ("closed-side-first", Way::ClosedSideFirst),
-    ("until-play-gone", Way::UntilPlayGone),
-];
 
 /// How far the figures of a kind can be relied on.
 const GRADES: &[(&str, ())] = &[("assumption", ()), ("published", ())];
@@ -67,7 +64,7 @@ impl JointKind {
     /// A kind from its row.
     pub(crate) fn from_cells(cells: &LayoutCells<'_>, fields: &mut Fields<'_>) -> Option<JointKind> {
         fields.choice(cells.grade, GRADES);
-        let way = fields.choice(cells.pattern, WAYS);
+        let way = fields.choice(cells.pattern, Way::WORDS);
         let losses = losses(cells, fields);
         let decay = fraction(cells.decay, fields);
         if decay.is_some_and(|decay| !(0.0..=1.0).contains(&decay.get::<ratio>())) {
@@ -114,10 +111,10 @@ impl JointKind {
     #[must_use]
     pub fn misfit(&self, layout: &Layout) -> Option<(String, String)> {
         let kind = &self.kind;
-        let losses = self.parameters.losses;
+        let losses = self.parameters.losses.likely();
         let nothing = Ratio::new::<ratio>(0.0);
         // One bolt has no other to take load from it; several always have.
-        let for_one = losses.low() == nothing && losses.high() == nothing;
+        let for_one = losses.low == nothing && losses.high == nothing;
         let usual = || format!("such a joint may be `{}`", JointKind::usual(layout));
         if for_one != (layout.bolts() == 1) {
             let meant = if for_one { "one bolt" } else { "several bolts" };

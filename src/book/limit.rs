@@ -2,7 +2,6 @@
 //! item with all its limits.
 
 use super::Grade;
-use super::evidence::GRADES;
 use super::sheet::{Fields, sheet};
 use crate::quantity::{Against, Measure, MeasureLimit, MeasureUnit};
 
@@ -60,7 +59,7 @@ impl SourcedLimit {
     ) -> Option<(String, String, SourcedLimit)> {
         let (item, name) = (fields.key(cells.item), fields.filled(cells.name));
         let measured = fields.filled(cells.measured);
-        let grade = fields.choice(cells.grade, GRADES);
+        let grade = fields.choice(cells.grade, Grade::WORDS);
         let limit = MeasureLimit::parse(cells.allowed.text)
             .map_err(|error| fields.report(cells.allowed, error.to_string(), "give it as its source does"));
         let limit = SourcedLimit {

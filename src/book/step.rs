@@ -3,12 +3,14 @@
 use serde::Serialize;
 
 use super::sheet::{Fields, sheet};
+use crate::words::words;
 
 sheet! {
     /// `specs/steps.csv`.
     pub static STEPS: StepCells = "steps" { procedure, phase, step, text, source }
     sorted by |cells| {
-        let rank = PHASES.iter().position(|(word, _)| *word == cells.phase.text).unwrap_or(PHASES.len());
+        let phases = Phase::WORDS;
+        let rank = phases.iter().position(|(word, _)| *word == cells.phase.text).unwrap_or(phases.len());
         vec![cells.procedure.owned(), rank.to_string(), format!("{:>5}", cells.step.text)]
     }
 }
@@ -16,32 +18,25 @@ sheet! {
 /// Source of a step that is common practice of the trade.
 pub const COMMON_PRACTICE: &str = "common-practice";
 
-/// When a step is done.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Phase {
-    /// Cleaning, grease, paste, the right parts.
-    Prepare,
-    /// What must be loose or set first.
-    Before,
-    /// What follows once the joint that is needed first is set, before the bolts are tightened.
-    Next,
-    /// What to watch while tightening.
-    During,
-    /// Verification by function, and when to look again.
-    After,
-    /// What can hurt.
-    Caution,
+words! {
+    /// When a step is done.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+    #[serde(rename_all = "lowercase")]
+    pub enum Phase: word {
+        /// Cleaning, grease, paste, the right parts.
+        Prepare = "prepare",
+        /// What must be loose or set first.
+        Before = "before",
+        /// What follows once the joint that is needed first is set, before the bolts are tightened.
+        Next = "next",
+        /// What to watch while tightening.
+        During = "during",
+        /// Verification by function, and when to look again.
+        After = "after",
+        /// What can hurt.
+        Caution = "caution",
+    }
 }
-
-const PHASES: &[(&str, Phase)] = &[
-    ("prepare", Phase::Prepare),
-    ("before", Phase::Before),
-    ("next", Phase::Next),
-    ("during", Phase::During),
-    ("after", Phase::After),
-    ("caution", Phase::Caution),
-];
 
 /// One step of a joint procedure.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -62,7 +57,7 @@ impl Step {
     /// A step from its row.
     pub(crate) fn from_cells(cells: &StepCells<'_>, fields: &mut Fields<'_>) -> Option<Step> {
         let (procedure, text) = (fields.key(cells.procedure), fields.filled(cells.text));
-        let phase = fields.choice(cells.phase, PHASES);
+        let phase = fields.choice(cells.phase, Phase::WORDS);
         let step = cells.step.text.parse().ok().filter(|step| *step > 0);
         if step.is_none() {
             fields.report(cells.step, format!("`{}` is not a step number", cells.step.text), "count from 1");

@@ -1,11 +1,10 @@
 //! `specs/templates.csv`: the joints of each kind of bicycle, in the order in which one walks round it.
 
-use super::Hand;
-use super::evidence::GRADES;
 use super::sheet::field::YES_NO;
 use super::sheet::{Fields, kept_as_text, sheet};
+use super::{Grade, Hand};
 use crate::sequence::MAX_BOLTS;
-use crate::words::{meant, words};
+use crate::words::words;
 
 sheet! {
     /// `specs/templates.csv`.
@@ -30,14 +29,6 @@ words! {
 
 const HANDS: &[(&str, Option<Hand>)] =
     &[("", None), ("right", Some(Hand::Right)), ("left", Some(Hand::Left))];
-
-impl Check {
-    /// The check that a word stands for.
-    #[must_use]
-    pub fn parse(text: &str) -> Option<Check> {
-        meant(Check::WORDS, text)
-    }
-}
 
 kept_as_text!(Check, "a way to check", |check| check.text().to_owned(), Check::parse);
 
@@ -71,7 +62,7 @@ impl TemplateJoint {
         let (order, bolts) = (fields.count(cells.position, u16::MAX), fields.count(cells.bolts, most_bolts));
         let (check, hand) = (fields.choice(cells.checked_by, Check::WORDS), fields.choice(cells.hand, HANDS));
         let critical = fields.choice(cells.critical, YES_NO);
-        fields.choice(cells.grade, GRADES);
+        fields.choice(cells.grade, Grade::WORDS);
         Some(TemplateJoint {
             kind: fields.key(cells.kind),
             joint: fields.key(cells.joint),

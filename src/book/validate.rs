@@ -11,7 +11,7 @@ use super::joint_kind::LayoutCells;
 use super::limit::LimitCells;
 use super::plausible::BoltPlausibility;
 use super::sheet::field::built;
-use super::sheet::{Cell, Cells, Row, Sheet, read_sheet, write_sheet};
+use super::sheet::{Cell, Cells, Row, Sheet, read_sheet};
 use super::source::SourceCells;
 use super::step::StepCells;
 use super::template::TemplateCells;
@@ -79,14 +79,6 @@ impl Book {
     #[must_use]
     pub fn rows(&self, sheet: &Sheet) -> &[Row] {
         self.sheets.iter().find(|(known, _)| known.name == sheet.name).map_or(&[], |(_, rows)| rows)
-    }
-
-    /// The book as files in canonical order and form.
-    ///
-    /// # Errors
-    /// Never in practice: it is written in memory.
-    pub fn write(&self) -> Result<Files, csv::Error> {
-        self.sheets.iter().map(|(sheet, rows)| Ok((sheet.file(), write_sheet(sheet, rows)?))).collect()
     }
 }
 

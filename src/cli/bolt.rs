@@ -82,7 +82,7 @@ pub(super) fn answer(args: &BoltArgs, context: &Context) -> Result<Answer, Failu
         context.say("the torque has no unit: read as N·m");
     }
     let catalogue = context.book()?.catalogue()?;
-    let bolt = catalogue.bolt(&args.thread, &args.grade, HeadKind::parse(&args.head)?)?;
+    let bolt = catalogue.bolt(&args.thread, &args.grade, HeadKind::named(&args.head)?)?;
     let friction = friction(args, &catalogue, &bolt)?;
     let engagement = engagement(args, &catalogue)?;
     let at_torque = reading.map(|reading| {
@@ -136,9 +136,9 @@ fn engagement(args: &BoltArgs, catalogue: &Catalogue) -> Result<Option<Engagemen
 /// What is published on the condition in hand against the one that the figure is stated for.
 fn condition(args: &BoltArgs, catalogue: &Catalogue) -> Result<Option<ConditionReport>, Failure> {
     let Some(actual) = &args.condition else { return Ok(None) };
-    let stated = args.stated_condition.as_deref().map(Condition::parse).transpose()?;
+    let stated = args.stated_condition.as_deref().map(Condition::named).transpose()?;
     let stated = stated.map(StatedCondition::named).into_iter().collect();
-    Ok(Some(ConditionReport::new(catalogue, stated, Condition::parse(actual)?)))
+    Ok(Some(ConditionReport::new(catalogue, stated, Condition::named(actual)?)))
 }
 
 /// Adds the sweep, and draws it where asked for.

@@ -132,7 +132,7 @@ impl ConditionArgs {
         catalogue: &Catalogue,
     ) -> Result<ConditionReport, Failure> {
         Ok(match &self.condition {
-            Some(actual) => ConditionReport::new(catalogue, stated, Condition::parse(actual)?),
+            Some(actual) => ConditionReport::new(catalogue, stated, Condition::named(actual)?),
             None => ConditionReport::stated_only(stated),
         })
     }

@@ -154,8 +154,12 @@ impl Tool {
 
 /// What casts doubt on every reading with a wrench today, in words; none while its calibration stands.
 pub(super) fn standing_doubt(registered: &RegisteredWrench) -> Option<String> {
-    let doubt = registered.wrench.history().standing(clock::today(), None).doubt()?;
-    Some(format!("the wrench {}: {}", registered.wrench.name(), doubt_text(doubt, registered.unit)))
+    let doubt = registered.wrench.history().standing(clock::today(), None).err()?;
+    Some(format!(
+        "the wrench {}: {}",
+        registered.wrench.name(),
+        doubt_text(Doubt::Uncalibrated(doubt), registered.unit)
+    ))
 }
 
 /// A registered wrench in use, by name.

@@ -128,7 +128,7 @@ pub(super) fn import(args: &ImportArgs, context: &Context) -> Result<Answer, Fai
 /// Puts wrenches, bicycles, joints and events into an empty database.
 fn fill(store: &mut Store, folder: &Path) -> Result<(), Failure> {
     for (_, record) in records::<WrenchRecord>(folder, WRENCHES, None)? {
-        let name = record.name.clone();
+        let name = record.parts.name.clone();
         let registered = record.registered().map_err(|error| {
             let message = format!("`{name}` is not a wrench ({error})");
             Failure::new(FailureKind::Import, message, NOTHING_IMPORTED)

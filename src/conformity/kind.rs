@@ -7,7 +7,7 @@
 use super::{Decision, Doubt, Instrument, Limits, Verdict, judge};
 use crate::quantity::Torque;
 use crate::quantity::tolerance::{at_least, more_than};
-use crate::words::{meant, words};
+use crate::words::words;
 
 words! {
     /// How a value came about.
@@ -31,12 +31,6 @@ words! {
 }
 
 impl Kind {
-    /// The kind that a word of a log stands for.
-    #[must_use]
-    pub fn parse(text: &str) -> Option<Kind> {
-        meant(Kind::WORDS, text)
-    }
-
     /// Whether the kind comes with a torque.
     #[must_use]
     pub fn has_torque(self) -> bool {
@@ -148,6 +142,7 @@ pub fn assess(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::conformity::Uncalibrated;
     use crate::conformity::{Accuracy, Deviation};
     use crate::quantity::{Spec, newton_metres as nm};
 
@@ -175,7 +170,10 @@ mod tests {
         assert_eq!(held.decision(), Decision::Good);
         assert_eq!(outcome(Kind::Held, 3.5, &[]).decision(), Decision::Undecided);
         assert_eq!(outcome(Kind::Held, 8.0, &[]).decision(), Decision::Undecided);
-        assert_eq!(outcome(Kind::Held, 4.0, &[Doubt::NeverCalibrated]).decision(), Decision::Undecided);
+        assert_eq!(
+            outcome(Kind::Held, 4.0, &[Doubt::Uncalibrated(Uncalibrated::Never)]).decision(),
+            Decision::Undecided
+        );
         assert_eq!(outcome(Kind::Moved, 4.0, &[]).decision(), Decision::Bad);
         for kind in [Kind::Loosening, Kind::BackToMark, Kind::ByHand, Kind::Skipped] {
             assert_eq!(outcome(kind, 5.0, &[]).decision(), Decision::Undecided);

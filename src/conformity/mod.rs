@@ -33,7 +33,7 @@ pub use label::{Decision, Label, Side};
 pub use limits::Limits;
 pub use plausible::{Suspicion, is_far_above, suspicion};
 pub use probability::Probability;
-pub use reason::{Doubt, Reason};
+pub use reason::{Doubt, Reason, Uncalibrated};
 pub use scale::SettingScale;
 pub use tool_class::{ToolClass, ToolClassError};
 pub use uncertainty::{Budget, Distribution, Instrument, InstrumentError, Term, TermKind};

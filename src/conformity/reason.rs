@@ -5,6 +5,27 @@ use jiff::civil::Date;
 use super::Deviation;
 use crate::quantity::Torque;
 
+/// Why no calibration stands behind the readings of a wrench on a day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Uncalibrated {
+    /// The interval since the last calibration has passed.
+    Lapsed {
+        /// The last day on which readings of the wrench stood.
+        stood_until: Date,
+    },
+    /// More operations than the interval allows since the last calibration.
+    CyclesSpent {
+        /// The day of the first one too many.
+        since: Date,
+        /// Operations that the interval allows.
+        allowed: u32,
+    },
+    /// No calibration, and no maker's declaration, was on record by that day.
+    Never,
+    /// The last calibration by that day was failed, on the day given.
+    FailedOn(Date),
+}
+
 /// What makes a wrench's figure a number, not a measurement.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
@@ -19,25 +40,8 @@ pub enum Doubt {
         /// Where the scale ends.
         highest: Torque,
     },
-    /// The interval since the last calibration has passed. Calibrating settles it.
-    CalibrationLapsed {
-        /// The last day on which readings of the wrench stood.
-        stood_until: Date,
-    },
-    /// More operations than the interval allows since the last calibration.
-    CyclesSpent {
-        /// The day of the first one too many.
-        since: Date,
-        /// Operations that the interval allows.
-        allowed: u32,
-    },
-    /// No calibration, and no maker's declaration, was on record by the day of the reading.
-    NeverCalibrated,
-    /// The last calibration by the day of the reading was failed.
-    CalibrationFailed {
-        /// The day of the failed calibration.
-        on: Date,
-    },
+    /// No good calibration stands on the day of the reading. Calibrating settles it.
+    Uncalibrated(Uncalibrated),
     /// A calibration after the reading was failed, so the wrench may have been off already.
     FailedLater {
         /// The day of the last calibration passed before the reading; none if there was none.

@@ -1,12 +1,12 @@
-//! The bolt tables read together, and the look-ups on them.
+//! The bolt tables read together. The look-ups on each stand beside its rows.
 
-use super::condition::{self, Condition, ConditionAnswer};
+use super::condition::Condition;
 use super::friction::{Friction, FrictionBand};
 use super::friction_table::{FRICTION, FrictionTable, read_friction};
-use super::head::{self, HEADS, HeadBearing, HeadKind, HeadSize};
-use super::material::{self, MATERIALS, TappedMaterial};
-use super::property_class::{self, GRADES, MaterialFamily, PropertyClass};
-use super::thread::{self, THREADS, Thread};
+use super::head::{HEADS, HeadKind, HeadSize, read_heads};
+use super::material::{MATERIALS, TappedMaterial, read_materials};
+use super::property_class::{GRADES, MaterialFamily, PropertyClass, read_classes};
+use super::thread::{THREADS, Thread, read_threads};
 use super::{Bolt, JointError};
 use crate::sheet::{Diagnostics, Row, Sheet};
 
@@ -17,10 +17,11 @@ pub static CATALOGUE_SHEETS: [&Sheet; 5] = [&THREADS, &GRADES, &FRICTION, &HEADS
 #[derive(Debug, Clone, PartialEq)]
 pub struct Catalogue {
     pub(super) threads: Vec<Thread>,
-    classes: Vec<PropertyClass>,
-    friction: FrictionTable,
-    heads: Vec<HeadSize>,
-    materials: Vec<TappedMaterial>,
+    /// Property classes, in the order of the table.
+    pub(super) classes: Vec<PropertyClass>,
+    pub(super) friction: FrictionTable,
+    pub(super) heads: Vec<HeadSize>,
+    pub(super) materials: Vec<TappedMaterial>,
 }
 
 impl Catalogue {
@@ -31,11 +32,11 @@ impl Catalogue {
         diagnostics: &mut Diagnostics,
     ) -> Option<Catalogue> {
         let mut found = Diagnostics::default();
-        let threads = rows(&THREADS).map(|rows| thread::read_threads(rows, &mut found));
-        let classes = rows(&GRADES).map(|rows| property_class::read_classes(rows, &mut found));
+        let threads = rows(&THREADS).map(|rows| read_threads(rows, &mut found));
+        let classes = rows(&GRADES).map(|rows| read_classes(rows, &mut found));
         let friction = rows(&FRICTION).map(|rows| read_friction(rows, &mut found));
-        let heads = rows(&HEADS).map(|rows| head::read_heads(rows, &mut found));
-        let materials = rows(&MATERIALS).map(|rows| material::read_materials(rows, &mut found));
+        let heads = rows(&HEADS).map(|rows| read_heads(rows, &mut found));
+        let materials = rows(&MATERIALS).map(|rows| read_materials(rows, &mut found));
         let sound = !found.has_errors();
         diagnostics.extend(found);
         let catalogue = Catalogue {
@@ -48,45 +49,8 @@ impl Catalogue {
         sound.then_some(catalogue)
     }
 
-    /// Every property class, in the order of the table.
-    #[must_use]
-    pub fn classes(&self) -> &[PropertyClass] {
-        &self.classes
-    }
-
-    /// The thread that a designation such as `M5`, `M8 × 1` or `9/16-20` names.
-    ///
-    /// # Errors
-    /// [`JointError::Unknown`] with the nearest threads; [`JointError::PitchNeeded`] when only the
-    /// pitch is missing.
-    pub fn thread(&self, text: &str) -> Result<&Thread, JointError> {
-        thread::find(&self.threads, text)
-    }
-
-    /// The property class of that name for the diameter of `thread`.
-    ///
-    /// # Errors
-    /// [`JointError::Unknown`] with the nearest names; [`JointError::GradeSize`] when the class does
-    /// not reach to that diameter.
-    pub fn grade(&self, text: &str, thread: &Thread) -> Result<&PropertyClass, JointError> {
-        property_class::find(&self.classes, text, thread)
-    }
-
-    /// The material of that name.
-    ///
-    /// # Errors
-    /// [`JointError::Unknown`] with the nearest names.
-    pub fn material(&self, text: &str) -> Result<&TappedMaterial, JointError> {
-        material::find(&self.materials, text)
-    }
-
-    /// The bearing of a head on a thread, estimated where its size is not tabulated.
-    #[must_use]
-    pub fn head(&self, kind: HeadKind, thread: &Thread) -> HeadBearing {
-        head::bearing(&self.heads, kind, thread)
-    }
-
     /// The bolt of that thread, grade and head.
+    ///
     /// # Errors
     /// As [`Catalogue::thread`], [`Catalogue::grade`] and [`Bolt::new`].
     pub fn bolt(&self, thread: &str, grade: &str, kind: HeadKind) -> Result<Bolt, JointError> {
@@ -102,23 +66,8 @@ impl Catalogue {
     pub fn friction(&self, text: &str, family: MaterialFamily) -> Result<Friction, JointError> {
         match FrictionBand::parse(text) {
             Some(band) => Ok(Friction::stated(band?)),
-            None => self.friction_of(Condition::parse(text)?, family),
+            None => self.friction_of(Condition::named(text)?, family),
         }
-    }
-
-    /// The friction of a condition on a bolt of that material.
-    ///
-    /// # Errors
-    /// [`JointError::Unknown`] when the table has no row for it.
-    pub fn friction_of(&self, condition: Condition, family: MaterialFamily) -> Result<Friction, JointError> {
-        self.friction.of(condition, family)
-    }
-
-    /// What is published when a figure is for the `stated` condition and the thread in the `actual`
-    /// one; never a converted torque.
-    #[must_use]
-    pub fn compare_conditions(&self, stated: Condition, actual: Condition) -> ConditionAnswer {
-        condition::compare(stated, actual, &self.friction.changes, &self.friction.nut_factors)
     }
 }
 

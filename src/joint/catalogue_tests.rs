@@ -115,7 +115,7 @@ fn a_bare_metal_means_its_weakest_row() {
     let m5 = catalogue.thread("M5").unwrap();
     for (text, family) in [("titanium", MaterialFamily::Titanium), ("aluminium", MaterialFamily::Aluminium)] {
         let found = catalogue.grade(text, m5).unwrap();
-        for class in catalogue.classes().iter().filter(|class| class.family == family) {
+        for class in catalogue.classes.iter().filter(|class| class.family == family) {
             assert!(found.yield_stress <= class.yield_stress, "{text} against {}", class.name);
         }
     }

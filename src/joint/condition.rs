@@ -1,9 +1,10 @@
 //! The condition of a thread (dry, greased, with threadlocker …) and what is published about going
 //! from one to another. A torque is never converted: sources disagree far too widely.
 
-use super::JointError;
+use super::friction_table::FrictionTable;
 use super::table::Provenance;
 use super::units::{Ratio, Span};
+use super::{Catalogue, JointError};
 use crate::words::{is_one_of, likest, words};
 
 words! {
@@ -47,13 +48,11 @@ impl Condition {
     ///
     /// # Errors
     /// [`JointError::Unknown`] with the nearest names.
-    pub fn parse(text: &str) -> Result<Condition, JointError> {
+    pub fn named(text: &str) -> Result<Condition, JointError> {
         let mut names = Condition::WORDS.iter().chain(ALIASES);
         let found = names.find(|&&(name, _)| is_one_of(text, [name].into_iter()));
-        found.map(|&(_, condition)| condition).ok_or_else(|| JointError::Unknown {
-            what: "friction",
-            text: text.trim().to_owned(),
-            nearest: likest(text, Condition::WORDS.iter().map(|&(name, _)| name)),
+        found.map(|&(_, condition)| condition).ok_or_else(|| {
+            JointError::unknown("friction", text, likest(text, Condition::ALL.map(Condition::name)))
         })
     }
 
@@ -65,7 +64,7 @@ impl Condition {
         words.split([',', ';', '(']).find_map(|part| {
             let part = part.trim();
             let name = if part.ends_with("threadlocker") { "threadlocker" } else { part };
-            Condition::parse(name).ok()
+            Condition::named(name).ok()
         })
     }
 
@@ -149,32 +148,33 @@ pub struct Disagreement {
     pub actual_factors: Vec<PublishedNutFactor>,
 }
 
-/// Compares the condition of a figure with that of the thread in hand.
-pub(super) fn compare(
-    stated: Condition,
-    actual: Condition,
-    changes: &[TorqueChange],
-    factors: &[PublishedNutFactor],
-) -> ConditionAnswer {
-    if stated == Condition::Unknown || actual == Condition::Unknown {
-        return ConditionAnswer::NotComparable { stated, actual };
+impl Catalogue {
+    /// What is published when a figure is for the `stated` condition and the thread in the `actual`
+    /// one; never a converted torque.
+    #[must_use]
+    pub fn compare_conditions(&self, stated: Condition, actual: Condition) -> ConditionAnswer {
+        let FrictionTable { changes, nut_factors, .. } = &self.friction;
+        if stated == Condition::Unknown || actual == Condition::Unknown {
+            return ConditionAnswer::NotComparable { stated, actual };
+        }
+        if stated == actual {
+            return ConditionAnswer::Same(stated);
+        }
+        let either_way =
+            |change: &&TorqueChange| change.leads(stated, actual) || change.leads(actual, stated);
+        let asked = changes.iter().filter(|change| change.leads(stated, actual)).map(|change| change.change);
+        let of = |condition: Condition| {
+            nut_factors.iter().filter(|factor| factor.condition.is_like(condition)).cloned().collect()
+        };
+        ConditionAnswer::Different(Disagreement {
+            stated,
+            actual,
+            changes: changes.iter().filter(either_way).cloned().collect(),
+            range: asked.reduce(|a, b| Span { low: a.low.min(b.low), high: a.high.max(b.high) }),
+            stated_factors: of(stated),
+            actual_factors: of(actual),
+        })
     }
-    if stated == actual {
-        return ConditionAnswer::Same(stated);
-    }
-    let either_way = |change: &&TorqueChange| change.leads(stated, actual) || change.leads(actual, stated);
-    let asked = changes.iter().filter(|change| change.leads(stated, actual)).map(|change| change.change);
-    let of = |condition: Condition| {
-        factors.iter().filter(|factor| factor.condition.is_like(condition)).cloned().collect()
-    };
-    ConditionAnswer::Different(Disagreement {
-        stated,
-        actual,
-        changes: changes.iter().filter(either_way).cloned().collect(),
-        range: asked.reduce(|a, b| Span { low: a.low.min(b.low), high: a.high.max(b.high) }),
-        stated_factors: of(stated),
-        actual_factors: of(actual),
-    })
 }
 
 #[cfg(test)]

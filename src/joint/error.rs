@@ -79,6 +79,11 @@ pub enum JointError {
 }
 
 impl JointError {
+    /// A name that is unknown in the table of `what`, with the nearest ones known.
+    pub(super) fn unknown(what: &'static str, text: &str, nearest: Vec<String>) -> JointError {
+        JointError::Unknown { what, text: text.trim().to_owned(), nearest }
+    }
+
     /// What to give instead; empty where the message already says it.
     #[must_use]
     pub fn hint(&self) -> String {

@@ -3,12 +3,12 @@
 
 use std::collections::HashSet;
 
-use super::JointError;
 use super::condition::{Condition, PublishedNutFactor, TorqueChange};
 use super::friction::{Friction, FrictionBand, FrictionCoefficient};
 use super::property_class::MaterialFamily;
 use super::table::{Provenance, provenance};
 use super::units::{Span, ratio_of};
+use super::{Catalogue, JointError};
 use crate::sheet::field::read;
 use crate::sheet::{Cell, Diagnostics, Fields, Place, Row, sheet};
 
@@ -22,13 +22,6 @@ struct ConditionBand {
     provenance: Provenance,
 }
 
-/// One row of any kind.
-enum FrictionRow {
-    Condition(ConditionBand),
-    NutFactor(PublishedNutFactor),
-    Change(TorqueChange),
-}
-
 /// The friction table, sorted by kind of row.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub(super) struct FrictionTable {
@@ -37,15 +30,16 @@ pub(super) struct FrictionTable {
     pub(super) changes: Vec<TorqueChange>,
 }
 
-impl FrictionTable {
-    /// The band of a condition for a bolt of `family`; a row for the family goes before one for any.
-    pub(super) fn of(&self, condition: Condition, family: MaterialFamily) -> Result<Friction, JointError> {
-        let row = |family| self.conditions.iter().find(|r| r.condition == condition && r.family == family);
-        let found = row(Some(family)).or_else(|| row(None)).ok_or_else(|| JointError::Unknown {
-            what: "friction",
-            text: condition.name().to_owned(),
-            nearest: Vec::new(),
-        })?;
+impl Catalogue {
+    /// The friction of a condition on a bolt of that material; a row for the material goes before one for any.
+    ///
+    /// # Errors
+    /// [`JointError::Unknown`] when the table has no row for it.
+    pub fn friction_of(&self, condition: Condition, family: MaterialFamily) -> Result<Friction, JointError> {
+        let rows = &self.friction.conditions;
+        let row = |family| rows.iter().find(|r| r.condition == condition && r.family == family);
+        let found = row(Some(family)).or_else(|| row(None));
+        let found = found.ok_or_else(|| JointError::unknown("friction", condition.name(), Vec::new()))?;
         Ok(Friction {
             band: found.band,
             condition: Some(condition),
@@ -56,20 +50,7 @@ impl FrictionTable {
 }
 
 /// Kinds of row, as spelled in the table.
-#[derive(Clone, Copy)]
-enum FrictionKind {
-    Class,
-    Condition,
-    NutFactor,
-    Change,
-}
-
-const KINDS: &[(&str, FrictionKind)] = &[
-    ("class", FrictionKind::Class),
-    ("condition", FrictionKind::Condition),
-    ("nut-factor", FrictionKind::NutFactor),
-    ("torque-change", FrictionKind::Change),
-];
+const KINDS: &[(&str, ())] = &[("class", ()), ("condition", ()), ("nut-factor", ()), ("torque-change", ())];
 
 sheet! {
     /// `specs/friction.csv`.
@@ -82,25 +63,17 @@ sheet! {
 pub(super) fn read_friction(rows: &[Row], diagnostics: &mut Diagnostics) -> FrictionTable {
     let mut seen = HashSet::new();
     let mut found = Diagnostics::default();
-    let rows = read::<FrictionCells, _>(rows, &mut found, |cells, fields| {
-        match fields.choice(cells.kind, KINDS)? {
-            FrictionKind::Class => {
-                check_class(cells, fields);
-                None
-            }
-            FrictionKind::Condition => read_condition(cells, &mut seen, fields).map(FrictionRow::Condition),
-            FrictionKind::NutFactor => read_nut_factor(cells, fields).map(FrictionRow::NutFactor),
-            FrictionKind::Change => read_change(cells, fields).map(FrictionRow::Change),
-        }
-    });
     let mut table = FrictionTable::default();
-    for row in rows {
-        match row {
-            FrictionRow::Condition(band) => table.conditions.push(band),
-            FrictionRow::NutFactor(factor) => table.nut_factors.push(factor),
-            FrictionRow::Change(change) => table.changes.push(change),
+    read::<FrictionCells, ()>(rows, &mut found, |cells, fields| {
+        fields.choice(cells.kind, KINDS)?;
+        match cells.kind.text {
+            "condition" => table.conditions.extend(read_condition(cells, &mut seen, fields)),
+            "nut-factor" => table.nut_factors.extend(read_nut_factor(cells, fields)),
+            "torque-change" => table.changes.extend(read_change(cells, fields)),
+            _ => check_class(cells, fields),
         }
-    }
+        Some(())
+    });
     // A faulty row may be the one that is missing.
     if !found.has_errors() {
         report_missing_conditions(&table, &mut found);

@@ -3,10 +3,10 @@
 
 use std::collections::HashSet;
 
-use super::JointError;
 use super::table::{Basis, Provenance, provenance};
 use super::thread::Thread;
 use super::units::{Length, millimetres};
+use super::{Catalogue, JointError};
 use crate::sheet::field::read;
 use crate::sheet::{Diagnostics, Row, by_size, sheet};
 use crate::words::{is_one_of, words};
@@ -27,15 +27,14 @@ impl HeadKind {
     ///
     /// # Errors
     /// [`JointError::Unknown`] with both names.
-    pub fn parse(text: &str) -> Result<HeadKind, JointError> {
+    pub fn named(text: &str) -> Result<HeadKind, JointError> {
         let is = |names: &[&str]| is_one_of(text, names.iter().copied());
         if is(&["socket", "cap", "allen", "cylinder", "socket head"]) {
             Ok(HeadKind::Socket)
         } else if is(&["hex", "hexagon", "hexagon head", "hex head"]) {
             Ok(HeadKind::Hex)
         } else {
-            let nearest = vec!["socket".to_owned(), "hex".to_owned()];
-            Err(JointError::Unknown { what: "head", text: text.trim().to_owned(), nearest })
+            Err(JointError::unknown("head", text, HeadKind::ALL.map(|kind| kind.name().to_owned()).to_vec()))
         }
     }
 }
@@ -72,18 +71,21 @@ const ESTIMATED_RATIO: f64 = 1.3;
 /// How an untabulated head is estimated.
 const RULE: &str = "1.3 times the thread diameter; tabulated heads lie between 1.2 and 1.45";
 
-/// The bearing of a head on a thread: D_Km = (d_w + d_h)/2 (VDI 2230 Part 1), estimated as 1.3·d
-/// where the table has no head or hole of that diameter.
-pub(super) fn bearing(sizes: &[HeadSize], kind: HeadKind, thread: &Thread) -> HeadBearing {
-    let nominal = thread.profile().major_diameter();
-    let row = |item| sizes.iter().find(|size| size.item == item && size.nominal == nominal);
-    match (row(Item::Bearing(kind)), row(Item::Hole)) {
-        (Some(head), Some(hole)) => HeadBearing {
-            kind,
-            diameter: (head.diameter + hole.diameter) / 2.0,
-            basis: Basis::Tabulated(format!("{}; {}", head.provenance.source, hole.provenance.source)),
-        },
-        _ => HeadBearing { kind, diameter: nominal * ESTIMATED_RATIO, basis: Basis::Estimated(RULE) },
+impl Catalogue {
+    /// The bearing of a head on a thread: D_Km = (d_w + d_h)/2 (VDI 2230 Part 1), estimated as 1.3·d
+    /// where the table has no head or hole of that diameter.
+    #[must_use]
+    pub fn head(&self, kind: HeadKind, thread: &Thread) -> HeadBearing {
+        let nominal = thread.profile().major_diameter();
+        let row = |item| self.heads.iter().find(|size| size.item == item && size.nominal == nominal);
+        match (row(Item::Bearing(kind)), row(Item::Hole)) {
+            (Some(head), Some(hole)) => HeadBearing {
+                kind,
+                diameter: (head.diameter + hole.diameter) / 2.0,
+                basis: Basis::Tabulated(format!("{}; {}", head.provenance.source, hole.provenance.source)),
+            },
+            _ => HeadBearing { kind, diameter: nominal * ESTIMATED_RATIO, basis: Basis::Estimated(RULE) },
+        }
     }
 }
 
@@ -152,6 +154,6 @@ mod tests {
         assert_eq!(of("M7"), Basis::Estimated(RULE));
         assert_eq!(of("9/16-20"), Basis::Estimated(RULE));
         assert!(matches!(of("M5"), Basis::Tabulated(_)));
-        assert!(HeadKind::parse("countersunk").is_err());
+        assert!(HeadKind::named("countersunk").is_err());
     }
 }

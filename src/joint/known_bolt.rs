@@ -66,7 +66,7 @@ impl Catalogue {
     /// one, only what no ordinary bolt of that thread can stand is called impossible.
     fn assumed_class(&self, thread: &Thread, material: &str) -> Result<&PropertyClass, JointError> {
         let family = MaterialFamily::of_bolt(material).unwrap_or(MaterialFamily::Steel);
-        let fitting = self.classes().iter().filter(|class| class.family == family && class.covers(thread));
+        let fitting = self.classes.iter().filter(|class| class.family == family && class.covers(thread));
         fitting.reduce(|a, b| if b.tensile_strength > a.tensile_strength { b } else { a }).ok_or_else(|| {
             JointError::GradeSize { grade: family.name().to_owned(), thread: thread.designation().to_owned() }
         })

@@ -146,7 +146,7 @@ proptest! {
         let _ = catalogue.grade(&text, m5);
         let _ = catalogue.friction(&text, MaterialFamily::Steel);
         let _ = catalogue.material(&text);
-        let _ = HeadKind::parse(&text);
+        let _ = HeadKind::named(&text);
     }
 }
 

@@ -2,9 +2,9 @@
 
 use std::collections::HashSet;
 
-use super::JointError;
 use super::table::{Provenance, provenance};
 use super::units::{Pressure, SQRT_3, megapascals};
+use super::{Catalogue, JointError};
 use crate::sheet::field::read;
 use crate::sheet::{Diagnostics, Row, sheet};
 use crate::words::{is_one_of, likest};
@@ -26,19 +26,20 @@ pub struct TappedMaterial {
     pub provenance: Provenance,
 }
 
-/// The material that `text` names.
-pub(super) fn find<'a>(
-    materials: &'a [TappedMaterial],
-    text: &str,
-) -> Result<&'a TappedMaterial, JointError> {
-    let called = |material: &&TappedMaterial| {
-        is_one_of(text, material.aliases.iter().map(String::as_str).chain([material.name.as_str()]))
-    };
-    materials.iter().find(called).ok_or_else(|| JointError::Unknown {
-        what: "material",
-        text: text.trim().to_owned(),
-        nearest: likest(text, materials.iter().map(|material| material.name.as_str())),
-    })
+impl Catalogue {
+    /// The material of that name.
+    ///
+    /// # Errors
+    /// [`JointError::Unknown`] with the nearest names.
+    pub fn material(&self, text: &str) -> Result<&TappedMaterial, JointError> {
+        let called = |material: &&TappedMaterial| {
+            is_one_of(text, material.aliases.iter().map(String::as_str).chain([material.name.as_str()]))
+        };
+        self.materials.iter().find(called).ok_or_else(|| {
+            let names = self.materials.iter().map(|material| material.name.as_str());
+            JointError::unknown("material", text, likest(text, names))
+        })
+    }
 }
 
 sheet! {

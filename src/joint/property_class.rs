@@ -3,10 +3,10 @@
 
 use std::collections::HashSet;
 
-use super::JointError;
 use super::table::{Provenance, provenance};
 use super::thread::Thread;
 use super::units::{Length, Pressure, in_millimetres, megapascals, millimetres};
+use super::{Catalogue, JointError};
 use crate::sheet::field::read;
 use crate::sheet::{Diagnostics, Row, by_size, sheet};
 use crate::words::{is_one_of, likest, words};
@@ -86,35 +86,32 @@ impl PropertyClass {
     }
 }
 
-/// The class that `text` names, in the row that covers the thread's diameter.
-pub(super) fn find<'a>(
-    classes: &'a [PropertyClass],
-    text: &str,
-    thread: &Thread,
-) -> Result<&'a PropertyClass, JointError> {
-    let plain = text.trim();
-    let plain =
-        ["class ", "grade ", "cl. "].iter().find_map(|word| plain.strip_prefix(word)).unwrap_or(plain);
-    let mut called = classes.iter().filter(|class| class.is_called(plain)).peekable();
-    if called.peek().is_none() {
-        return Err(JointError::Unknown {
-            what: "grade",
-            text: plain.to_owned(),
-            nearest: nearest(classes, plain),
-        });
+impl Catalogue {
+    /// The property class of that name for the diameter of `thread`.
+    ///
+    /// # Errors
+    /// [`JointError::Unknown`] with the nearest names; [`JointError::GradeSize`] when the class does
+    /// not reach to that diameter.
+    pub fn grade(&self, text: &str, thread: &Thread) -> Result<&PropertyClass, JointError> {
+        let plain = text.trim();
+        let plain =
+            ["class ", "grade ", "cl. "].iter().find_map(|word| plain.strip_prefix(word)).unwrap_or(plain);
+        let mut called = self.classes.iter().filter(|class| class.is_called(plain)).peekable();
+        if called.peek().is_none() {
+            return Err(JointError::unknown("grade", plain, nearest(&self.classes, plain)));
+        }
+        called.find(|class| class.covers(thread)).ok_or_else(|| JointError::GradeSize {
+            grade: plain.to_owned(),
+            thread: thread.designation().to_owned(),
+        })
     }
-    called.find(|class| class.covers(thread)).ok_or_else(|| JointError::GradeSize {
-        grade: plain.to_owned(),
-        thread: thread.designation().to_owned(),
-    })
 }
 
 /// The classes of a material that is named, else the nearest spellings.
 fn nearest(classes: &[PropertyClass], text: &str) -> Vec<String> {
     let family = MaterialFamily::WORDS.iter().find(|(name, _)| is_one_of(text, [*name].into_iter()));
     let of_family = |class: &&PropertyClass| family.is_none_or(|&(_, family)| class.family == family);
-    let names = classes.iter().filter(of_family).map(|class| class.name.as_str());
-    likest(text, names)
+    likest(text, classes.iter().filter(of_family).map(|class| class.name.as_str()))
 }
 
 sheet! {

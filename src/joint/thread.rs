@@ -3,39 +3,43 @@
 
 use std::collections::HashSet;
 
-use super::JointError;
 use super::designation::{self, Written};
 use super::profile::ThreadProfile;
 use super::table::{Provenance, provenance};
 use super::tolerance::ThreadLimits;
 use super::units::{in_millimetres, millimetres};
+use super::{Catalogue, JointError};
 use crate::sheet::field::read;
 use crate::sheet::{Diagnostics, Fields, Row, by_size, sheet};
-use crate::words::{is_one_of, likest};
+use crate::words::{is_one_of, likest, words};
 
 /// Relative tolerance between a size as typed and as tabulated (1-1/8 in is 28.575 mm).
 const SAME_SIZE: f64 = 1e-4;
 
-/// The standard that gives a thread its name.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum ThreadSystem {
-    /// ISO metric coarse: the pitch may be left out of the designation.
-    IsoCoarse,
-    /// ISO metric fine.
-    IsoFine,
-    /// Threads per inch, with the 60° profile assumed.
-    Inch,
+words! {
+    /// The standard that gives a thread its name.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+    pub enum ThreadSystem: word {
+        /// ISO metric coarse: the pitch may be left out of the designation.
+        IsoCoarse = "iso-coarse",
+        /// ISO metric fine.
+        IsoFine = "iso-fine",
+        /// Threads per inch, with the 60° profile assumed.
+        Inch = "inch",
+    }
 }
 
-/// Whether the part that carries a thread is a solid bolt.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Section {
-    /// A solid bolt.
-    Solid,
-    /// Solid or bored, such as an axle: a bored one stands less than computed.
-    Either,
-    /// A ring or a tube, such as a bearing cup.
-    Hollow,
+words! {
+    /// Whether the part that carries a thread is a solid bolt.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+    pub enum Section: word {
+        /// A solid bolt.
+        Solid = "solid",
+        /// Solid or bored, such as an axle: a bored one stands less than computed.
+        Either = "either",
+        /// A ring or a tube, such as a bearing cup.
+        Hollow = "hollow",
+    }
 }
 
 /// One thread of the table.
@@ -95,32 +99,34 @@ impl Thread {
     }
 }
 
-/// The thread that `text` names.
-pub(super) fn find<'a>(threads: &'a [Thread], text: &str) -> Result<&'a Thread, JointError> {
-    let written = designation::read(text);
-    let by_size = |thread: &&Thread| written.is_some_and(|written| thread.is_written_as(written));
-    let by_name = |thread: &&Thread| is_one_of(text, thread.aliases.iter().map(String::as_str));
-    if let Some(thread) = threads.iter().find(by_size).or_else(|| threads.iter().find(by_name)) {
-        return Ok(thread);
-    }
-    if let Some(Written::Metric { major_mm, pitch_mm: None }) = written {
-        let candidates = nearest_metric(threads, major_mm, None, |off| off == 0.0);
-        if !candidates.is_empty() {
-            return Err(JointError::PitchNeeded { text: text.trim().to_owned(), candidates });
+impl Catalogue {
+    /// The thread that a designation such as `M5`, `M8 × 1` or `9/16-20` names.
+    ///
+    /// # Errors
+    /// [`JointError::Unknown`] with the nearest threads; [`JointError::PitchNeeded`] when only the
+    /// pitch is missing.
+    pub fn thread(&self, text: &str) -> Result<&Thread, JointError> {
+        let written = designation::read(text);
+        let by_size = |thread: &&Thread| written.is_some_and(|written| thread.is_written_as(written));
+        let by_name = |thread: &&Thread| is_one_of(text, thread.aliases.iter().map(String::as_str));
+        if let Some(thread) = self.threads.iter().find(by_size).or_else(|| self.threads.iter().find(by_name))
+        {
+            return Ok(thread);
         }
-    }
-    Err(JointError::Unknown {
-        what: "thread",
-        text: text.trim().to_owned(),
-        nearest: near(threads, text, written),
-    })
-}
-
-/// The names nearest to an unknown designation: by size where it has one, else by spelling.
-fn near(threads: &[Thread], text: &str, written: Option<Written>) -> Vec<String> {
-    match written {
-        Some(Written::Metric { major_mm, pitch_mm }) => nearest_metric(threads, major_mm, pitch_mm, |_| true),
-        _ => likest(text, threads.iter().map(|thread| thread.designation.as_str())),
+        if let Some(Written::Metric { major_mm, pitch_mm: None }) = written {
+            let candidates = nearest_metric(&self.threads, major_mm, None, |off| off == 0.0);
+            if !candidates.is_empty() {
+                return Err(JointError::PitchNeeded { text: text.trim().to_owned(), candidates });
+            }
+        }
+        // By size where the designation has one, else by spelling.
+        let nearest = match written {
+            Some(Written::Metric { major_mm, pitch_mm }) => {
+                nearest_metric(&self.threads, major_mm, pitch_mm, |_| true)
+            }
+            _ => likest(text, self.threads.iter().map(Thread::designation)),
+        };
+        Err(JointError::unknown("thread", text, nearest))
     }
 }
 
@@ -152,20 +158,13 @@ sheet! {
         pitch_max_mm, minor_max_mm, pitch_min_mm, limits_source, used_for = "use", note, source, grade,
     }
     sorted by |cells| {
-        let rank = SYSTEMS.iter().position(|(word, _)| *word == cells.system.text).unwrap_or(SYSTEMS.len());
+        let systems = ThreadSystem::WORDS;
+        let rank = systems.iter().position(|(word, _)| *word == cells.system.text).unwrap_or(systems.len());
         let size = [cells.major_diameter_mm, cells.pitch_mm, cells.threads_per_inch];
         let size = size.map(|cell| by_size(cell.text));
         [vec![rank.to_string()], size.to_vec(), vec![cells.designation.owned()]].concat()
     }
 }
-
-const SYSTEMS: &[(&str, ThreadSystem)] = &[
-    ("iso-coarse", ThreadSystem::IsoCoarse),
-    ("iso-fine", ThreadSystem::IsoFine),
-    ("inch", ThreadSystem::Inch),
-];
-const SECTIONS: &[(&str, Section)] =
-    &[("solid", Section::Solid), ("either", Section::Either), ("hollow", Section::Hollow)];
 
 /// Reads the thread table.
 pub(super) fn read_threads(rows: &[Row], diagnostics: &mut Diagnostics) -> Vec<Thread> {
@@ -176,9 +175,9 @@ pub(super) fn read_threads(rows: &[Row], diagnostics: &mut Diagnostics) -> Vec<T
         for name in aliases.iter().chain([&designation]) {
             fields.once(&mut seen, cells.designation, name);
         }
-        let system = fields.choice(cells.system, SYSTEMS);
+        let system = fields.choice(cells.system, ThreadSystem::WORDS);
         let profile = read_profile(cells, fields);
-        let section = fields.choice(cells.section, SECTIONS);
+        let section = fields.choice(cells.section, Section::WORDS);
         let limits = read_limits(cells, fields);
         let provenance = provenance(cells.source, cells.grade, fields);
         Some(Thread {

@@ -92,7 +92,7 @@ mod tests {
     fn a_chance_is_never_a_certainty() {
         let text = |value| {
             let mut text = Vec::new();
-            CsvRowWriter::new(TorqueUnit::NewtonMetre).chance(Probability::new(value), &mut text);
+            CsvRowWriter::new(TorqueUnit::NewtonMetre).chance(Some(Probability::clamped(value)), &mut text);
             String::from_utf8(text).unwrap()
         };
         assert_eq!(

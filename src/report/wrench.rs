@@ -8,10 +8,9 @@ use uom::si::length::millimeter;
 use super::figure::{spec_text, step_text};
 use super::words::accuracy_text;
 use super::{Report, Style, columns, records, sheet};
+use crate::conformity::Uncalibrated;
 use crate::quantity::{Resolution, Spec, Torque, TorqueUnit, in_newton_metres};
-use crate::wrench::{
-    Calibration, CalibrationResult, CalibrationState, DoubtPeriod, RegisteredWrench, Wrench,
-};
+use crate::wrench::{Calibration, CalibrationResult, DoubtPeriod, RegisteredWrench, Wrench};
 
 /// One line for each wrench.
 #[derive(Debug, Serialize)]
@@ -110,7 +109,7 @@ impl WrenchReport {
             owner: parts.owner.clone(),
             lever_mm: parts.lever.map(|lever| lever.get::<millimeter>()),
             adapters_mm: parts.adapters.iter().map(Length::get::<millimeter>).collect(),
-            stands: standing.doubt().is_none(),
+            stands: standing.is_ok(),
             standing: standing_text(standing),
             cycles,
             cycles_allowed: parts.interval.cycles(),
@@ -169,15 +168,15 @@ fn cycles_text(wrench: &Wrench, cycles: Option<u32>) -> String {
 }
 
 /// What a calibration is worth, in words.
-fn standing_text(standing: CalibrationState) -> String {
+fn standing_text(standing: Result<Date, Uncalibrated>) -> String {
     match standing {
-        CalibrationState::Calibrated { until } => format!("calibrated, readings stand until {until}"),
-        CalibrationState::Lapsed { stood_until } => format!("lapsed, readings stood until {stood_until}"),
-        CalibrationState::CyclesSpent { since, allowed } => {
+        Ok(until) => format!("calibrated, readings stand until {until}"),
+        Err(Uncalibrated::Lapsed { stood_until }) => format!("lapsed, readings stood until {stood_until}"),
+        Err(Uncalibrated::CyclesSpent { since, allowed }) => {
             format!("spent, more than the {allowed} operations allowed since {since}")
         }
-        CalibrationState::NeverCalibrated => "never calibrated".to_owned(),
-        CalibrationState::FailedOn(day) => format!("failed its calibration on {day}"),
+        Err(Uncalibrated::Never) => "never calibrated".to_owned(),
+        Err(Uncalibrated::FailedOn(day)) => format!("failed its calibration on {day}"),
     }
 }
 

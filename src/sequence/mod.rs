@@ -33,5 +33,5 @@ pub use parameters::{LossBand, LossBandError, Parameters};
 pub use passes::{MAX_FULL_PASSES, plan_on};
 pub use pattern::{ClosedSide, Pattern};
 pub use picture::{PictureText, picture};
-pub use plan::{FullPasses, Loss, Pass, PassKind, Plan, PlanError, SpreadBand, StepAction};
+pub use plan::{AtLosses, FullPasses, Pass, PassKind, Plan, PlanError, StepAction};
 pub use setting::{SettingError, settings};

@@ -4,18 +4,14 @@ use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
 
 use super::interaction::settles;
-use super::{InteractionError, Ladder};
+use super::{AtLosses, InteractionError, Ladder};
 
 /// A total loss that is not known but for its likely bounds; a gain is below 0.
 ///
 /// The total loss is the share of its load that the bolt which loses most loses while all the
 /// others are brought up to the target in one pass.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct LossBand {
-    low: Ratio,
-    nominal: Ratio,
-    high: Ratio,
-}
+pub struct LossBand(AtLosses<Ratio>);
 
 /// Bounds of a loss that cannot be.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
@@ -42,7 +38,7 @@ impl LossBand {
         if low > nominal || nominal > high {
             return Err(LossBandError::Order([low, nominal, high]));
         }
-        Ok(LossBand { low, nominal, high })
+        Ok(LossBand(AtLosses { low, nominal, high }))
     }
 
     /// A loss that is taken as known.
@@ -53,28 +49,16 @@ impl LossBand {
         LossBand::new(loss, loss, loss)
     }
 
-    /// The lowest likely loss.
+    /// The likely bounds, and the loss between them that a plan is made for.
     #[must_use]
-    pub fn low(self) -> Ratio {
-        self.low
-    }
-
-    /// The loss that a plan is made for.
-    #[must_use]
-    pub fn nominal(self) -> Ratio {
-        self.nominal
-    }
-
-    /// The highest likely loss.
-    #[must_use]
-    pub fn high(self) -> Ratio {
-        self.high
+    pub fn likely(self) -> AtLosses<Ratio> {
+        self.0
     }
 
     /// Whether tightening one bolt loads the others, so that repeating a pass takes nothing out.
     #[must_use]
     pub fn is_gain(self) -> bool {
-        self.nominal.get::<ratio>() < 0.0
+        self.0.nominal.get::<ratio>() < 0.0
     }
 }
 

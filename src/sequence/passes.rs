@@ -14,11 +14,10 @@
 use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
 
-use super::plan::{ElasticJoint, FullPasses};
 use super::setting::settable;
 use super::{
-    BoltNumber, Interaction, Ladder, Layout, Loads, Note, Parameters, Pass, PassKind, Pattern, Plan,
-    PlanError, SettingError, SpreadBand, Unknowns,
+    AtLosses, BoltNumber, FullPasses, Interaction, InteractionError, Ladder, Layout, Loads, Note, Parameters,
+    Pass, PassKind, Pattern, Plan, PlanError, SettingError, Unknowns,
 };
 use crate::conformity::SettingScale;
 use crate::quantity::Torque;
@@ -65,7 +64,7 @@ pub fn plan_on(
         return Err(PlanError::Within(within));
     }
     let groups = pattern.groups(layout)?;
-    let joint = ElasticJoint::new(layout, parameters)?;
+    let joint = AtLosses::of_joint(layout, parameters)?;
     let mut notes = Vec::new();
     let on_wrench = |ladder: &Ladder| settable(ladder, target, scale);
     let ladder = joint.ladder(&groups, parameters, on_wrench, &mut notes)?;
@@ -112,7 +111,15 @@ fn climb(groups: &[Vec<BoltNumber>], ladder: &Ladder) -> Vec<PlannedPass> {
     groups.iter().flat_map(up).collect()
 }
 
-impl ElasticJoint {
+/// A joint at its three likely losses.
+impl AtLosses<Interaction> {
+    /// The joint with the losses that are assumed of it.
+    fn of_joint(layout: &Layout, parameters: &Parameters) -> Result<Self, InteractionError> {
+        let at = |loss| Interaction::from_total(layout, loss, parameters.decay);
+        let AtLosses { low, nominal, high } = parameters.losses.likely();
+        Ok(AtLosses { low: at(low)?, nominal: at(nominal)?, high: at(high)? })
+    }
+
     /// The ladder that closes the joint evenly on the wrench in hand.
     fn ladder(
         &self,
@@ -180,36 +187,26 @@ impl ElasticJoint {
             PlannedPass { kind: PassKind::Full, level: Ratio::new::<ratio>(1.0), order: all.to_vec() };
         // A gain is not taken out by repeating, so that one pass is all there is.
         let most = if parameters.losses.is_gain() { 1 } else { MAX_FULL_PASSES };
-        let needed = |interaction| passes_needed(interaction, planned, &repeat, wanted, most);
-        let [at_low, needed, at_high] = [&self.low, &self.nominal, &self.high].map(needed);
-        let full_passes = needed.unwrap_or(most);
+        let needed = self.map(|interaction| passes_needed(interaction, planned, &repeat, wanted, most));
+        let full_passes = needed.nominal.unwrap_or(most);
         planned.extend(std::iter::repeat_n(repeat, full_passes - 1));
-        if needed.is_none() {
+        if needed.nominal.is_none() {
             let spread = after(&self.nominal, planned).spread();
             notes.push(Note::NotWithin { spread, full_passes });
-        } else if at_high.is_none_or(|at_high| at_high > full_passes) {
-            notes.push(Note::HighLossNeeds(at_high));
+        } else if needed.high.is_none_or(|at_high| at_high > full_passes) {
+            notes.push(Note::HighLossNeeds(needed.high));
         }
-        FullPasses { planned: full_passes, low: at_low, nominal: needed, high: at_high }
+        FullPasses { planned: full_passes, needed }
     }
 
     /// The passes with the spread that each leaves.
     fn with_spreads(&self, planned: Vec<PlannedPass>) -> Vec<Pass> {
-        let interactions = [&self.low, &self.nominal, &self.high];
-        let mut loads = interactions.map(|interaction| Loads::loose(interaction.bolts()));
-        let finished = planned.into_iter().map(|turn| {
-            for (loads, interaction) in loads.iter_mut().zip(interactions) {
-                turn.apply(loads, interaction);
-            }
-            let [low, nominal, high] = [loads[0].spread(), loads[1].spread(), loads[2].spread()];
-            Pass {
-                kind: turn.kind,
-                level: turn.level,
-                order: turn.order,
-                spread: SpreadBand { low, nominal, high },
-            }
-        });
-        finished.collect()
+        let spread = |k| self.map(|interaction| after(interaction, &planned[..=k]).spread());
+        let spreads: Vec<_> = (0..planned.len()).map(spread).collect();
+        let finished = planned.into_iter().zip(spreads);
+        finished
+            .map(|(PlannedPass { kind, level, order }, spread)| Pass { kind, level, order, spread })
+            .collect()
     }
 }
 

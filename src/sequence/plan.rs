@@ -3,20 +3,24 @@
 use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
 
-use super::{
-    BoltNumber, Interaction, InteractionError, Layout, LayoutError, Loads, Note, Parameters, SettingError,
-    Unknowns,
-};
+use super::{BoltNumber, Interaction, InteractionError, LayoutError, Loads, Note, SettingError, Unknowns};
 
-/// One of the three losses that a plan is reckoned for.
+/// Something at each of the three losses that a plan is reckoned for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Loss {
-    /// The lowest likely loss.
-    Low,
-    /// The loss that decides the number of passes.
-    Nominal,
-    /// The highest likely loss.
-    High,
+pub struct AtLosses<T> {
+    /// At the lowest likely loss.
+    pub low: T,
+    /// At the nominal loss, which decides the number of passes.
+    pub nominal: T,
+    /// At the highest likely loss.
+    pub high: T,
+}
+
+impl<T> AtLosses<T> {
+    /// What `make` makes of each.
+    pub fn map<U>(&self, mut make: impl FnMut(&T) -> U) -> AtLosses<U> {
+        AtLosses { low: make(&self.low), nominal: make(&self.nominal), high: make(&self.high) }
+    }
 }
 
 /// What a pass is for.
@@ -30,17 +34,6 @@ pub enum PassKind {
     Confirm,
 }
 
-/// The predicted spread of the loads after a pass, elastic part only, as fractions of the target.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct SpreadBand {
-    /// At the lowest likely loss.
-    pub low: Ratio,
-    /// At the nominal loss.
-    pub nominal: Ratio,
-    /// At the highest likely loss.
-    pub high: Ratio,
-}
-
 /// One pass over the bolts of a joint, or over one side of it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Pass {
@@ -50,8 +43,9 @@ pub struct Pass {
     pub level: Ratio,
     /// The bolts in the order in which they are turned.
     pub order: Vec<BoltNumber>,
-    /// The largest less the smallest load of the bolts tightened so far, after the pass.
-    pub spread: SpreadBand,
+    /// The largest less the smallest load of the bolts tightened so far that is predicted after the pass, elastic
+    /// part only, as a fraction of the target.
+    pub spread: AtLosses<Ratio>,
 }
 
 /// One turn of the wrench in a plan, with the loads after it.
@@ -74,22 +68,22 @@ pub struct StepAction {
 pub struct FullPasses {
     /// As many as the plan has.
     pub planned: usize,
-    /// At the lowest likely loss.
-    pub low: Option<usize>,
-    /// At the nominal loss.
-    pub nominal: Option<usize>,
-    /// At the highest likely loss.
-    pub high: Option<usize>,
+    /// As many as each loss takes.
+    pub needed: AtLosses<Option<usize>>,
 }
 
 /// The passes for one joint and what is to be expected of them.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Plan {
-    pub(super) passes: Vec<Pass>,
-    pub(super) full_passes: FullPasses,
-    pub(super) unknowns: Unknowns,
-    pub(super) notes: Vec<Note>,
-    pub(super) joint: ElasticJoint,
+    /// The passes in their order; never empty.
+    pub passes: Vec<Pass>,
+    /// How many passes at full torque each of the likely losses takes.
+    pub full_passes: FullPasses,
+    /// What the predicted spreads leave out.
+    pub unknowns: Unknowns,
+    /// What a person must know besides the passes.
+    pub notes: Vec<Note>,
+    pub(super) joint: AtLosses<Interaction>,
 }
 
 /// A plan that cannot be made.
@@ -124,74 +118,24 @@ impl PlanError {
 }
 
 impl Plan {
-    /// The passes in their order; never empty.
-    #[must_use]
-    pub fn passes(&self) -> &[Pass] {
-        &self.passes
-    }
-
-    /// How many passes at full torque each of the likely losses takes.
-    #[must_use]
-    pub fn full_passes_needed(&self) -> FullPasses {
-        self.full_passes
-    }
-
-    /// What the predicted spreads leave out.
-    #[must_use]
-    pub fn unknowns(&self) -> Unknowns {
-        self.unknowns
-    }
-
-    /// What a person must know besides the passes.
-    #[must_use]
-    pub fn notes(&self) -> &[Note] {
-        &self.notes
-    }
-
     /// The level of every pass, as a fraction of the target; for [`settings`](super::settings).
     #[must_use]
     pub fn levels(&self) -> Vec<Ratio> {
         self.passes.iter().map(|pass| pass.level).collect()
     }
 
-    /// Every turn of the wrench with the loads that the model predicts after it.
+    /// Every turn of the wrench with the loads that the model predicts after it, at each loss.
     #[must_use]
-    pub fn actions(&self, loss: Loss) -> Vec<StepAction> {
-        let interaction = self.joint.at(loss);
-        let mut loads = Loads::loose(interaction.bolts());
-        let turns = self.passes.iter().enumerate();
-        let turns = turns.flat_map(|(k, pass)| pass.order.iter().map(move |&bolt| (k, bolt, pass.level)));
-        turns
-            .map(|(pass, bolt, level)| {
+    pub fn actions(&self) -> AtLosses<Vec<StepAction>> {
+        self.joint.map(|interaction| {
+            let mut loads = Loads::loose(interaction.bolts());
+            let turns = self.passes.iter().enumerate();
+            let turns = turns.flat_map(|(k, pass)| pass.order.iter().map(move |&bolt| (k, bolt, pass.level)));
+            let after = turns.map(|(pass, bolt, level)| {
                 let moved = loads.tighten(bolt, level, interaction);
                 StepAction { pass, bolt, moved, loads: loads.all() }
-            })
-            .collect()
-    }
-}
-
-/// A joint at its three likely losses.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct ElasticJoint {
-    pub(super) low: Interaction,
-    pub(super) nominal: Interaction,
-    pub(super) high: Interaction,
-}
-
-impl ElasticJoint {
-    /// The joint with the losses that are assumed of it.
-    pub(super) fn new(layout: &Layout, parameters: &Parameters) -> Result<ElasticJoint, InteractionError> {
-        let at = |loss| Interaction::from_total(layout, loss, parameters.decay);
-        let losses = parameters.losses;
-        Ok(ElasticJoint { low: at(losses.low())?, nominal: at(losses.nominal())?, high: at(losses.high())? })
-    }
-
-    /// Its coefficients at one of the losses.
-    fn at(&self, loss: Loss) -> &Interaction {
-        match loss {
-            Loss::Low => &self.low,
-            Loss::Nominal => &self.nominal,
-            Loss::High => &self.high,
-        }
+            });
+            after.collect()
+        })
     }
 }

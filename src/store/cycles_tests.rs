@@ -61,7 +61,7 @@ fn spent(store: &Store, wrench: &str) -> Vec<i64> {
     readings.retain(|reading| {
         let line = Line { instant: reading.at.instant(), number: reading.id };
         let standing = registered.wrench.history().standing(reading.at.date(), Some(line));
-        reading.wrench.as_deref() == Some(wrench) && standing.doubt().is_some()
+        reading.wrench.as_deref() == Some(wrench) && standing.is_err()
     });
     readings.into_iter().map(|reading| reading.id).collect()
 }

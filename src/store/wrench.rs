@@ -95,12 +95,12 @@ impl Store {
             StoreError::DamagedRecord { name, reason } => StoreError::DamagedWrench { name, reason },
             error => error,
         })?;
-        let name = stored.name.clone();
+        let name = stored.parts.name.clone();
         let damaged = |reason: String| StoreError::DamagedWrench { name: name.clone(), reason };
         let sql = "SELECT length_mm FROM wrench_adapter WHERE wrench = ?1";
-        stored.adapters = self.rows(sql, [id], |row| Ok(Length::new::<millimeter>(row.get(0)?)))?;
+        stored.parts.adapters = self.rows(sql, [id], |row| Ok(Length::new::<millimeter>(row.get(0)?)))?;
         let sql = "SELECT done_on || ' ' || result FROM calibration WHERE wrench = ?1 ORDER BY done_on, id";
-        stored.calibrations = self.rows(sql, [id], |row| {
+        stored.parts.calibrations = self.rows(sql, [id], |row| {
             let done = Calibration::of_kept(KeptValue::Text(row.get(0)?));
             done.map_err(|error| damaged(error.to_string()))
         })?;

@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::book::{EventKind, Hand, Scope, ServiceInterval, Trigger};
-use crate::conformity::Doubt;
+use crate::conformity::{Doubt, Uncalibrated};
 use crate::quantity::newton_metres as nm;
 use crate::workshop::due::tests::{event, interval};
 use crate::workshop::figures::tests::hardware;
@@ -58,7 +58,7 @@ fn held_with_a_wrench_in_doubt_proves_nothing_and_cures_nothing() {
     let found = judged_in(&world, &clamp(1, "4-6 N·m"), &[held(5, "4.5 N·m")]).worst;
     assert_eq!(found.state, State::WrenchInDoubt);
     assert!(
-        matches!(&found.why, Why::Held { doubts, .. } if doubts == &[Doubt::NeverCalibrated]),
+        matches!(&found.why, Why::Held { doubts, .. } if doubts == &[Doubt::Uncalibrated(Uncalibrated::Never)]),
         "{found:?}"
     );
 

@@ -7,7 +7,7 @@ use jiff::tz::TimeZone;
 
 use super::*;
 use crate::book::{EventKind, MeasuredItem, SourcedLimit, Trigger};
-use crate::conformity::{Doubt, Kind};
+use crate::conformity::{Doubt, Kind, Uncalibrated};
 use crate::quantity::{Measure, MeasureLimit, newton_metres as nm, parse_reading};
 use crate::workshop::due::tests::{event, interval};
 use crate::workshop::{
@@ -148,7 +148,7 @@ fn a_wrench_used_too_often_is_in_doubt_from_that_line_on() {
         let (Why::Tightened { doubts, .. } | Why::Held { doubts, .. }) = &found.worst.why else {
             panic!("{found:?}")
         };
-        let spent = Doubt::CyclesSpent { since: date(2026, 5, 5), allowed: 5000 };
+        let spent = Doubt::Uncalibrated(Uncalibrated::CyclesSpent { since: date(2026, 5, 5), allowed: 5000 });
         assert_eq!((found.state(), doubts.as_slice()), (State::WrenchInDoubt, &[spent][..]));
     }
 }

@@ -3,7 +3,7 @@
 use super::LocalInstant;
 use crate::conformity::Kind;
 use crate::quantity::{self, Measure, Number, Torque};
-use crate::words::{meant, words};
+use crate::words::words;
 
 words! {
     /// What was found by hand, eye or ear, in the trade's words.
@@ -46,12 +46,6 @@ words! {
 }
 
 impl Finding {
-    /// The finding that a word stands for.
-    #[must_use]
-    pub fn parse(text: &str) -> Option<Finding> {
-        meant(Finding::WORDS, text)
-    }
-
     /// Whether something is amiss.
     #[must_use]
     pub fn is_fault(self) -> bool {
@@ -62,14 +56,6 @@ impl Finding {
     #[must_use]
     pub fn needs_new_part(self) -> bool {
         matches!(self, Finding::Cracked | Finding::Seized | Finding::Worn)
-    }
-}
-
-impl Action {
-    /// The action that a word stands for.
-    #[must_use]
-    pub fn parse(text: &str) -> Option<Action> {
-        meant(Action::WORDS, text)
     }
 }
 

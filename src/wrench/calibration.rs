@@ -10,7 +10,7 @@ use jiff::civil::Date;
 
 use super::WrenchError;
 use super::cycles::{Line, Operation};
-use crate::conformity::Doubt;
+use crate::conformity::{Doubt, Uncalibrated};
 use crate::words::words;
 
 words! {
@@ -36,8 +36,10 @@ pub struct Calibration {
 /// How long a calibration stands; whichever comes first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Interval {
-    months: u16,
-    cycles: u32,
+    /// Months between calibrations, at least 1.
+    pub(super) months: u16,
+    /// Cycles between calibrations, at least 1.
+    pub(super) cycles: u32,
 }
 
 impl Default for Interval {
@@ -55,56 +57,10 @@ impl Interval {
         if months == 0 || cycles == 0 { Err(WrenchError::Interval) } else { Ok(Interval { months, cycles }) }
     }
 
-    /// Months between calibrations.
-    #[must_use]
-    pub fn months(self) -> u16 {
-        self.months
-    }
-
     /// Cycles between calibrations.
     #[must_use]
     pub fn cycles(self) -> u32 {
         self.cycles
-    }
-}
-
-/// What a wrench's calibration is worth on a day.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum CalibrationState {
-    /// Calibrated; readings stand up to and including `until`.
-    Calibrated {
-        /// The last day on which readings stand.
-        until: Date,
-    },
-    /// The interval has passed.
-    Lapsed {
-        /// The last day on which readings stood.
-        stood_until: Date,
-    },
-    /// More cycles than the interval allows.
-    CyclesSpent {
-        /// The day of the first one too many.
-        since: Date,
-        /// Cycles that the interval allows.
-        allowed: u32,
-    },
-    /// No calibration is on record by that day.
-    NeverCalibrated,
-    /// The last calibration by that day was failed.
-    FailedOn(Date),
-}
-
-impl CalibrationState {
-    /// The doubt that the standing casts on a reading; none while calibrated.
-    #[must_use]
-    pub fn doubt(self) -> Option<Doubt> {
-        match self {
-            CalibrationState::Calibrated { .. } => None,
-            CalibrationState::Lapsed { stood_until } => Some(Doubt::CalibrationLapsed { stood_until }),
-            CalibrationState::CyclesSpent { since, allowed } => Some(Doubt::CyclesSpent { since, allowed }),
-            CalibrationState::NeverCalibrated => Some(Doubt::NeverCalibrated),
-            CalibrationState::FailedOn(on) => Some(Doubt::CalibrationFailed { on }),
-        }
     }
 }
 
@@ -170,26 +126,28 @@ impl History {
             .map(|good| good.on)
     }
 
-    /// What the calibration is worth to a reading of a day. `line` is its place in the workshop book; a
-    /// reading that has none is taken for the last of its day.
-    #[must_use]
-    pub fn standing(&self, date: Date, line: Option<Line>) -> CalibrationState {
+    /// Until when, its day included, the calibration stands that a reading of a day rests on. `line` is its
+    /// place in the workshop book; a reading that has none is taken for the last of its day.
+    ///
+    /// # Errors
+    /// [`Uncalibrated`] where none stands.
+    pub fn standing(&self, date: Date, line: Option<Line>) -> Result<Date, Uncalibrated> {
         let Some(last) = self.records.iter().rev().find(|record| record.on <= date) else {
-            return CalibrationState::NeverCalibrated;
+            return Err(Uncalibrated::Never);
         };
         if last.result == CalibrationResult::Failed {
-            return CalibrationState::FailedOn(last.on);
+            return Err(Uncalibrated::FailedOn(last.on));
         }
         let until = last.on.saturating_add(i32::from(self.interval.months).months());
         if date > until {
-            return CalibrationState::Lapsed { stood_until: until };
+            return Err(Uncalibrated::Lapsed { stood_until: until });
         }
         let since_calibrated = self.overruns.iter().find(|overrun| overrun.on >= last.on);
         match since_calibrated.filter(|overrun| overrun.is_reached(date, line)) {
             Some(overrun) => {
-                CalibrationState::CyclesSpent { since: overrun.on, allowed: self.interval.cycles }
+                Err(Uncalibrated::CyclesSpent { since: overrun.on, allowed: self.interval.cycles })
             }
-            None => CalibrationState::Calibrated { until },
+            None => Ok(until),
         }
     }
 

@@ -3,8 +3,8 @@ use jiff::civil::date;
 use proptest::prelude::*;
 
 use super::*;
-use crate::conformity::Doubt;
-use crate::wrench::{Calibration, CalibrationState, Interval};
+use crate::conformity::Uncalibrated;
+use crate::wrench::{Calibration, Interval};
 
 const TODAY: Date = date(2026, 12, 31);
 
@@ -33,7 +33,7 @@ fn counted(records: &[(Date, CalibrationResult)], allowed: u32, made: &[Operatio
 
 /// Whether each operation stands.
 fn stand(history: &History, made: &[Operation]) -> Vec<bool> {
-    made.iter().map(|one| history.standing(one.on, Some(one.line)).doubt().is_none()).collect()
+    made.iter().map(|one| history.standing(one.on, Some(one.line)).is_ok()).collect()
 }
 
 /// Operations on these days of May 2026.
@@ -47,9 +47,8 @@ fn as_many_as_are_allowed_stand_and_one_more_does_not() {
     let made = in_may(&[2, 3, 3, 3, 4]);
     let history = counted(&calibrated, 3, &made);
     assert_eq!(stand(&history, &made), [true, true, true, false, false]);
-    let spent = CalibrationState::CyclesSpent { since: date(2026, 5, 3), allowed: 3 };
+    let spent = Err(Uncalibrated::CyclesSpent { since: date(2026, 5, 3), allowed: 3 });
     assert_eq!(history.standing(date(2026, 5, 3), Some(made[3].line)), spent);
-    assert_eq!(spent.doubt(), Some(Doubt::CyclesSpent { since: date(2026, 5, 3), allowed: 3 }));
     assert_eq!(stand(&counted(&calibrated, 5, &made), &made), [true; 5]);
     assert_eq!(stand(&counted(&calibrated, 4, &made), &made), [true, true, true, true, false]);
     assert_eq!(stand(&counted(&calibrated, 4, &made[..4]), &made[..4]), [true; 4]);
@@ -65,7 +64,7 @@ fn operations_of_one_instant_count_in_the_order_of_their_lines() {
 #[test]
 fn a_reading_without_a_line_is_the_last_of_its_day() {
     let history = counted(&[(date(2026, 5, 1), Passed)], 3, &in_may(&[2, 2, 3, 3]));
-    let stands = |day| history.standing(date(2026, 5, day), None).doubt().is_none();
+    let stands = |day| history.standing(date(2026, 5, day), None).is_ok();
     assert_eq!([1, 2, 3, 4].map(stands), [true, true, false, false]);
     assert!(history.turning_days().contains(&date(2026, 5, 3)), "{:?}", history.turning_days());
 }
@@ -87,7 +86,7 @@ fn operations_before_the_first_good_calibration_do_not_count() {
     let made = in_may(&[2, 3, 4, 11, 12, 13]);
     let history = counted(&[(date(2026, 5, 10), Passed)], 2, &made);
     assert_eq!(stand(&history, &made[3..]), [true, true, false]);
-    assert_eq!(history.standing(date(2026, 5, 4), Some(made[2].line)), CalibrationState::NeverCalibrated);
+    assert_eq!(history.standing(date(2026, 5, 4), Some(made[2].line)), Err(Uncalibrated::Never));
     assert_eq!(counted(&[], 1, &made).counted_from(), None);
 }
 
@@ -98,7 +97,7 @@ fn a_failed_calibration_begins_no_count() {
     let history = counted(&records, 2, &made);
     assert_eq!(
         history.standing(date(2026, 5, 6), Some(made[3].line)),
-        CalibrationState::FailedOn(date(2026, 5, 5))
+        Err(Uncalibrated::FailedOn(date(2026, 5, 5)))
     );
     assert_eq!(stand(&history, &made), [true, true, false, false, true, true, false]);
     assert_eq!(counted(&records[..2], 2, &made).counted_from(), Some(date(2026, 5, 1)));
@@ -126,7 +125,7 @@ fn a_lapse_in_time_comes_before_the_count() {
     let history = counted(&[(date(2025, 5, 2), Passed)], 1, &made);
     assert!(matches!(
         history.standing(date(2026, 5, 3), Some(made[1].line)),
-        CalibrationState::Lapsed { .. }
+        Err(Uncalibrated::Lapsed { .. })
     ));
 }
 
@@ -153,7 +152,7 @@ proptest! {
                 let number = made[..=index].iter().filter(|before| before.on >= day).count();
                 result == Passed && number <= allowed as usize
             });
-            prop_assert_eq!(history.standing(one.on, Some(one.line)).doubt().is_none(), expected, "{:?}", one);
+            prop_assert_eq!(history.standing(one.on, Some(one.line)).is_ok(), expected, "{:?}", one);
             let of_day = made.iter().rfind(|other| other.on == one.on).unwrap();
             let last_of_day = history.standing(one.on, Some(of_day.line));
             prop_assert_eq!(history.standing(one.on, None), last_of_day);

@@ -88,7 +88,7 @@ impl Wrench {
         let wrong_way =
             Turn::of(usage.left_hand_thread, kind) == Turn::Anticlockwise && !self.parts().anticlockwise;
         [
-            history.standing(usage.on, usage.line).doubt(),
+            history.standing(usage.on, usage.line).err().map(Doubt::Uncalibrated),
             history.failed_later(usage.on),
             wrong_way.then_some(Doubt::WrongDirection),
         ]

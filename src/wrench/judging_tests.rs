@@ -1,5 +1,5 @@
 use super::*;
-use crate::conformity::{Finding, Label, Reason};
+use crate::conformity::{Finding, Label, Reason, Uncalibrated};
 use crate::quantity::{Spec, newton_metres as nm};
 use crate::wrench::{Calibration, CalibrationResult, Operation, WrenchKind, WrenchParts};
 use jiff::civil::date;
@@ -48,7 +48,10 @@ fn a_wrench_overdue_by_a_day_says_until_when_it_stood() {
     assert_eq!(tightened(&wrench, RANGE(), 5.0, &Use::on(last_day)).0, Label::Inside);
     let (label, reasons) = tightened(&wrench, RANGE(), 5.0, &Use::on(date(2027, 1, 11)));
     assert_eq!(label, Label::NotSettled);
-    assert_eq!(reasons[0], Reason::Doubt(Doubt::CalibrationLapsed { stood_until: last_day }));
+    assert_eq!(
+        reasons[0],
+        Reason::Doubt(Doubt::Uncalibrated(Uncalibrated::Lapsed { stood_until: last_day }))
+    );
 }
 
 #[test]
@@ -65,7 +68,7 @@ fn a_wrench_that_was_used_too_often_settles_nothing_from_that_line_on() {
         tightened(&wrench, RANGE(), 5.0, &usage)
     };
     assert_eq!(label(6).0, Label::Inside);
-    let spent = Reason::Doubt(Doubt::CyclesSpent { since: TODAY, allowed: 5000 });
+    let spent = Reason::Doubt(Doubt::Uncalibrated(Uncalibrated::CyclesSpent { since: TODAY, allowed: 5000 }));
     assert_eq!((label(7).0, label(7).1[0]), (Label::NotSettled, spent));
     assert_eq!(tightened(&wrench, RANGE(), 5.0, &Use::on(TODAY)).1[0], spent);
 }

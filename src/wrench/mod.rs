@@ -15,7 +15,7 @@ mod registered;
 mod tool;
 
 pub use adapter::{Adapter, AdapterError};
-pub use calibration::{Calibration, CalibrationResult, CalibrationState, DoubtPeriod, History, Interval};
+pub use calibration::{Calibration, CalibrationResult, DoubtPeriod, History, Interval};
 pub use cycles::{CalibrationPeriod, Line, Operation};
 pub use error::WrenchError;
 pub use judging::{ScaleAim, Turn, Use};

@@ -15,48 +15,38 @@ use crate::sheet::{Column, Kept, KeptRecord, KeptValue, NotA, kept_as_text, kept
 /// A registered wrench column by column, not yet checked.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct WrenchRecord {
-    pub(crate) name: String,
-    kind: WrenchKind,
+    /// What is stated, but for its accuracy and usable part, which have columns of their own.
+    pub(crate) parts: WrenchParts,
     pub(crate) unit: TorqueUnit,
-    low: Torque,
-    high: Torque,
-    step: Option<Torque>,
     usable_low: Option<Torque>,
     usable_high: Option<Torque>,
     class: Option<ToolClass>,
     percent: Option<Deviation>,
     coverage: Option<f64>,
-    anticlockwise: bool,
-    owner: Option<String>,
-    lever: Option<Length>,
-    pub(crate) adapters: Vec<Length>,
-    interval_months: u16,
-    interval_cycles: u32,
-    pub(crate) calibrations: Vec<Calibration>,
     pub(crate) added_on: Date,
     pub(crate) retired_on: Option<Date>,
 }
 
 impl KeptRecord for WrenchRecord {
     const COLUMNS: &'static [Column<WrenchRecord>] = &[
-        kept_field!(name, "name", "wrench"),
-        kept_field!(kind, "kind"),
+        kept_field!(parts.name, "name", "wrench"),
+        kept_field!(parts.kind, "kind"),
         kept_field!(unit, "unit"),
-        kept_field!(low, "low_nm"),
-        kept_field!(high, "high_nm"),
-        kept_field!(step, "step_nm", may_be_missing),
+        kept_field!(parts.low, "low_nm"),
+        kept_field!(parts.high, "high_nm"),
+        kept_field!(parts.step, "step_nm", may_be_missing),
         kept_field!(usable_low, "usable_low_nm", may_be_missing),
         kept_field!(usable_high, "usable_high_nm", may_be_missing),
         kept_field!(class, "class"),
         kept_field!(percent, "percent", may_be_missing),
         kept_field!(coverage, "coverage", may_be_missing),
-        kept_field!(anticlockwise, "anticlockwise"),
-        kept_field!(owner, "owner", may_be_missing),
-        kept_field!(lever, "lever_mm", may_be_missing),
-        Column { stored: None, ..kept_field!(adapters, "adapters_mm") },
-        kept_field!(interval_months, "interval_months"),
-        kept_field!(interval_cycles, "interval_cycles"),
-        Column { stored: None, ..kept_field!(calibrations, "calibrations") },
+        kept_field!(parts.anticlockwise, "anticlockwise"),
+        kept_field!(parts.owner, "owner", may_be_missing),
+        kept_field!(parts.lever, "lever_mm", may_be_missing),
+        Column { stored: None, ..kept_field!(parts.adapters, "adapters_mm") },
+        kept_field!(parts.interval.months, "interval_months"),
+        kept_field!(parts.interval.cycles, "interval_cycles"),
+        Column { stored: None, ..kept_field!(parts.calibrations, "calibrations") },
         kept_field!(added_on, "added_on"),
         kept_field!(retired_on, "retired_on", may_be_missing),
     ];
@@ -64,7 +54,7 @@ impl KeptRecord for WrenchRecord {
     fn blank() -> WrenchRecord {
         let nothing = newton_metres(0.0);
         let parts = WrenchParts::new("", WrenchKind::Click, nothing, nothing);
-        WrenchRecord::of_parts(&parts, TorqueUnit::NewtonMetre, Date::MIN, None)
+        WrenchRecord::of_parts(parts, TorqueUnit::NewtonMetre, Date::MIN, None)
     }
 }
 
@@ -72,11 +62,11 @@ impl WrenchRecord {
     /// The record of a registered wrench.
     pub(crate) fn of(registered: &RegisteredWrench) -> WrenchRecord {
         let RegisteredWrench { wrench, unit, added_on, retired_on } = registered;
-        WrenchRecord::of_parts(wrench.parts(), *unit, *added_on, *retired_on)
+        WrenchRecord::of_parts(wrench.parts().clone(), *unit, *added_on, *retired_on)
     }
 
     fn of_parts(
-        parts: &WrenchParts,
+        parts: WrenchParts,
         unit: TorqueUnit,
         added_on: Date,
         retired_on: Option<Date>,
@@ -88,24 +78,13 @@ impl WrenchRecord {
             StatedAccuracy::Certificate { expanded, coverage } => (None, Some(expanded), Some(coverage)),
         };
         WrenchRecord {
-            name: parts.name.trim().to_owned(),
-            kind: parts.kind,
             unit,
-            low: parts.low,
-            high: parts.high,
-            step: parts.step,
             usable_low: parts.usable.map(|(low, _)| low),
             usable_high: parts.usable.map(|(_, high)| high),
             class,
             percent,
             coverage,
-            anticlockwise: parts.anticlockwise,
-            owner: parts.owner.clone(),
-            lever: parts.lever,
-            adapters: parts.adapters.clone(),
-            interval_months: parts.interval.months(),
-            interval_cycles: parts.interval.cycles(),
-            calibrations: parts.calibrations.clone(),
+            parts: WrenchParts { name: parts.name.trim().to_owned(), ..parts },
             added_on,
             retired_on,
         }
@@ -120,17 +99,12 @@ impl WrenchRecord {
             (None, Some(expanded), Some(coverage)) => StatedAccuracy::Certificate { expanded, coverage },
             (None, None, _) => StatedAccuracy::Unstated,
         };
+        let Interval { months, cycles } = self.parts.interval;
         let parts = WrenchParts {
-            step: self.step,
             usable: self.usable_low.zip(self.usable_high),
             accuracy,
-            anticlockwise: self.anticlockwise,
-            owner: self.owner,
-            lever: self.lever,
-            adapters: self.adapters,
-            calibrations: self.calibrations,
-            interval: Interval::new(self.interval_months, self.interval_cycles)?,
-            ..WrenchParts::new(self.name, self.kind, self.low, self.high)
+            interval: Interval::new(months, cycles)?,
+            ..self.parts
         };
         let wrench = Wrench::new(parts, Date::MAX)?;
         Ok(RegisteredWrench { wrench, unit: self.unit, added_on: self.added_on, retired_on: self.retired_on })
@@ -144,7 +118,7 @@ kept_as_text!(TorqueUnit, "a unit of torque", |unit| unit.symbol().to_owned(), |
 });
 kept_as_text!(Date, "a day", ToString::to_string, |text| text.parse().ok());
 kept_as_text!(CalibrationResult, "a result of a calibration", |result| result.word().to_owned(), |text| {
-    [CalibrationResult::Passed, CalibrationResult::Failed].into_iter().find(|known| known.word() == text)
+    CalibrationResult::ALL.into_iter().find(|known| known.word() == text)
 });
 kept_as_text!(Calibration, "a calibration", |done| format!("{} {}", done.on, done.result.word()), |text| {
     let (day, result) = text.split_once(' ')?;

@@ -9,7 +9,7 @@ use super::{
 };
 use crate::conformity::{Accuracy, Deviation, Instrument, SettingScale, ToolClass};
 use crate::quantity::{Torque, in_newton_metres};
-use crate::words::{meant, words};
+use crate::words::words;
 
 /// The share of its capacity below which a wrench is not used unless its maker says otherwise
 /// (common practice; the lowest calibration point of ISO 6789:2003).
@@ -38,12 +38,6 @@ words! {
 }
 
 impl WrenchKind {
-    /// The type that a word stands for.
-    #[must_use]
-    pub fn parse(text: &str) -> Option<WrenchKind> {
-        meant(WrenchKind::WORDS, text)
-    }
-
     /// The class of ISO 6789-1 that such a tool usually has.
     #[must_use]
     pub fn usual_class(self) -> ToolClass {

@@ -233,7 +233,7 @@ fn every_step_of_a_wrench_keeps_below_the_limit() {
             let set = settings(target, &plan.levels(), &scale).unwrap();
             let key = &page.entry.entry;
             assert!(set.iter().all(|setting| *setting <= high && in_newton_metres(*setting) > 0.0), "{key}");
-            let steps = plan.passes().iter().zip(&set).collect::<Vec<_>>();
+            let steps = plan.passes.iter().zip(&set).collect::<Vec<_>>();
             for next in steps.windows(2).filter(|next| next[0].0.order == next[1].0.order) {
                 let rises = next[0].1 < next[1].1;
                 assert!(rises || next[0].0.kind != PassKind::Step, "{key}: a lower step has no setting");

@@ -4,10 +4,12 @@
 
 use approx::assert_abs_diff_eq;
 use evenclamp::conformity::{
-    Accuracy, Deviation, Instrument, Limits, Probability, ToolClass, chance_inside, judge, normal,
+    Accuracy, Deviation, Instrument, Limits, ToolClass, chance_inside, judge, normal,
 };
 use evenclamp::quantity::{in_newton_metres, newton_metres, parse_spec};
 use serde::Deserialize;
+
+use crate::quantile;
 
 #[derive(Deserialize)]
 struct NormalRow {
@@ -20,13 +22,12 @@ struct NormalRow {
 
 #[test]
 fn the_normal_distribution_agrees_with_its_tables() {
-    let probability = |p| Probability::new(p).unwrap();
     for row in crate::table::rows::<NormalRow>("normal.csv") {
         let got = match row.function.as_str() {
             "cumulative" => normal::cumulative(row.input).value(),
-            "quantile" => normal::quantile(probability(row.input)),
+            "quantile" => quantile(row.input),
             // The factor k for which ±k covers the given share.
-            "coverage" => normal::quantile(probability(0.5 + row.input / 2.0)),
+            "coverage" => quantile(0.5 + row.input / 2.0),
             // The share that ±k covers.
             "within" => normal::between(-row.input, row.input).value(),
             other => panic!("{}: unknown function {other}", row.id),

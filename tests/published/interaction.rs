@@ -267,7 +267,7 @@ fn plans_predict_what_the_tables_hold() -> Outcome {
     let parameters = Parameters { losses, decay: part(DECAY), ladder: "30/60/100".parse()? };
     for bolts in [2, 4, 6] {
         let plan = planned(bolts, &parameters)?;
-        let full: Vec<_> = plan.passes().iter().filter(|pass| pass.kind != PassKind::Step).collect();
+        let full: Vec<_> = plan.passes.iter().filter(|pass| pass.kind != PassKind::Step).collect();
         for (levels, pass) in ["30 60 100", "30 60 100 100"].into_iter().zip(full) {
             let spread = pass.spread;
             for (loss, predicted) in [(0.1, spread.low), (0.2, spread.nominal), (0.3, spread.high)] {
@@ -281,7 +281,7 @@ fn plans_predict_what_the_tables_hold() -> Outcome {
         }
         for (loss, full_passes) in [(0.1, 1), (0.2, 2), (0.3, 2)] {
             let parameters = Parameters { losses: LossBand::exactly(part(loss))?, ..parameters.clone() };
-            let planned = planned(bolts, &parameters)?.full_passes_needed().planned;
+            let planned = planned(bolts, &parameters)?.full_passes.planned;
             assert_eq!(planned, full_passes, "{bolts} bolts at {loss}");
         }
     }

@@ -20,6 +20,7 @@ mod torque_preload;
 mod units;
 
 use evenclamp::book::{Book, compiled_in};
+use evenclamp::conformity::normal;
 use evenclamp::joint::Catalogue;
 use evenclamp::store::{BookOrigin, Store};
 
@@ -28,4 +29,14 @@ fn catalogue() -> Catalogue {
     let mut store = Store::in_memory().unwrap();
     store.load_book(&Book::read(&compiled_in()).unwrap(), &BookOrigin::CompiledIn).unwrap();
     store.catalogue().unwrap()
+}
+
+/// The z at which the library's Φ(z) is `p`, found by halving: what tables print the other way round.
+fn quantile(p: f64) -> f64 {
+    let (mut below, mut above) = (-40.0, 40.0);
+    for _ in 0..100 {
+        let middle = f64::midpoint(below, above);
+        if normal::cumulative(middle).value() < p { below = middle } else { above = middle }
+    }
+    above
 }

@@ -110,7 +110,7 @@ struct LubricationRow {
 fn lubrication_statements_hold_what_their_source_prints() {
     let catalogue = crate::catalogue();
     for row in crate::table::rows::<LubricationRow>("lubrication.csv") {
-        let (from, to) = (Condition::parse(&row.from_condition), Condition::parse(&row.to_condition));
+        let (from, to) = (Condition::named(&row.from_condition), Condition::named(&row.to_condition));
         let ConditionAnswer::Different(answer) = catalogue.compare_conditions(from.unwrap(), to.unwrap())
         else {
             panic!("{}: the conditions differ", row.id)

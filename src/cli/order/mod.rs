@@ -133,7 +133,7 @@ fn usual_layout(bolts: usize) -> &'static str {
 
 /// Writes the picture of a pass.
 fn draw(path: &Path, pass: usize, layout: &Layout, plan: &Plan, report: &OrderReport) -> Result<(), Failure> {
-    let drawn = pass.checked_sub(1).and_then(|index| plan.passes().get(index));
+    let drawn = pass.checked_sub(1).and_then(|index| plan.passes.get(index));
     let (Some(drawn), Some((title, setting))) = (drawn, report.picture_words(pass)) else {
         return Err(Failure::new(FailureKind::Usage, "there is no pass to draw", "leave out --from"));
     };
@@ -142,7 +142,7 @@ fn draw(path: &Path, pass: usize, layout: &Layout, plan: &Plan, report: &OrderRe
 }
 
 fn no_such_step(from: StepAt, plan: &Plan) -> Failure {
-    let passes = plan.passes();
+    let passes = &plan.passes;
     let steps = from.pass.checked_sub(1).and_then(|index| passes.get(index)).map(|pass| pass.order.len());
     let hint = match steps {
         Some(steps) => format!("pass {} has steps {}.1 to {}.{steps}", from.pass, from.pass, from.pass),

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::{OrderReport, fraction};
 use crate::report::{Style, columns, records};
-use crate::sequence::{Loss, Plan, StepAction};
+use crate::sequence::{AtLosses, Plan, StepAction};
 
 /// One turn of the wrench and the loads after it, by bolt number, as fractions of the target.
 #[derive(Debug, Serialize)]
@@ -21,7 +21,7 @@ pub(super) struct ActionLine {
 
 /// Every action of a plan, at its three losses.
 pub(super) fn action_lines(plan: &Plan) -> Vec<ActionLine> {
-    let [low, nominal, high] = [Loss::Low, Loss::Nominal, Loss::High].map(|loss| plan.actions(loss));
+    let AtLosses { low, nominal, high } = plan.actions();
     let loads = |action: &StepAction| action.loads.iter().copied().map(fraction).collect();
     let mut step = 0;
     let mut pass = 0;

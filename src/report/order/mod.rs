@@ -146,14 +146,14 @@ impl OrderReport {
         let bare = OrderReport::bare(joint);
         Ok(OrderReport {
             target_nm: Some(in_newton_metres(passes.target)),
-            sequence: plan.passes().last().map(|pass| numbers(&pass.order)).unwrap_or_default(),
+            sequence: plan.passes.last().map(|pass| numbers(&pass.order)).unwrap_or_default(),
             passes: parts::pass_lines(plan, &set, bare.pattern),
             confirm: several,
-            needed: several.then(|| Needed::new(passes.within, plan.full_passes_needed())),
-            apart: several.then(|| Apart::from(plan.unknowns())),
+            needed: several.then(|| Needed::new(passes.within, plan.full_passes)),
+            apart: several.then(|| Apart::from(plan.unknowns)),
             // That bolts may stick stands apart, with its bounds.
             notes: plan
-                .notes()
+                .notes
                 .iter()
                 .filter(|note| !matches!(note, Note::WithinBreakAway { .. }))
                 .map(note_text)

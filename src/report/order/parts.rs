@@ -35,10 +35,10 @@ pub(super) struct StepLine {
 
 /// The passes of a plan at their settings.
 pub(super) fn pass_lines(plan: &Plan, set: &[(Torque, String)], way: Way) -> Vec<PassLine> {
-    let bolts = plan.passes().iter().map(|pass| pass.order.len()).max().unwrap_or(1);
-    let first_order = plan.passes().first().map(|pass| &pass.order);
+    let bolts = plan.passes.iter().map(|pass| pass.order.len()).max().unwrap_or(1);
+    let first_order = plan.passes.first().map(|pass| &pass.order);
     let mut seen_full = false;
-    let lines = plan.passes().iter().zip(set).enumerate().map(|(index, (pass, (torque, text)))| {
+    let lines = plan.passes.iter().zip(set).enumerate().map(|(index, (pass, (torque, text)))| {
         let first_group = first_order == Some(&pass.order);
         let watch = watch(way, bolts, pass.kind, index == 0, first_group, seen_full);
         seen_full |= pass.kind == PassKind::Full;
@@ -107,9 +107,9 @@ impl Needed {
         Needed {
             within,
             full_passes: passes.planned,
-            full_passes_low: passes.low,
-            full_passes_nominal: passes.nominal,
-            full_passes_high: passes.high,
+            full_passes_low: passes.needed.low,
+            full_passes_nominal: passes.needed.nominal,
+            full_passes_high: passes.needed.high,
         }
     }
 }
@@ -130,9 +130,9 @@ impl From<&JointKind> for Assumed {
     fn from(kind: &JointKind) -> Assumed {
         let parameters = &kind.parameters;
         Assumed {
-            loss_low: fraction(parameters.losses.low()),
-            loss_nominal: fraction(parameters.losses.nominal()),
-            loss_high: fraction(parameters.losses.high()),
+            loss_low: fraction(parameters.losses.likely().low),
+            loss_nominal: fraction(parameters.losses.likely().nominal),
+            loss_high: fraction(parameters.losses.likely().high),
             decay: fraction(parameters.decay),
             ladder_percent: parameters.ladder.to_string(),
             source: kind.source.clone(),

@@ -1,6 +1,6 @@
 //! Why a wrench cannot be believed, in words, with what would settle it.
 
-use crate::conformity::Doubt;
+use crate::conformity::{Doubt, Uncalibrated};
 use crate::quantity::{Resolution, Torque, TorqueUnit};
 use crate::report::figure::torque_text;
 
@@ -21,19 +21,19 @@ pub(super) fn doubt_parts(doubt: Doubt, unit: TorqueUnit) -> (String, &'static s
         Doubt::AboveUsableScale { highest } => {
             (format!("this wrench's scale ends at {}", shown(highest)), "one with a larger span settles it")
         }
-        Doubt::CalibrationLapsed { stood_until } => {
+        Doubt::Uncalibrated(Uncalibrated::Lapsed { stood_until }) => {
             (format!("the calibration lapsed after {stood_until}"), "calibrating the wrench settles it")
         }
-        Doubt::CyclesSpent { since, allowed } => (
+        Doubt::Uncalibrated(Uncalibrated::CyclesSpent { since, allowed }) => (
             format!(
                 "since {since} the wrench has made more than the {allowed} operations that a calibration stands for"
             ),
             "calibrating it settles it",
         ),
-        Doubt::NeverCalibrated => {
+        Doubt::Uncalibrated(Uncalibrated::Never) => {
             ("no calibration is on record by that day".to_owned(), "calibrating the wrench settles it")
         }
-        Doubt::CalibrationFailed { on } => {
+        Doubt::Uncalibrated(Uncalibrated::FailedOn(on)) => {
             (format!("the wrench failed its calibration on {on}"), "a sound wrench settles it")
         }
         Doubt::FailedLater { last_good, failed } => {
