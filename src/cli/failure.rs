@@ -49,14 +49,14 @@ pub(super) enum FailureKind {
 /// Why a command could not answer.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Failure {
+    /// Where, for input with places.
+    pub at: Option<String>,
+    /// What to do or type instead.
+    pub hint: Option<String>,
     /// A stable word for programs.
     pub kind: FailureKind,
     /// What is wrong.
     pub message: String,
-    /// What to do or type instead.
-    pub hint: Option<String>,
-    /// Where, for input with places.
-    pub at: Option<String>,
 }
 
 impl Failure {

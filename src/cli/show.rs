@@ -44,7 +44,7 @@ pub(super) fn answer(args: &ShowArgs, context: &Context) -> Result<Answer, Failu
         report = report.with_condition(condition);
     }
     if let Some(name) = &args.tool.wrench {
-        let subject = Subject::entry(page);
+        let subject = Subject::entry(page.clone());
         let upper = subject.spec.map_or_else(Torque::default, Spec::largest);
         let tool = args.tool.tool(context, upper, context.shown_unit())?;
         report = report.with_wrench(

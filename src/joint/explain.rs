@@ -11,7 +11,7 @@ use super::{JointError, Torque};
 use crate::quantity::in_newton_metres;
 
 /// One step of the chain.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct ExplainStep {
     /// What is computed, in words.
     pub meaning: String,

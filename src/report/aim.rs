@@ -1,6 +1,6 @@
 //! The setting to aim at, as it stands on the wrench.
 
-use serde::Serialize;
+use serde_json::{Value, json};
 
 use super::figure::torque_text;
 use super::words::doubt_text;
@@ -20,15 +20,6 @@ pub struct ShownSetting {
     pub doubts: Vec<Doubt>,
 }
 
-#[derive(Debug, Serialize)]
-struct Keys {
-    setting_nm: f64,
-    at_bolt_nm: f64,
-    expanded_u_nm: f64,
-    chance_inside: f64,
-    doubts: Vec<String>,
-}
-
 impl ShownSetting {
     /// The setting and what to expect of it, in `unit`.
     pub fn text(&self, unit: TorqueUnit) -> String {
@@ -42,18 +33,17 @@ impl ShownSetting {
         }
         text
     }
-}
 
-impl Serialize for ShownSetting {
-    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let keys = Keys {
-            setting_nm: in_newton_metres(self.on_scale),
-            at_bolt_nm: in_newton_metres(self.aim.setting),
-            expanded_u_nm: in_newton_metres(self.aim.expanded),
-            chance_inside: self.aim.chance_inside.value(),
-            doubts: self.doubts.iter().map(|doubt| doubt_text(*doubt, TorqueUnit::NewtonMetre)).collect(),
-        };
-        keys.serialize(serializer)
+    /// For programs.
+    pub fn json(&self) -> Value {
+        let doubts = self.doubts.iter().map(|doubt| doubt_text(*doubt, TorqueUnit::NewtonMetre));
+        json!({
+            "setting_nm": in_newton_metres(self.on_scale),
+            "at_bolt_nm": in_newton_metres(self.aim.setting),
+            "expanded_u_nm": in_newton_metres(self.aim.expanded),
+            "chance_inside": self.aim.chance_inside.value(),
+            "doubts": doubts.collect::<Vec<_>>(),
+        })
     }
 }
 

@@ -3,8 +3,9 @@
 use std::collections::BTreeMap;
 
 use serde::Serialize;
+use serde_json::{Value, json};
 
-use super::{Band, Report, Style, columns, records, stretch_text, torque_text};
+use super::{Band, Report, Style, columns, records, sheet, stretch_text, torque_text};
 use crate::audit::{Counts, Fault, Rule, Summary, Worst, WrenchCounts};
 use crate::book::TorqueInterval;
 use crate::quantity::{Resolution, Torque, TorqueUnit, newton_metres};
@@ -214,49 +215,28 @@ fn grouped(count: u64) -> String {
 }
 
 impl Report for AuditReport<'_> {
+    fn json(&self) -> Value {
+        json!(self)
+    }
+
     fn text(&self, style: &Style) -> String {
         self.head(style) + &self.tables(style) + &self.notes(style) + &self.worst_table(style)
     }
 
     /// A row for every entry and wrench.
     fn rows(&self) -> Vec<Vec<String>> {
-        let header =
-            [&["entry", "wrench", "registered", "low_nm", "high_nm"][..], &CSV_COUNTS.map(|(name, _)| name)];
-        let rows = self.entries.iter().flat_map(|found| {
-            found.wrenches.iter().map(|wrench| {
-                let (low, high) = found.band.texts();
-                let registered = if wrench.counts.registered { "yes" } else { "no" };
-                let mut row =
-                    vec![found.entry.to_owned(), wrench.wrench.to_owned(), registered.to_owned(), low, high];
-                row.extend(CSV_COUNTS.map(|(_, count)| count(&wrench.counts.counts).to_string()));
-                row
-            })
-        });
-        records(&header.concat(), rows)
+        let mut rows = sheet(
+            &self.json(),
+            "entries.wrenches",
+            "entry,wrench,registered,low_nm,high_nm,rows,inside,low,high,too_close,not_settled,rejected,unit_slips,\
+             in_doubt,no_figure,held,held_low,moved,noted,no_torque",
+        );
+        for registered in rows.iter_mut().skip(1).filter_map(|row| row.get_mut(2)) {
+            *registered = if registered == "true" { "yes" } else { "no" }.to_owned();
+        }
+        rows
     }
 }
-
-/// A count by its name.
-type NamedCount = (&'static str, fn(&Counts) -> u64);
-
-/// The counts of a row for a spreadsheet.
-const CSV_COUNTS: [NamedCount; 15] = [
-    ("rows", |counts| counts.rows),
-    ("inside", |counts| counts.inside),
-    ("low", |counts| counts.low),
-    ("high", |counts| counts.high),
-    ("too_close", |counts| counts.too_close),
-    ("not_settled", |counts| counts.not_settled),
-    ("rejected", |counts| counts.rejected),
-    ("unit_slips", |counts| counts.unit_slips),
-    ("in_doubt", |counts| counts.in_doubt),
-    ("no_figure", |counts| counts.no_figure),
-    ("held", |counts| counts.held),
-    ("held_low", |counts| counts.held_low),
-    ("moved", |counts| counts.moved),
-    ("noted", |counts| counts.noted),
-    ("no_torque", |counts| counts.no_torque),
-];
 
 #[cfg(test)]
 mod tests {

@@ -36,10 +36,4 @@ impl Band {
     pub fn of_limits(limits: &Limits) -> Band {
         Band { low_nm: limits.low().map(in_newton_metres), high_nm: limits.high().map(in_newton_metres) }
     }
-
-    /// Both ends as text for a spreadsheet, empty where nobody limits.
-    pub fn texts(self) -> (String, String) {
-        let text = |end: Option<f64>| end.map_or_else(String::new, |nm| nm.to_string());
-        (text(self.low_nm), text(self.high_nm))
-    }
 }

@@ -1,13 +1,16 @@
 //! What a bolt stands at a torque: the clamp force first, then how near it is to yield, then the
 //! torque that must not be passed.
 
+use serde_json::Value;
+
 use super::condition::ConditionReport;
 use super::figure::torque_text;
 use super::sweep::sweep_table;
 use super::{Report, Style, columns, records, sheet};
 use crate::joint::{
     Analysis, Basis, Bolt, Condition, Engagement, ExplainStep, Force, Friction, Plausibility, Ratio, Section,
-    SourceGrade, Span, StrippingMargin, SweepPoint, UnitSlip, in_newtons, in_ratio,
+    SourceGrade, Span, StrippedSide, StrippingMargin, SweepPoint, UnitSlip, in_millimetres, in_newtons,
+    in_ratio,
 };
 use crate::quantity::tolerance::whole_above;
 use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit};
@@ -70,12 +73,17 @@ impl BoltReport {
         format!("friction {} ({ground})", self.friction.band)
     }
 
-    pub(super) fn plausibility_key(&self) -> Option<&'static str> {
-        self.at_torque.as_ref().map(|(_, analysis)| match analysis.plausibility {
-            Plausibility::Plausible => "plausible",
-            Plausibility::PastYield { .. } => "past-yield",
-            Plausibility::PastUltimate { .. } => "past-ultimate",
-        })
+    /// How the thread holds, and how far the bolt is screwed in, where that is known.
+    pub(super) fn stripping(&self) -> Option<(&Engagement, &StrippingMargin)> {
+        let (_, analysis) = self.at_torque.as_ref()?;
+        Some((self.engagement.as_ref()?, analysis.stripping.as_ref()?))
+    }
+
+    /// What the number would be in another unit.
+    pub(super) fn slip_text(&self, slip: &UnitSlip) -> String {
+        let resolution = Resolution::significant(slip.torque, self.shown, 3);
+        let would_be = torque_text(slip.torque, resolution, self.shown);
+        format!("{} {} would be {would_be}", self.number, slip.unit)
     }
 
     /// The torque that was asked about.
@@ -170,17 +178,15 @@ impl BoltReport {
         style.listed("Limit", &[said]) + &style.listed("Proof", &[proof])
     }
 
-    fn stripping_lines(&self, analysis: &Analysis, style: &Style) -> String {
-        let (Some(keys), Some(found)) = (self.stripping_keys(), &analysis.stripping) else {
-            return String::new();
-        };
+    fn stripping_lines(&self, style: &Style) -> String {
+        let Some((engagement, found)) = self.stripping() else { return String::new() };
         let mut said = vec![format!(
             "{} mm in {}: strips at {} kN, the {} first; that is {:.1} times the greatest clamp force",
-            keys.engagement_mm,
-            keys.into,
+            in_millimetres(engagement.length()),
+            engagement.material.name,
             kilonewtons(found.stripping.load()),
-            keys.weaker_side,
-            (keys.margin * 10.0).floor() / 10.0
+            weaker_side(found),
+            (in_ratio(found.margin) * 10.0).floor() / 10.0
         )];
         if strips(found) {
             said.push("the thread strips before the torque is reached".to_owned());
@@ -188,6 +194,14 @@ impl BoltReport {
             said.push("overtightened, the thread strips before the bolt breaks".to_owned());
         }
         style.listed("Stripping", &said)
+    }
+}
+
+/// The thread that gives way first.
+pub(super) fn weaker_side(found: &StrippingMargin) -> &'static str {
+    match found.stripping.side() {
+        StrippedSide::Internal => "tapped hole",
+        StrippedSide::External => "bolt thread",
     }
 }
 
@@ -218,16 +232,20 @@ const SWEEP_COLUMNS: &str = "torque_nm,clamp_load_low_n=clamp_load_n.low,clamp_l
      utilisation_low=utilisation.low,utilisation_high=utilisation.high";
 
 impl Report for BoltReport {
+    fn json(&self) -> Value {
+        self.keys()
+    }
+
     fn text(&self, style: &Style) -> String {
         let mut text = self.headline(style);
         if let Some((_, analysis)) = &self.at_torque {
             text += &self.torque_lines(analysis, style);
             text += &self.limit_lines(style);
-            text += &self.stripping_lines(analysis, style);
+            text += &self.stripping_lines(style);
         } else {
             text += &self.limit_lines(style);
         }
-        let slips: Vec<String> = self.slip_keys().into_iter().map(|slip| slip.text).collect();
+        let slips: Vec<String> = self.slips.iter().map(|slip| self.slip_text(slip)).collect();
         text += &style.listed("Unit?", &slips);
         text += &self.condition.as_ref().map(|condition| condition.text(style)).unwrap_or_default();
         text += &style.listed("Estimate", &self.estimates());
@@ -248,13 +266,12 @@ impl Report for BoltReport {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        if !self.sweep.is_empty() {
-            return sheet(self, "sweep", SWEEP_COLUMNS);
-        }
-        if !self.steps.is_empty() {
-            return sheet(self, "steps", "symbol,value,unit,formula,meaning,source");
-        }
-        sheet(self, "", COLUMNS)
+        let (list, columns) = match (self.sweep.is_empty(), self.steps.is_empty()) {
+            (false, _) => ("sweep", SWEEP_COLUMNS),
+            (true, false) => ("steps", "symbol,value,unit,formula,meaning,source"),
+            (true, true) => ("", COLUMNS),
+        };
+        sheet(&self.keys(), list, columns)
     }
 }
 

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use serde::Serialize;
+use serde_json::{Value, json};
 
 use super::{Report, Style, records, sheet};
 use crate::book::{Diagnostic, Severity};
@@ -21,6 +22,10 @@ pub struct BookStatus {
 }
 
 impl Report for BookStatus {
+    fn json(&self) -> Value {
+        json!(self)
+    }
+
     fn text(&self, style: &Style) -> String {
         let count = |counts: &BTreeMap<&'static str, usize>| {
             counts.iter().map(|(word, n)| format!("{n} {word}")).collect::<Vec<_>>().join(", ")
@@ -39,59 +44,45 @@ impl Report for BookStatus {
 }
 
 /// What a check of a book found.
-#[derive(Debug, Serialize)]
+#[derive(Debug)]
 pub struct BookCheck {
-    sound: bool,
-    #[serde(rename = "complaints")]
-    diagnostics: Vec<DiagnosticLine>,
-}
-
-#[derive(Debug, Serialize)]
-struct DiagnosticLine {
-    file: String,
-    line: usize,
-    column: usize,
-    severity: &'static str,
-    message: String,
-    mend: String,
+    diagnostics: Vec<Diagnostic>,
 }
 
 impl BookCheck {
-    /// The report of diagnostics; sound when none of them is an error.
-    pub fn new(diagnostics: &[Diagnostic]) -> BookCheck {
-        BookCheck {
-            sound: diagnostics.iter().all(|diagnostic| diagnostic.severity == Severity::Warning),
-            diagnostics: diagnostics
-                .iter()
-                .map(|diagnostic| DiagnosticLine {
-                    file: diagnostic.at.file(),
-                    line: diagnostic.at.line,
-                    column: diagnostic.at.column,
-                    severity: match diagnostic.severity {
-                        Severity::Error => "error",
-                        Severity::Warning => "warning",
-                    },
-                    message: diagnostic.message.clone(),
-                    mend: diagnostic.fix.clone(),
-                })
-                .collect(),
-        }
+    /// The report of diagnostics.
+    pub fn new(diagnostics: Vec<Diagnostic>) -> BookCheck {
+        BookCheck { diagnostics }
     }
 
-    /// True when the book can be loaded.
+    /// True when the book can be loaded: none of the diagnostics is an error.
     pub fn is_sound(&self) -> bool {
-        self.sound
+        self.diagnostics.iter().all(|diagnostic| diagnostic.severity == Severity::Warning)
     }
 }
 
 impl Report for BookCheck {
+    fn json(&self) -> Value {
+        let complaint = |diagnostic: &Diagnostic| {
+            json!({
+                "file": diagnostic.at.file(),
+                "line": diagnostic.at.line,
+                "column": diagnostic.at.column,
+                "severity": if diagnostic.severity == Severity::Warning { "warning" } else { "error" },
+                "message": diagnostic.message,
+                "mend": diagnostic.fix,
+            })
+        };
+        let complaints: Vec<Value> = self.diagnostics.iter().map(complaint).collect();
+        json!({ "sound": self.is_sound(), "complaints": complaints })
+    }
+
     fn text(&self, style: &Style) -> String {
         let mut text = String::new();
-        for c in &self.diagnostics {
-            let severity = if c.severity == "warning" { "warning: " } else { "" };
-            text += &format!("{}:{}:{}: {severity}{}; {}\n", c.file, c.line, c.column, c.message, c.mend);
+        for diagnostic in &self.diagnostics {
+            text += &format!("{diagnostic}\n");
         }
-        text += &match (self.sound, self.diagnostics.len()) {
+        text += &match (self.is_sound(), self.diagnostics.len()) {
             (true, 0) => format!("{}: no complaint\n", style.good("sound")),
             (true, n) => format!("{}: {n} to look at\n", style.good("sound")),
             (false, n) => {
@@ -102,7 +93,7 @@ impl Report for BookCheck {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        sheet(self, "complaints", "file,line,column,severity,message,mend")
+        sheet(&self.json(), "complaints", "file,line,column,severity,message,mend")
     }
 }
 
@@ -120,6 +111,10 @@ pub struct BookChanged {
 }
 
 impl Report for BookChanged {
+    fn json(&self) -> Value {
+        json!(self)
+    }
+
     fn text(&self, _: &Style) -> String {
         let word = if self.done == "loaded" { "from" } else { "to" };
         let place = if self.place == "compiled in" { "the compiled-in copy" } else { &self.place };
@@ -127,6 +122,6 @@ impl Report for BookChanged {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        sheet(self, "", "done,place,rows,content_hash")
+        sheet(&self.json(), "", "done,place,rows,content_hash")
     }
 }

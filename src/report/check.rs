@@ -1,7 +1,6 @@
 //! The verdict on a reading: the word first, then what it rests on, then what to do.
 
-use serde::Serialize;
-use serde::ser::SerializeMap as _;
+use serde_json::{Value, json};
 
 use super::aim::{ShownSetting, chance_text, small_torque_text};
 use super::band::Band;
@@ -10,7 +9,7 @@ use super::figure::{step_text, torque_text};
 use super::words::{accuracy_text, outcome_word, reasons, slip_text, term_source};
 use super::{Report, Style, columns, records, sheet};
 use crate::conformity::slip::Slip;
-use crate::conformity::{Instrument, Label, Limits, Outcome, Probability, Side, Verdict};
+use crate::conformity::{Instrument, Label, Limits, Outcome, Probability, Side, Term, Verdict};
 use crate::quantity::{Reading, Resolution, Torque, TorqueUnit, in_newton_metres};
 
 /// What a check found.
@@ -61,21 +60,6 @@ pub struct BoltDoubt {
     pub text: String,
 }
 
-#[derive(Debug, Serialize)]
-struct Hint {
-    kind: &'static str,
-    text: String,
-}
-
-#[derive(Debug, Serialize)]
-struct BudgetLine {
-    term: &'static str,
-    size_nm: f64,
-    distribution: &'static str,
-    standard_nm: f64,
-    source: String,
-}
-
 impl CheckReport {
     /// The verdict on a tightening.
     fn verdict(&self) -> Option<&Verdict> {
@@ -90,31 +74,25 @@ impl CheckReport {
         self.result.as_ref().map(outcome_word)
     }
 
-    fn band(&self) -> Option<Band> {
-        self.limits.as_ref().map(|limits| Band {
-            low_nm: limits.low().map(in_newton_metres),
-            high_nm: limits.high().map(in_newton_metres),
-        })
+    /// What would explain the reading, and what speaks against it.
+    fn hints_json(&self) -> Vec<Value> {
+        let hint = |kind: &str, text: &str| json!({ "kind": kind, "text": text });
+        let slips = self.hints.iter().map(|slip| hint(slip.kind(), &slip_text(*slip, self.shown)));
+        slips.chain(self.bolt.iter().map(|doubt| hint("bolt", &doubt.text))).collect()
     }
 
-    fn hint_keys(&self) -> Vec<Hint> {
-        let slips =
-            self.hints.iter().map(|slip| Hint { kind: slip.kind(), text: slip_text(*slip, self.shown) });
-        slips.chain(self.bolt.iter().map(|doubt| Hint { kind: "bolt", text: doubt.text.clone() })).collect()
-    }
-
-    fn budget(&self) -> Vec<BudgetLine> {
-        let terms = self.verdict().map(|verdict| verdict.budget.terms()).unwrap_or_default();
-        terms
-            .iter()
-            .map(|term| BudgetLine {
-                term: term.kind.name(),
-                size_nm: in_newton_metres(term.size),
-                distribution: term.distribution.name(),
-                standard_nm: in_newton_metres(term.standard()),
-                source: term_source(term.kind),
+    /// The terms of the uncertainty.
+    fn budget_json(&self) -> Vec<Value> {
+        let term = |term: &Term| {
+            json!({
+                "term": term.kind.name(),
+                "size_nm": in_newton_metres(term.size),
+                "distribution": term.distribution.name(),
+                "standard_nm": in_newton_metres(term.standard()),
+                "source": term_source(term.kind),
             })
-            .collect()
+        };
+        self.verdict().iter().flat_map(|verdict| verdict.budget.terms()).map(term).collect()
     }
 
     /// Why the label, and what would settle what is not settled.
@@ -130,11 +108,10 @@ impl CheckReport {
         let terms = self.verdict().map(|verdict| verdict.budget.terms()).unwrap_or_default();
         let shown = |torque| format!("{:.4}", self.shown.value_of(torque));
         let rows = terms.iter().map(|term| {
-            let distribution = term.distribution.name().to_owned();
             vec![
                 term.kind.name().to_owned(),
                 shown(term.size),
-                distribution,
+                term.distribution.name().to_owned(),
                 shown(term.standard()),
                 term_source(term.kind),
             ]
@@ -208,6 +185,33 @@ impl CheckReport {
 }
 
 impl Report for CheckReport {
+    fn json(&self) -> Value {
+        let verdict = self.verdict();
+        let mut json = json!({
+            "verdict": self.word(),
+            "reading_nm": self.reading.map(|reading| in_newton_metres(reading.torque)),
+            "at_bolt_nm": self.at_bolt.map(in_newton_metres),
+            "wrench": self.wrench,
+            "limits": self.limits.as_ref().map(Band::of_limits),
+            "form": self.form,
+            "ground": self.ground,
+            "u_nm": verdict.map(|verdict| in_newton_metres(verdict.standard())),
+            "expanded_u_nm": verdict.map(|verdict| in_newton_metres(verdict.expanded())),
+            "chance_inside": verdict.and_then(|verdict| verdict.chance_inside).map(Probability::value),
+            "lean": verdict.and_then(|verdict| verdict.lean).map(Side::text),
+            "capability": verdict.and_then(|verdict| verdict.capability).map(|ratio| ratio.value),
+            "reasons": self.reasons(),
+            "notes": self.notes,
+            "hints": self.hints_json(),
+            "condition": self.condition.json(),
+            "aim": self.aim.as_ref().map(ShownSetting::json),
+        });
+        if self.explain {
+            json["budget"] = json!(self.budget_json());
+        }
+        json
+    }
+
     fn text(&self, style: &Style) -> String {
         let mut text = self.head(style);
         text += &self.chance_line(style);
@@ -239,42 +243,10 @@ impl Report for CheckReport {
 
     fn rows(&self) -> Vec<Vec<String>> {
         sheet(
-            self,
+            &self.json(),
             "",
             "verdict,reading_nm,limits.low_nm,limits.high_nm,form,ground,expanded_u_nm,chance_inside,\
              aim_nm=aim.setting_nm,hints=hints.text",
         )
-    }
-}
-
-impl Serialize for CheckReport {
-    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let verdict = self.verdict();
-        let mut map = serializer.serialize_map(None)?;
-        map.serialize_entry("verdict", &self.word())?;
-        map.serialize_entry("reading_nm", &self.reading.map(|reading| in_newton_metres(reading.torque)))?;
-        map.serialize_entry("at_bolt_nm", &self.at_bolt.map(in_newton_metres))?;
-        map.serialize_entry("wrench", &self.wrench)?;
-        map.serialize_entry("limits", &self.band())?;
-        map.serialize_entry("form", &self.form)?;
-        map.serialize_entry("ground", &self.ground)?;
-        map.serialize_entry("u_nm", &verdict.map(|verdict| in_newton_metres(verdict.standard())))?;
-        map.serialize_entry("expanded_u_nm", &verdict.map(|verdict| in_newton_metres(verdict.expanded())))?;
-        let chance = verdict.and_then(|verdict| verdict.chance_inside).map(Probability::value);
-        map.serialize_entry("chance_inside", &chance)?;
-        map.serialize_entry("lean", &verdict.and_then(|verdict| verdict.lean).map(Side::text))?;
-        map.serialize_entry(
-            "capability",
-            &verdict.and_then(|verdict| verdict.capability).map(|ratio| ratio.value),
-        )?;
-        map.serialize_entry("reasons", &self.reasons())?;
-        map.serialize_entry("notes", &self.notes)?;
-        map.serialize_entry("hints", &self.hint_keys())?;
-        map.serialize_entry("condition", &self.condition)?;
-        map.serialize_entry("aim", &self.aim)?;
-        if self.explain {
-            map.serialize_entry("budget", &self.budget())?;
-        }
-        map.end()
     }
 }

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use serde::Serialize;
+use serde_json::{Value, json};
 
 use super::Style;
 use crate::book::{Claim as _, Page};
@@ -13,78 +13,33 @@ use crate::joint::{
 };
 
 /// A condition that figures are stated for, and by whom.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct StatedCondition {
-    /// The name that tables know it by; none where they know none such.
-    condition: Option<&'static str>,
     /// As stated.
     as_stated: String,
     /// Keys of the sources.
     sources: Vec<String>,
-    #[serde(skip)]
+    /// The one that tables know; none where they know none such.
     known: Option<Condition>,
 }
 
-#[derive(Debug, Clone, Serialize)]
-struct Change {
-    /// True when it is about going from the stated condition to the actual one.
-    asked_direction: bool,
-    from: &'static str,
-    to: &'static str,
-    what: String,
-    low_percent: f64,
-    high_percent: f64,
-    source: String,
-    grade: &'static str,
-}
-
-#[derive(Debug, Clone, Serialize)]
-struct Factor {
-    condition: &'static str,
-    what: String,
-    low: f64,
-    high: f64,
-    source: String,
-    grade: &'static str,
-}
-
-#[derive(Debug, Clone, Copy, Serialize)]
-struct Percent {
-    low_percent: f64,
-    high_percent: f64,
-}
-
-/// What is published about one stated condition that differs from the thread in hand.
-#[derive(Debug, Clone, Serialize)]
-struct Published {
-    stated: &'static str,
-    actual: &'static str,
-    /// Published in the direction asked for; none where nothing is.
-    change: Option<Percent>,
-    changes: Vec<Change>,
-    stated_nut_factors: Vec<Factor>,
-    actual_nut_factors: Vec<Factor>,
-}
-
 /// What is to be said of the condition of the thread.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone)]
 pub struct ConditionReport {
     /// The condition of the thread in hand; none when it was not given.
-    actual: Option<&'static str>,
+    actual: Option<Condition>,
     stated: Vec<StatedCondition>,
     /// True when every condition that is stated and known differs from the one in hand.
     differs: bool,
-    published: Vec<Published>,
-    /// Always none: see the head of the file.
-    converted_torque_nm: Option<f64>,
+    /// What is published about each stated condition that differs from the one in hand.
+    published: Vec<Disagreement>,
 }
 
 impl StatedCondition {
     /// A condition that the user says a figure is for.
     pub fn named(condition: Condition) -> StatedCondition {
-        let name = condition.name();
-        let known = Some(condition);
-        StatedCondition { condition: Some(name), as_stated: name.to_owned(), sources: Vec::new(), known }
+        let as_stated = condition.name().to_owned();
+        StatedCondition { as_stated, sources: Vec::new(), known: Some(condition) }
     }
 
     /// The conditions that the counted figures of a page are stated for, each once.
@@ -96,12 +51,10 @@ impl StatedCondition {
                 stated.sources.push(source);
                 continue;
             }
-            let known = Condition::stated_in(&value.condition);
             all.push(StatedCondition {
-                condition: known.map(Condition::name),
                 as_stated: value.condition.clone(),
                 sources: vec![source],
-                known,
+                known: Condition::stated_in(&value.condition),
             });
         }
         for stated in &mut all {
@@ -116,35 +69,36 @@ impl StatedCondition {
             sources => format!("{} ({})", self.as_stated, sources.join(", ")),
         }
     }
+
+    fn json(&self) -> Value {
+        json!({
+            "condition": self.known.map(Condition::name),
+            "as_stated": self.as_stated,
+            "sources": self.sources,
+        })
+    }
 }
 
 impl ConditionReport {
     /// What figures are stated for, where the condition of the thread in hand is not given.
     pub fn stated_only(stated: Vec<StatedCondition>) -> ConditionReport {
-        ConditionReport {
-            actual: None,
-            stated,
-            differs: false,
-            published: Vec::new(),
-            converted_torque_nm: None,
-        }
+        ConditionReport { actual: None, stated, differs: false, published: Vec::new() }
     }
 
     /// The stated conditions against the `actual` one.
     pub fn new(catalogue: &Catalogue, stated: Vec<StatedCondition>, actual: Condition) -> ConditionReport {
         let known: Vec<Condition> = stated.iter().filter_map(|stated| stated.known).collect();
-        let mut published: Vec<Published> = Vec::new();
+        let mut published: Vec<Disagreement> = Vec::new();
         for condition in &known {
-            let told = published.iter().any(|known| known.stated == condition.name());
+            let told = published.iter().any(|known| known.stated == *condition);
             if let (ConditionAnswer::Different(found), false) =
                 (catalogue.compare_conditions(*condition, actual), told)
             {
-                published.push(Published::new(&found));
+                published.push(found);
             }
         }
         let differs = !known.is_empty() && known.iter().all(|condition| *condition != actual);
-        let actual = Some(actual.name());
-        ConditionReport { actual, stated, differs, published, converted_torque_nm: None }
+        ConditionReport { actual: Some(actual), stated, differs, published }
     }
 
     /// True when no figure is stated for the condition in hand, and some for another one.
@@ -156,7 +110,7 @@ impl ConditionReport {
     pub fn text(&self, style: &Style) -> String {
         let stated: Vec<String> = self.stated.iter().map(StatedCondition::text).collect();
         let mut said = Vec::new();
-        match (self.actual, stated.as_slice()) {
+        match (self.actual.map(Condition::name), stated.as_slice()) {
             (None, []) => {}
             (None, _) => said.push(format!("stated for: {}", stated.join("; "))),
             (Some(actual), []) => said.push(format!(
@@ -170,117 +124,113 @@ impl ConditionReport {
             }
         }
         for published in &self.published {
-            said.extend(published.texts());
+            said.extend(published_texts(published));
         }
         style.listed("Thread", &said)
     }
+
+    /// For programs.
+    pub fn json(&self) -> Value {
+        json!({
+            "actual": self.actual.map(Condition::name),
+            "stated": self.stated.iter().map(StatedCondition::json).collect::<Vec<_>>(),
+            "differs": self.differs,
+            "published": self.published.iter().map(published_json).collect::<Vec<_>>(),
+            // Always none: see the head of the file.
+            "converted_torque_nm": null,
+        })
+    }
 }
 
-impl Published {
-    fn new(found: &Disagreement) -> Published {
-        let factors = |factors: &[PublishedNutFactor]| factors.iter().map(factor).collect::<Vec<_>>();
-        Published {
-            stated: found.stated.name(),
-            actual: found.actual.name(),
-            change: found.range.map(percent),
-            changes: found.changes.iter().map(|change| Change::new(change, found)).collect(),
-            stated_nut_factors: factors(&found.stated_factors),
-            actual_nut_factors: factors(&found.actual_factors),
-        }
-    }
+/// What is published about two conditions, for programs.
+fn published_json(found: &Disagreement) -> Value {
+    let change = |change: &TorqueChange| {
+        let (low, high) = percent(change.change);
+        json!({
+            "asked_direction": change.leads(found.stated, found.actual),
+            "from": change.from.name(),
+            "to": change.to.name(),
+            "what": change.what,
+            "low_percent": low,
+            "high_percent": high,
+            "source": change.provenance.source,
+            "grade": change.provenance.grade.name(),
+        })
+    };
+    let factor = |found: &PublishedNutFactor| {
+        json!({
+            "condition": found.condition.name(),
+            "what": found.what,
+            "low": in_ratio(found.factor.low),
+            "high": in_ratio(found.factor.high),
+            "source": found.provenance.source,
+            "grade": found.provenance.grade.name(),
+        })
+    };
+    let range = found.range.map(percent);
+    json!({
+        "stated": found.stated.name(),
+        "actual": found.actual.name(),
+        // Published in the direction asked for; none where nothing is.
+        "change": range.map(|(low, high)| json!({ "low_percent": low, "high_percent": high })),
+        "changes": found.changes.iter().map(change).collect::<Vec<_>>(),
+        "stated_nut_factors": found.stated_factors.iter().map(factor).collect::<Vec<_>>(),
+        "actual_nut_factors": found.actual_factors.iter().map(factor).collect::<Vec<_>>(),
+    })
+}
 
-    fn texts(&self) -> Vec<String> {
-        let (stated, actual) = (self.stated, self.actual);
-        let mut said = Vec::new();
-        let (there, back): (Vec<&Change>, Vec<&Change>) =
-            self.changes.iter().partition(|change| change.asked_direction);
-        said.push(match self.change {
-            Some(range) => format!(
-                "published changes of the torque from {stated} to {actual}: {}, by {}",
-                range.text(),
-                sources(&there)
-            ),
-            None => format!("nothing is published on going from {stated} to {actual}"),
-        });
-        let other_way = back.iter().map(|change| Percent::of(change)).reduce(Percent::hull);
-        if let Some(range) = other_way {
-            let by = sources(&back);
-            said.push(format!("for the other way, from {actual} to {stated}: {}, by {by}", range.text()));
-        }
-        said.extend(factors_text(stated, &self.stated_nut_factors));
-        said.extend(factors_text(actual, &self.actual_nut_factors));
-        said.push(
-            "no torque is converted: treat the thread as the source says, or ask the maker for a figure for yours"
-                .to_owned(),
-        );
-        said
+/// What is published about two conditions, in words.
+fn published_texts(found: &Disagreement) -> Vec<String> {
+    let (stated, actual) = (found.stated.name(), found.actual.name());
+    let (there, back): (Vec<&TorqueChange>, Vec<&TorqueChange>) =
+        found.changes.iter().partition(|change| change.leads(found.stated, found.actual));
+    let sources =
+        |changes: &[&TorqueChange]| once_each(changes.iter().map(|change| &change.provenance.source));
+    let mut said = vec![match found.range.map(percent) {
+        Some(range) => format!(
+            "published changes of the torque from {stated} to {actual}: {}, by {}",
+            percent_text(range),
+            sources(&there)
+        ),
+        None => format!("nothing is published on going from {stated} to {actual}"),
+    }];
+    if let Some(range) = hull(back.iter().map(|change| percent(change.change))) {
+        let (range, by) = (percent_text(range), sources(&back));
+        said.push(format!("for the other way, from {actual} to {stated}: {range}, by {by}"));
     }
+    said.extend(factors_text(stated, &found.stated_factors));
+    said.extend(factors_text(actual, &found.actual_factors));
+    said.push(
+        "no torque is converted: treat the thread as the source says, or ask the maker for a figure for yours"
+            .to_owned(),
+    );
+    said
 }
 
 /// The spread of the published nut factors of a condition or of those like it.
-fn factors_text(condition: &str, factors: &[Factor]) -> Option<String> {
-    let ends = factors.iter().map(|factor| (factor.low, factor.high));
-    let (low, high) = ends.reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))?;
-    let by = once_each(factors.iter().map(|factor| factor.source.as_str()));
+fn factors_text(condition: &str, factors: &[PublishedNutFactor]) -> Option<String> {
+    let bands = factors.iter().map(|found| (in_ratio(found.factor.low), in_ratio(found.factor.high)));
+    let (low, high) = hull(bands)?;
+    let by = once_each(factors.iter().map(|found| &found.provenance.source));
     let spread = if low < high { format!("{low:.2} to {high:.2}") } else { format!("{low:.2}") };
     Some(format!("published nut factors, {condition} or the like: {spread}, by {by}"))
 }
 
-impl Change {
-    fn new(found: &TorqueChange, between: &Disagreement) -> Change {
-        let Percent { low_percent, high_percent } = percent(found.change);
-        Change {
-            asked_direction: found.leads(between.stated, between.actual),
-            from: found.from.name(),
-            to: found.to.name(),
-            what: found.what.clone(),
-            low_percent,
-            high_percent,
-            source: found.provenance.source.clone(),
-            grade: found.provenance.grade.name(),
-        }
-    }
+/// From the least low end to the greatest high end.
+fn hull(bands: impl Iterator<Item = (f64, f64)>) -> Option<(f64, f64)> {
+    bands.reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))
 }
 
-impl Percent {
-    fn of(change: &Change) -> Percent {
-        Percent { low_percent: change.low_percent, high_percent: change.high_percent }
-    }
-
-    fn hull(self, other: Percent) -> Percent {
-        Percent {
-            low_percent: self.low_percent.min(other.low_percent),
-            high_percent: self.high_percent.max(other.high_percent),
-        }
-    }
-
-    fn text(self) -> String {
-        let (low, high) = (self.low_percent, self.high_percent);
-        if (low - high).abs() < 0.05 { format!("{low:+.0} %") } else { format!("{low:+.0} to {high:+.0} %") }
-    }
-}
-
-fn percent(band: Span<Ratio>) -> Percent {
-    // Percent as the table has them; the ratio must not show in the last digits.
+/// Both ends in percent as the table has them; the ratio must not show in the last digits.
+fn percent(band: Span<Ratio>) -> (f64, f64) {
     let percent = |ratio: Ratio| (in_ratio(ratio) * 1e8).round() / 1e6;
-    Percent { low_percent: percent(band.low), high_percent: percent(band.high) }
+    (percent(band.low), percent(band.high))
 }
 
-fn factor(found: &PublishedNutFactor) -> Factor {
-    Factor {
-        condition: found.condition.name(),
-        what: found.what.clone(),
-        low: in_ratio(found.factor.low),
-        high: in_ratio(found.factor.high),
-        source: found.provenance.source.clone(),
-        grade: found.provenance.grade.name(),
-    }
+fn percent_text((low, high): (f64, f64)) -> String {
+    if (low - high).abs() < 0.05 { format!("{low:+.0} %") } else { format!("{low:+.0} to {high:+.0} %") }
 }
 
-fn sources(changes: &[&Change]) -> String {
-    once_each(changes.iter().map(|change| change.source.as_str()))
-}
-
-fn once_each<'a>(texts: impl Iterator<Item = &'a str>) -> String {
-    texts.collect::<BTreeSet<_>>().into_iter().collect::<Vec<_>>().join("; ")
+fn once_each<'a>(texts: impl Iterator<Item = &'a String>) -> String {
+    texts.map(String::as_str).collect::<BTreeSet<_>>().into_iter().collect::<Vec<_>>().join("; ")
 }

@@ -1,6 +1,7 @@
 //! A value, range or limit in other units.
 
 use serde::Serialize;
+use serde_json::{Value, json};
 
 use super::figure::{spec_text, torque_text};
 use super::{Report, Style, columns, records, sheet};
@@ -74,6 +75,10 @@ fn significant(value: f64) -> String {
 }
 
 impl Report for Conversion {
+    fn json(&self) -> Value {
+        json!(self)
+    }
+
     fn text(&self, style: &Style) -> String {
         let rows = self.to.iter().map(|to| vec![to.text.clone(), to.unrounded()]);
         format!(
@@ -84,6 +89,6 @@ impl Report for Conversion {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        sheet(self, "to", "unit,form,value,low,high,text")
+        sheet(&self.json(), "to", "unit,form,value,low,high,text")
     }
 }

@@ -1,6 +1,7 @@
 //! The demonstration: what is said, what is typed, what comes back.
 
 use serde::Serialize;
+use serde_json::{Value, json};
 
 use super::{Report, Style, sheet};
 
@@ -25,6 +26,10 @@ pub struct DemoStep {
 }
 
 impl Report for DemoReport {
+    fn json(&self) -> Value {
+        json!(self)
+    }
+
     fn text(&self, style: &Style) -> String {
         let mut text = String::new();
         for step in &self.steps {
@@ -49,6 +54,6 @@ impl Report for DemoReport {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        sheet(self, "steps", "said,command,output,status")
+        sheet(&self.json(), "steps", "said,command,output,status")
     }
 }

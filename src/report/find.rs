@@ -1,6 +1,7 @@
 //! Entries found for a question.
 
 use serde::Serialize;
+use serde_json::{Value, json};
 
 use super::band::Band;
 use super::figure::band_text;
@@ -45,6 +46,10 @@ impl FoundEntries {
 }
 
 impl Report for FoundEntries {
+    fn json(&self) -> Value {
+        json!(self)
+    }
+
     fn text(&self, style: &Style) -> String {
         let rows = self.0.iter().map(|found| {
             vec![found.entry.clone(), found.band_text.clone(), found.state.to_owned(), found.name.clone()]
@@ -53,6 +58,6 @@ impl Report for FoundEntries {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        sheet(self, "", "entry,name,state,band.low_nm,band.high_nm,form,issuers")
+        sheet(&self.json(), "", "entry,name,state,band.low_nm,band.high_nm,form,issuers")
     }
 }

@@ -29,7 +29,7 @@ mod words;
 mod workshop;
 mod wrench;
 
-use serde::Serialize;
+use serde_json::Value;
 
 pub(crate) use aim::ShownSetting;
 pub(crate) use audit::AuditReport;
@@ -73,7 +73,10 @@ pub(crate) enum Format {
 }
 
 /// Something a command says.
-pub(crate) trait Report: Serialize {
+pub(crate) trait Report {
+    /// For programs; keys end in their unit.
+    fn json(&self) -> Value;
+
     /// For people, ending in a line break.
     fn text(&self, style: &Style) -> String;
 
@@ -88,7 +91,7 @@ pub(crate) trait Report: Serialize {
 pub(crate) fn write(report: &impl Report, format: Format, style: &Style) -> Result<String, WriteError> {
     match format {
         Format::Text => Ok(report.text(style)),
-        Format::Json => Ok(serde_json::to_string_pretty(report)? + "\n"),
+        Format::Json => Ok(serde_json::to_string_pretty(&report.json())? + "\n"),
         Format::Csv => {
             let mut writer = csv::WriterBuilder::new().flexible(true).from_writer(Vec::new());
             for row in report.rows() {

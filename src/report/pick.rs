@@ -1,11 +1,12 @@
 //! Which wrench serves a torque best, and what to buy where none does.
 
 use serde::Serialize;
+use serde_json::{Value, json};
 
 use super::aim::chance_text;
 use super::figure::torque_text;
 use super::words::doubt_text;
-use super::{Report, Style, columns, records};
+use super::{Report, Style, columns, records, sheet};
 use crate::conformity::Aim;
 use crate::quantity::{Resolution, Torque, TorqueUnit, in_newton_metres};
 use crate::wrench::{Candidate, Need};
@@ -128,6 +129,10 @@ fn purchase(need: &Need, anticlockwise: bool, unit: TorqueUnit) -> Purchase {
 }
 
 impl Report for PickReport {
+    fn json(&self) -> Value {
+        json!(self)
+    }
+
     fn text(&self, style: &Style) -> String {
         let mut text = String::new();
         for picked in &self.picked {
@@ -162,20 +167,7 @@ impl Report for PickReport {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        let rows = self.picked.iter().flat_map(|picked| {
-            picked.wrenches.iter().map(|line| {
-                let number = |value: Option<f64>| value.map_or_else(String::new, |value| value.to_string());
-                vec![
-                    picked.spec.clone(),
-                    line.wrench.clone(),
-                    line.serves.to_string(),
-                    number(line.setting_nm),
-                    number(line.chance_inside),
-                    line.why_not.join("; "),
-                ]
-            })
-        });
-        records(&["spec", "wrench", "serves", "setting_nm", "chance_inside", "why_not"], rows)
+        sheet(&self.json(), "picked.wrenches", "spec,wrench,serves,setting_nm,chance_inside,why_not")
     }
 }
 

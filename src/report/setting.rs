@@ -1,6 +1,7 @@
 //! What to set on a wrench that carries an adapter.
 
 use serde::Serialize;
+use serde_json::{Value, json};
 use uom::si::f64::Ratio;
 
 use super::figure::torque_text;
@@ -51,6 +52,10 @@ impl SettingReport {
 }
 
 impl Report for SettingReport {
+    fn json(&self) -> Value {
+        json!(self)
+    }
+
     fn text(&self, style: &Style) -> String {
         let mut text = format!(
             "{} on the scale for {} at the bolt\n",
@@ -68,6 +73,6 @@ impl Report for SettingReport {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        sheet(self, "", "at_bolt_nm,setting_nm,setting_on_step_nm,factor")
+        sheet(&self.json(), "", "at_bolt_nm,setting_nm,setting_on_step_nm,factor")
     }
 }

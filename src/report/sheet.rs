@@ -1,34 +1,43 @@
 //! A report as a sheet. A column is the JSON key whose value stands in it, so that no value can stand under
 //! another's name.
 
-use serde::Serialize;
 use serde_json::Value;
 
-/// The elements of `list` in a report as rows, the header first; the report itself where `list` is empty.
+/// The elements of `list` in a report as rows, the header first; the report itself where `list` is empty. A list
+/// may stand in the elements of another: `entries.wrenches`.
 ///
 /// `columns` is the header as a file has it. A column is a key of the element or, where it has none such, of
-/// the report: `verdict`. A path leads to a key further inside, `limits.low_nm`, and gives the column its last
-/// name or another one: `aim_nm=aim.setting_nm`.
-pub fn sheet(report: &impl Serialize, list: &str, columns: &str) -> Vec<Vec<String>> {
-    // A report is made of plain values, which JSON can always write.
-    let whole = serde_json::to_value(report).unwrap_or_default();
-    let listed = if list.is_empty() { Some(&whole) } else { whole.get(list) };
-    let elements = match listed {
-        Some(Value::Array(elements)) => elements.as_slice(),
-        Some(one) => std::slice::from_ref(one),
-        None => &[],
-    };
-    let columns = columns.split(',').map(named);
-    let (header, paths): (Vec<&str>, Vec<&str>) = columns.unzip();
-    let rows = elements.iter().map(|element| {
-        let of_report = |path: &str| {
+/// what it stands in: `verdict`. A path leads to a key further inside, `limits.low_nm`, and gives the column its
+/// last name or another one: `aim_nm=aim.setting_nm`.
+pub fn sheet(report: &Value, list: &str, columns: &str) -> Vec<Vec<String>> {
+    let (header, paths): (Vec<&str>, Vec<&str>) = columns.split(',').map(named).unzip();
+    let mut rows: Vec<Vec<&Value>> = each(report).iter().map(|element| vec![element]).collect();
+    for key in list.split('.').filter(|key| !key.is_empty()) {
+        rows = rows.iter().flat_map(|holders| elements(holders, key)).collect();
+    }
+    let rows = rows.iter().map(|holders| {
+        let cell = |path: &&str| {
             let key = path.split('.').next().unwrap_or(path);
-            element.get(key).is_none() && whole.get(key).is_some()
+            let holder = holders.iter().find(|holder| holder.get(key).is_some());
+            holder.map_or_else(String::new, |holder| cell(holder, path))
         };
-        let cell = |path: &&str| cell(if of_report(path) { &whole } else { element }, path);
         paths.iter().map(cell).collect()
     });
     super::records(&header, rows)
+}
+
+/// The elements of a list in the first of `holders`, each followed by all that it stands in.
+fn elements<'a>(holders: &[&'a Value], list: &str) -> Vec<Vec<&'a Value>> {
+    let listed = holders.first().and_then(|holder| holder.get(list)).map(each).unwrap_or_default();
+    listed.iter().map(|element| [&[element], holders].concat()).collect()
+}
+
+/// What a list holds; what is no list stands for itself.
+fn each(value: &Value) -> &[Value] {
+    match value {
+        Value::Array(elements) => elements,
+        one => std::slice::from_ref(one),
+    }
 }
 
 /// The name of a column and the path to its value.
@@ -83,6 +92,28 @@ mod tests {
         assert_eq!(sheet(&list, "", "bike,limits.low_nm")[1..], [["a", ""], ["b", "1.5"]]);
         let own = json!({ "limits": { "low_nm": 9.0 }, "joints": [{ "limits": null }] });
         assert_eq!(sheet(&own, "joints", "limits.low_nm")[1], [""]);
+    }
+
+    #[test]
+    fn an_element_of_an_inner_list_comes_before_what_it_stands_in() {
+        let report = json!({
+            "rows": 9, "title": "t",
+            "entries": [
+                { "entry": "stem", "rows": 3, "wrenches": [{ "wrench": "a", "rows": 1 }, { "wrench": "b", "rows": 2 }] },
+                { "entry": "bar", "rows": 0, "wrenches": [] },
+                { "entry": "seat", "wrenches": [{ "wrench": "c" }] },
+            ],
+        });
+        assert_eq!(
+            sheet(&report, "entries.wrenches", "title,entry,wrench,rows"),
+            [
+                ["title", "entry", "wrench", "rows"],
+                ["t", "stem", "a", "1"],
+                ["t", "stem", "b", "2"],
+                ["t", "seat", "c", "9"],
+            ]
+        );
+        assert_eq!(sheet(&report, "entries.none", "entry").len(), 1);
     }
 
     #[test]

@@ -1,38 +1,25 @@
 //! Clamp load against torque as a table.
 
-use serde::Serialize;
+use serde_json::{Value, json};
 
 use super::bolt::{kilonewtons, percent_up};
 use super::{Style, columns, records};
 use crate::joint::{Bolt, PERMITTED_SHARE, Span, SweepPoint, in_newtons, in_ratio};
 use crate::quantity::{Resolution, Rounding, TorqueUnit, in_newton_metres};
 
-/// One torque of a sweep, for programs.
-#[derive(Debug, Serialize)]
-pub(super) struct SweepKeys {
-    torque_nm: f64,
-    clamp_load_n: Ends,
-    utilisation: Ends,
+/// The two ends of something over a band of friction, for programs.
+pub(super) fn ends<T>(band: Span<T>, number: impl Fn(T) -> f64) -> Value {
+    json!({ "low": number(band.low), "high": number(band.high) })
 }
 
-/// The two ends of something over a band of friction.
-#[derive(Debug, Clone, Copy, Serialize)]
-pub(super) struct Ends {
-    low: f64,
-    high: f64,
-}
-
-impl Ends {
-    pub(super) fn of<T>(band: Span<T>, number: impl Fn(T) -> f64) -> Ends {
-        Ends { low: number(band.low), high: number(band.high) }
-    }
-}
-
-pub(super) fn sweep_keys(points: &[SweepPoint]) -> Vec<SweepKeys> {
-    let keys = |point: &SweepPoint| SweepKeys {
-        torque_nm: in_newton_metres(point.torque),
-        clamp_load_n: Ends::of(point.clamp_load, in_newtons),
-        utilisation: Ends::of(point.utilisation, in_ratio),
+/// The torques of a sweep, for programs.
+pub(super) fn sweep_keys(points: &[SweepPoint]) -> Value {
+    let keys = |point: &SweepPoint| {
+        json!({
+            "torque_nm": in_newton_metres(point.torque),
+            "clamp_load_n": ends(point.clamp_load, in_newtons),
+            "utilisation": ends(point.utilisation, in_ratio),
+        })
     };
     points.iter().map(keys).collect()
 }

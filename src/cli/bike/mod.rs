@@ -81,7 +81,7 @@ pub(super) fn answer(args: &BikeArgs, context: &Context) -> Result<Answer, Failu
             if bicycles.is_empty() {
                 context.say("no bicycle is taken in: `evenclamp bike add NAME --kind KIND`");
             }
-            Answer::of(&FleetList::new(&bicycles), context, Decision::Good)
+            Answer::of(&FleetList(&bicycles), context, Decision::Good)
         }
         BikeAction::Edit(args) => edited(args, context),
         BikeAction::Retire { bike } => {
@@ -89,7 +89,7 @@ pub(super) fn answer(args: &BikeArgs, context: &Context) -> Result<Answer, Failu
             let mut stored = bicycle(&store, bike)?;
             stored.bicycle.retired = Some(clock::now()?);
             store.change_bicycle(&stored)?;
-            Answer::of(&FleetList::new(&[stored]), context, Decision::Good)
+            Answer::of(&FleetList(&[stored]), context, Decision::Good)
         }
         BikeAction::Joint(action) => joint::answer(action, context),
     }

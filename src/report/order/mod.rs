@@ -8,6 +8,7 @@ mod parts;
 mod text;
 
 use serde::Serialize;
+use serde_json::{Value, json};
 use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
 
@@ -272,6 +273,10 @@ const CARD: [&str; 9] =
     ["joint", "pass", "step", "bolt", "percent", "setting_nm", "setting", "watch", "done"];
 
 impl Report for OrderReport {
+    fn json(&self) -> Value {
+        json!(self)
+    }
+
     fn text(&self, style: &Style) -> String {
         text::text(self, style)
     }

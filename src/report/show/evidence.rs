@@ -2,55 +2,58 @@
 
 use std::collections::BTreeMap;
 
-use serde::Serialize;
+use serde_json::{Value, json};
 
-use super::super::band::Band;
-use super::super::figure::spec_text;
 use crate::book::{Claim, Evidence, Page, Source};
 use crate::quantity::TorqueUnit;
+use crate::report::{Band, Style, columns, records, spec_text};
 
-#[derive(Debug, Serialize)]
-pub(super) struct EvidenceLine {
-    #[serde(flatten)]
-    pub(super) band: Band,
-    pub(super) form: &'static str,
-    pub(super) printed_value: String,
-    pub(super) printed_unit: String,
-    pub(super) variant: String,
-    pub(super) condition: String,
-    pub(super) material: String,
-    pub(super) source: String,
-    pub(super) issuer: String,
-    pub(super) locator: String,
-    pub(super) grade: &'static str,
-    pub(super) counted: bool,
-    pub(super) reason: String,
-    #[serde(skip)]
-    pub(super) text: String,
+/// One figure, for programs.
+pub(super) fn evidence_json(value: &Evidence) -> Value {
+    let band = Band::from(value.stated.spec);
+    json!({
+        "low_nm": band.low_nm,
+        "high_nm": band.high_nm,
+        "form": value.stated.spec.form(),
+        "printed_value": value.printed_value,
+        "printed_unit": value.printed_unit,
+        "variant": value.variant,
+        "condition": value.condition,
+        "material": value.material,
+        "source": value.source.source,
+        "issuer": value.source.issuer,
+        "locator": value.locator,
+        "grade": value.grade.word(),
+        "counted": value.counted(),
+        "reason": value.reason(),
+    })
 }
 
-pub(super) fn evidence_line(value: &Evidence, unit: TorqueUnit) -> EvidenceLine {
-    EvidenceLine {
-        band: Band::from(value.stated.spec),
-        form: value.stated.spec.form(),
-        printed_value: value.printed_value.clone(),
-        printed_unit: value.printed_unit.clone(),
-        variant: value.variant.clone(),
-        condition: value.condition.clone(),
-        material: value.material.clone(),
-        source: value.source.source.clone(),
-        issuer: value.source.issuer.clone(),
-        locator: value.locator.clone(),
-        grade: value.grade.word(),
-        counted: value.counted(),
-        reason: value.reason(),
-        text: spec_text(value.stated.spec, value.stated.resolution, unit),
+/// The figures as a table, torques in `unit`.
+pub(super) fn evidence_text(evidence: &[Evidence], unit: TorqueUnit, style: &Style) -> String {
+    if evidence.is_empty() {
+        return "Evidence  none\n".to_owned();
     }
+    let rows = evidence.iter().map(|value| {
+        let mut said = vec![format!("{}, {}", value.source.source, value.locator)];
+        let about = [&value.variant, &value.material, &value.condition];
+        said.extend(about.into_iter().filter(|text| !text.is_empty()).cloned());
+        if !value.counted() {
+            said.push(format!("not counted: {}", value.reason()));
+        }
+        vec![
+            spec_text(value.stated.spec, value.stated.resolution, unit),
+            format!("{} {}", value.printed_value, value.printed_unit),
+            value.grade.word().to_owned(),
+            said.join("; "),
+        ]
+    });
+    columns(&records(&["evidence", "as printed", "grade", "where and of what"], rows), style)
 }
 
 /// The documents cited, once each.
-pub(super) fn sources(page: &Page) -> Vec<Source> {
+pub(super) fn sources(page: &Page) -> Vec<&Source> {
     let cited: BTreeMap<&str, &Source> =
         page.evidence.iter().map(|value| (value.source.source.as_str(), value.source.as_ref())).collect();
-    cited.into_values().cloned().collect()
+    cited.into_values().collect()
 }

@@ -5,15 +5,8 @@ use super::super::figure::{band_text, resolution_of, stretch_text};
 use crate::book::{BandState, Consensus, Page, TorqueInterval};
 use crate::quantity::TorqueUnit;
 
-/// What stands in the box, ready for the eye.
-#[derive(Debug)]
-pub(super) struct Headline {
-    pub(super) torque: String,
-    pub(super) beside: Vec<String>,
-}
-
-/// The box and what stands beside it. A disputed entry or one without a value shows no number.
-pub(super) fn headline(page: &Page, consensus: &Consensus, unit: TorqueUnit) -> Headline {
+/// The torque in the box and what stands beside it. A disputed entry or one without a value shows no number.
+fn headline(page: &Page, consensus: &Consensus, unit: TorqueUnit) -> (String, Vec<String>) {
     let other =
         if unit == TorqueUnit::NewtonMetre { TorqueUnit::PoundForceInch } else { TorqueUnit::NewtonMetre };
     let resolution = resolution_of(consensus);
@@ -41,7 +34,7 @@ pub(super) fn headline(page: &Page, consensus: &Consensus, unit: TorqueUnit) -> 
             "ask the maker".to_owned()
         }
     };
-    Headline { torque, beside }
+    (torque, beside)
 }
 
 /// Who stands behind a band.
@@ -53,14 +46,15 @@ fn backing(page: &Page, consensus: &Consensus, band: TorqueInterval) -> String {
 }
 
 /// The torque in a box, its backing beside it.
-pub(super) fn boxed(headline: &Headline, style: &Style) -> String {
-    let width = textwrap::core::display_width(&headline.torque) + 4;
+pub(super) fn boxed(page: &Page, consensus: &Consensus, unit: TorqueUnit, style: &Style) -> String {
+    let (torque, beside) = headline(page, consensus, unit);
+    let width = textwrap::core::display_width(&torque) + 4;
     let mut lines = vec![
         format!("  ┏{}┓", "━".repeat(width)),
-        format!("  ┃  {}  ┃", style.strong(&headline.torque)),
+        format!("  ┃  {}  ┃", style.strong(&torque)),
         format!("  ┗{}┛", "━".repeat(width)),
     ];
-    for (index, beside) in headline.beside.iter().enumerate() {
+    for (index, beside) in beside.iter().enumerate() {
         match lines.get_mut(index) {
             Some(line) => *line += &format!("  {beside}"),
             None => lines.push(format!("{}{beside}", " ".repeat(width + 6))),

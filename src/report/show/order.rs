@@ -11,11 +11,11 @@ pub(super) fn bolt_groups(page: &Page) -> Vec<Vec<usize>> {
 }
 
 /// How the bolts come up, in one sentence.
-pub(super) fn order_text(page: &Page, groups: &[Vec<usize>]) -> String {
+pub(super) fn order_text(page: &Page) -> String {
     let first =
         page.entry.needs.as_ref().map(|needed| format!("first `{needed}`; then ")).unwrap_or_default();
     let joined = |bolts: &Vec<usize>| bolts.iter().map(ToString::to_string).collect::<Vec<_>>().join("-");
-    let bolts = groups.iter().map(joined).collect::<Vec<_>>().join(", and only then ");
+    let bolts = bolt_groups(page).iter().map(joined).collect::<Vec<_>>().join(", and only then ");
     let lower_steps = page.kind.parameters.ladder.levels().len() > 1;
     let how = match (page.kind.way, page.entry.layout.bolts()) {
         (Way::UntilPlayGone, _) => "only until the play has just gone".to_owned(),

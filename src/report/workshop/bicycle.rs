@@ -1,90 +1,58 @@
 //! A bicycle with its joints and the figure that counts for each; the list of bicycles.
 
-use serde::Serialize;
+use serde_json::{Value, json};
 
 use crate::book::{Check, MeasuredItem};
 use crate::quantity::TorqueUnit;
 use crate::report::words::governing_text;
 use crate::report::{Band, Report, Style, columns, records, sheet};
-use crate::workshop::{Governing, Joint, JudgedBicycle, StoredBicycle, WorkshopSnapshot};
-
-#[derive(Debug, Clone, Serialize)]
-struct JointLine {
-    joint: String,
-    place: String,
-    check: &'static str,
-    entry: String,
-    name: String,
-    bolts: u16,
-    critical: bool,
-    specified: String,
-    limits: Option<Band>,
-    ground: String,
-    thread: String,
-    condition: String,
-    photo: String,
-    verdict: &'static str,
-    notes: Vec<String>,
-}
+use crate::workshop::{Governing, Joint, JointVerdict, JudgedBicycle, StoredBicycle, WorkshopSnapshot};
 
 /// A bicycle as the workshop knows it.
-#[derive(Debug, Clone, Serialize)]
-pub struct BicycleReport {
-    bike: String,
-    kind: String,
-    frame: String,
-    owner: String,
-    note: String,
-    added_at: String,
-    retired_at: Option<String>,
-    verdict: &'static str,
-    joints: Vec<JointLine>,
+#[derive(Debug)]
+pub struct BicycleReport<'a> {
+    judged: &'a JudgedBicycle,
+    workshop: &'a WorkshopSnapshot,
+    unit: Option<TorqueUnit>,
 }
 
-impl BicycleReport {
+impl<'a> BicycleReport<'a> {
     /// The report of a judged bicycle.
     pub fn new(
-        judged: &JudgedBicycle,
-        workshop: &WorkshopSnapshot,
+        judged: &'a JudgedBicycle,
+        workshop: &'a WorkshopSnapshot,
         unit: Option<TorqueUnit>,
-    ) -> BicycleReport {
-        let joints = judged.joints.iter().map(|(joint, verdict)| {
-            let governing = &verdict.governing;
-            let item = workshop.items.get(&joint.entry);
-            let (specified, ground) = specified(joint, governing, item, unit);
-            JointLine {
-                joint: joint.name.to_string(),
-                place: joint.place.clone(),
-                check: joint.check.text(),
-                entry: joint.entry.clone(),
-                name: workshop.hardware.get(&joint.entry).map_or_else(
-                    || item.map(|item| item.name.clone()).unwrap_or_default(),
-                    |hardware| hardware.name.clone(),
-                ),
-                bolts: joint.bolts,
-                critical: joint.critical,
-                specified,
-                limits: governing.limits.as_ref().map(Band::of_limits),
-                ground,
-                thread: joint.thread.clone(),
-                condition: joint.condition.clone(),
-                photo: joint.photo.clone(),
-                verdict: verdict.state().text(),
-                notes: governing.notes.clone(),
-            }
-        });
-        let bicycle = &judged.stored.bicycle;
-        BicycleReport {
-            bike: bicycle.name.to_string(),
-            kind: bicycle.kind.clone(),
-            frame: bicycle.frame.clone(),
-            owner: bicycle.owner.clone(),
-            note: bicycle.note.clone(),
-            added_at: bicycle.added.to_string(),
-            retired_at: bicycle.retired.map(|at| at.to_string()),
-            verdict: judged.verdict.fitness.text(),
-            joints: joints.collect(),
-        }
+    ) -> BicycleReport<'a> {
+        BicycleReport { judged, workshop, unit }
+    }
+
+    /// What is specified for a joint, and on whose word.
+    fn specified(&self, joint: &Joint, governing: &Governing) -> (String, String) {
+        specified(joint, governing, self.workshop.items.get(&joint.entry), self.unit)
+    }
+
+    fn joint_json(&self, (joint, verdict): &(Joint, JointVerdict)) -> Value {
+        let governing = &verdict.governing;
+        let (specified, ground) = self.specified(joint, governing);
+        let hardware = self.workshop.hardware.get(&joint.entry).map(|hardware| &hardware.name);
+        let item = self.workshop.items.get(&joint.entry).map(|item| &item.name);
+        json!({
+            "joint": joint.name.text(),
+            "place": joint.place,
+            "check": joint.check.text(),
+            "entry": joint.entry,
+            "name": hardware.or(item).map_or("", String::as_str),
+            "bolts": joint.bolts,
+            "critical": joint.critical,
+            "specified": specified,
+            "limits": governing.limits.as_ref().map(Band::of_limits),
+            "ground": ground,
+            "thread": joint.thread,
+            "condition": joint.condition,
+            "photo": joint.photo,
+            "verdict": verdict.state().text(),
+            "notes": governing.notes,
+        })
     }
 }
 
@@ -121,34 +89,46 @@ fn known_limits(item: &MeasuredItem) -> (String, String) {
     }
 }
 
-impl Report for BicycleReport {
+impl Report for BicycleReport<'_> {
+    fn json(&self) -> Value {
+        let bicycle = &self.judged.stored.bicycle;
+        json!({
+            "bike": bicycle.name.text(),
+            "kind": bicycle.kind,
+            "frame": bicycle.frame,
+            "owner": bicycle.owner,
+            "note": bicycle.note,
+            "added_at": bicycle.added.to_string(),
+            "retired_at": bicycle.retired.map(|at| at.to_string()),
+            "verdict": self.judged.verdict.fitness.text(),
+            "joints": self.judged.joints.iter().map(|joint| self.joint_json(joint)).collect::<Vec<_>>(),
+        })
+    }
+
     fn text(&self, style: &Style) -> String {
-        let mut text = format!("{}  ({}): {}\n", style.strong(&self.bike), self.kind, self.verdict);
-        for (label, value) in [("Frame", &self.frame), ("Owner", &self.owner), ("Note", &self.note)] {
+        let bicycle = &self.judged.stored.bicycle;
+        let (name, fitness) = (style.strong(bicycle.name.text()), self.judged.verdict.fitness);
+        let mut text = format!("{name}  ({}): {}\n", bicycle.kind, fitness.text());
+        for (label, value) in [("Frame", &bicycle.frame), ("Owner", &bicycle.owner), ("Note", &bicycle.note)]
+        {
             if !value.is_empty() {
                 text += &style.listed(label, &[value]);
             }
         }
-        if let Some(at) = &self.retired_at {
-            text += &style.listed("Retired", &[at]);
+        if let Some(at) = bicycle.retired {
+            text += &style.listed("Retired", &[at.to_string()]);
         }
-        let rows = self.joints.iter().map(|line| {
-            let mut ground = line.ground.clone();
-            for about in
-                [&line.thread, &line.condition, &line.photo].into_iter().filter(|text| !text.is_empty())
-            {
-                ground += &format!("; {about}");
-            }
-            for note in &line.notes {
-                ground += &format!("; {note}");
-            }
+        let rows = self.judged.joints.iter().map(|(joint, verdict)| {
+            let (specified, ground) = self.specified(joint, &verdict.governing);
+            let about = [&joint.thread, &joint.condition, &joint.photo];
+            let about = about.into_iter().filter(|text| !text.is_empty()).chain(&verdict.governing.notes);
             vec![
-                line.joint.clone(),
-                line.bolts.to_string(),
-                if line.critical { "yes" } else { "no" }.to_owned(),
-                line.verdict.to_owned(),
-                line.specified.clone(),
-                ground,
+                joint.name.to_string(),
+                joint.bolts.to_string(),
+                if joint.critical { "yes" } else { "no" }.to_owned(),
+                verdict.state().text().to_owned(),
+                specified,
+                about.fold(ground, |ground, about| format!("{ground}; {about}")),
             ]
         });
         let header = ["joint", "bolts", "decides", "verdict", "specified", "on whose word"];
@@ -158,51 +138,35 @@ impl Report for BicycleReport {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        sheet(
-            self,
-            "joints",
-            "bike,joint,place,check,entry,bolts,critical,specified,limits.low_nm,limits.high_nm,ground,\
-             thread,condition,photo,verdict",
-        )
+        let columns = "bike,joint,place,check,entry,bolts,critical,specified,limits.low_nm,limits.high_nm,ground,\
+                       thread,condition,photo,verdict";
+        sheet(&self.json(), "joints", columns)
     }
-}
-
-#[derive(Debug, Clone, Serialize)]
-struct ListedBicycle {
-    bike: String,
-    kind: String,
-    owner: String,
-    added_at: String,
-    retired_at: Option<String>,
 }
 
 /// The bicycles of the workshop.
-#[derive(Debug, Clone, Serialize)]
-#[serde(transparent)]
-pub struct FleetList {
-    bikes: Vec<ListedBicycle>,
-}
+#[derive(Debug)]
+pub struct FleetList<'a>(pub &'a [StoredBicycle]);
 
-impl FleetList {
-    /// The list of stored bicycles.
-    pub fn new(bicycles: &[StoredBicycle]) -> FleetList {
-        let listed = bicycles.iter().map(|stored| ListedBicycle {
-            bike: stored.bicycle.name.to_string(),
-            kind: stored.bicycle.kind.clone(),
-            owner: stored.bicycle.owner.clone(),
-            added_at: stored.bicycle.added.to_string(),
-            retired_at: stored.bicycle.retired.map(|at| at.to_string()),
-        });
-        FleetList { bikes: listed.collect() }
+impl Report for FleetList<'_> {
+    fn json(&self) -> Value {
+        let listed = |stored: &StoredBicycle| {
+            json!({
+                "bike": stored.bicycle.name.text(),
+                "kind": stored.bicycle.kind,
+                "owner": stored.bicycle.owner,
+                "added_at": stored.bicycle.added.to_string(),
+                "retired_at": stored.bicycle.retired.map(|at| at.to_string()),
+            })
+        };
+        self.0.iter().map(listed).collect()
     }
-}
 
-impl Report for FleetList {
     fn text(&self, style: &Style) -> String {
         columns(&self.rows(), style)
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        sheet(self, "", "bike,kind,owner,added_at,retired_at")
+        sheet(&self.json(), "", "bike,kind,owner,added_at,retired_at")
     }
 }

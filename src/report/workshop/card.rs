@@ -1,11 +1,12 @@
 //! The job card: one line for each joint with a box for each bolt, in plain text; its data for HTML.
 
 use serde::Serialize;
+use serde_json::{Value, json};
 
 use crate::book::{Check, Hand, MeasuredItem};
 use crate::quantity::{Resolution, TorqueUnit};
 use crate::report::words::governing_text;
-use crate::report::{Report, Style, records, torque_text};
+use crate::report::{Report, Style, sheet, torque_text};
 use crate::sequence::{BoltNumber, Layout, PictureText, Shape, order, picture};
 use crate::workshop::{Governing, Joint, JudgedBicycle, WorkshopSnapshot};
 use crate::wrench::RegisteredWrench;
@@ -71,6 +72,13 @@ const CAUTIONS: [&str; 5] = [
     "A bolt that turned on checking is a finding: write \"moved\" and look for the cause before tightening.",
     "This card is no certificate of roadworthiness. Local rules apply.",
 ];
+
+impl CardRow {
+    /// The order of its bolts: `1-3-2-4`.
+    pub fn order_text(&self) -> String {
+        self.order.iter().map(ToString::to_string).collect::<Vec<_>>().join("-")
+    }
+}
 
 impl CardReport {
     /// The card of a judged bicycle, settings for `wrench` where one was named.
@@ -197,6 +205,10 @@ fn drawn(layout: &Layout, joints: &[String]) -> (String, String) {
 }
 
 impl Report for CardReport {
+    fn json(&self) -> Value {
+        json!(self)
+    }
+
     fn text(&self, style: &Style) -> String {
         let mut text = format!("JOB CARD  {}  ({})  {}\n", self.bike, self.kind, self.about);
         text += &format!("made {}, verdict then: {}\n", self.made_at, self.verdict);
@@ -217,8 +229,7 @@ impl Report for CardReport {
             let boxes: Vec<String> = (1..=row.bolts).map(|bolt| format!("{bolt} [______]")).collect();
             text += &style.wrapped("    ", &boxes.join("  "));
             if row.order.len() > 1 {
-                let order: Vec<String> = row.order.iter().map(ToString::to_string).collect();
-                text += &format!("    order {}, then until none moves\n", order.join("-"));
+                text += &format!("    order {}, then until none moves\n", row.order_text());
             }
             if let Some(warning) = row.warning {
                 text += &format!("    {warning}\n");
@@ -232,34 +243,10 @@ impl Report for CardReport {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        let header = [
-            "bike",
-            "joint",
-            "place",
-            "check",
-            "bolts",
-            "critical",
-            "specified",
-            "ground",
-            "setting",
-            "order",
-            "warning",
-        ];
-        let rows = self.rows.iter().map(|row| {
-            vec![
-                self.bike.clone(),
-                row.joint.clone(),
-                row.place.clone(),
-                row.check.to_owned(),
-                row.bolts.to_string(),
-                row.critical.to_string(),
-                row.specified.clone(),
-                row.ground.clone(),
-                row.setting.clone().unwrap_or_default(),
-                row.order.iter().map(ToString::to_string).collect::<Vec<_>>().join("-"),
-                row.warning.unwrap_or_default().to_owned(),
-            ]
-        });
-        records(&header, rows)
+        let mut json = self.json();
+        for (index, row) in self.rows.iter().enumerate() {
+            json["rows"][index]["order"] = json!(row.order_text());
+        }
+        sheet(&json, "rows", "bike,joint,place,check,bolts,critical,specified,ground,setting,order,warning")
     }
 }

@@ -91,8 +91,7 @@ fn line(row: &CardRow, first: bool) -> String {
     if let Some(also) = &row.also {
         what += &format!(" <span class=\"small\">{}</span>", escaped(also));
     }
-    let order: Vec<String> = row.order.iter().map(ToString::to_string).collect();
-    let order = if order.len() > 2 { format!("order {}", order.join("-")) } else { String::new() };
+    let order = if row.order.len() > 2 { format!("order {}", row.order_text()) } else { String::new() };
     let setting = row.setting.as_ref().map(|set| format!("<b>set {}</b> ", escaped(set))).unwrap_or_default();
     if !(setting.is_empty() && order.is_empty()) {
         what += &format!("<br>{setting}<span class=\"small\">{order}</span>");

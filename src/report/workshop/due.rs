@@ -3,10 +3,11 @@
 use std::collections::BTreeMap;
 
 use serde::Serialize;
+use serde_json::{Value, json};
 
 use crate::report::words::due_text;
-use crate::report::{Report, Style, columns, records};
-use crate::workshop::{Due, JudgedBicycle, WorkshopSnapshot, every_interval};
+use crate::report::{Report, Style, columns, records, sheet};
+use crate::workshop::{Due, JudgedBicycle, LocalInstant, WorkshopSnapshot, every_interval};
 
 #[derive(Debug, Clone, Serialize)]
 struct DueLine {
@@ -66,7 +67,7 @@ impl DueReport {
 }
 
 impl DueLine {
-    fn new(due: &Due<'_>, since: Option<crate::workshop::LocalInstant>) -> DueLine {
+    fn new(due: &Due<'_>, since: Option<LocalInstant>) -> DueLine {
         DueLine {
             interval: due.interval.interval.clone(),
             name: due.interval.name.clone(),
@@ -84,7 +85,7 @@ impl DueLine {
     }
 
     /// Adds a joint: the ones that are due are named, the soonest says when the next is.
-    fn take(&mut self, due: &Due<'_>, joint: &str, since: Option<crate::workshop::LocalInstant>) {
+    fn take(&mut self, due: &Due<'_>, joint: &str, since: Option<LocalInstant>) {
         if let Some(why) = &due.why {
             if !self.due || self.reason.is_empty() {
                 self.reason = due_text(why, since);
@@ -126,6 +127,10 @@ impl DueLine {
 }
 
 impl Report for DueReport {
+    fn json(&self) -> Value {
+        json!(self)
+    }
+
     fn text(&self, style: &Style) -> String {
         let mut text = format!("{}\n", style.strong(&self.bike));
         if !self.never_checked.is_empty() {
@@ -149,36 +154,18 @@ impl Report for DueReport {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        let header = [
-            "bike",
-            "interval",
-            "due",
-            "decides",
-            "joints",
-            "reason",
-            "days_left",
-            "hours_left",
-            "km_left",
-            "source",
-            "grade",
-        ];
-        let number = |left: Option<f64>| left.map(|left| format!("{left:.1}")).unwrap_or_default();
-        let rows = self.lines.iter().map(|line| {
-            vec![
-                self.bike.clone(),
-                line.interval.clone(),
-                line.due.to_string(),
-                line.decides.to_string(),
-                line.joints.join(" "),
-                line.reason.clone(),
-                number(line.days_left),
-                number(line.hours_left),
-                number(line.km_left),
-                line.source.clone(),
-                line.grade.to_owned(),
-            ]
-        });
-        records(&header, rows)
+        let number = |left: Option<f64>| left.map(|left| format!("{left:.1}"));
+        let line = |line: &DueLine| {
+            let mut cells = json!(line);
+            cells["joints"] = json!(line.joints.join(" "));
+            cells["days_left"] = json!(number(line.days_left));
+            cells["hours_left"] = json!(number(line.hours_left));
+            cells["km_left"] = json!(number(line.km_left));
+            cells
+        };
+        let lines: Vec<Value> = self.lines.iter().map(line).collect();
+        let columns = "bike,interval,due,decides,joints,reason,days_left,hours_left,km_left,source,grade";
+        sheet(&json!({ "bike": self.bike, "lines": lines }), "lines", columns)
     }
 }
 
@@ -191,6 +178,10 @@ pub struct FleetDue {
 }
 
 impl Report for FleetDue {
+    fn json(&self) -> Value {
+        json!(self)
+    }
+
     fn text(&self, style: &Style) -> String {
         self.bikes.iter().map(|bike| bike.text(style)).collect::<Vec<_>>().join("\n")
     }

@@ -1,12 +1,12 @@
 //! Is the bicycle fit to ride: the verdict first, then what decides it and what to do next.
 
 use serde::Serialize;
+use serde_json::{Value, json};
 
 use crate::quantity::TorqueUnit;
-use crate::report::words::next_text;
-use crate::report::words::{governing_text, reason_text};
-use crate::report::{Report, Style, columns, records};
-use crate::workshop::{Fitness, JudgedBicycle, State, WorkshopSnapshot};
+use crate::report::words::{governing_text, next_text, reason_text};
+use crate::report::{Report, Style, columns, records, sheet};
+use crate::workshop::{Fitness, Governing, Joint, JointVerdict, JudgedBicycle, State, WorkshopSnapshot};
 
 /// One joint that decides.
 #[derive(Debug, Clone, Serialize)]
@@ -18,31 +18,12 @@ struct Deciding {
     next: String,
 }
 
-/// One joint of the list.
-#[derive(Debug, Clone, Serialize)]
-struct ReadyLine {
-    joint: String,
-    place: String,
-    verdict: &'static str,
-    critical: bool,
-    specified: String,
-    ground: String,
-    checked_at: Option<String>,
-    reason: String,
-    notes: Vec<String>,
-}
-
 /// The verdict on one bicycle.
-#[derive(Debug, Clone, Serialize)]
-pub struct ReadyReport {
-    bike: String,
-    verdict: &'static str,
+#[derive(Debug)]
+pub struct ReadyReport<'a> {
+    judged: &'a JudgedBicycle,
     deciding: Vec<Deciding>,
-    joints: Vec<ReadyLine>,
-    readings_in_future: usize,
-    #[serde(skip)]
-    fitness: Fitness,
-    #[serde(skip)]
+    unit: Option<TorqueUnit>,
     whole: bool,
 }
 
@@ -66,35 +47,29 @@ fn deciding(
     })
 }
 
-impl ReadyReport {
+impl<'a> ReadyReport<'a> {
     /// The report of a judged bicycle; `whole` lists the sound joints as well.
     pub fn new(
-        judged: &JudgedBicycle,
+        judged: &'a JudgedBicycle,
         workshop: &WorkshopSnapshot,
         unit: Option<TorqueUnit>,
         whole: bool,
-    ) -> ReadyReport {
-        let name = judged.stored.bicycle.name.text();
-        let joints = judged.joints.iter().map(|(joint, verdict)| ReadyLine {
-            joint: joint.name.to_string(),
-            place: joint.place.clone(),
-            verdict: verdict.state().text(),
-            critical: joint.critical,
-            specified: governing_text(&verdict.governing, unit),
-            ground: verdict.governing.word.clone(),
-            checked_at: verdict.worst.at.map(|at| at.to_string()),
-            reason: reason_text(joint, verdict, unit),
-            notes: verdict.governing.notes.clone(),
-        });
-        ReadyReport {
-            bike: name.to_owned(),
-            verdict: judged.verdict.fitness.text(),
-            deciding: deciding(judged, workshop, unit).collect(),
-            joints: joints.collect(),
-            readings_in_future: judged.in_future,
-            fitness: judged.verdict.fitness,
-            whole,
-        }
+    ) -> ReadyReport<'a> {
+        ReadyReport { judged, deciding: deciding(judged, workshop, unit).collect(), unit, whole }
+    }
+
+    fn joint_json(&self, (joint, verdict): &(Joint, JointVerdict)) -> Value {
+        json!({
+            "joint": joint.name.text(),
+            "place": joint.place,
+            "verdict": verdict.state().text(),
+            "critical": joint.critical,
+            "specified": governing_text(&verdict.governing, self.unit),
+            "ground": verdict.governing.word,
+            "checked_at": verdict.worst.at.map(|at| at.to_string()),
+            "reason": reason_text(joint, verdict, self.unit),
+            "notes": verdict.governing.notes,
+        })
     }
 
     fn open_text(&self, style: &Style, critical: bool, title: &str) -> String {
@@ -122,35 +97,47 @@ fn meaning(fitness: Fitness) -> &'static str {
     }
 }
 
-impl Report for ReadyReport {
+impl Report for ReadyReport<'_> {
+    fn json(&self) -> Value {
+        json!({
+            "bike": self.judged.stored.bicycle.name.text(),
+            "verdict": self.judged.verdict.fitness.text(),
+            "deciding": self.deciding,
+            "joints": self.judged.joints.iter().map(|joint| self.joint_json(joint)).collect::<Vec<_>>(),
+            "readings_in_future": self.judged.in_future,
+        })
+    }
+
     fn text(&self, style: &Style) -> String {
+        let (joints, fitness) = (&self.judged.joints, self.judged.verdict.fitness);
         let mut text = format!(
             "{}: {} ({})\n",
-            style.strong(&self.bike),
-            style.decided(self.fitness.decision(), self.fitness.text()),
-            meaning(self.fitness)
+            style.strong(self.judged.stored.bicycle.name.text()),
+            style.decided(fitness.decision(), fitness.text()),
+            meaning(fitness)
         );
-        if self.joints.is_empty() {
+        if joints.is_empty() {
             text += "\nNo joint is registered, so nothing is proven.\n";
         }
         text += &self.open_text(style, true, "Decides safety");
         text += &self.open_text(style, false, "Does not decide safety");
-        let sound: Vec<&ReadyLine> =
-            self.joints.iter().filter(|line| line.verdict == State::Sound.text()).collect();
+        let sound: Vec<_> = joints.iter().filter(|(_, verdict)| verdict.state() == State::Sound).collect();
         if self.whole && !sound.is_empty() {
-            let rows = sound
-                .iter()
-                .map(|line| vec![line.joint.clone(), line.specified.clone(), line.reason.clone()]);
+            let rows = sound.iter().map(|(joint, verdict)| {
+                let specified = governing_text(&verdict.governing, self.unit);
+                vec![joint.name.to_string(), specified, reason_text(joint, verdict, self.unit)]
+            });
             text += &format!("\n{}", columns(&records(&["sound", "specified", "evidence"], rows), style));
         } else if !sound.is_empty() {
-            text += &format!("\nSound: {} of {} joints\n", sound.len(), self.joints.len());
+            text += &format!("\nSound: {} of {} joints\n", sound.len(), joints.len());
         }
-        let notes = self.joints.iter().flat_map(|line| {
-            line.notes.iter().map(|note| format!("{} ({}): {note}", line.joint, line.ground))
+        let notes = joints.iter().flat_map(|(joint, verdict)| {
+            let Governing { word, notes, .. } = &verdict.governing;
+            notes.iter().map(move |note| format!("{} ({word}): {note}", joint.name))
         });
         text += &style.listed("Note", &notes.collect::<Vec<_>>());
-        if self.readings_in_future > 0 {
-            let said = format!("{} readings dated after now do not count", self.readings_in_future);
+        if self.judged.in_future > 0 {
+            let said = format!("{} readings dated after now do not count", self.judged.in_future);
             text += &style.listed("Note", &[said]);
         }
         text += &style.listed(
@@ -161,34 +148,19 @@ impl Report for ReadyReport {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        let header = [
-            "bike",
-            "bike_verdict",
-            "joint",
-            "verdict",
-            "critical",
-            "specified",
-            "ground",
-            "checked_at",
-            "reason",
-            "next",
-        ];
-        let rows = self.joints.iter().map(|line| {
-            let next = self.deciding.iter().find(|open| open.joint == line.joint);
-            vec![
-                self.bike.clone(),
-                self.verdict.to_owned(),
-                line.joint.clone(),
-                line.verdict.to_owned(),
-                line.critical.to_string(),
-                line.specified.clone(),
-                line.ground.clone(),
-                line.checked_at.clone().unwrap_or_default(),
-                line.reason.clone(),
-                next.map(|open| open.next.clone()).unwrap_or_default(),
-            ]
+        let line = |judged: &(Joint, JointVerdict)| {
+            let mut line = self.joint_json(judged);
+            let open = self.deciding.iter().find(|open| open.joint == judged.0.name.text());
+            line["next"] = json!(open.map(|open| &open.next));
+            line
+        };
+        let sheet_of = json!({
+            "bike": self.judged.stored.bicycle.name.text(),
+            "bike_verdict": self.judged.verdict.fitness.text(),
+            "joints": self.judged.joints.iter().map(line).collect::<Vec<_>>(),
         });
-        records(&header, rows)
+        let columns = "bike,bike_verdict,joint,verdict,critical,specified,ground,checked_at,reason,next";
+        sheet(&sheet_of, "joints", columns)
     }
 }
 
@@ -260,6 +232,10 @@ impl FleetReady {
 }
 
 impl Report for FleetReady {
+    fn json(&self) -> Value {
+        json!(self)
+    }
+
     fn text(&self, style: &Style) -> String {
         let count = |fitness| self.bikes.iter().filter(|bike| bike.fitness == fitness).count();
         let rows = self.bikes.iter().map(FleetReady::line);

@@ -1,42 +1,24 @@
 //! What was written down, and what it says at once.
 
 use serde::Serialize;
+use serde_json::json;
 
 use crate::book::MeasuredItem;
 use crate::quantity::{TorqueUnit, in_newton_metres};
-use crate::report::words::next_text;
-use crate::report::words::{governing_text, reason_text};
+use crate::report::words::{governing_text, next_text, reason_text};
 use crate::report::{Report, Style, sheet, torque_text};
-use crate::workshop::{Joint, JointVerdict, Reading, State, Value};
-
-#[derive(Debug, Clone, Serialize)]
-struct RecordedLine {
-    id: i64,
-    bolt: u16,
-    taken_at: String,
-    kind: &'static str,
-    value: String,
-    reading_nm: Option<f64>,
-    finding: Option<&'static str>,
-    action: Option<&'static str>,
-    #[serde(skip)]
-    told: String,
-}
+use crate::workshop::{Action, Finding, Joint, JointVerdict, Reading, Value};
 
 /// Readings that were recorded, with the verdict on their joint.
-#[derive(Debug, Clone, Serialize)]
-pub struct RecordReport {
-    bike: String,
-    joint: String,
-    specified: String,
-    ground: String,
-    verdict: &'static str,
-    reason: String,
-    next: String,
-    recorded: Vec<RecordedLine>,
+#[derive(Debug)]
+pub struct RecordReport<'a> {
+    bike: &'a str,
+    joint: &'a Joint,
+    verdict: &'a JointVerdict,
+    recorded: &'a [Reading],
     hints: Vec<String>,
-    #[serde(skip)]
-    state: State,
+    item: Option<&'a MeasuredItem>,
+    unit: Option<TorqueUnit>,
 }
 
 /// A value as it was read, with its unit.
@@ -67,61 +49,77 @@ pub fn told(reading: &Reading) -> String {
     text
 }
 
-impl RecordReport {
+impl<'a> RecordReport<'a> {
     /// The report of recorded readings; `hints` are slips of unit that would explain a value.
     pub fn new(
-        bike: &str,
-        (joint, verdict): (&Joint, &JointVerdict),
-        recorded: &[Reading],
+        bike: &'a str,
+        (joint, verdict): (&'a Joint, &'a JointVerdict),
+        recorded: &'a [Reading],
         hints: Vec<String>,
-        item: Option<&MeasuredItem>,
+        item: Option<&'a MeasuredItem>,
         unit: Option<TorqueUnit>,
-    ) -> RecordReport {
-        let lines = recorded.iter().map(|reading| RecordedLine {
-            id: reading.id,
-            bolt: reading.bolt,
-            taken_at: reading.at.to_string(),
-            kind: reading.kind.text(),
-            value: value_text(reading),
-            reading_nm: reading.torque().map(in_newton_metres),
-            finding: reading.finding.map(crate::workshop::Finding::text),
-            action: reading.action.map(crate::workshop::Action::text),
-            told: told(reading),
-        });
-        RecordReport {
-            bike: bike.to_owned(),
-            joint: joint.name.to_string(),
-            specified: governing_text(&verdict.governing, unit),
-            ground: verdict.governing.word.clone(),
-            verdict: verdict.state().text(),
-            reason: reason_text(joint, verdict, unit),
-            next: next_text(&format!("{bike}/{}", joint.name), joint, verdict, item, unit),
-            recorded: lines.collect(),
-            hints,
-            state: verdict.state(),
-        }
+    ) -> RecordReport<'a> {
+        RecordReport { bike, joint, verdict, recorded, hints, item, unit }
+    }
+
+    fn reason(&self) -> String {
+        reason_text(self.joint, self.verdict, self.unit)
+    }
+
+    fn next(&self) -> String {
+        let path = format!("{}/{}", self.bike, self.joint.name);
+        next_text(&path, self.joint, self.verdict, self.item, self.unit)
     }
 }
 
-impl Report for RecordReport {
+impl Report for RecordReport<'_> {
+    fn json(&self) -> serde_json::Value {
+        let recorded = self.recorded.iter().map(|reading| {
+            json!({
+                "id": reading.id,
+                "bolt": reading.bolt,
+                "taken_at": reading.at.to_string(),
+                "kind": reading.kind.text(),
+                "value": value_text(reading),
+                "reading_nm": reading.torque().map(in_newton_metres),
+                "finding": reading.finding.map(Finding::text),
+                "action": reading.action.map(Action::text),
+            })
+        });
+        json!({
+            "bike": self.bike,
+            "joint": self.joint.name.text(),
+            "specified": governing_text(&self.verdict.governing, self.unit),
+            "ground": self.verdict.governing.word,
+            "verdict": self.verdict.state().text(),
+            "reason": self.reason(),
+            "next": self.next(),
+            "recorded": recorded.collect::<Vec<_>>(),
+            "hints": self.hints,
+        })
+    }
+
     fn text(&self, style: &Style) -> String {
         let values: Vec<String> =
-            self.recorded.iter().map(|line| format!("bolt {}: {}", line.bolt, line.told)).collect();
+            self.recorded.iter().map(|reading| format!("bolt {}: {}", reading.bolt, told(reading))).collect();
         let mut text = style.wrapped(
-            &format!("recorded {} for {}/{}: ", self.recorded.len(), self.bike, self.joint),
+            &format!("recorded {} for {}/{}: ", self.recorded.len(), self.bike, self.joint.name),
             &values.join("; "),
         );
-        let word = style.decided(self.state.decision(), self.verdict);
-        text += &style.wrapped(&format!("{word}: "), &self.reason);
+        let state = self.verdict.state();
+        let word = style.decided(state.decision(), state.text());
+        text += &style.wrapped(&format!("{word}: "), &self.reason());
         text += &style.listed("Hint", &self.hints);
-        if !self.next.is_empty() {
-            text += &style.listed("Next", &[&self.next]);
+        let next = self.next();
+        if !next.is_empty() {
+            text += &style.listed("Next", &[next]);
         }
         text
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        sheet(self, "recorded", "id,bike,joint,bolt,taken_at,kind,value,reading_nm,finding,action,verdict")
+        let columns = "id,bike,joint,bolt,taken_at,kind,value,reading_nm,finding,action,verdict";
+        sheet(&self.json(), "recorded", columns)
     }
 }
 
@@ -142,6 +140,10 @@ pub struct ImportReport {
 }
 
 impl Report for ImportReport {
+    fn json(&self) -> serde_json::Value {
+        json!(self)
+    }
+
     fn text(&self, style: &Style) -> String {
         let mut text =
             format!("{} rows: {} recorded, {} rejected\n", self.rows, self.recorded, self.rejected);
@@ -158,6 +160,6 @@ impl Report for ImportReport {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        sheet(self, "", "rows,recorded,rejected")
+        sheet(&self.json(), "", "rows,recorded,rejected")
     }
 }
