@@ -1,7 +1,7 @@
 //! Registered wrenches: what they are and whether their readings stand.
 
 use jiff::civil::Date;
-use serde::Serialize;
+use serde_json::{Value, json};
 use uom::si::f64::Length;
 use uom::si::length::millimeter;
 
@@ -10,149 +10,91 @@ use super::words::accuracy_text;
 use super::{Report, Style, columns, records, sheet};
 use crate::conformity::Uncalibrated;
 use crate::quantity::{Resolution, Spec, Torque, TorqueUnit, in_newton_metres};
-use crate::wrench::{Calibration, CalibrationResult, DoubtPeriod, RegisteredWrench, Wrench};
+use crate::wrench::{Calibration, DoubtPeriod, RegisteredWrench, Wrench, WrenchParts};
 
 /// One line for each wrench.
-#[derive(Debug, Serialize)]
-#[serde(transparent)]
-pub struct WrenchList(Vec<WrenchReport>);
+#[derive(Debug)]
+pub struct WrenchList<'a>(Vec<WrenchReport<'a>>);
 
-impl WrenchList {
+impl<'a> WrenchList<'a> {
     /// The wrenches with their operations since the last good calibration, their standing on `today`,
     /// torques in `unit` or in that of each scale.
     pub fn new(
-        wrenches: &[(RegisteredWrench, Option<u32>)],
+        wrenches: &'a [(RegisteredWrench, Option<u32>)],
         today: Date,
         unit: Option<TorqueUnit>,
-    ) -> WrenchList {
-        let line = |(wrench, cycles): &(RegisteredWrench, _)| WrenchReport::new(wrench, *cycles, today, unit);
-        WrenchList(wrenches.iter().map(line).collect())
+    ) -> WrenchList<'a> {
+        let report =
+            |(wrench, cycles): &'a (RegisteredWrench, _)| WrenchReport::new(wrench, *cycles, today, unit);
+        WrenchList(wrenches.iter().map(report).collect())
     }
 }
 
 /// One wrench with its calibrations.
-#[derive(Debug, Serialize)]
-pub struct WrenchReport {
-    name: String,
-    #[serde(rename = "type")]
-    kind: &'static str,
-    unit: &'static str,
-    low_nm: f64,
-    high_nm: f64,
-    step_nm: Option<f64>,
-    usable_low_nm: f64,
-    usable_high_nm: f64,
-    accuracy_percent: f64,
-    accuracy_ground: String,
-    anticlockwise: bool,
-    owner: Option<String>,
-    lever_mm: Option<f64>,
-    adapters_mm: Vec<f64>,
-    stands: bool,
-    standing: String,
+#[derive(Debug)]
+pub struct WrenchReport<'a> {
+    registered: &'a RegisteredWrench,
     cycles: Option<u32>,
-    cycles_allowed: u32,
-    calibrations: Vec<CalibrationLine>,
-    in_doubt: Vec<DoubtLine>,
-    added_on: String,
-    retired_on: Option<String>,
-    #[serde(skip)]
-    scale_text: String,
-    #[serde(skip)]
-    usable_text: String,
-    #[serde(skip)]
-    step_text: String,
-    #[serde(skip)]
-    cycles_text: String,
+    standing: Result<Date, Uncalibrated>,
+    unit: TorqueUnit,
 }
 
-#[derive(Debug, Serialize)]
-struct CalibrationLine {
-    on: String,
-    result: &'static str,
-}
-
-#[derive(Debug, Serialize)]
-struct DoubtLine {
-    since: Option<String>,
-    until: String,
-}
-
-impl WrenchReport {
+impl<'a> WrenchReport<'a> {
     /// The report of a wrench with its operations since the last good calibration, its standing on
     /// `today`, torques in `unit` or in that of its scale.
     pub fn new(
-        registered: &RegisteredWrench,
+        registered: &'a RegisteredWrench,
         cycles: Option<u32>,
         today: Date,
         unit: Option<TorqueUnit>,
-    ) -> WrenchReport {
-        let wrench = &registered.wrench;
-        let parts = wrench.parts();
-        let unit = unit.unwrap_or(registered.unit);
-        let resolution = Resolution(parts.step.unwrap_or(unit.of(0.1)));
-        let range = |low: Torque, high: Torque| spec_text(Spec::Range { low, high }, resolution, unit);
-        let (usable_low, usable_high) = wrench.usable();
-        let standing = wrench.history().standing(today, None);
-        WrenchReport {
-            name: wrench.name().to_owned(),
-            kind: parts.kind.text(),
-            unit: registered.unit.symbol(),
-            low_nm: in_newton_metres(parts.low),
-            high_nm: in_newton_metres(parts.high),
-            step_nm: parts.step.map(in_newton_metres),
-            usable_low_nm: in_newton_metres(usable_low),
-            usable_high_nm: in_newton_metres(usable_high),
-            accuracy_percent: wrench.accuracy().deviation().in_percent(),
-            accuracy_ground: accuracy_text(wrench.accuracy()),
-            anticlockwise: parts.anticlockwise,
-            owner: parts.owner.clone(),
-            lever_mm: parts.lever.map(|lever| lever.get::<millimeter>()),
-            adapters_mm: parts.adapters.iter().map(Length::get::<millimeter>).collect(),
-            stands: standing.is_ok(),
-            standing: standing_text(standing),
-            cycles,
-            cycles_allowed: parts.interval.cycles(),
-            calibrations: calibrations(wrench),
-            in_doubt: doubts(wrench),
-            added_on: registered.added_on.to_string(),
-            retired_on: registered.retired_on.map(|day| day.to_string()),
-            scale_text: range(parts.low, parts.high),
-            usable_text: range(usable_low, usable_high),
-            step_text: parts.step.map_or_else(
-                || "step not known".to_owned(),
-                |step| format!("step {}", step_text(step, unit)),
-            ),
-            cycles_text: cycles_text(wrench, cycles),
-        }
+    ) -> WrenchReport<'a> {
+        let standing = registered.wrench.history().standing(today, None);
+        WrenchReport { registered, cycles, standing, unit: unit.unwrap_or(registered.unit) }
+    }
+
+    fn parts(&self) -> &WrenchParts {
+        self.registered.wrench.parts()
+    }
+
+    /// A stretch of the scale, to the digits of its step.
+    fn range_text(&self, (low, high): (Torque, Torque)) -> String {
+        let resolution = Resolution(self.parts().step.unwrap_or(self.unit.of(0.1)));
+        spec_text(Spec::Range { low, high }, resolution, self.unit)
+    }
+
+    fn scale_text(&self) -> String {
+        self.range_text((self.parts().low, self.parts().high))
     }
 
     fn standing_word(&self, style: &Style) -> String {
-        match (&self.retired_on, self.stands) {
+        let standing = standing_text(self.standing);
+        match (self.registered.retired_on, self.standing.is_ok()) {
             (Some(day), _) => format!("retired on {day}"),
-            (None, true) => style.good(&self.standing),
-            (None, false) => style.bad(&self.standing),
+            (None, true) => style.good(&standing),
+            (None, false) => style.bad(&standing),
         }
+    }
+
+    /// Lever and adapters.
+    fn lengths(&self) -> Vec<String> {
+        let lever = self.parts().lever.map(|lever| format!("lever {} mm", millimetres(lever)));
+        let adapters = self.parts().adapters.iter();
+        lever
+            .into_iter()
+            .chain(adapters.map(|length| format!("adapter {} mm", millimetres(*length))))
+            .collect()
     }
 }
 
-fn calibrations(wrench: &Wrench) -> Vec<CalibrationLine> {
-    let line = |record: &Calibration| CalibrationLine {
-        on: record.on.to_string(),
-        result: match record.result {
-            CalibrationResult::Passed => "passed",
-            CalibrationResult::Failed => "failed",
-        },
-    };
-    wrench.history().records().iter().map(line).collect()
+fn millimetres(length: Length) -> f64 {
+    length.get::<millimeter>()
 }
 
-fn doubts(wrench: &Wrench) -> Vec<DoubtLine> {
-    let line = |period: DoubtPeriod| DoubtLine {
-        since: period.since.map(|day| day.to_string()),
-        until: period.until.to_string(),
-    };
-    wrench.history().doubt_periods().into_iter().map(line).collect()
+fn doubt_period_text(period: DoubtPeriod) -> String {
+    match period.since {
+        Some(since) => format!("readings from {since} to {} are in doubt", period.until),
+        None => format!("all readings to {} are in doubt", period.until),
+    }
 }
 
 /// How many operations the workshop book knows of, and how many there may be.
@@ -180,71 +122,101 @@ fn standing_text(standing: Result<Date, Uncalibrated>) -> String {
     }
 }
 
-impl Report for WrenchReport {
+impl Report for WrenchReport<'_> {
+    fn json(&self) -> Value {
+        let (registered, parts, wrench) = (self.registered, self.parts(), &self.registered.wrench);
+        let (usable_low, usable_high) = wrench.usable();
+        let calibration = |record: &Calibration| json!({ "on": record.on, "result": record.result.word() });
+        let doubt = |period: DoubtPeriod| json!({ "since": period.since, "until": period.until });
+        json!({
+            "name": wrench.name(),
+            "type": parts.kind.text(),
+            "unit": registered.unit.symbol(),
+            "low_nm": in_newton_metres(parts.low),
+            "high_nm": in_newton_metres(parts.high),
+            "step_nm": parts.step.map(in_newton_metres),
+            "usable_low_nm": in_newton_metres(usable_low),
+            "usable_high_nm": in_newton_metres(usable_high),
+            "accuracy_percent": wrench.accuracy().deviation().in_percent(),
+            "accuracy_ground": accuracy_text(wrench.accuracy()),
+            "anticlockwise": parts.anticlockwise,
+            "owner": parts.owner,
+            "lever_mm": parts.lever.map(millimetres),
+            "adapters_mm": parts.adapters.iter().copied().map(millimetres).collect::<Vec<_>>(),
+            "stands": self.standing.is_ok(),
+            "standing": standing_text(self.standing),
+            "cycles": self.cycles,
+            "cycles_allowed": parts.interval.cycles(),
+            "calibrations": wrench.history().records().iter().map(calibration).collect::<Vec<_>>(),
+            "in_doubt": wrench.history().doubt_periods().into_iter().map(doubt).collect::<Vec<_>>(),
+            "added_on": registered.added_on,
+            "retired_on": registered.retired_on,
+        })
+    }
+
     fn text(&self, style: &Style) -> String {
-        let mut text = format!("{}  {}\n", style.strong(&self.name), self.kind);
-        text += &style.listed(
-            "Scale",
-            &[format!("{}, {}, usable {}", self.scale_text, self.step_text, self.usable_text)],
+        let (parts, wrench) = (self.parts(), &self.registered.wrench);
+        let step = parts.step.map_or_else(
+            || "step not known".to_owned(),
+            |step| format!("step {}", step_text(step, self.unit)),
         );
-        text += &style.listed("Accuracy", &[&self.accuracy_ground]);
+        let scale = format!("{}, {step}, usable {}", self.scale_text(), self.range_text(wrench.usable()));
         let direction =
-            if self.anticlockwise { "both ways" } else { "clockwise only: not for left-hand threads" };
+            if parts.anticlockwise { "both ways" } else { "clockwise only: not for left-hand threads" };
+        let history = wrench.history();
+        let calibrations: Vec<String> = history
+            .records()
+            .iter()
+            .map(|record| format!("{} {}", record.on, record.result.word()))
+            .collect();
+        let doubts: Vec<String> = history.doubt_periods().into_iter().map(doubt_period_text).collect();
+        let mut text = format!("{}  {}\n", style.strong(wrench.name()), parts.kind.text());
+        text += &style.listed("Scale", &[scale]);
+        text += &style.listed("Accuracy", &[accuracy_text(wrench.accuracy())]);
         text += &style.listed("Measures", &[direction]);
         text += &style.listed("Standing", &[self.standing_word(style)]);
-        text += &style.listed("Cycles", &[&self.cycles_text]);
-        let calibrations: Vec<String> =
-            self.calibrations.iter().map(|line| format!("{} {}", line.on, line.result)).collect();
+        text += &style.listed("Cycles", &[cycles_text(wrench, self.cycles)]);
         text += &style.listed("History", &calibrations);
-        let doubts: Vec<String> = self
-            .in_doubt
-            .iter()
-            .map(|period| match &period.since {
-                Some(since) => format!("readings from {since} to {} are in doubt", period.until),
-                None => format!("all readings to {} are in doubt", period.until),
-            })
-            .collect();
         text += &style.listed("Doubt", &doubts);
-        let lever = self.lever_mm.map(|mm| format!("lever {mm} mm"));
-        let adapters = self.adapters_mm.iter().map(|mm| format!("adapter {mm} mm"));
-        let lengths: Vec<String> = lever.into_iter().chain(adapters).collect();
+        let lengths = self.lengths();
         if !lengths.is_empty() {
             text += &style.listed("Lengths", &[lengths.join(", ")]);
         }
-        if let Some(owner) = &self.owner {
-            text += &style.listed("Owner", &[owner]);
-        }
+        text += &style.listed("Owner", parts.owner.as_slice());
         text
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        sheet(self, "", COLUMNS)
+        sheet(&self.json(), "", COLUMNS)
     }
 }
 
-impl Report for WrenchList {
+impl Report for WrenchList<'_> {
+    fn json(&self) -> Value {
+        self.0.iter().map(WrenchReport::json).collect()
+    }
+
     fn text(&self, style: &Style) -> String {
         if self.0.is_empty() {
             return String::new();
         }
-        let rows = self.0.iter().map(|wrench| {
+        let rows = self.0.iter().map(|report| {
+            let (parts, wrench) = (report.parts(), &report.registered.wrench);
+            let allowed = parts.interval.cycles();
             vec![
-                wrench.name.clone(),
-                wrench.kind.to_owned(),
-                wrench.scale_text.clone(),
-                format!("{} %", wrench.accuracy_percent),
-                wrench.cycles.map_or_else(
-                    || "–".to_owned(),
-                    |cycles| format!("{cycles} of {}", wrench.cycles_allowed),
-                ),
-                wrench.standing_word(style),
+                wrench.name().to_owned(),
+                parts.kind.text().to_owned(),
+                report.scale_text(),
+                format!("{} %", wrench.accuracy().deviation().in_percent()),
+                report.cycles.map_or_else(|| "–".to_owned(), |cycles| format!("{cycles} of {allowed}")),
+                report.standing_word(style),
             ]
         });
         columns(&records(&["wrench", "type", "scale", "accuracy", "cycles", "standing"], rows), style)
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        sheet(self, "", COLUMNS)
+        sheet(&self.json(), "", COLUMNS)
     }
 }
 
