@@ -34,5 +34,5 @@ pub(super) fn answer(args: &ConvertArgs, context: &Context) -> Result<Answer, Fa
     if !stated.unit_given {
         context.say("no unit given: read as N·m");
     }
-    Answer::of(&Conversion::new(&stated, &units), context, Decision::Good)
+    Answer::of(&Conversion { stated: &stated, units: &units }, context, Decision::Good)
 }

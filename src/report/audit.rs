@@ -232,7 +232,7 @@ impl Report for AuditReport<'_> {
              in_doubt,no_figure,held,held_low,moved,noted,no_torque",
         );
         for registered in rows.iter_mut().skip(1).filter_map(|row| row.get_mut(2)) {
-            *registered = if registered == "true" { "yes" } else { "no" }.to_owned();
+            if registered == "true" { "yes" } else { "no" }.clone_into(registered);
         }
         rows
     }

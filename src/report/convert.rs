@@ -1,66 +1,44 @@
 //! A value, range or limit in other units.
 
-use serde::Serialize;
 use serde_json::{Value, json};
 
-use super::figure::{spec_text, torque_text};
+use super::figure::spec_text;
 use super::{Report, Style, columns, records, sheet};
 use crate::quantity::{Spec, Stated, Torque, TorqueUnit};
 
 /// A specified torque in one or several units.
-#[derive(Debug, Serialize)]
-pub struct Conversion {
-    from: Converted,
-    to: Vec<Converted>,
+#[derive(Debug)]
+pub struct Conversion<'a> {
+    /// What is converted.
+    pub stated: &'a Stated,
+    /// The units that it is converted to.
+    pub units: &'a [TorqueUnit],
 }
 
-#[derive(Debug, Serialize)]
-struct Converted {
-    unit: &'static str,
-    form: &'static str,
-    #[serde(flatten)]
-    numbers: Numbers,
-    text: String,
-}
+impl Conversion<'_> {
+    fn text_in(&self, unit: TorqueUnit) -> String {
+        spec_text(self.stated.spec, self.stated.resolution, unit)
+    }
 
-/// Unrounded numbers in the unit beside them.
-#[derive(Debug, Serialize)]
-#[serde(untagged)]
-enum Numbers {
-    One { value: f64 },
-    Two { low: f64, high: f64 },
-}
-
-impl Conversion {
-    /// `stated` in each of `units`.
-    pub fn new(stated: &Stated, units: &[TorqueUnit]) -> Conversion {
-        Conversion {
-            from: converted(stated, stated.unit),
-            to: units.iter().map(|unit| converted(stated, *unit)).collect(),
+    /// The torque with its numbers unrounded, for programs.
+    fn json_in(&self, unit: TorqueUnit) -> Value {
+        let value = |torque: Torque| unit.value_of(torque);
+        let (form, text) = (self.stated.spec.form(), self.text_in(unit));
+        match self.stated.spec {
+            Spec::Range { low, high } => {
+                json!({ "unit": unit.symbol(), "form": form, "low": value(low), "high": value(high), "text": text })
+            }
+            Spec::Set(torque) | Spec::Ceiling(torque) | Spec::Floor(torque) => {
+                json!({ "unit": unit.symbol(), "form": form, "value": value(torque), "text": text })
+            }
         }
     }
-}
 
-fn converted(stated: &Stated, unit: TorqueUnit) -> Converted {
-    let value = |torque: Torque| unit.value_of(torque);
-    let numbers = match stated.spec {
-        Spec::Range { low, high } => Numbers::Two { low: value(low), high: value(high) },
-        Spec::Set(torque) | Spec::Ceiling(torque) | Spec::Floor(torque) => {
-            Numbers::One { value: value(torque) }
-        }
-    };
-    let text = match stated.spec {
-        Spec::Set(torque) => torque_text(torque, stated.resolution, unit),
-        spec => spec_text(spec, stated.resolution, unit),
-    };
-    Converted { unit: unit.symbol(), form: stated.spec.form(), numbers, text }
-}
-
-impl Converted {
-    fn unrounded(&self) -> String {
-        match self.numbers {
-            Numbers::One { value } => significant(value),
-            Numbers::Two { low, high } => format!("{} … {}", significant(low), significant(high)),
+    fn unrounded(&self, unit: TorqueUnit) -> String {
+        let value = |torque: Torque| significant(unit.value_of(torque));
+        match self.stated.spec {
+            Spec::Range { low, high } => format!("{} … {}", value(low), value(high)),
+            Spec::Set(torque) | Spec::Ceiling(torque) | Spec::Floor(torque) => value(torque),
         }
     }
 }
@@ -74,18 +52,18 @@ fn significant(value: f64) -> String {
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }
 
-impl Report for Conversion {
+impl Report for Conversion<'_> {
     fn json(&self) -> Value {
-        json!(self)
+        json!({
+            "from": self.json_in(self.stated.unit),
+            "to": self.units.iter().map(|unit| self.json_in(*unit)).collect::<Vec<_>>(),
+        })
     }
 
     fn text(&self, style: &Style) -> String {
-        let rows = self.to.iter().map(|to| vec![to.text.clone(), to.unrounded()]);
-        format!(
-            "{} is\n{}",
-            style.strong(&self.from.text),
-            columns(&records(&["rounded for use", "unrounded"], rows), style)
-        )
+        let rows = self.units.iter().map(|unit| vec![self.text_in(*unit), self.unrounded(*unit)]);
+        let from = style.strong(&self.text_in(self.stated.unit));
+        format!("{from} is\n{}", columns(&records(&["rounded for use", "unrounded"], rows), style))
     }
 
     fn rows(&self) -> Vec<Vec<String>> {

@@ -1,6 +1,5 @@
 //! Which wrench serves a torque best, and what to buy where none does.
 
-use serde::Serialize;
 use serde_json::{Value, json};
 
 use super::aim::chance_text;
@@ -12,156 +11,144 @@ use crate::quantity::{Resolution, Torque, TorqueUnit, in_newton_metres};
 use crate::wrench::{Candidate, Need};
 
 /// The wrenches for several torques.
-#[derive(Debug, Serialize)]
-pub struct PickReport {
-    picked: Vec<PickedFor>,
-    to_buy: Vec<Purchase>,
+#[derive(Debug)]
+pub struct PickReport<'a> {
+    /// The wrenches for each torque.
+    pub picked: Vec<PickedFor<'a>>,
+    /// The wrenches that are missing.
+    pub to_buy: Vec<Need>,
+    /// Whether one of them is for a left-hand thread.
+    pub anticlockwise: bool,
     /// Torques that no usual wrench can settle.
-    beyond: usize,
+    pub beyond: usize,
+    /// The unit shown.
+    pub unit: TorqueUnit,
 }
 
-/// The wrenches for one torque, best first.
-#[derive(Debug, Serialize)]
-pub struct PickedFor {
-    spec: String,
-    specified: Option<String>,
-    ground: String,
-    wrenches: Vec<PickLine>,
+/// The wrenches for one torque.
+#[derive(Debug)]
+pub struct PickedFor<'a> {
+    /// The torque as it is asked for.
+    pub spec: &'a str,
+    /// What is specified, in the unit shown.
+    pub specified: Option<String>,
+    /// On whose word.
+    pub ground: &'a str,
+    /// The candidates, best first, each with the setting to aim at on it.
+    pub wrenches: Vec<(Candidate<'a>, Option<Aim>)>,
 }
 
-#[derive(Debug, Serialize)]
-struct PickLine {
-    wrench: String,
-    serves: bool,
-    setting_nm: Option<f64>,
-    chance_inside: Option<f64>,
-    place_percent: Option<f64>,
-    why_not: Vec<String>,
-    #[serde(skip)]
-    setting_text: String,
-    #[serde(skip)]
-    chance_text: String,
-}
-
-#[derive(Debug, Serialize)]
-struct Purchase {
-    lowest_nm: f64,
-    highest_nm: f64,
-    capacity_at_most_nm: f64,
-    step_at_most_nm: f64,
-    accuracy_percent_at_most: f64,
-    anticlockwise: bool,
-    #[serde(skip)]
-    text: String,
-}
-
-impl PickedFor {
-    /// No candidates yet for a torque typed as `spec`.
-    pub fn new(spec: &str, specified: Option<String>, ground: &str) -> PickedFor {
-        PickedFor { spec: spec.to_owned(), specified, ground: ground.to_owned(), wrenches: Vec::new() }
-    }
-
-    /// Adds the next best candidate with the setting to aim at on it.
-    pub fn add(&mut self, candidate: &Candidate<'_>, aim: Option<Aim>, unit: TorqueUnit) {
-        self.wrenches.push(line(candidate, aim, unit));
-    }
-
+impl PickedFor<'_> {
     /// Whether a registered wrench settles the torque.
     pub fn is_served(&self) -> bool {
-        self.wrenches.iter().any(|line| line.serves)
+        self.wrenches.iter().any(|(candidate, _)| candidate.serves())
     }
 }
 
-fn line(candidate: &Candidate<'_>, aim: Option<Aim>, unit: TorqueUnit) -> PickLine {
-    let mut why_not: Vec<String> = candidate.doubts.iter().map(|doubt| doubt_text(*doubt, unit)).collect();
-    if let Err(error) = &candidate.aim {
-        why_not.push(error.to_string());
-    } else if !candidate.serves() && why_not.is_empty() {
-        why_not.push("its uncertainty is too large for this range".to_owned());
-    }
-    let step = candidate.wrench.parts().step.unwrap_or(unit.of(0.1));
-    PickLine {
-        wrench: candidate.wrench.name().to_owned(),
-        serves: candidate.serves(),
-        setting_nm: aim.map(|aim| in_newton_metres(aim.setting)),
-        chance_inside: aim.map(|aim| aim.chance_inside.value()),
-        place_percent: aim.map(|aim| (aim.setting / candidate.wrench.capacity()).value * 100.0),
-        why_not,
-        chance_text: aim.map_or_else(String::new, |aim| chance_text(aim.chance_inside)),
-        setting_text: aim
-            .map_or_else(|| "–".to_owned(), |aim| torque_text(aim.setting, Resolution(step), unit)),
-    }
+/// Where the setting lies on the scale, in percent of the capacity.
+fn place_percent(candidate: &Candidate<'_>, aim: Aim) -> f64 {
+    (aim.setting / candidate.wrench.capacity()).value * 100.0
 }
 
-impl PickReport {
-    /// The report of what was picked, and of the wrenches that are missing; `anticlockwise` when one of
-    /// them is for a left-hand thread.
-    pub fn new(
-        picked: Vec<PickedFor>,
-        to_buy: &[Need],
-        anticlockwise: bool,
-        beyond: usize,
-        unit: TorqueUnit,
-    ) -> PickReport {
-        let to_buy = to_buy.iter().map(|need| purchase(need, anticlockwise, unit)).collect();
-        PickReport { picked, to_buy, beyond }
+impl PickReport<'_> {
+    fn why_not(&self, candidate: &Candidate<'_>) -> Vec<String> {
+        let doubts = candidate.doubts.iter();
+        let mut why_not: Vec<String> = doubts.map(|doubt| doubt_text(*doubt, self.unit)).collect();
+        if let Err(error) = &candidate.aim {
+            why_not.push(error.to_string());
+        } else if !candidate.serves() && why_not.is_empty() {
+            why_not.push("its uncertainty is too large for this range".to_owned());
+        }
+        why_not
     }
-}
 
-fn purchase(need: &Need, anticlockwise: bool, unit: TorqueUnit) -> Purchase {
-    let shown = |torque: Torque| torque_text(torque, Resolution(unit.of(0.1)), unit);
-    let percent = need.deviation_at_most.in_percent();
-    let both = if anticlockwise { " that measures both ways," } else { "" };
-    Purchase {
-        lowest_nm: in_newton_metres(need.lowest),
-        highest_nm: in_newton_metres(need.highest),
-        capacity_at_most_nm: in_newton_metres(need.capacity_at_most),
-        step_at_most_nm: in_newton_metres(need.step_at_most),
-        accuracy_percent_at_most: percent,
-        anticlockwise,
-        text: format!(
-            "a wrench{both} that reaches {} and has a capacity of at most {}, steps of at most {}, good to {percent} % or better",
+    fn wrench_json(&self, (candidate, aim): &(Candidate<'_>, Option<Aim>)) -> Value {
+        json!({
+            "wrench": candidate.wrench.name(),
+            "serves": candidate.serves(),
+            "setting_nm": aim.map(|aim| in_newton_metres(aim.setting)),
+            "chance_inside": aim.map(|aim| aim.chance_inside.value()),
+            "place_percent": aim.map(|aim| place_percent(candidate, aim)),
+            "why_not": self.why_not(candidate),
+        })
+    }
+
+    fn wrench_cells(&self, (candidate, aim): &(Candidate<'_>, Option<Aim>)) -> Vec<String> {
+        let step = candidate.wrench.parts().step.unwrap_or(self.unit.of(0.1));
+        let setting = aim.map(|aim| torque_text(aim.setting, Resolution(step), self.unit));
+        let place = aim.map(|aim| format!("{:.0} %", place_percent(candidate, aim)));
+        let serves = candidate.serves();
+        vec![
+            format!("  {}", candidate.wrench.name()),
+            setting.unwrap_or_else(|| "–".to_owned()),
+            aim.map(|aim| chance_text(aim.chance_inside)).unwrap_or_default(),
+            place.unwrap_or_default(),
+            if serves { "serves".to_owned() } else { self.why_not(candidate).join("; ") },
+        ]
+    }
+
+    fn need_json(&self, need: &Need) -> Value {
+        json!({
+            "lowest_nm": in_newton_metres(need.lowest),
+            "highest_nm": in_newton_metres(need.highest),
+            "capacity_at_most_nm": in_newton_metres(need.capacity_at_most),
+            "step_at_most_nm": in_newton_metres(need.step_at_most),
+            "accuracy_percent_at_most": need.deviation_at_most.in_percent(),
+            "anticlockwise": self.anticlockwise,
+        })
+    }
+
+    fn need_text(&self, need: &Need) -> String {
+        let shown = |torque: Torque| torque_text(torque, Resolution(self.unit.of(0.1)), self.unit);
+        let both = if self.anticlockwise { " that measures both ways," } else { "" };
+        format!(
+            "a wrench{both} that reaches {} and has a capacity of at most {}, steps of at most {}, good to {} % or better",
             shown(need.highest),
             shown(need.capacity_at_most),
-            torque_text(need.step_at_most, Resolution(need.step_at_most / 10.0), unit)
-        ),
+            torque_text(need.step_at_most, Resolution(need.step_at_most / 10.0), self.unit),
+            need.deviation_at_most.in_percent()
+        )
     }
 }
 
-impl Report for PickReport {
+impl Report for PickReport<'_> {
     fn json(&self) -> Value {
-        json!(self)
+        let picked = self.picked.iter().map(|picked| {
+            json!({
+                "spec": picked.spec,
+                "specified": picked.specified,
+                "ground": picked.ground,
+                "wrenches": picked.wrenches.iter().map(|line| self.wrench_json(line)).collect::<Vec<_>>(),
+            })
+        });
+        json!({
+            "picked": picked.collect::<Vec<_>>(),
+            "to_buy": self.to_buy.iter().map(|need| self.need_json(need)).collect::<Vec<_>>(),
+            "beyond": self.beyond,
+        })
     }
 
     fn text(&self, style: &Style) -> String {
         let mut text = String::new();
         for picked in &self.picked {
             let specified = picked.specified.as_deref().unwrap_or("no figure");
-            text += &format!("{}: {specified} ({})\n", style.strong(&picked.spec), picked.ground);
+            text += &format!("{}: {specified} ({})\n", style.strong(picked.spec), picked.ground);
             if picked.specified.is_none() {
                 text += "  read the marking on the part or ask its maker\n";
                 continue;
             }
-            let rows = picked.wrenches.iter().map(|line| {
-                let place = line.place_percent.map_or_else(String::new, |place| format!("{place:.0} %"));
-                let word = if line.serves { "serves".to_owned() } else { line.why_not.join("; ") };
-                vec![line.wrench.clone(), line.setting_text.clone(), line.chance_text.clone(), place, word]
-            });
-            text += &columns(
-                &records(&["  wrench", "set to", "inside", "of its scale", "verdict"], rows.map(indent)),
-                style,
-            );
+            let rows = picked.wrenches.iter().map(|line| self.wrench_cells(line));
+            let header = ["  wrench", "set to", "inside", "of its scale", "verdict"];
+            text += &columns(&records(&header, rows), style);
             if picked.wrenches.is_empty() {
                 text += "  no wrench is registered\n";
             }
         }
-        let to_buy: Vec<&str> = self.to_buy.iter().map(|purchase| purchase.text.as_str()).collect();
+        let to_buy: Vec<String> = self.to_buy.iter().map(|need| self.need_text(need)).collect();
         text += &style.listed("Missing", &to_buy);
         if self.beyond > 0 {
-            text += &style.listed(
-                "Beyond",
-                &["a range too narrow for any usual wrench: ask the maker how it is to be met"],
-            );
+            let said = "a range too narrow for any usual wrench: ask the maker how it is to be met";
+            text += &style.listed("Beyond", &[said]);
         }
         text
     }
@@ -169,11 +156,4 @@ impl Report for PickReport {
     fn rows(&self) -> Vec<Vec<String>> {
         sheet(&self.json(), "picked.wrenches", "spec,wrench,serves,setting_nm,chance_inside,why_not")
     }
-}
-
-fn indent(mut row: Vec<String>) -> Vec<String> {
-    if let Some(first) = row.first_mut() {
-        first.insert_str(0, "  ");
-    }
-    row
 }

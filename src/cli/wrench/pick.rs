@@ -42,6 +42,7 @@ pub(in super::super) fn answer(args: &PickArgs, context: &Context) -> Result<Ans
         .map(|wrench| wrench.wrench)
         .collect();
     let day = args.on.unwrap_or_else(clock::today);
+    let unit = context.shown_unit();
     let mut unserved: Vec<Limits> = Vec::new();
     let mut picked = Vec::new();
     let mut anticlockwise = false;
@@ -53,26 +54,26 @@ pub(in super::super) fn answer(args: &PickArgs, context: &Context) -> Result<Ans
             Some(limits) => rank(&wrenches, limits, &usage),
             None => Vec::new(),
         };
-        if let Some(limits) = limits.filter(|_| !candidates.iter().any(crate::wrench::Candidate::serves)) {
-            unserved.push(limits);
-        }
-        let unit = context.shown_unit();
-        let mut picked_for = PickedFor::new(text, subject.text(unit), &subject.basis);
-        for candidate in &candidates {
+        let aimed = candidates.into_iter().map(|candidate| {
             let wrench = candidate.wrench;
             let aim = subject.aim(&wrench.instrument(None), &wrench.settings(None));
-            picked_for.add(candidate, aim.and_then(Result::ok), unit);
+            (candidate, aim.and_then(Result::ok))
+        });
+        let picked_for = PickedFor {
+            spec: text,
+            specified: subject.text(unit),
+            ground: &subject.basis,
+            wrenches: aimed.collect(),
+        };
+        if !picked_for.is_served() {
+            unserved.extend(limits);
+            anticlockwise |= left_hand_thread;
         }
-        anticlockwise |= left_hand_thread && !picked_for.is_served();
         picked.push(picked_for);
     }
     let (to_buy, beyond) = needs(&unserved);
     let outcome = if picked.iter().all(PickedFor::is_served) { Decision::Good } else { Decision::Bad };
-    Answer::of(
-        &PickReport::new(picked, &to_buy, anticlockwise, beyond.len(), context.shown_unit()),
-        context,
-        outcome,
-    )
+    Answer::of(&PickReport { picked, to_buy, anticlockwise, beyond: beyond.len(), unit }, context, outcome)
 }
 
 /// What wrenches are wanted for, by the name it is shown under.

@@ -68,7 +68,8 @@ pub(in super::super) fn answer(args: &SettingArgs, context: &Context) -> Result<
     let shown = context.unit.unwrap_or(unit);
     let exact = adapter.setting(at_bolt);
     let resolution = step.map_or(Resolution(stated.resolution.0 / 100.0), Resolution);
-    let report = SettingReport::new(at_bolt, exact, step, adapter.factor(), resolution, shown);
+    let factor = adapter.factor();
+    let report = SettingReport { at_bolt, exact, step, factor, resolution, unit: shown };
     Answer::of(&report, context, Decision::Good)
 }
 

@@ -44,7 +44,7 @@ pub(super) fn action_lines(plan: &Plan) -> Vec<ActionLine> {
 /// The loads at the nominal loss as a table.
 pub(super) fn text(report: &OrderReport, style: &Style) -> String {
     let mut header = vec!["step".to_owned(), "turned".to_owned()];
-    header.extend((1..=report.bolts).map(|bolt| format!("({bolt})")));
+    header.extend((1..=report.bolts()).map(|bolt| format!("({bolt})")));
     let rows = report.explain.iter().map(|line| {
         let turned = if line.moved { format!("bolt {}", line.bolt) } else { format!("{} holds", line.bolt) };
         let mut row = vec![format!("{}.{}", line.pass, line.step), turned];
@@ -54,7 +54,7 @@ pub(super) fn text(report: &OrderReport, style: &Style) -> String {
     let header: Vec<&str> = header.iter().map(String::as_str).collect();
     let said = format!(
         "Load of every bolt after every action, in % of the target, at a loss of {:.0} %:",
-        report.assumed.loss_nominal * 100.0
+        fraction(report.joint.kind.parameters.losses.likely().nominal) * 100.0
     );
     style.wrapped("", &said) + &columns(&records(&header, rows), style)
 }

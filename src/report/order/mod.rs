@@ -15,13 +15,13 @@ use uom::si::ratio::ratio;
 use super::band::Band;
 use super::figure::setting_text;
 use super::words::note_text;
-use super::{Report, Style, records};
+use super::{Report, Style, sheet};
 use crate::book::{Hand, JointKind, Way};
 use crate::conformity::SettingScale;
 use crate::quantity::{Spec, Torque, TorqueUnit, in_newton_metres};
-use crate::sequence::{BoltNumber, ClosedSide, Layout, Note, Plan, SettingError, diagram, settings};
+use crate::sequence::{BoltNumber, ClosedSide, Layout, Note, Plan, SettingError, settings};
 use explain::ActionLine;
-use parts::{Apart, Assumed, Needed, PassLine};
+use parts::{Goal, PassLine};
 
 /// What surrounds the tightening of a joint.
 #[derive(Debug, Default, Serialize)]
@@ -92,41 +92,18 @@ pub struct StepAt {
 }
 
 /// How the bolts of a joint are brought up, and the joint that must be set before it.
-#[derive(Debug, Serialize)]
+#[derive(Debug)]
 pub struct OrderReport {
-    entry: Option<String>,
-    name: String,
-    specified: Option<String>,
-    ground: String,
-    torque: Option<Band>,
-    target_nm: Option<f64>,
-    bolts: usize,
-    layout: String,
-    numbering: &'static str,
-    kind: String,
-    pattern: Way,
-    closed_side: Option<&'static str>,
-    hand: Hand,
-    /// The joint to be set first, with the same keys.
+    joint: OrderedJoint,
+    /// The joint to be set first.
     first: Option<Box<OrderReport>>,
-    sequence: Vec<usize>,
     from: Option<StepAt>,
     passes: Vec<PassLine>,
-    confirm: bool,
-    #[serde(flatten)]
-    needed: Option<Needed>,
-    assumed: Assumed,
-    #[serde(flatten)]
-    apart: Option<Apart>,
-    notes: Vec<String>,
+    /// What the passes are to reach; none where there are none.
+    goal: Option<Goal>,
     /// Why there are no passes, where there are none.
     missing: Option<String>,
-    #[serde(flatten)]
-    procedure: Procedure,
-    #[serde(skip_serializing_if = "Vec::is_empty")]
     explain: Vec<ActionLine>,
-    #[serde(skip)]
-    diagram: String,
 }
 
 impl OrderReport {
@@ -143,24 +120,9 @@ impl OrderReport {
             .map(on_scale)
             .map(|setting| (setting, setting_text(setting, passes.step, passes.unit)))
             .collect();
-        let several = joint.layout.bolts() > 1;
-        let bare = OrderReport::bare(joint);
-        Ok(OrderReport {
-            target_nm: Some(in_newton_metres(passes.target)),
-            sequence: plan.passes.last().map(|pass| numbers(&pass.order)).unwrap_or_default(),
-            passes: parts::pass_lines(plan, &set, bare.pattern),
-            confirm: several,
-            needed: several.then(|| Needed::new(passes.within, plan.full_passes)),
-            apart: several.then(|| Apart::from(plan.unknowns)),
-            // That bolts may stick stands apart, with its bounds.
-            notes: plan
-                .notes
-                .iter()
-                .filter(|note| !matches!(note, Note::WithinBreakAway { .. }))
-                .map(note_text)
-                .collect(),
-            ..bare
-        })
+        let lines = parts::pass_lines(plan, &set, joint.kind.way);
+        let goal = Goal { target: passes.target, within: passes.within, plan: plan.clone() };
+        Ok(OrderReport { passes: lines, goal: Some(goal), ..OrderReport::bare(joint) })
     }
 
     /// The report of a joint for which there are no passes, and why.
@@ -170,39 +132,39 @@ impl OrderReport {
 
     /// What is known of a joint before there are passes.
     fn bare(joint: OrderedJoint) -> OrderReport {
-        let closed = match (joint.kind.way, joint.closed) {
+        OrderReport {
+            joint,
+            first: None,
+            from: None,
+            passes: Vec::new(),
+            goal: None,
+            missing: None,
+            explain: Vec::new(),
+        }
+    }
+
+    fn bolts(&self) -> usize {
+        self.joint.layout.bolts()
+    }
+
+    /// What the passes are to reach, where several bolts hold each other.
+    fn shared_goal(&self) -> Option<&Goal> {
+        self.goal.as_ref().filter(|_| self.bolts() > 1)
+    }
+
+    /// The side that closes first, where one does.
+    fn closed_side(&self) -> Option<&'static str> {
+        match (self.joint.kind.way, self.joint.closed) {
             (Way::ClosedSideFirst, ClosedSide::Top) => Some("top"),
             (Way::ClosedSideFirst, ClosedSide::Bottom) => Some("bottom"),
             _ => None,
-        };
-        OrderReport {
-            entry: joint.entry,
-            name: joint.name,
-            specified: joint.specified,
-            ground: joint.ground,
-            torque: joint.spec.map(Band::from),
-            target_nm: None,
-            bolts: joint.layout.bolts(),
-            layout: joint.layout.shape().to_string(),
-            numbering: joint.layout.numbering(),
-            kind: joint.kind.kind.clone(),
-            pattern: joint.kind.way,
-            closed_side: closed,
-            hand: joint.hand,
-            first: None,
-            sequence: Vec::new(),
-            from: None,
-            passes: Vec::new(),
-            confirm: false,
-            needed: None,
-            assumed: Assumed::from(&joint.kind),
-            apart: None,
-            notes: Vec::new(),
-            missing: None,
-            procedure: joint.procedure,
-            explain: Vec::new(),
-            diagram: diagram(&joint.layout),
         }
+    }
+
+    /// Remarks on the plan. That bolts may stick stands apart, with its bounds.
+    fn notes(&self) -> Vec<String> {
+        let notes = self.goal.iter().flat_map(|goal| &goal.plan.notes);
+        notes.filter(|note| !matches!(note, Note::WithinBreakAway { .. })).map(note_text).collect()
     }
 
     /// The same with the joint that must be set before it.
@@ -237,44 +199,71 @@ impl OrderReport {
     pub fn picture_words(&self, pass: usize) -> Option<(String, String)> {
         let line = self.passes.iter().find(|line| line.pass == pass)?;
         let last = self.passes.last()?.pass;
-        let set = if self.pattern == Way::UntilPlayGone { "Set at most" } else { "Set" };
-        Some((format!("{}: pass {pass} of {last}", self.name), format!("{set} {}", line.setting_text)))
+        let set = if self.joint.kind.way == Way::UntilPlayGone { "Set at most" } else { "Set" };
+        Some((format!("{}: pass {pass} of {last}", self.joint.name), format!("{set} {}", line.setting_text)))
     }
 
-    fn card(&self) -> Vec<Vec<String>> {
-        let mut rows = self.first.as_ref().map(|first| first.card()).unwrap_or_default();
-        if let Some(missing) = &self.missing {
-            let mut row = vec![String::new(); CARD.len()];
-            row[0].clone_from(&self.name);
-            row[6].clone_from(missing);
-            rows.push(row);
-        }
+    /// The lines of a card for the bench; `done` is left for a tick.
+    fn card(&self) -> Vec<Value> {
+        let name = &self.joint.name;
+        let mut lines = self.first.as_ref().map(|first| first.card()).unwrap_or_default();
+        lines.extend(self.missing.as_ref().map(|missing| json!({ "joint": name, "setting": missing })));
         for pass in &self.passes {
-            rows.extend(pass.steps.iter().map(|step| {
-                vec![
-                    self.name.clone(),
-                    pass.pass.to_string(),
-                    step.step.to_string(),
-                    step.bolt.to_string(),
-                    format!("{:.0}", pass.percent),
-                    step.setting_nm.to_string(),
-                    step.setting_text.clone(),
-                    pass.watch.to_owned(),
-                    String::new(),
-                ]
+            lines.extend(pass.steps.iter().map(|step| {
+                json!({
+                    "joint": name,
+                    "pass": pass.pass,
+                    "step": step.step,
+                    "bolt": step.bolt,
+                    "percent": format!("{:.0}", pass.percent),
+                    "setting_nm": step.setting_nm,
+                    "setting": step.setting_text,
+                    "watch": pass.watch,
+                })
             }));
         }
-        rows
+        lines
     }
 }
 
-/// The columns of a card for the bench; the last is left for a tick.
-const CARD: [&str; 9] =
-    ["joint", "pass", "step", "bolt", "percent", "setting_nm", "setting", "watch", "done"];
-
 impl Report for OrderReport {
     fn json(&self) -> Value {
-        json!(self)
+        let (joint, layout) = (&self.joint, &self.joint.layout);
+        let last_pass = self.goal.as_ref().and_then(|goal| goal.plan.passes.last());
+        let mut json = json!({
+            "entry": joint.entry,
+            "name": joint.name,
+            "specified": joint.specified,
+            "ground": joint.ground,
+            "torque": joint.spec.map(Band::from),
+            "target_nm": self.goal.as_ref().map(|goal| in_newton_metres(goal.target)),
+            "bolts": layout.bolts(),
+            "layout": layout.shape().to_string(),
+            "numbering": layout.numbering(),
+            "kind": joint.kind.kind,
+            "pattern": joint.kind.way,
+            "closed_side": self.closed_side(),
+            "hand": joint.hand,
+            "first": self.first.as_ref().map(|first| first.json()),
+            "sequence": last_pass.map(|pass| numbers(&pass.order)).unwrap_or_default(),
+            "from": self.from,
+            "passes": self.passes,
+            "confirm": self.shared_goal().is_some(),
+        });
+        let mut add = |keys: Value| {
+            if let (Value::Object(json), Value::Object(keys)) = (&mut json, keys) {
+                json.extend(keys);
+            }
+        };
+        add(self.shared_goal().map(Goal::needed_json).unwrap_or_default());
+        add(json!({ "assumed": parts::assumed_json(&joint.kind) }));
+        add(self.shared_goal().map(Goal::apart_json).unwrap_or_default());
+        add(json!({ "notes": self.notes(), "missing": self.missing }));
+        add(json!(joint.procedure));
+        if !self.explain.is_empty() {
+            add(json!({ "explain": self.explain }));
+        }
+        json
     }
 
     fn text(&self, style: &Style) -> String {
@@ -282,7 +271,7 @@ impl Report for OrderReport {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        records(&CARD, self.card())
+        sheet(&self.card().into(), "", "joint,pass,step,bolt,percent,setting_nm,setting,watch,done")
     }
 }
 

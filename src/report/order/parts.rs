@@ -1,12 +1,13 @@
 //! The parts of an order: its passes, what they are to achieve, what is assumed, what is left out.
 
 use serde::Serialize;
+use serde_json::{Value, json};
 use uom::si::ratio::percent;
 
 use super::fraction;
 use crate::book::{JointKind, Way};
 use crate::quantity::{Torque, in_newton_metres};
-use crate::sequence::{FullPasses, PassKind, Plan, Unknowns};
+use crate::sequence::{PassKind, Plan};
 
 /// One pass, with the spread that the loss model predicts after it, as fractions of the target.
 #[derive(Debug, Serialize)]
@@ -91,70 +92,50 @@ fn watch(
     }
 }
 
-/// How many passes at full torque reach the spread that was asked for; null where none do.
-#[derive(Debug, Serialize)]
-pub(super) struct Needed {
+/// What the passes of a joint are to reach.
+#[derive(Debug)]
+pub(super) struct Goal {
+    /// The setting of full torque.
+    pub(super) target: Torque,
     /// The spread asked for, as a fraction of the target.
     pub(super) within: f64,
-    pub(super) full_passes: usize,
-    pub(super) full_passes_low: Option<usize>,
-    pub(super) full_passes_nominal: Option<usize>,
-    pub(super) full_passes_high: Option<usize>,
+    pub(super) plan: Plan,
 }
 
-impl Needed {
-    pub(super) fn new(within: f64, passes: FullPasses) -> Needed {
-        Needed {
-            within,
-            full_passes: passes.planned,
-            full_passes_low: passes.needed.low,
-            full_passes_nominal: passes.needed.nominal,
-            full_passes_high: passes.needed.high,
-        }
+impl Goal {
+    /// How many passes at full torque reach the spread that was asked for; null where none do.
+    pub(super) fn needed_json(&self) -> Value {
+        let passes = self.plan.full_passes;
+        json!({
+            "within": self.within,
+            "full_passes": passes.planned,
+            "full_passes_low": passes.needed.low,
+            "full_passes_nominal": passes.needed.nominal,
+            "full_passes_high": passes.needed.high,
+        })
+    }
+
+    /// What the predicted spreads leave out, as fractions of the target.
+    pub(super) fn apart_json(&self) -> Value {
+        let unknowns = self.plan.unknowns;
+        json!({
+            "friction_spread": fraction(unknowns.friction_spread),
+            "break_away_low": fraction(unknowns.break_away_low),
+            "break_away_high": fraction(unknowns.break_away_high),
+        })
     }
 }
 
 /// What the plan assumes of the joint.
-#[derive(Debug, Serialize)]
-pub(super) struct Assumed {
-    pub(super) loss_low: f64,
-    pub(super) loss_nominal: f64,
-    pub(super) loss_high: f64,
-    pub(super) decay: f64,
-    pub(super) ladder_percent: String,
-    pub(super) source: String,
-    pub(super) grade: String,
-}
-
-impl From<&JointKind> for Assumed {
-    fn from(kind: &JointKind) -> Assumed {
-        let parameters = &kind.parameters;
-        Assumed {
-            loss_low: fraction(parameters.losses.likely().low),
-            loss_nominal: fraction(parameters.losses.likely().nominal),
-            loss_high: fraction(parameters.losses.likely().high),
-            decay: fraction(parameters.decay),
-            ladder_percent: parameters.ladder.to_string(),
-            source: kind.source.clone(),
-            grade: kind.grade.clone(),
-        }
-    }
-}
-
-/// What the predicted spreads leave out, as fractions of the target.
-#[derive(Debug, Serialize)]
-pub(super) struct Apart {
-    pub(super) friction_spread: f64,
-    pub(super) break_away_low: f64,
-    pub(super) break_away_high: f64,
-}
-
-impl From<Unknowns> for Apart {
-    fn from(unknowns: Unknowns) -> Apart {
-        Apart {
-            friction_spread: fraction(unknowns.friction_spread),
-            break_away_low: fraction(unknowns.break_away_low),
-            break_away_high: fraction(unknowns.break_away_high),
-        }
-    }
+pub(super) fn assumed_json(kind: &JointKind) -> Value {
+    let parameters = &kind.parameters;
+    json!({
+        "loss_low": fraction(parameters.losses.likely().low),
+        "loss_nominal": fraction(parameters.losses.likely().nominal),
+        "loss_high": fraction(parameters.losses.likely().high),
+        "decay": fraction(parameters.decay),
+        "ladder_percent": parameters.ladder.to_string(),
+        "source": kind.source,
+        "grade": kind.grade,
+    })
 }

@@ -1,14 +1,17 @@
 //! An order as text: first things first, the list of steps, and what to expect of them.
 
-use super::{OrderReport, explain};
+use uom::si::f64::Ratio;
+
+use super::{OrderReport, explain, fraction};
 use crate::book::{Hand, Way};
 use crate::report::{Style, columns, records};
+use crate::sequence::diagram;
 
 /// What comes before, the joint to be set first, then the joint itself.
 pub(super) fn text(report: &OrderReport, style: &Style) -> String {
     let rule = "The figure on the part and its maker's instructions come before this one.";
     let mut out = headline(report, style) + &style.listed("Rule", &[rule]) + &body(report, style);
-    if report.bolts > 1 && report.missing.is_none() {
+    if report.bolts() > 1 && report.missing.is_none() {
         out += "\n";
         out += &expectation(report, style);
     }
@@ -21,14 +24,14 @@ pub(super) fn text(report: &OrderReport, style: &Style) -> String {
 
 /// What the joint is and what is specified.
 fn headline(report: &OrderReport, style: &Style) -> String {
-    let specified = report.specified.as_deref().unwrap_or("read the part");
-    style.wrapped("", &format!("{}: {specified} ({})", style.strong(&report.name), report.ground))
+    let specified = report.joint.specified.as_deref().unwrap_or("read the part");
+    style.wrapped("", &format!("{}: {specified} ({})", style.strong(&report.joint.name), report.joint.ground))
 }
 
 /// What is to be done, from the preparation to the verification.
 fn body(report: &OrderReport, style: &Style) -> String {
-    let procedure = &report.procedure;
-    let turn = match report.hand {
+    let procedure = &report.joint.procedure;
+    let turn = match report.joint.hand {
         Hand::Right => None,
         Hand::Left => Some("LEFT-HAND thread: anticlockwise tightens."),
         Hand::Either => {
@@ -61,15 +64,14 @@ fn body(report: &OrderReport, style: &Style) -> String {
 /// Where the bolts are, and which of them close first.
 fn drawn(report: &OrderReport, style: &Style) -> String {
     let mut out = "\n".to_owned();
-    if report.bolts > 1 {
-        out += &report
-            .diagram
-            .lines()
-            .map(|line| format!("    {line}").trim_end().to_owned() + "\n")
-            .collect::<String>();
-        out += &style.listed("", &[format!("Bolts are numbered {}.", report.numbering)]);
+    if report.bolts() > 1 {
+        for line in diagram(&report.joint.layout).lines() {
+            out += format!("    {line}").trim_end();
+            out += "\n";
+        }
+        out += &style.listed("", &[format!("Bolts are numbered {}.", report.joint.layout.numbering())]);
     }
-    if let Some(closed) = report.closed_side {
+    if let Some(closed) = report.closed_side() {
         let (pair, other) = if closed == "top" { ("upper", "bottom") } else { ("lower", "top") };
         let said = format!(
             "Taken here: the {pair} pair closes without a gap. The maker's marking says which pair it is; \
@@ -77,7 +79,7 @@ fn drawn(report: &OrderReport, style: &Style) -> String {
         );
         out += &style.listed("Closed", &[said]);
     }
-    if report.bolts > 1 {
+    if report.bolts() > 1 {
         out += "\n";
     }
     out
@@ -89,7 +91,7 @@ fn steps(report: &OrderReport, style: &Style) -> String {
     for pass in &report.passes {
         for (index, step) in pass.steps.iter().enumerate() {
             let once = |text: String| if index == 0 { text } else { String::new() };
-            let setting = if report.pattern == Way::UntilPlayGone {
+            let setting = if report.joint.kind.way == Way::UntilPlayGone {
                 format!("at most {}", step.setting_text)
             } else {
                 step.setting_text.clone()
@@ -124,57 +126,56 @@ fn expectation(report: &OrderReport, style: &Style) -> String {
          (largest less smallest, in % of the target load):",
     );
     out += &columns(&records(&["pass", "set to", "low loss", "likely loss", "high loss"], rows), style);
-    if let Some(apart) = &report.apart {
+    if let Some(goal) = report.shared_goal() {
+        let unknowns = goal.plan.unknowns;
+        let whole_percent = |part: Ratio| format!("{:.0}", fraction(part) * 100.0);
         out += &style.listed(
             "Apart",
             &[
                 format!(
                     "Not in these figures: friction that differs from bolt to bolt spreads the loads by \
-                     about {:.0} % by itself, however often a pass is repeated.",
-                    apart.friction_spread * 100.0
+                     about {} % by itself, however often a pass is repeated.",
+                    whole_percent(unknowns.friction_spread)
                 ),
                 format!(
-                    "Not in these figures: a bolt that has lost less than {:.0} to {:.0} % may stick: a click without \
+                    "Not in these figures: a bolt that has lost less than {} to {} % may stick: a click without \
                      movement proves no more than that.",
-                    apart.break_away_low * 100.0,
-                    apart.break_away_high * 100.0
+                    whole_percent(unknowns.break_away_low),
+                    whole_percent(unknowns.break_away_high)
                 ),
             ],
         );
     }
-    out += &style.listed("Note", &report.notes);
+    out += &style.listed("Note", &report.notes());
     out + &style.listed("Assumed", &[assumed(report)])
 }
 
 /// What the prediction rests on.
 fn assumed(report: &OrderReport) -> String {
-    let assumed = &report.assumed;
-    let [low, nominal, high] =
-        [assumed.loss_low, assumed.loss_nominal, assumed.loss_high].map(|loss| loss * 100.0);
+    let kind = &report.joint.kind;
+    let losses = kind.parameters.losses.likely();
+    let [low, nominal, high] = [losses.low, losses.nominal, losses.high].map(|loss| fraction(loss) * 100.0);
     let mut said = format!(
         "The first bolt loses {low:.0}, {nominal:.0} or {high:.0} % (low, likely, high) of its load while the \
          others come up. {}: {}. `--loss` takes another figure.",
-        match assumed.grade.as_str() {
+        match kind.grade.as_str() {
             "assumption" => "Not measured",
             "given" => "Known",
             _ => "Published",
         },
-        assumed.source
+        kind.source
     );
-    if assumed.loss_low < 0.0 {
+    if low < 0.0 {
         said += " A loss below 0 is a gain.";
     }
-    if let Some(needed) = &report.needed {
-        let passes = [
-            (needed.full_passes_low, "low"),
-            (needed.full_passes_nominal, "likely"),
-            (needed.full_passes_high, "high"),
-        ];
+    if let Some(goal) = report.shared_goal() {
+        let needed = goal.plan.full_passes.needed;
+        let passes = [(needed.low, "low"), (needed.nominal, "likely"), (needed.high, "high")];
         let count = |(passes, loss): (Option<usize>, &str)| match passes {
             Some(passes) => format!("{passes} at the {loss} loss"),
             None => format!("never at the {loss} loss"),
         };
-        let within = (needed.within * 1e4).round() / 1e2;
+        let within = (goal.within * 1e4).round() / 1e2;
         said += &format!(" Full-torque passes that reach {within} %: {}.", passes.map(count).join(", "));
     }
     said

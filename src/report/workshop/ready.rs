@@ -1,5 +1,7 @@
 //! Is the bicycle fit to ride: the verdict first, then what decides it and what to do next.
 
+use std::cmp::Reverse;
+
 use serde::Serialize;
 use serde_json::{Value, json};
 
@@ -164,85 +166,79 @@ impl Report for ReadyReport<'_> {
     }
 }
 
-/// One bicycle of a fleet.
-#[derive(Debug, Clone, Serialize)]
-struct Standing {
-    bike: String,
-    verdict: &'static str,
-    open_critical: usize,
-    open_other: usize,
-    deciding: Vec<Deciding>,
-    #[serde(skip)]
-    fitness: Fitness,
-}
-
 /// A fleet, the worst first.
-#[derive(Debug, Clone, Serialize)]
-pub struct FleetReady {
-    bikes: Vec<Standing>,
+#[derive(Debug)]
+pub struct FleetReady<'a> {
+    bikes: Vec<&'a JudgedBicycle>,
+    workshop: &'a WorkshopSnapshot,
+    unit: Option<TorqueUnit>,
 }
 
-impl FleetReady {
+impl<'a> FleetReady<'a> {
     /// How many open points of a bicycle are told in full.
     const TOLD: usize = 3;
 
     /// The report of judged bicycles.
     pub fn new(
-        judged: &[JudgedBicycle],
-        workshop: &WorkshopSnapshot,
+        judged: &'a [JudgedBicycle],
+        workshop: &'a WorkshopSnapshot,
         unit: Option<TorqueUnit>,
-    ) -> FleetReady {
-        let mut bikes: Vec<Standing> = judged
-            .iter()
-            .map(|judged| {
-                let name = judged.stored.bicycle.name.text();
-                let open = judged.verdict.deciding.iter().filter_map(|&index| judged.joints.get(index));
-                let critical = open.filter(|(joint, _)| joint.critical).count();
-                Standing {
-                    bike: name.to_owned(),
-                    verdict: judged.verdict.fitness.text(),
-                    open_critical: critical,
-                    open_other: judged.verdict.deciding.len() - critical,
-                    deciding: deciding(judged, workshop, unit).take(FleetReady::TOLD).collect(),
-                    fitness: judged.verdict.fitness,
-                }
-            })
-            .collect();
-        bikes.sort_by_key(|bike| (std::cmp::Reverse((bike.fitness, bike.open_critical)), bike.bike.clone()));
-        FleetReady { bikes }
+    ) -> FleetReady<'a> {
+        let mut bikes: Vec<&JudgedBicycle> = judged.iter().collect();
+        bikes.sort_by_key(|bike| {
+            (Reverse((bike.verdict.fitness, open_critical(bike))), bike.stored.bicycle.name.text())
+        });
+        FleetReady { bikes, workshop, unit }
     }
 
     /// The worst verdict of the fleet.
     pub fn worst(&self) -> Option<Fitness> {
-        self.bikes.first().map(|bike| bike.fitness)
+        self.bikes.first().map(|bike| bike.verdict.fitness)
     }
 
-    fn line(bike: &Standing) -> Vec<String> {
-        let first = bike.deciding.first();
-        vec![
-            bike.bike.clone(),
-            bike.verdict.to_owned(),
-            bike.open_critical.to_string(),
-            bike.open_other.to_string(),
-            first
-                .map(|open| format!("{}: {}: {}", open.joint, open.verdict, open.reason))
-                .unwrap_or_default(),
-        ]
+    fn bike_json(&self, bike: &JudgedBicycle) -> Value {
+        let critical = open_critical(bike);
+        json!({
+            "bike": bike.stored.bicycle.name.text(),
+            "verdict": bike.verdict.fitness.text(),
+            "open_critical": critical,
+            "open_other": bike.verdict.deciding.len() - critical,
+            "deciding": deciding(bike, self.workshop, self.unit).take(FleetReady::TOLD).collect::<Vec<_>>(),
+        })
+    }
+
+    /// The bicycles under `header`, each with the first of what decides over it.
+    fn lines(&self, header: &str) -> Vec<Vec<String>> {
+        let line = |bike: &&JudgedBicycle| {
+            let first = deciding(bike, self.workshop, self.unit).next();
+            let mut line = self.bike_json(bike);
+            line["deciding"] =
+                json!(first.map(|open| format!("{}: {}: {}", open.joint, open.verdict, open.reason)));
+            line
+        };
+        sheet(&self.bikes.iter().map(line).collect(), "", header)
     }
 }
 
-impl Report for FleetReady {
+/// How many of the joints that decide over a bicycle decide safety.
+fn open_critical(bike: &JudgedBicycle) -> usize {
+    let deciding = bike.verdict.deciding.iter().filter_map(|&index| bike.joints.get(index));
+    deciding.filter(|(joint, _)| joint.critical).count()
+}
+
+impl Report for FleetReady<'_> {
     fn json(&self) -> Value {
-        json!(self)
+        json!({ "bikes": self.bikes.iter().map(|bike| self.bike_json(bike)).collect::<Vec<_>>() })
     }
 
     fn text(&self, style: &Style) -> String {
-        let count = |fitness| self.bikes.iter().filter(|bike| bike.fitness == fitness).count();
-        let rows = self.bikes.iter().map(FleetReady::line);
-        let header = ["bike", "verdict", "critical open", "other open", "first of what decides"];
+        let count = |fitness| self.bikes.iter().filter(|bike| bike.verdict.fitness == fitness).count();
+        let lines = self.lines(
+            "bike,verdict,critical open=open_critical,other open=open_other,first of what decides=deciding",
+        );
         format!(
             "{}\nBicycles: {}; {} unfit, {} unproven, {} fit with conditions, {} fit\n",
-            columns(&records(&header, rows), style),
+            columns(&lines, style),
             self.bikes.len(),
             count(Fitness::Unfit),
             count(Fitness::Unproven),
@@ -252,7 +248,6 @@ impl Report for FleetReady {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        let header = ["bike", "verdict", "open_critical", "open_other", "deciding"];
-        records(&header, self.bikes.iter().map(FleetReady::line))
+        self.lines("bike,verdict,open_critical,open_other,deciding")
     }
 }
