@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use super::figure::torque_text;
+use super::figure::{significant_text, torque_text};
 use super::words::doubt_text;
 use crate::conformity::{Aim, Doubt, Probability};
 use crate::quantity::{Resolution, Torque, TorqueUnit, in_newton_metres};
@@ -49,7 +49,7 @@ impl ShownSetting {
 
 /// A small torque, such as an uncertainty, with two significant digits.
 pub fn small_torque_text(torque: Torque, unit: TorqueUnit) -> String {
-    torque_text(torque, Resolution::significant(torque, unit, 2), unit)
+    format!("{} {unit}", significant_text(torque, unit, 2))
 }
 
 /// A chance in words that never claims certainty.

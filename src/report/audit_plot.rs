@@ -6,8 +6,9 @@
 use std::fmt::{self, Write};
 
 use super::audit_row::end_texts;
+use super::figure::significant_text;
 use crate::audit::{EntrySummary, Histogram, Summary};
-use crate::quantity::{Resolution, Rounding, TorqueUnit, newton_metres};
+use crate::quantity::{TorqueUnit, newton_metres};
 use crate::sequence::svg::escaped;
 
 const WIDTH: f64 = 900.0;
@@ -109,8 +110,7 @@ fn write_strip(
             )?;
         }
     }
-    let reach = newton_metres(histogram.reach_nm);
-    let reach = Resolution::significant(reach, unit, 3).text(reach, unit, Rounding::Nearest);
+    let reach = significant_text(newton_metres(histogram.reach_nm), unit, 3);
     for (x, shown) in [(LEFT, "0"), (WIDTH - RIGHT, reach.as_str())] {
         writeln!(
             svg,

@@ -1,5 +1,6 @@
 //! What an audit writes behind every row of a log.
 
+use super::figure::trimmed;
 use super::words::{mix_up_text, outcome_word, reasons_of_row};
 use crate::audit::{RowResult, RowWriter};
 use crate::conformity::slip::MixUp;
@@ -74,13 +75,7 @@ pub(super) fn end_texts(ends: (Option<Torque>, Option<Torque>), unit: TorqueUnit
             high.map_or_else(String::new, |high| digits(high).text(high, unit, Rounding::Down)),
         ),
     };
-    let trimmed = |text: String| {
-        if !text.contains('.') {
-            return text;
-        }
-        text.trim_end_matches('0').trim_end_matches('.').to_owned()
-    };
-    (trimmed(low), trimmed(high))
+    (trimmed(&low).to_owned(), trimmed(&high).to_owned())
 }
 
 #[cfg(test)]

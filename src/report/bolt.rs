@@ -4,7 +4,7 @@
 use serde_json::Value;
 
 use super::condition::ConditionReport;
-use super::figure::torque_text;
+use super::figure::{significant_text, torque_text};
 use super::sweep::sweep_table;
 use super::{Report, Style, columns, records, sheet};
 use crate::joint::{
@@ -81,9 +81,8 @@ impl BoltReport {
 
     /// What the number would be in another unit.
     pub(super) fn slip_text(&self, slip: &UnitSlip) -> String {
-        let resolution = Resolution::significant(slip.torque, self.shown, 3);
-        let would_be = torque_text(slip.torque, resolution, self.shown);
-        format!("{} {} would be {would_be}", self.number, slip.unit)
+        let would_be = significant_text(slip.torque, self.shown, 3);
+        format!("{} {} would be {would_be} {}", self.number, slip.unit, self.shown)
     }
 
     /// The torque that was asked about.

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 use serde_json::{Value, json};
 
-use super::{Report, Style, records, sheet};
+use super::{Report, Style, records};
 use crate::book::{Diagnostic, Severity};
 
 /// What is loaded.
@@ -62,6 +62,8 @@ impl BookCheck {
 }
 
 impl Report for BookCheck {
+    const SHEET: (&'static str, &'static str) = ("complaints", "file,line,column,severity,message,mend");
+
     fn json(&self) -> Value {
         let complaint = |diagnostic: &Diagnostic| {
             json!({
@@ -91,10 +93,6 @@ impl Report for BookCheck {
         };
         text
     }
-
-    fn rows(&self) -> Vec<Vec<String>> {
-        sheet(&self.json(), "complaints", "file,line,column,severity,message,mend")
-    }
 }
 
 /// A book was loaded or written.
@@ -111,6 +109,8 @@ pub struct BookChanged {
 }
 
 impl Report for BookChanged {
+    const SHEET: (&'static str, &'static str) = ("", "done,place,rows,content_hash");
+
     fn json(&self) -> Value {
         json!(self)
     }
@@ -119,9 +119,5 @@ impl Report for BookChanged {
         let word = if self.done == "loaded" { "from" } else { "to" };
         let place = if self.place == "compiled in" { "the compiled-in copy" } else { &self.place };
         format!("{} {} rows {word} {place}\n", self.done, self.rows)
-    }
-
-    fn rows(&self) -> Vec<Vec<String>> {
-        sheet(&self.json(), "", "done,place,rows,content_hash")
     }
 }

@@ -7,7 +7,7 @@ use super::band::Band;
 use super::condition::ConditionReport;
 use super::figure::{step_text, torque_text};
 use super::words::{accuracy_text, outcome_word, reasons, slip_text, term_source};
-use super::{Report, Style, columns, records, sheet};
+use super::{Report, Style, columns, records};
 use crate::conformity::slip::Slip;
 use crate::conformity::{Instrument, Label, Limits, Outcome, Probability, Side, Term, Verdict};
 use crate::quantity::{Reading, Resolution, Torque, TorqueUnit, in_newton_metres};
@@ -185,6 +185,12 @@ impl CheckReport {
 }
 
 impl Report for CheckReport {
+    const SHEET: (&'static str, &'static str) = (
+        "",
+        "verdict,reading_nm,limits.low_nm,limits.high_nm,form,ground,expanded_u_nm,chance_inside,\
+             aim_nm=aim.setting_nm,hints=hints.text",
+    );
+
     fn json(&self) -> Value {
         let verdict = self.verdict();
         let mut json = json!({
@@ -239,14 +245,5 @@ impl Report for CheckReport {
             text += &columns(&self.budget_rows(), style);
         }
         text
-    }
-
-    fn rows(&self) -> Vec<Vec<String>> {
-        sheet(
-            &self.json(),
-            "",
-            "verdict,reading_nm,limits.low_nm,limits.high_nm,form,ground,expanded_u_nm,chance_inside,\
-             aim_nm=aim.setting_nm,hints=hints.text",
-        )
     }
 }

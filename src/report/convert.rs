@@ -2,8 +2,8 @@
 
 use serde_json::{Value, json};
 
-use super::figure::spec_text;
-use super::{Report, Style, columns, records, sheet};
+use super::figure::{spec_text, trimmed};
+use super::{Report, Style, columns, records};
 use crate::quantity::{Spec, Stated, Torque, TorqueUnit};
 
 /// A specified torque in one or several units.
@@ -48,11 +48,12 @@ fn significant(value: f64) -> String {
     #[expect(clippy::cast_possible_truncation, reason = "the logarithm of an f64 fits easily")]
     let digits_before = if value == 0.0 { 1 } else { value.abs().log10().floor() as i32 + 1 };
     let decimals = usize::try_from(12 - digits_before).unwrap_or(0).min(24);
-    let text = format!("{value:.decimals$}");
-    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+    trimmed(&format!("{value:.decimals$}")).to_owned()
 }
 
 impl Report for Conversion<'_> {
+    const SHEET: (&'static str, &'static str) = ("to", "unit,form,value,low,high,text");
+
     fn json(&self) -> Value {
         json!({
             "from": self.json_in(self.stated.unit),
@@ -64,9 +65,5 @@ impl Report for Conversion<'_> {
         let rows = self.units.iter().map(|unit| vec![self.text_in(*unit), self.unrounded(*unit)]);
         let from = style.strong(&self.text_in(self.stated.unit));
         format!("{from} is\n{}", columns(&records(&["rounded for use", "unrounded"], rows), style))
-    }
-
-    fn rows(&self) -> Vec<Vec<String>> {
-        sheet(&self.json(), "to", "unit,form,value,low,high,text")
     }
 }

@@ -3,7 +3,7 @@
 use serde::Serialize;
 use serde_json::{Value, json};
 
-use super::{Report, Style, sheet};
+use super::{Report, Style};
 
 /// The steps of the demonstration.
 #[derive(Debug, Serialize)]
@@ -26,6 +26,8 @@ pub struct DemoStep {
 }
 
 impl Report for DemoReport {
+    const SHEET: (&'static str, &'static str) = ("steps", "said,command,output,status");
+
     fn json(&self) -> Value {
         json!(self)
     }
@@ -51,9 +53,5 @@ impl Report for DemoReport {
              short beforehand; every answer came from the commands shown.",
         );
         text
-    }
-
-    fn rows(&self) -> Vec<Vec<String>> {
-        sheet(&self.json(), "steps", "said,command,output,status")
     }
 }

@@ -8,12 +8,26 @@ pub fn torque_text(torque: Torque, resolution: Resolution, unit: TorqueUnit) -> 
     format!("{} {unit}", resolution.text(torque, unit, Rounding::Nearest))
 }
 
+/// A torque in `unit`, without it, to so many significant digits.
+pub fn significant_text(torque: Torque, unit: TorqueUnit, digits: i32) -> String {
+    Resolution::significant(torque, unit, digits).text(torque, unit, Rounding::Nearest)
+}
+
+/// A number without zeros at the end of its decimals.
+pub fn trimmed(text: &str) -> &str {
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { text }
+}
+
+/// The unit of the trade to be told beside `unit`.
+pub fn other_unit(unit: TorqueUnit) -> TorqueUnit {
+    if unit == TorqueUnit::NewtonMetre { TorqueUnit::PoundForceInch } else { TorqueUnit::NewtonMetre }
+}
+
 /// The step of a scale, to three significant digits without trailing zeros: it may be a whole one in
 /// another unit only.
 pub fn step_text(step: Torque, unit: TorqueUnit) -> String {
     let text = Resolution(step / 100.0).text(step, unit, Rounding::Nearest);
-    let trimmed = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
-    format!("{trimmed} {unit}")
+    format!("{} {unit}", trimmed(&text))
 }
 
 /// A setting of a wrench with its unit: all digits of its step, and never rounded up.

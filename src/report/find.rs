@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use super::band::Band;
 use super::figure::band_text;
-use super::{Report, Style, columns, records, sheet};
+use super::{Report, Style, columns, records};
 use crate::book::{Consensus, Entry, Evidence, consensus};
 use crate::quantity::{Spec, TorqueUnit};
 
@@ -24,6 +24,9 @@ impl FoundEntries {
 }
 
 impl Report for FoundEntries {
+    const SHEET: (&'static str, &'static str) =
+        ("", "entry,name,state,band.low_nm,band.high_nm,form,issuers");
+
     fn json(&self) -> Value {
         let found = |(entry, consensus): &(Entry, Consensus)| {
             json!({
@@ -44,9 +47,5 @@ impl Report for FoundEntries {
             vec![entry.entry.clone(), band, state.to_owned(), entry.name.clone()]
         });
         columns(&records(&["entry", "torque", "state", "name"], rows), style)
-    }
-
-    fn rows(&self) -> Vec<Vec<String>> {
-        sheet(&self.json(), "", "entry,name,state,band.low_nm,band.high_nm,form,issuers")
     }
 }

@@ -45,7 +45,7 @@ pub(crate) use demo::{DemoReport, DemoStep};
 pub use figure::spec_text;
 pub(crate) use figure::{resolution_of, stretch_text, torque_text};
 pub(crate) use find::FoundEntries;
-pub(crate) use order::{OrderReport, OrderedJoint, Passes, Procedure, StepAt};
+pub(crate) use order::{OrderReport, OrderedJoint, Passes, StepAt};
 pub(crate) use pick::{PickReport, PickedFor};
 pub(crate) use setting::SettingReport;
 pub(crate) use sheet::sheet;
@@ -74,6 +74,9 @@ pub(crate) enum Format {
 
 /// Something a command says.
 pub(crate) trait Report {
+    /// The list in its JSON that is a sheet for a spreadsheet, and the columns, as [`sheet`] takes them.
+    const SHEET: (&'static str, &'static str) = ("", "");
+
     /// For programs; keys end in their unit.
     fn json(&self) -> Value;
 
@@ -81,7 +84,10 @@ pub(crate) trait Report {
     fn text(&self, style: &Style) -> String;
 
     /// Rows for a spreadsheet, the header first.
-    fn rows(&self) -> Vec<Vec<String>>;
+    fn rows(&self) -> Vec<Vec<String>> {
+        let (list, columns) = Self::SHEET;
+        sheet(&self.json(), list, columns)
+    }
 }
 
 /// A report in a format, ending in a line break.

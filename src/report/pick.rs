@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 use super::aim::chance_text;
 use super::figure::torque_text;
 use super::words::doubt_text;
-use super::{Report, Style, columns, records, sheet};
+use super::{Report, Style, columns, records};
 use crate::conformity::Aim;
 use crate::quantity::{Resolution, Torque, TorqueUnit, in_newton_metres};
 use crate::wrench::{Candidate, Need};
@@ -112,6 +112,9 @@ impl PickReport<'_> {
 }
 
 impl Report for PickReport<'_> {
+    const SHEET: (&'static str, &'static str) =
+        ("picked.wrenches", "spec,wrench,serves,setting_nm,chance_inside,why_not");
+
     fn json(&self) -> Value {
         let picked = self.picked.iter().map(|picked| {
             json!({
@@ -151,9 +154,5 @@ impl Report for PickReport<'_> {
             text += &style.listed("Beyond", &[said]);
         }
         text
-    }
-
-    fn rows(&self) -> Vec<Vec<String>> {
-        sheet(&self.json(), "picked.wrenches", "spec,wrench,serves,setting_nm,chance_inside,why_not")
     }
 }

@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 use uom::si::f64::Ratio;
 
 use super::figure::torque_text;
-use super::{Report, Style, sheet};
+use super::{Report, Style};
 use crate::quantity::tolerance::whole_below;
 use crate::quantity::{Resolution, Torque, TorqueUnit, in_newton_metres};
 
@@ -37,6 +37,8 @@ impl SettingReport {
 }
 
 impl Report for SettingReport {
+    const SHEET: (&'static str, &'static str) = ("", "at_bolt_nm,setting_nm,setting_on_step_nm,factor");
+
     fn json(&self) -> Value {
         json!({
             "at_bolt_nm": in_newton_metres(self.at_bolt),
@@ -60,9 +62,5 @@ impl Report for SettingReport {
             + &style.listed("Lever", &[lever])
             + &style.listed("Step", on_step.as_slice())
             + &style.listed("Caution", &[caution])
-    }
-
-    fn rows(&self) -> Vec<Vec<String>> {
-        sheet(&self.json(), "", "at_bolt_nm,setting_nm,setting_on_step_nm,factor")
     }
 }

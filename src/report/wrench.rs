@@ -7,7 +7,7 @@ use uom::si::length::millimeter;
 
 use super::figure::{spec_text, step_text};
 use super::words::accuracy_text;
-use super::{Report, Style, columns, records, sheet};
+use super::{Report, Style, columns, records};
 use crate::conformity::Uncalibrated;
 use crate::quantity::{Resolution, Spec, Torque, TorqueUnit, in_newton_metres};
 use crate::wrench::{Calibration, DoubtPeriod, RegisteredWrench, Wrench, WrenchParts};
@@ -123,6 +123,8 @@ fn standing_text(standing: Result<Date, Uncalibrated>) -> String {
 }
 
 impl Report for WrenchReport<'_> {
+    const SHEET: (&'static str, &'static str) = ("", COLUMNS);
+
     fn json(&self) -> Value {
         let (registered, parts, wrench) = (self.registered, self.parts(), &self.registered.wrench);
         let (usable_low, usable_high) = wrench.usable();
@@ -185,13 +187,11 @@ impl Report for WrenchReport<'_> {
         text += &style.listed("Owner", parts.owner.as_slice());
         text
     }
-
-    fn rows(&self) -> Vec<Vec<String>> {
-        sheet(&self.json(), "", COLUMNS)
-    }
 }
 
 impl Report for WrenchList<'_> {
+    const SHEET: (&'static str, &'static str) = ("", COLUMNS);
+
     fn json(&self) -> Value {
         self.0.iter().map(WrenchReport::json).collect()
     }
@@ -213,10 +213,6 @@ impl Report for WrenchList<'_> {
             ]
         });
         columns(&records(&["wrench", "type", "scale", "accuracy", "cycles", "standing"], rows), style)
-    }
-
-    fn rows(&self) -> Vec<Vec<String>> {
-        sheet(&self.json(), "", COLUMNS)
     }
 }
 

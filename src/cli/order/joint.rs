@@ -4,14 +4,14 @@
 use uom::si::ratio::ratio;
 
 use super::OrderArgs;
-use crate::book::{Hand, JointKind, Page, Phase, Way};
+use crate::book::{Hand, JointKind, Page, Way};
 use crate::cli::subject::Subject;
 use crate::cli::target::page;
 use crate::cli::tool::Tool;
 use crate::cli::{Context, Failure, FailureKind};
 use crate::conformity::NoAim;
 use crate::quantity::{Spec, Torque, TorqueUnit, parse_spec};
-use crate::report::{OrderReport, OrderedJoint, Passes, Procedure, doubt_text};
+use crate::report::{OrderReport, OrderedJoint, Passes, doubt_text};
 use crate::sequence::{ClosedSide, Layout, LossBand, Plan, plan_on};
 use crate::store::Store;
 
@@ -119,13 +119,13 @@ fn planned(subject: &Subject, bolts: Bolts, args: &OrderArgs, context: &Context)
     let plan = plan_on(&layout, pattern, &kind.parameters, args.within, target, &tool.settings)?;
     let within = args.within.get::<ratio>();
     let (scale, step, lever) = (tool.settings, tool.scale_step, tool.lever());
-    let passes = Passes { plan, target, scale, step, lever, unit, within };
+    let passes = Passes { plan: plan.clone(), target, scale, step, lever, unit, within };
     let left_hand = bolts.hand == Hand::Left;
     for doubt in tool.doubts(target, left_hand) {
         context.say(doubt_text(doubt, unit));
     }
-    let report = OrderReport::new(joint(subject, bolts, unit), &passes)?;
-    Ok(Planned { layout, plan: passes.plan, report, unit })
+    let report = OrderReport::new(joint(subject, bolts, unit), passes)?;
+    Ok(Planned { layout, plan, report, unit })
 }
 
 /// The order of a joint that comes before another, and of what that one needs in turn. Where it has
@@ -175,10 +175,8 @@ fn target(subject: &Subject, spec: Spec, tool: &Tool) -> Result<Torque, Failure>
 }
 
 fn joint(subject: &Subject, bolts: Bolts, unit: TorqueUnit) -> OrderedJoint {
-    let page = subject.page.as_ref();
     OrderedJoint {
-        entry: page.map(|page| page.entry.entry.clone()),
-        name: page.map_or_else(|| "Joint as given".to_owned(), |page| page.entry.name.clone()),
+        page: subject.page.clone(),
         spec: subject.spec,
         specified: subject.text(unit),
         ground: subject.basis.clone(),
@@ -186,17 +184,5 @@ fn joint(subject: &Subject, bolts: Bolts, unit: TorqueUnit) -> OrderedJoint {
         kind: bolts.kind,
         closed: bolts.closed,
         hand: bolts.hand,
-        procedure: page.map(procedure).unwrap_or_default(),
-    }
-}
-
-fn procedure(page: &Page) -> Procedure {
-    let phase = |phase| page.phase(phase).into_iter().map(str::to_owned);
-    Procedure {
-        before: phase(Phase::Prepare).chain(phase(Phase::Before)).collect(),
-        next: phase(Phase::Next).collect(),
-        during: phase(Phase::During).collect(),
-        after: phase(Phase::After).collect(),
-        cautions: phase(Phase::Caution).collect(),
     }
 }

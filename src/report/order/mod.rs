@@ -16,35 +16,18 @@ use super::band::Band;
 use super::figure::setting_text;
 use super::words::note_text;
 use super::{Report, Style, sheet};
-use crate::book::{Hand, JointKind, Way};
+use crate::book::{Hand, JointKind, Page, Phase, Way};
 use crate::conformity::SettingScale;
 use crate::quantity::{Spec, Torque, TorqueUnit, in_newton_metres};
 use crate::sequence::{BoltNumber, ClosedSide, Layout, Note, Plan, SettingError, settings};
 use explain::ActionLine;
-use parts::{Goal, PassLine};
-
-/// What surrounds the tightening of a joint.
-#[derive(Debug, Default, Serialize)]
-pub struct Procedure {
-    /// Preparation, and what must be loose or set first.
-    pub before: Vec<String>,
-    /// What follows once the joint that comes first is set.
-    pub next: Vec<String>,
-    /// What to watch.
-    pub during: Vec<String>,
-    /// Verification, and when to look again.
-    pub after: Vec<String>,
-    /// What can hurt.
-    pub cautions: Vec<String>,
-}
+use parts::PassLine;
 
 /// A joint as its bolts stand, and what is specified for them.
 #[derive(Debug)]
 pub struct OrderedJoint {
-    /// Key of the entry, where it is one.
-    pub entry: Option<String>,
-    /// What the joint is.
-    pub name: String,
+    /// The page of its entry, where it is one of the book.
+    pub page: Option<Page>,
     /// What is specified, where anything is.
     pub spec: Option<Spec>,
     /// What is specified as text in the unit shown.
@@ -59,9 +42,21 @@ pub struct OrderedJoint {
     pub closed: ClosedSide,
     /// Which way the bolts are turned.
     pub hand: Hand,
-    /// What surrounds the tightening.
-    pub procedure: Procedure,
 }
+
+impl OrderedJoint {
+    fn name(&self) -> &str {
+        self.page.as_ref().map_or("Joint as given", |page| &page.entry.name)
+    }
+
+    /// What surrounds the tightening: what to do or to know in each of these phases.
+    fn phases(&self, phases: &[Phase]) -> Vec<&str> {
+        self.page.iter().flat_map(|page| phases.iter().flat_map(|phase| page.phase(*phase))).collect()
+    }
+}
+
+/// Preparation, and what must be loose or set first.
+const BEFORE: &[Phase] = &[Phase::Prepare, Phase::Before];
 
 /// The passes of a joint on a wrench.
 #[derive(Debug)]
@@ -99,8 +94,8 @@ pub struct OrderReport {
     first: Option<Box<OrderReport>>,
     from: Option<StepAt>,
     passes: Vec<PassLine>,
-    /// What the passes are to reach; none where there are none.
-    goal: Option<Goal>,
+    /// What the passes are made for; none where there are none.
+    goal: Option<Passes>,
     /// Why there are no passes, where there are none.
     missing: Option<String>,
     explain: Vec<ActionLine>,
@@ -111,18 +106,13 @@ impl OrderReport {
     ///
     /// # Errors
     /// [`SettingError`] when the wrench has no settings for the passes.
-    pub fn new(joint: OrderedJoint, passes: &Passes) -> Result<OrderReport, SettingError> {
-        let plan = &passes.plan;
-        let set = settings(passes.target, &plan.levels(), &passes.scale)?;
-        let on_scale = |at_bolt: &Torque| *at_bolt / passes.lever.value;
-        let set: Vec<(Torque, String)> = set
-            .iter()
-            .map(on_scale)
-            .map(|setting| (setting, setting_text(setting, passes.step, passes.unit)))
-            .collect();
-        let lines = parts::pass_lines(plan, &set, joint.kind.way);
-        let goal = Goal { target: passes.target, within: passes.within, plan: plan.clone() };
-        Ok(OrderReport { passes: lines, goal: Some(goal), ..OrderReport::bare(joint) })
+    pub fn new(joint: OrderedJoint, goal: Passes) -> Result<OrderReport, SettingError> {
+        let at_bolt = settings(goal.target, &goal.plan.levels(), &goal.scale)?;
+        let on_scale = at_bolt.iter().map(|at_bolt| *at_bolt / goal.lever.value);
+        let set: Vec<(Torque, String)> =
+            on_scale.map(|setting| (setting, setting_text(setting, goal.step, goal.unit))).collect();
+        let passes = parts::pass_lines(&goal.plan, &set, joint.kind.way);
+        Ok(OrderReport { passes, goal: Some(goal), ..OrderReport::bare(joint) })
     }
 
     /// The report of a joint for which there are no passes, and why.
@@ -148,7 +138,7 @@ impl OrderReport {
     }
 
     /// What the passes are to reach, where several bolts hold each other.
-    fn shared_goal(&self) -> Option<&Goal> {
+    fn shared_goal(&self) -> Option<&Passes> {
         self.goal.as_ref().filter(|_| self.bolts() > 1)
     }
 
@@ -200,12 +190,15 @@ impl OrderReport {
         let line = self.passes.iter().find(|line| line.pass == pass)?;
         let last = self.passes.last()?.pass;
         let set = if self.joint.kind.way == Way::UntilPlayGone { "Set at most" } else { "Set" };
-        Some((format!("{}: pass {pass} of {last}", self.joint.name), format!("{set} {}", line.setting_text)))
+        Some((
+            format!("{}: pass {pass} of {last}", self.joint.name()),
+            format!("{set} {}", line.setting_text),
+        ))
     }
 
     /// The lines of a card for the bench; `done` is left for a tick.
     fn card(&self) -> Vec<Value> {
-        let name = &self.joint.name;
+        let name = self.joint.name();
         let mut lines = self.first.as_ref().map(|first| first.card()).unwrap_or_default();
         lines.extend(self.missing.as_ref().map(|missing| json!({ "joint": name, "setting": missing })));
         for pass in &self.passes {
@@ -231,8 +224,8 @@ impl Report for OrderReport {
         let (joint, layout) = (&self.joint, &self.joint.layout);
         let last_pass = self.goal.as_ref().and_then(|goal| goal.plan.passes.last());
         let mut json = json!({
-            "entry": joint.entry,
-            "name": joint.name,
+            "entry": joint.page.as_ref().map(|page| &page.entry.entry),
+            "name": joint.name(),
             "specified": joint.specified,
             "ground": joint.ground,
             "torque": joint.spec.map(Band::from),
@@ -255,11 +248,17 @@ impl Report for OrderReport {
                 json.extend(keys);
             }
         };
-        add(self.shared_goal().map(Goal::needed_json).unwrap_or_default());
+        add(self.shared_goal().map(Passes::needed_json).unwrap_or_default());
         add(json!({ "assumed": parts::assumed_json(&joint.kind) }));
-        add(self.shared_goal().map(Goal::apart_json).unwrap_or_default());
+        add(self.shared_goal().map(Passes::apart_json).unwrap_or_default());
         add(json!({ "notes": self.notes(), "missing": self.missing }));
-        add(json!(joint.procedure));
+        add(json!({
+            "before": joint.phases(BEFORE),
+            "next": joint.phases(&[Phase::Next]),
+            "during": joint.phases(&[Phase::During]),
+            "after": joint.phases(&[Phase::After]),
+            "cautions": joint.phases(&[Phase::Caution]),
+        }));
         if !self.explain.is_empty() {
             add(json!({ "explain": self.explain }));
         }

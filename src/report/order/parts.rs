@@ -4,7 +4,7 @@ use serde::Serialize;
 use serde_json::{Value, json};
 use uom::si::ratio::percent;
 
-use super::fraction;
+use super::{Passes, fraction};
 use crate::book::{JointKind, Way};
 use crate::quantity::{Torque, in_newton_metres};
 use crate::sequence::{PassKind, Plan};
@@ -92,17 +92,7 @@ fn watch(
     }
 }
 
-/// What the passes of a joint are to reach.
-#[derive(Debug)]
-pub(super) struct Goal {
-    /// The setting of full torque.
-    pub(super) target: Torque,
-    /// The spread asked for, as a fraction of the target.
-    pub(super) within: f64,
-    pub(super) plan: Plan,
-}
-
-impl Goal {
+impl Passes {
     /// How many passes at full torque reach the spread that was asked for; null where none do.
     pub(super) fn needed_json(&self) -> Value {
         let passes = self.plan.full_passes;

@@ -2,8 +2,8 @@
 
 use uom::si::f64::Ratio;
 
-use super::{OrderReport, explain, fraction};
-use crate::book::{Hand, Way};
+use super::{BEFORE, OrderReport, explain, fraction};
+use crate::book::{Hand, Phase, Way};
 use crate::report::{Style, columns, records};
 use crate::sequence::diagram;
 
@@ -25,13 +25,14 @@ pub(super) fn text(report: &OrderReport, style: &Style) -> String {
 /// What the joint is and what is specified.
 fn headline(report: &OrderReport, style: &Style) -> String {
     let specified = report.joint.specified.as_deref().unwrap_or("read the part");
-    style.wrapped("", &format!("{}: {specified} ({})", style.strong(&report.joint.name), report.joint.ground))
+    style
+        .wrapped("", &format!("{}: {specified} ({})", style.strong(report.joint.name()), report.joint.ground))
 }
 
 /// What is to be done, from the preparation to the verification.
 fn body(report: &OrderReport, style: &Style) -> String {
-    let procedure = &report.joint.procedure;
-    let turn = match report.joint.hand {
+    let joint = &report.joint;
+    let turn = match joint.hand {
         Hand::Right => None,
         Hand::Left => Some("LEFT-HAND thread: anticlockwise tightens."),
         Hand::Either => {
@@ -39,12 +40,12 @@ fn body(report: &OrderReport, style: &Style) -> String {
         }
     };
     let mut out = style.listed("Turn", turn.as_slice());
-    out += &style.listed("Before", &procedure.before);
+    out += &style.listed("Before", &joint.phases(BEFORE));
     if let Some(first) = &report.first {
         out += &format!("\nFIRST  {}{}", headline(first, style), body(first, style));
         out += &format!("\nTHEN   {}", headline(report, style));
     }
-    out += &style.listed("Next", &procedure.next);
+    out += &style.listed("Next", &joint.phases(&[Phase::Next]));
     if let Some(from) = report.from {
         let said = format!("step {}.{} on; what comes before it is taken as done.", from.pass, from.step);
         out += &style.listed("From", &[said]);
@@ -55,9 +56,9 @@ fn body(report: &OrderReport, style: &Style) -> String {
         None => out += &steps(report, style),
     }
     out += "\n";
-    out += &style.listed("Watch", &procedure.during);
-    out += &style.listed("After", &procedure.after);
-    out += &style.listed("Caution", &procedure.cautions);
+    out += &style.listed("Watch", &joint.phases(&[Phase::During]));
+    out += &style.listed("After", &joint.phases(&[Phase::After]));
+    out += &style.listed("Caution", &joint.phases(&[Phase::Caution]));
     out
 }
 

@@ -1,20 +1,18 @@
 //! What stands in the box of an entry, and beside it.
 
 use super::super::Style;
-use super::super::figure::{band_text, resolution_of, stretch_text};
+use super::super::figure::{band_text, other_unit, resolution_of, stretch_text};
 use crate::book::{BandState, Consensus, Page, TorqueInterval};
 use crate::quantity::TorqueUnit;
 
 /// The torque in the box and what stands beside it. A disputed entry or one without a value shows no number.
 fn headline(page: &Page, consensus: &Consensus, unit: TorqueUnit) -> (String, Vec<String>) {
-    let other =
-        if unit == TorqueUnit::NewtonMetre { TorqueUnit::PoundForceInch } else { TorqueUnit::NewtonMetre };
     let resolution = resolution_of(consensus);
     let mut beside = Vec::new();
     let torque = match (consensus.state, consensus.band) {
         (BandState::Agreed | BandState::Thin, Some(band)) => {
             beside.push(backing(page, consensus, band));
-            beside.push(format!("also {}", band_text(consensus, other)));
+            beside.push(format!("also {}", band_text(consensus, other_unit(unit))));
             if let Some(core) = consensus.core.filter(|core| core.issuers > band.issuers) {
                 let aim = stretch_text(core, resolution, unit);
                 beside.push(format!("best backed: {aim} by {} issuers", core.issuers));

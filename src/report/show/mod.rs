@@ -8,7 +8,7 @@ use serde_json::{Value, json};
 
 use super::band::Band;
 use super::condition::ConditionReport;
-use super::{Report, ShownSetting, Style, columns, records, sheet};
+use super::{Report, ShownSetting, Style, columns, records};
 use crate::book::{Consensus, Hand, Page, Phase, TorqueInterval};
 use crate::quantity::{Spec, TorqueUnit};
 use evidence::{evidence_json, evidence_text, sources};
@@ -102,6 +102,12 @@ impl EntryReport<'_> {
 }
 
 impl Report for EntryReport<'_> {
+    const SHEET: (&'static str, &'static str) = (
+        "evidence",
+        "entry,low_nm,high_nm,form,printed_value,printed_unit,variant,condition,material,source,\
+             issuer,locator,grade,counted,reason",
+    );
+
     fn json(&self) -> Value {
         let (page, consensus, entry) = (self.page, &self.consensus, &self.page.entry);
         let backed = |stretch: &TorqueInterval| {
@@ -174,14 +180,5 @@ impl Report for EntryReport<'_> {
         });
         text += &columns(&records(&["source", "document"], sources), style);
         text
-    }
-
-    fn rows(&self) -> Vec<Vec<String>> {
-        sheet(
-            &self.json(),
-            "evidence",
-            "entry,low_nm,high_nm,form,printed_value,printed_unit,variant,condition,material,source,\
-             issuer,locator,grade,counted,reason",
-        )
     }
 }

@@ -2,7 +2,8 @@
 
 use super::doubt::doubt_parts;
 use crate::conformity::{Finding, Outcome, Reason};
-use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit};
+use crate::quantity::{Torque, TorqueUnit};
+use crate::report::figure::significant_text;
 
 /// The word for what was said of a reading.
 pub fn outcome_word(outcome: &Outcome) -> &'static str {
@@ -79,10 +80,7 @@ fn reason_parts(reason: &Reason, ground: &str, unit: TorqueUnit) -> (String, &'s
 
 /// Two torques in `unit` with as few digits, two at least, as show that they differ.
 fn told_apart(torques: [Torque; 2], unit: TorqueUnit) -> [String; 2] {
-    let texts = |digits| {
-        torques
-            .map(|torque| Resolution::significant(torque, unit, digits).text(torque, unit, Rounding::Nearest))
-    };
+    let texts = |digits| torques.map(|torque| significant_text(torque, unit, digits));
     (2..6).map(texts).find(|[a, b]| a != b).unwrap_or_else(|| texts(6))
 }
 

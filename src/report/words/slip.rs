@@ -1,10 +1,12 @@
 //! Units that were perhaps mixed up, in words. They are suspicions to show, never corrections.
 
 use crate::conformity::slip::{MixUp, Slip};
-use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit};
+use crate::quantity::TorqueUnit;
+use crate::report::figure::significant_text;
 
 /// The suspicion, torques shown in `shown` to three significant digits.
 pub fn slip_text(slip: Slip, shown: TorqueUnit) -> String {
+    let three_digits = |torque, unit| significant_text(torque, unit, 3);
     match slip {
         Slip::OtherUnit { reading, unit, torque } => {
             let decimals = usize::from(reading.number.decimals);
@@ -27,11 +29,6 @@ pub fn mix_up_text(mix_up: MixUp) -> String {
             format!("perhaps {meant} was meant but set on a {scale} scale")
         }
     }
-}
-
-/// A torque in `unit` to three significant digits.
-fn three_digits(torque: Torque, unit: TorqueUnit) -> String {
-    Resolution::significant(torque, unit, 3).text(torque, unit, Rounding::Nearest)
 }
 
 #[cfg(test)]

@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 use crate::book::{Check, MeasuredItem};
 use crate::quantity::TorqueUnit;
 use crate::report::words::governing_text;
-use crate::report::{Band, Report, Style, columns, records, sheet};
+use crate::report::{Band, Report, Style, columns, records};
 use crate::workshop::{Governing, Joint, JointVerdict, JudgedBicycle, StoredBicycle, WorkshopSnapshot};
 
 /// A bicycle as the workshop knows it.
@@ -90,6 +90,12 @@ fn known_limits(item: &MeasuredItem) -> (String, String) {
 }
 
 impl Report for BicycleReport<'_> {
+    const SHEET: (&'static str, &'static str) = (
+        "joints",
+        "bike,joint,place,check,entry,bolts,critical,specified,limits.low_nm,limits.high_nm,ground,\
+                       thread,condition,photo,verdict",
+    );
+
     fn json(&self) -> Value {
         let bicycle = &self.judged.stored.bicycle;
         json!({
@@ -136,12 +142,6 @@ impl Report for BicycleReport<'_> {
         text += &columns(&records(&header, rows), style);
         text
     }
-
-    fn rows(&self) -> Vec<Vec<String>> {
-        let columns = "bike,joint,place,check,entry,bolts,critical,specified,limits.low_nm,limits.high_nm,ground,\
-                       thread,condition,photo,verdict";
-        sheet(&self.json(), "joints", columns)
-    }
 }
 
 /// The bicycles of the workshop.
@@ -149,6 +149,8 @@ impl Report for BicycleReport<'_> {
 pub struct FleetList<'a>(pub &'a [StoredBicycle]);
 
 impl Report for FleetList<'_> {
+    const SHEET: (&'static str, &'static str) = ("", "bike,kind,owner,added_at,retired_at");
+
     fn json(&self) -> Value {
         let listed = |stored: &StoredBicycle| {
             json!({
@@ -164,9 +166,5 @@ impl Report for FleetList<'_> {
 
     fn text(&self, style: &Style) -> String {
         columns(&self.rows(), style)
-    }
-
-    fn rows(&self) -> Vec<Vec<String>> {
-        sheet(&self.json(), "", "bike,kind,owner,added_at,retired_at")
     }
 }

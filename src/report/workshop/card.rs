@@ -5,10 +5,11 @@ use serde_json::{Value, json};
 
 use crate::book::{Check, Hand, MeasuredItem};
 use crate::quantity::{Resolution, TorqueUnit};
+use crate::report::figure::other_unit;
 use crate::report::words::governing_text;
 use crate::report::{Report, Style, sheet, torque_text};
 use crate::sequence::{BoltNumber, Layout, PictureText, Shape, order, picture};
-use crate::workshop::{Governing, Joint, JudgedBicycle, WorkshopSnapshot};
+use crate::workshop::{Joint, JudgedBicycle, WorkshopSnapshot};
 use crate::wrench::RegisteredWrench;
 
 /// One joint of the card.
@@ -108,7 +109,9 @@ impl CardReport {
                 bolts: joint.bolts,
                 critical: joint.critical,
                 specified: specified(joint, workshop, || governing_text(governing, unit)),
-                also: limits.filter(|_| unit.is_none()).map(|_| other_unit(governing)),
+                also: limits
+                    .filter(|_| unit.is_none())
+                    .map(|_| governing_text(governing, Some(other_unit(governing.unit)))),
                 ground: governing.word.clone(),
                 setting: wrench.zip(limits).and_then(|(wrench, limits)| {
                     let aim = wrench.wrench.aim(limits, None).ok()?;
@@ -173,16 +176,6 @@ fn specified(joint: &Joint, workshop: &WorkshopSnapshot, torque: impl Fn() -> St
             own.or_else(|| workshop.items.get(&joint.entry).map(known)).unwrap_or_default()
         }
     }
-}
-
-/// The figure in the unit of the trade that it is not stated in.
-fn other_unit(governing: &Governing) -> String {
-    let other = if governing.unit == TorqueUnit::NewtonMetre {
-        TorqueUnit::PoundForceInch
-    } else {
-        TorqueUnit::NewtonMetre
-    };
-    governing_text(governing, Some(other))
 }
 
 fn warning(joint: &Joint, workshop: &WorkshopSnapshot, left: bool) -> Option<&'static str> {

@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 use super::record::value_text;
 use crate::quantity::{TorqueUnit, in_newton_metres};
 use crate::report::words::{governing_text, reason_text};
-use crate::report::{Band, Report, Style, columns, records, sheet};
+use crate::report::{Band, Report, Style, columns, records};
 use crate::workshop::{Action, Finding, Joint, JointVerdict, Logged};
 
 /// The history of a joint.
@@ -95,6 +95,11 @@ impl<'a> HistoryReport<'a> {
 }
 
 impl Report for HistoryReport<'_> {
+    const SHEET: (&'static str, &'static str) = (
+        "readings",
+        "id,taken_at,bolt,kind,value,reading_nm,wrench,finding,action,who,note,corrects,corrected_by",
+    );
+
     fn json(&self) -> Value {
         let row = |row: &Logged| {
             let reading = &row.reading;
@@ -158,11 +163,5 @@ impl Report for HistoryReport<'_> {
             }
         }
         text
-    }
-
-    fn rows(&self) -> Vec<Vec<String>> {
-        let columns =
-            "id,taken_at,bolt,kind,value,reading_nm,wrench,finding,action,who,note,corrects,corrected_by";
-        sheet(&self.json(), "readings", columns)
     }
 }

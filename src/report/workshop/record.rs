@@ -6,7 +6,7 @@ use serde_json::json;
 use crate::book::MeasuredItem;
 use crate::quantity::{TorqueUnit, in_newton_metres};
 use crate::report::words::{governing_text, next_text, reason_text};
-use crate::report::{Report, Style, sheet, torque_text};
+use crate::report::{Report, Style, torque_text};
 use crate::workshop::{Action, Finding, Joint, JointVerdict, Reading, Value};
 
 /// Readings that were recorded, with the verdict on their joint.
@@ -73,6 +73,9 @@ impl<'a> RecordReport<'a> {
 }
 
 impl Report for RecordReport<'_> {
+    const SHEET: (&'static str, &'static str) =
+        ("recorded", "id,bike,joint,bolt,taken_at,kind,value,reading_nm,finding,action,verdict");
+
     fn json(&self) -> serde_json::Value {
         let recorded = self.recorded.iter().map(|reading| {
             json!({
@@ -116,11 +119,6 @@ impl Report for RecordReport<'_> {
         }
         text
     }
-
-    fn rows(&self) -> Vec<Vec<String>> {
-        let columns = "id,bike,joint,bolt,taken_at,kind,value,reading_nm,finding,action,verdict";
-        sheet(&self.json(), "recorded", columns)
-    }
 }
 
 /// What became of a log that was read from a file.
@@ -140,6 +138,8 @@ pub struct ImportReport {
 }
 
 impl Report for ImportReport {
+    const SHEET: (&'static str, &'static str) = ("", "rows,recorded,rejected");
+
     fn json(&self) -> serde_json::Value {
         json!(self)
     }
@@ -157,9 +157,5 @@ impl Report for ImportReport {
             text += "Nothing was recorded; --keep-good records the good rows and writes the others beside the file.\n";
         }
         text
-    }
-
-    fn rows(&self) -> Vec<Vec<String>> {
-        sheet(&self.json(), "", "rows,recorded,rejected")
     }
 }
