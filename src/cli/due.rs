@@ -4,7 +4,7 @@ use clap::Args;
 
 use super::target::bicycle;
 use super::{Answer, Context, Decision, Failure, clock};
-use crate::report::{DueReport, FleetDue};
+use crate::report::DueReport;
 
 /// Say what is due, why, and when the next is
 ///
@@ -37,5 +37,5 @@ pub(super) fn answer(args: &DueArgs, context: &Context) -> Result<Answer, Failur
     let (workshop, judged) = store.judge_all(now)?;
     let bikes: Vec<DueReport> = judged.iter().map(|judged| DueReport::new(judged, &workshop)).collect();
     let due = bikes.iter().any(DueReport::is_due);
-    Answer::of(&FleetDue { bikes }, context, outcome(due))
+    Answer::of(&bikes, context, outcome(due))
 }

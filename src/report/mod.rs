@@ -55,10 +55,10 @@ pub(crate) use sweep_plot::{nice_step, sweep_plot};
 pub(crate) use table::{columns, records};
 pub(crate) use words::{doubt_text, governing_text, slip_text};
 pub(crate) use workshop::{
-    BicycleReport, CardReport, DueReport, FleetDue, FleetList, FleetReady, HistoryReport, ImportReport,
-    ReadyReport, RecordReport, card_html, history_svg, layout_of, told,
+    BicycleReport, CardReport, DueReport, FleetList, FleetReady, HistoryReport, ImportReport, ReadyReport,
+    RecordReport, card_html, history_svg, layout_of, told,
 };
-pub(crate) use wrench::{WrenchList, WrenchReport};
+pub(crate) use wrench::WrenchReport;
 
 /// How a report is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

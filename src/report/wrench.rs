@@ -12,24 +12,6 @@ use crate::conformity::Uncalibrated;
 use crate::quantity::{Resolution, Spec, Torque, TorqueUnit, in_newton_metres};
 use crate::wrench::{Calibration, DoubtPeriod, RegisteredWrench, Wrench, WrenchParts};
 
-/// One line for each wrench.
-#[derive(Debug)]
-pub struct WrenchList<'a>(Vec<WrenchReport<'a>>);
-
-impl<'a> WrenchList<'a> {
-    /// The wrenches with their operations since the last good calibration, their standing on `today`,
-    /// torques in `unit` or in that of each scale.
-    pub fn new(
-        wrenches: &'a [(RegisteredWrench, Option<u32>)],
-        today: Date,
-        unit: Option<TorqueUnit>,
-    ) -> WrenchList<'a> {
-        let report =
-            |(wrench, cycles): &'a (RegisteredWrench, _)| WrenchReport::new(wrench, *cycles, today, unit);
-        WrenchList(wrenches.iter().map(report).collect())
-    }
-}
-
 /// One wrench with its calibrations.
 #[derive(Debug)]
 pub struct WrenchReport<'a> {
@@ -189,18 +171,19 @@ impl Report for WrenchReport<'_> {
     }
 }
 
-impl Report for WrenchList<'_> {
+/// One line for each wrench.
+impl Report for Vec<WrenchReport<'_>> {
     const SHEET: (&'static str, &'static str) = ("", COLUMNS);
 
     fn json(&self) -> Value {
-        self.0.iter().map(WrenchReport::json).collect()
+        self.iter().map(WrenchReport::json).collect()
     }
 
     fn text(&self, style: &Style) -> String {
-        if self.0.is_empty() {
+        if self.is_empty() {
             return String::new();
         }
-        let rows = self.0.iter().map(|report| {
+        let rows = self.iter().map(|report| {
             let (parts, wrench) = (report.parts(), &report.registered.wrench);
             let allowed = parts.interval.cycles();
             vec![

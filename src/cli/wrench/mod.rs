@@ -9,7 +9,7 @@ use jiff::civil::Date;
 
 use super::tool::registered;
 use super::{Answer, Context, Decision, Failure, clock, geometry};
-use crate::report::{WrenchList, WrenchReport};
+use crate::report::WrenchReport;
 use crate::store::Store;
 use crate::workshop::{JudgedBicycle, State};
 use crate::wrench::{Calibration, CalibrationResult, Wrench};
@@ -79,12 +79,12 @@ pub(super) fn answer(args: &WrenchArgs, context: &Context) -> Result<Answer, Fai
             if wrenches.is_empty() {
                 context.say("no wrench is registered: `evenclamp wrench add --help` shows how");
             }
-            let with_cycles = |wrench| -> Result<_, Failure> {
-                let cycles = store.cycles(&wrench)?;
-                Ok((wrench, cycles))
-            };
-            let wrenches = wrenches.into_iter().map(with_cycles).collect::<Result<Vec<_>, _>>()?;
-            Answer::of(&WrenchList::new(&wrenches, clock::today(), context.unit), context, Decision::Good)
+            let cycles: Vec<_> =
+                wrenches.iter().map(|wrench| store.cycles(wrench)).collect::<Result<_, _>>()?;
+            let today = clock::today();
+            let report = |(wrench, cycles)| WrenchReport::new(wrench, cycles, today, context.unit);
+            let reports: Vec<WrenchReport> = wrenches.iter().zip(cycles).map(report).collect();
+            Answer::of(&reports, context, Decision::Good)
         }
         WrenchAction::Show { name } => shown(name, context),
         WrenchAction::Calibrated { name, on, failed, note } => {

@@ -26,14 +26,9 @@ impl<'a> BicycleReport<'a> {
         BicycleReport { judged, workshop, unit }
     }
 
-    /// What is specified for a joint, and on whose word.
-    fn specified(&self, joint: &Joint, governing: &Governing) -> (String, String) {
-        specified(joint, governing, self.workshop.items.get(&joint.entry), self.unit)
-    }
-
     fn joint_json(&self, (joint, verdict): &(Joint, JointVerdict)) -> Value {
         let governing = &verdict.governing;
-        let (specified, ground) = self.specified(joint, governing);
+        let (specified, ground) = specified(joint, governing, self.workshop, self.unit);
         let hardware = self.workshop.hardware.get(&joint.entry).map(|hardware| &hardware.name);
         let item = self.workshop.items.get(&joint.entry).map(|item| &item.name);
         json!({
@@ -57,10 +52,10 @@ impl<'a> BicycleReport<'a> {
 }
 
 /// What is specified for a joint, and on whose word.
-fn specified(
+pub(super) fn specified(
     joint: &Joint,
     governing: &Governing,
-    item: Option<&MeasuredItem>,
+    workshop: &WorkshopSnapshot,
     unit: Option<TorqueUnit>,
 ) -> (String, String) {
     match joint.check {
@@ -70,7 +65,7 @@ fn specified(
         Check::Measure => {
             let marked = joint.figures.markings.first();
             let own = marked.map(|mark| (mark.figure.text().to_owned(), "figure on the part".to_owned()));
-            own.or_else(|| item.map(known_limits)).unwrap_or_default()
+            own.or_else(|| workshop.items.get(&joint.entry).map(known_limits)).unwrap_or_default()
         }
     }
 }
@@ -125,7 +120,7 @@ impl Report for BicycleReport<'_> {
             text += &style.listed("Retired", &[at.to_string()]);
         }
         let rows = self.judged.joints.iter().map(|(joint, verdict)| {
-            let (specified, ground) = self.specified(joint, &verdict.governing);
+            let (specified, ground) = specified(joint, &verdict.governing, self.workshop, self.unit);
             let about = [&joint.thread, &joint.condition, &joint.photo];
             let about = about.into_iter().filter(|text| !text.is_empty()).chain(&verdict.governing.notes);
             vec![

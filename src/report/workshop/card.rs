@@ -3,7 +3,8 @@
 use serde::Serialize;
 use serde_json::{Value, json};
 
-use crate::book::{Check, Hand, MeasuredItem};
+use super::bicycle::specified;
+use crate::book::{Check, Hand};
 use crate::quantity::{Resolution, TorqueUnit};
 use crate::report::figure::other_unit;
 use crate::report::words::governing_text;
@@ -108,7 +109,7 @@ impl CardReport {
                 check: joint.check.text(),
                 bolts: joint.bolts,
                 critical: joint.critical,
-                specified: specified(joint, workshop, || governing_text(governing, unit)),
+                specified: specified_on_card(joint.check, specified(joint, governing, workshop, unit).0),
                 also: limits
                     .filter(|_| unit.is_none())
                     .map(|_| governing_text(governing, Some(other_unit(governing.unit)))),
@@ -157,24 +158,13 @@ pub fn layout_of(joint: &Joint, workshop: &WorkshopSnapshot) -> Option<Layout> {
     matches!(known.shape(), Shape::Ring).then(|| Layout::ring(bolts).ok())?
 }
 
-fn specified(joint: &Joint, workshop: &WorkshopSnapshot, torque: impl Fn() -> String) -> String {
-    match joint.check {
-        Check::Torque => match torque().as_str() {
-            "–" => "read the part".to_owned(),
-            text => text.to_owned(),
-        },
-        Check::Function => "no play, free, quiet".to_owned(),
-        Check::Measure => {
-            if joint.figures.damaged(joint.check).is_some() {
-                return "read the part".to_owned();
-            }
-            let own = joint.figures.markings.first().map(|marking| marking.figure.text().to_owned());
-            let known = |item: &MeasuredItem| match item.limits.as_slice() {
-                [one] => one.limit.to_string(),
-                _ => "makers differ: read the part".to_owned(),
-            };
-            own.or_else(|| workshop.items.get(&joint.entry).map(known)).unwrap_or_default()
-        }
+/// What is specified for a joint, as the hand that holds the wrench is to read it.
+fn specified_on_card(check: Check, specified: String) -> String {
+    match (check, specified.as_str()) {
+        (Check::Function, _) => "no play, free, quiet".to_owned(),
+        (_, "–") => "read the part".to_owned(),
+        (_, "makers differ") => "makers differ: read the part".to_owned(),
+        _ => specified,
     }
 }
 

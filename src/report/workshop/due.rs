@@ -170,25 +170,18 @@ impl Report for DueReport {
 }
 
 /// What is due on every bicycle.
-#[derive(Debug, Clone, Serialize)]
-#[serde(transparent)]
-pub struct FleetDue {
-    /// One report for each bicycle.
-    pub bikes: Vec<DueReport>,
-}
-
-impl Report for FleetDue {
+impl Report for Vec<DueReport> {
     fn json(&self) -> Value {
         json!(self)
     }
 
     fn text(&self, style: &Style) -> String {
-        self.bikes.iter().map(|bike| bike.text(style)).collect::<Vec<_>>().join("\n")
+        self.iter().map(|bike| bike.text(style)).collect::<Vec<_>>().join("\n")
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
         let mut rows: Vec<Vec<String>> = Vec::new();
-        for bike in &self.bikes {
+        for bike in self {
             let skip = usize::from(!rows.is_empty());
             rows.extend(bike.rows().into_iter().skip(skip));
         }

@@ -12,7 +12,7 @@ mod record;
 pub use bicycle::{BicycleReport, FleetList};
 pub use card::{CardReport, layout_of};
 pub use card_html::card_html;
-pub use due::{DueReport, FleetDue};
+pub use due::DueReport;
 pub use history::HistoryReport;
 pub use plot::history_svg;
 pub use ready::{FleetReady, ReadyReport};
