@@ -124,7 +124,7 @@ fn judged(args: &AuditArgs, file: &Path, context: &Context) -> Result<Summary, F
     let progress = Progress::new(read, size);
     let mut verdicts = args.verdicts.as_deref().map(result_file).transpose()?;
     let mut rejects = args.rejects.as_deref().map(result_file).transpose()?;
-    let writer = CsvRowWriter::new(context.shown_unit());
+    let writer = CsvRowWriter(context.shown_unit());
     let outputs = Outputs {
         verdicts: verdicts.as_mut().map(|file| (file as _, &writer as &dyn RowWriter)),
         rejects: rejects.as_mut().map(|file| file as _),

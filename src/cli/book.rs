@@ -85,7 +85,7 @@ fn check(dir: &Path, context: &Context) -> Result<Answer, Failure> {
         Ok(book) => book.warnings,
         Err(diagnostics) => diagnostics,
     };
-    let report = BookCheck::new(diagnostics);
+    let report = BookCheck(diagnostics);
     let outcome = if report.is_sound() { Decision::Good } else { Decision::Bad };
     Answer::of(&report, context, outcome)
 }

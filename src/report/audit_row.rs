@@ -10,16 +10,7 @@ use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit};
 /// Verdict, limits, chance and reason as fields of a CSV record; limits in N·m to three digits, torques in
 /// reasons in the unit shown.
 #[derive(Debug, Clone, Copy)]
-pub struct CsvRowWriter {
-    unit: TorqueUnit,
-}
-
-impl CsvRowWriter {
-    /// The writer with torques in `unit`.
-    pub fn new(unit: TorqueUnit) -> CsvRowWriter {
-        CsvRowWriter { unit }
-    }
-}
+pub struct CsvRowWriter(pub TorqueUnit);
 
 impl RowWriter for CsvRowWriter {
     fn header(&self) -> &'static str {
@@ -53,7 +44,7 @@ impl RowWriter for CsvRowWriter {
 
     fn reasons(&self, result: &RowResult<'_>) -> Vec<String> {
         match result {
-            RowResult::Read { basis, outcome } => reasons_of_row(outcome, basis, self.unit),
+            RowResult::Read { basis, outcome } => reasons_of_row(outcome, basis, self.0),
             RowResult::Plain { .. } => Vec::new(),
             RowResult::Rejected { reason } => vec![(*reason).to_owned()],
         }
@@ -87,7 +78,7 @@ mod tests {
     fn a_chance_is_never_a_certainty() {
         let text = |value| {
             let mut text = Vec::new();
-            CsvRowWriter::new(TorqueUnit::NewtonMetre).chance(Some(Probability::clamped(value)), &mut text);
+            CsvRowWriter(TorqueUnit::NewtonMetre).chance(Some(Probability::clamped(value)), &mut text);
             String::from_utf8(text).unwrap()
         };
         assert_eq!(

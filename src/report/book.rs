@@ -45,19 +45,12 @@ impl Report for BookStatus {
 
 /// What a check of a book found.
 #[derive(Debug)]
-pub struct BookCheck {
-    diagnostics: Vec<Diagnostic>,
-}
+pub struct BookCheck(pub Vec<Diagnostic>);
 
 impl BookCheck {
-    /// The report of diagnostics.
-    pub fn new(diagnostics: Vec<Diagnostic>) -> BookCheck {
-        BookCheck { diagnostics }
-    }
-
     /// True when the book can be loaded: none of the diagnostics is an error.
     pub fn is_sound(&self) -> bool {
-        self.diagnostics.iter().all(|diagnostic| diagnostic.severity == Severity::Warning)
+        self.0.iter().all(|diagnostic| diagnostic.severity == Severity::Warning)
     }
 }
 
@@ -75,16 +68,16 @@ impl Report for BookCheck {
                 "mend": diagnostic.fix,
             })
         };
-        let complaints: Vec<Value> = self.diagnostics.iter().map(complaint).collect();
+        let complaints: Vec<Value> = self.0.iter().map(complaint).collect();
         json!({ "sound": self.is_sound(), "complaints": complaints })
     }
 
     fn text(&self, style: &Style) -> String {
         let mut text = String::new();
-        for diagnostic in &self.diagnostics {
+        for diagnostic in &self.0 {
             text += &format!("{diagnostic}\n");
         }
-        text += &match (self.is_sound(), self.diagnostics.len()) {
+        text += &match (self.is_sound(), self.0.len()) {
             (true, 0) => format!("{}: no complaint\n", style.good("sound")),
             (true, n) => format!("{}: {n} to look at\n", style.good("sound")),
             (false, n) => {

@@ -97,13 +97,13 @@ pub(crate) trait Report {
 pub(crate) fn write(report: &impl Report, format: Format, style: &Style) -> Result<String, WriteError> {
     match format {
         Format::Text => Ok(report.text(style)),
-        Format::Json => Ok(serde_json::to_string_pretty(&report.json())? + "\n"),
+        Format::Json => Ok(format!("{:#}\n", report.json())),
         Format::Csv => {
             let mut writer = csv::WriterBuilder::new().flexible(true).from_writer(Vec::new());
             for row in report.rows() {
                 writer.write_record(row)?;
             }
-            let bytes = writer.into_inner().map_err(|error| WriteError::Io(error.into_error()))?;
+            let bytes = writer.into_inner().map_err(|error| csv::Error::from(error.into_error()))?;
             Ok(String::from_utf8_lossy(&bytes).into_owned())
         }
     }
@@ -118,7 +118,4 @@ pub(crate) enum WriteError {
     /// The CSV writer's word.
     #[error(transparent)]
     Csv(#[from] csv::Error),
-    /// The buffer's word.
-    #[error(transparent)]
-    Io(#[from] std::io::Error),
 }

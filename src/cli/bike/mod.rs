@@ -100,7 +100,8 @@ fn shown(name: &str, context: &Context) -> Result<Answer, Failure> {
     let store = context.store_with_book()?;
     let stored = any_bicycle(&store, name)?;
     let (workshop, judged) = store.judge(&stored, clock::now()?)?;
-    Answer::of(&BicycleReport::new(&judged, &workshop, context.unit), context, Decision::Good)
+    let report = BicycleReport { judged: &judged, workshop: &workshop, unit: context.unit };
+    Answer::of(&report, context, Decision::Good)
 }
 
 fn edited(args: &EditArgs, context: &Context) -> Result<Answer, Failure> {

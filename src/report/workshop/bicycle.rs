@@ -11,21 +11,15 @@ use crate::workshop::{Governing, Joint, JointVerdict, JudgedBicycle, StoredBicyc
 /// A bicycle as the workshop knows it.
 #[derive(Debug)]
 pub struct BicycleReport<'a> {
-    judged: &'a JudgedBicycle,
-    workshop: &'a WorkshopSnapshot,
-    unit: Option<TorqueUnit>,
+    /// The bicycle.
+    pub judged: &'a JudgedBicycle,
+    /// What the workshop knows of its parts.
+    pub workshop: &'a WorkshopSnapshot,
+    /// The unit shown; none for that in which each figure is stated.
+    pub unit: Option<TorqueUnit>,
 }
 
-impl<'a> BicycleReport<'a> {
-    /// The report of a judged bicycle.
-    pub fn new(
-        judged: &'a JudgedBicycle,
-        workshop: &'a WorkshopSnapshot,
-        unit: Option<TorqueUnit>,
-    ) -> BicycleReport<'a> {
-        BicycleReport { judged, workshop, unit }
-    }
-
+impl BicycleReport<'_> {
     fn joint_json(&self, (joint, verdict): &(Joint, JointVerdict)) -> Value {
         let governing = &verdict.governing;
         let (specified, ground) = specified(joint, governing, self.workshop, self.unit);
