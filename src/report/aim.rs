@@ -60,3 +60,7 @@ pub fn chance_text(chance: Probability) -> String {
         p => format!("{p:.1} %"),
     }
 }
+
+#[cfg(test)]
+#[path = "aim_tests.rs"]
+mod tests;

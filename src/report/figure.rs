@@ -80,3 +80,7 @@ pub fn resolution_of(consensus: &Consensus) -> Resolution {
         _ => printed,
     }
 }
+
+#[cfg(test)]
+#[path = "figure_tests.rs"]
+mod tests;

@@ -80,3 +80,7 @@ pub(super) fn wrapping(width: usize) -> textwrap::Options<'static> {
 fn colour(colour: AnsiColor) -> anstyle::Style {
     anstyle::Style::new().fg_color(Some(Color::Ansi(colour))).effects(Effects::BOLD)
 }
+
+#[cfg(test)]
+#[path = "style_tests.rs"]
+mod tests;

@@ -42,3 +42,7 @@ pub fn columns(rows: &[Vec<String>], style: &Style) -> String {
 pub fn records(header: &[&str], rows: impl IntoIterator<Item = Vec<String>>) -> Vec<Vec<String>> {
     std::iter::once(header.iter().map(|&word| word.to_owned()).collect()).chain(rows).collect()
 }
+
+#[cfg(test)]
+#[path = "table_tests.rs"]
+mod tests;

@@ -188,3 +188,7 @@ impl Report for Vec<DueReport> {
         rows
     }
 }
+
+#[cfg(test)]
+#[path = "due_tests.rs"]
+mod tests;
