@@ -7,7 +7,7 @@ use jiff::civil::Date;
 use crate::conformity::slip::Watch;
 use crate::conformity::{Accuracy, Instrument, Kind, Limits};
 use crate::quantity::Torque;
-use crate::wrench::{Turn, Use, Wrench};
+use crate::wrench::{Use, Wrench};
 
 /// What a reading is judged against.
 #[derive(Debug, Clone, PartialEq)]
@@ -73,8 +73,8 @@ impl KnownWrench {
 
     /// Whether the readings of an interval are in doubt whatever they read.
     #[inline]
-    pub(super) fn is_doubted(&self, interval: u32, turn: Turn) -> bool {
-        self.doubted[turn as usize].get(interval as usize).copied().unwrap_or(true)
+    pub(super) fn is_doubted(&self, interval: u32, anticlockwise: bool) -> bool {
+        self.doubted[usize::from(anticlockwise)].get(interval as usize).copied().unwrap_or(true)
     }
 }
 

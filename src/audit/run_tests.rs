@@ -236,7 +236,7 @@ impl Row {
         let (chance, mix_up) = match (&outcome, &limits, reading) {
             (Outcome::Judged(verdict), Some(limits), Some(reading)) => {
                 let slips = suspect(limits, reading, verdict.label);
-                (verdict.chance_inside, slips.first().map(|slip| slip.mix_up()))
+                (verdict.chance_inside, slips.first().map(|slip| slip.units))
             }
             _ => (None, None),
         };

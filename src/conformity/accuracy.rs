@@ -91,8 +91,10 @@ pub enum AccuracyBasis {
 /// The accuracy of a tool, relative to the reading, with its basis.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Accuracy {
-    deviation: Deviation,
-    basis: AccuracyBasis,
+    /// The permitted deviation, or the certificate's expanded uncertainty.
+    pub deviation: Deviation,
+    /// On whose word it stands.
+    pub basis: AccuracyBasis,
 }
 
 impl Accuracy {
@@ -136,18 +138,6 @@ impl Accuracy {
     pub fn assumed(upper_limit: Torque) -> Accuracy {
         Accuracy { deviation: Deviation::permitted(upper_limit), basis: AccuracyBasis::Assumed }
     }
-
-    /// The permitted deviation, or the certificate's expanded uncertainty.
-    #[must_use]
-    pub fn deviation(self) -> Deviation {
-        self.deviation
-    }
-
-    /// On whose word it stands.
-    #[must_use]
-    pub fn basis(self) -> AccuracyBasis {
-        self.basis
-    }
 }
 
 #[cfg(test)]
@@ -177,9 +167,9 @@ mod tests {
     fn the_assumed_accuracy_does_not_depend_on_the_unit_of_the_limit() {
         for unit in TorqueUnit::ALL {
             let ten = unit.of(unit.value_of(newton_metres(10.0)));
-            assert_eq!(Accuracy::assumed(ten).deviation(), Deviation::SIX_PERCENT, "{unit}");
+            assert_eq!(Accuracy::assumed(ten).deviation, Deviation::SIX_PERCENT, "{unit}");
         }
-        assert_eq!(Accuracy::assumed(newton_metres(10.01)).deviation(), Deviation::FOUR_PERCENT);
+        assert_eq!(Accuracy::assumed(newton_metres(10.01)).deviation, Deviation::FOUR_PERCENT);
         let small = in_newton_metres(Deviation::SIX_PERCENT.of(newton_metres(5.0)));
         assert!((small - 0.3).abs() < 1e-15);
     }

@@ -14,11 +14,14 @@ const NEAR: f64 = 1e-6;
 /// Limits and an instrument, ready to give readings their labels.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Gauge {
-    low: Option<Torque>,
-    high: Option<Torque>,
+    /// The lower limit, where one is known.
+    pub low: Option<Torque>,
+    /// The upper limit, where one is known.
+    pub high: Option<Torque>,
     set_value: bool,
-    /// The width of the range and 2U at its middle, where the range is the narrower one.
-    narrow: Option<(Torque, Torque)>,
+    /// The width of the range and the 2U at its middle that it would have to have, where it is too narrow for
+    /// the wrench.
+    pub narrow: Option<(Torque, Torque)>,
     spread: Spread,
 }
 
@@ -50,18 +53,6 @@ impl Gauge {
     pub fn exact(limits: &Limits) -> Gauge {
         let spread = Spread { slope: 0.0, constant: Torque::default() };
         Gauge { low: limits.low(), high: limits.high(), set_value: true, narrow: None, spread }
-    }
-
-    /// The lower limit, where one is known.
-    #[must_use]
-    pub fn low(&self) -> Option<Torque> {
-        self.low
-    }
-
-    /// The upper limit, where one is known.
-    #[must_use]
-    pub fn high(&self) -> Option<Torque> {
-        self.high
     }
 
     /// The label of a reading whose wrench is to be believed.
@@ -121,13 +112,6 @@ impl Gauge {
         // The discriminant, in a form in which nothing cancels.
         let root = (limit * slope).hypot(constant * share.sqrt());
         Some([(limit - root) / share, (limit + root) / share])
-    }
-
-    /// The width of the range and the 2U that it would have to have, where it is too narrow for the
-    /// wrench.
-    #[must_use]
-    pub fn narrow(&self) -> Option<(Torque, Torque)> {
-        self.narrow
     }
 }
 

@@ -35,7 +35,7 @@ impl Verdict {
     /// The standard uncertainty u of the reading.
     #[must_use]
     pub fn standard(&self) -> Torque {
-        self.budget.standard()
+        self.budget.standard
     }
 
     /// The expanded uncertainty U = 2u of the reading.
@@ -82,7 +82,7 @@ pub fn judge(limits: Option<&Limits>, reading: Torque, instrument: &Instrument, 
         label: if doubts.is_empty() { label } else { Label::NotSettled },
         chance_inside: Some(gauge.chance_inside(reading)),
         lean: lean(limits, reading),
-        capability: capability(limits, budget.standard()),
+        capability: capability(limits, budget.standard),
         not_judged: not_judged(limits),
         budget,
         reasons,
@@ -91,7 +91,7 @@ pub fn judge(limits: Option<&Limits>, reading: Torque, instrument: &Instrument, 
 
 /// What to say of a label besides the doubts.
 fn reasons(limits: &Limits, instrument: &Instrument, gauge: &Gauge, label: Label) -> Vec<Reason> {
-    match gauge.narrow() {
+    match gauge.narrow {
         Some((width, needed)) if label == Label::NotSettled => vec![Reason::NarrowRange { width, needed }],
         _ => set_value_reasons(limits, instrument),
     }
@@ -101,7 +101,7 @@ fn reasons(limits: &Limits, instrument: &Instrument, gauge: &Gauge, label: Label
 fn set_value_reasons(limits: &Limits, instrument: &Instrument) -> Vec<Reason> {
     let Spec::Set(value) = limits.spec() else { return Vec::new() };
     let allowed = Deviation::permitted(value);
-    let wrench = instrument.accuracy().deviation();
+    let wrench = instrument.accuracy().deviation;
     let mut reasons = vec![Reason::SetValue { allowed }];
     if wrench.share() > allowed.share() {
         reasons.push(Reason::CoarserThanAllowed { wrench, allowed });

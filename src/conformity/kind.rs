@@ -37,10 +37,11 @@ impl Kind {
         !matches!(self, Kind::ByHand | Kind::Skipped)
     }
 
-    /// Whether the bolt was turned in its loosening direction while the torque was read.
+    /// Whether the bolt was turned anticlockwise while the torque was read: a left-hand thread is tightened so,
+    /// and a loosening torque is read the other way round.
     #[must_use]
-    pub fn is_loosening(self) -> bool {
-        self == Kind::Loosening
+    pub fn turns_anticlockwise(self, left_hand_thread: bool) -> bool {
+        left_hand_thread != (self == Kind::Loosening)
     }
 }
 

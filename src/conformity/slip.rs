@@ -11,30 +11,17 @@ use crate::quantity::{Reading, Torque, TorqueUnit, in_newton_metres};
 
 /// A suspicion that a unit was mistaken.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Slip {
-    /// The number was logged in the wrong unit: in `unit` it would be within the limits.
-    OtherUnit {
-        /// The number and the unit as logged.
-        reading: Reading,
-        /// The unit that was perhaps meant.
-        unit: TorqueUnit,
-        /// The torque that it would be.
-        torque: Torque,
-    },
-    /// The bolt really got the torque: a figure meant in one unit was set on another unit's scale.
-    OtherScale {
-        /// The figure that was perhaps set.
-        figure: f64,
-        /// The unit in which the figure was meant.
-        meant: TorqueUnit,
-        /// The unit of the scale on which it was set.
-        scale: TorqueUnit,
-        /// The torque that was wanted.
-        wanted: Torque,
-    },
+pub struct Slip {
+    /// The number and the unit as logged.
+    pub reading: Reading,
+    /// The units that were perhaps mixed up.
+    pub units: MixUp,
+    /// The torque that was perhaps meant, within the limits.
+    pub meant: Torque,
 }
 
-/// Which units were perhaps mixed up, without the figures.
+/// Which units were perhaps mixed up, without the figures. Either the number was logged in the wrong unit, or the
+/// bolt really got the torque: a figure meant in one unit was set on another unit's scale.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct MixUp {
     /// The unit that was perhaps meant.
@@ -69,7 +56,7 @@ pub const WRONG_SCALES: [(TorqueUnit, TorqueUnit); 6] = [
 /// use evenclamp::quantity::{Spec, TorqueUnit, parse_reading};
 /// let limits = Limits::new(Spec::range_nm(4.0, 6.0));
 /// let slips = slip::suspect(&limits, parse_reading("44 N·m").unwrap(), Label::High);
-/// assert!(matches!(slips[0], slip::Slip::OtherUnit { unit: TorqueUnit::PoundForceInch, .. }));
+/// assert_eq!((slips[0].units.meant, slips[0].units.scale), (TorqueUnit::PoundForceInch, None));
 /// ```
 #[must_use]
 pub fn suspect(limits: &Limits, reading: Reading, label: Label) -> Vec<Slip> {
@@ -79,7 +66,7 @@ pub fn suspect(limits: &Limits, reading: Reading, label: Label) -> Vec<Slip> {
     let mut slips: Vec<Slip> = Vec::new();
     for slip in other_units(near, reading) {
         // Of units of the same size the first alone is named.
-        if !slips.iter().any(|named| same_size(named.torque(), slip.torque())) {
+        if !slips.iter().any(|named| same_size(named.meant, slip.meant)) {
             slips.push(slip);
         }
     }
@@ -142,8 +129,8 @@ fn is_outside(limits: &Limits, reading: &Reading, label: Label) -> bool {
 fn other_units(near: Near, reading: Reading) -> impl Iterator<Item = Slip> {
     let rest = TorqueUnit::ALL.iter().copied().filter(|unit| !ON_WRENCHES.contains(unit));
     ON_WRENCHES.into_iter().chain(rest).filter_map(move |unit| {
-        let torque = unit.of(reading.number.value);
-        near.fits(torque).then_some(Slip::OtherUnit { reading, unit, torque })
+        let meant = unit.of(reading.number.value);
+        near.fits(meant).then_some(Slip { reading, units: MixUp { meant: unit, scale: None }, meant })
     })
 }
 
@@ -151,10 +138,13 @@ fn other_units(near: Near, reading: Reading) -> impl Iterator<Item = Slip> {
 /// then the figure itself, which [`other_units`] names.
 fn other_scales(near: Near, reading: Reading) -> impl Iterator<Item = Slip> {
     WRONG_SCALES.into_iter().filter(move |(_, scale)| *scale != reading.unit).filter_map(
-        move |(meant, scale)| {
-            let figure = scale.value_of(reading.torque);
-            let wanted = meant.of(figure);
-            near.fits(wanted).then_some(Slip::OtherScale { figure, meant, scale, wanted })
+        move |(unit, scale)| {
+            let meant = unit.of(scale.value_of(reading.torque));
+            near.fits(meant).then_some(Slip {
+                reading,
+                units: MixUp { meant: unit, scale: Some(scale) },
+                meant,
+            })
         },
     )
 }
@@ -185,35 +175,6 @@ impl Near {
 
 fn same_size(a: Torque, b: Torque) -> bool {
     (a - b).abs() <= a.abs() * TOLERANCE
-}
-
-impl Slip {
-    /// The torque that was perhaps meant.
-    #[must_use]
-    pub fn torque(self) -> Torque {
-        match self {
-            Slip::OtherUnit { torque, .. } => torque,
-            Slip::OtherScale { wanted, .. } => wanted,
-        }
-    }
-
-    /// One word for the kind of slip: `unit` or `scale`.
-    #[must_use]
-    pub fn kind(self) -> &'static str {
-        match self {
-            Slip::OtherUnit { .. } => "unit",
-            Slip::OtherScale { .. } => "scale",
-        }
-    }
-
-    /// The units that were perhaps mixed up.
-    #[must_use]
-    pub fn mix_up(self) -> MixUp {
-        match self {
-            Slip::OtherUnit { unit, .. } => MixUp { meant: unit, scale: None },
-            Slip::OtherScale { meant, scale, .. } => MixUp { meant, scale: Some(scale) },
-        }
-    }
 }
 
 #[cfg(test)]

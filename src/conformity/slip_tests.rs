@@ -9,13 +9,13 @@ fn texts(spec: Spec, reading: &str) -> Vec<String> {
 }
 
 fn told(slip: Slip) -> String {
-    match slip {
-        Slip::OtherUnit { reading, unit, torque } => {
-            format!("{} {unit} = {:.2} N·m", reading.number.value, in_newton_metres(torque))
-        }
-        Slip::OtherScale { figure, meant, scale, wanted } => {
-            assert_relative_eq!(in_newton_metres(meant.of(figure)), in_newton_metres(wanted));
-            format!("{figure:.2} {meant} on a {scale} scale")
+    let Slip { reading, units: MixUp { meant: unit, scale }, meant } = slip;
+    match scale {
+        None => format!("{} {unit} = {:.2} N·m", reading.number.value, in_newton_metres(meant)),
+        Some(scale) => {
+            let figure = unit.value_of(meant);
+            assert_relative_eq!(in_newton_metres(scale.of(figure)), in_newton_metres(reading.torque));
+            format!("{figure:.2} {unit} on a {scale} scale")
         }
     }
 }
@@ -98,7 +98,7 @@ proptest! {
         for unit in TorqueUnit::ALL {
             let reading = parse_reading(&format!("{read:.1} {unit}")).unwrap();
             for slip in suspect(&limits, reading, Label::High) {
-                prop_assert!(limits.contain(slip.torque()));
+                prop_assert!(limits.contain(slip.meant));
             }
         }
     }

@@ -119,20 +119,15 @@ impl Instrument {
 
     /// The parts of u that do not depend on the reading.
     pub(crate) fn spread(&self) -> Spread {
-        let share = self.accuracy.deviation().share();
-        let slope = share / self.accuracy_divisor();
+        let share = self.accuracy.deviation.share();
+        let slope = share / self.accuracy_distribution().divisor();
         let step = self.step.map_or(0.0, in_newton_metres) / 12f64.sqrt();
         let scatter = self.scatter.map_or(0.0, in_newton_metres);
         Spread { slope, constant: newton_metres(step.hypot(scatter)) }
     }
 
-    /// What turns the size of the accuracy into a standard uncertainty.
-    fn accuracy_divisor(&self) -> f64 {
-        self.accuracy_distribution().divisor()
-    }
-
     fn accuracy_distribution(&self) -> Distribution {
-        match self.accuracy.basis() {
+        match self.accuracy.basis {
             AccuracyBasis::Certificate { coverage } => Distribution::Normal { coverage },
             AccuracyBasis::Given
             | AccuracyBasis::Class(_)
@@ -146,7 +141,7 @@ impl Instrument {
     pub fn budget(&self, reading: Torque) -> Budget {
         let accuracy = Term {
             kind: TermKind::Accuracy(self.accuracy),
-            size: self.accuracy.deviation().of(reading),
+            size: self.accuracy.deviation.of(reading),
             distribution: self.accuracy_distribution(),
         };
         let step = self.step.map(|step| Term {
@@ -243,23 +238,13 @@ impl Term {
 /// The uncertainty of one reading, term by term.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Budget {
-    terms: Vec<Term>,
-    standard: Torque,
+    /// The terms, the accuracy first.
+    pub terms: Vec<Term>,
+    /// The combined standard uncertainty u (JCGM 100:2008, 5.1.2).
+    pub standard: Torque,
 }
 
 impl Budget {
-    /// The terms, the accuracy first.
-    #[must_use]
-    pub fn terms(&self) -> &[Term] {
-        &self.terms
-    }
-
-    /// The combined standard uncertainty u (JCGM 100:2008, 5.1.2).
-    #[must_use]
-    pub fn standard(&self) -> Torque {
-        self.standard
-    }
-
     /// The expanded uncertainty U = 2u (JCGM 100:2008, 6.2.1).
     #[must_use]
     pub fn expanded(&self) -> Torque {

@@ -27,7 +27,7 @@ fn a_certificate_enters_by_its_coverage_factor() {
         max_relative = 1e-14
     );
     let budget = instrument.budget(newton_metres(10.0));
-    assert_eq!(budget.terms()[0].distribution.name(), "normal");
+    assert_eq!(budget.terms[0].distribution.name(), "normal");
     assert_relative_eq!(in_newton_metres(budget.expanded()), 0.2, max_relative = 1e-14);
 }
 
@@ -39,7 +39,7 @@ fn coverage_factors_other_than_two_count_as_stated() {
         let instrument = Instrument::of_accuracy(certificate(percent, coverage));
         let got = in_newton_metres(instrument.standard(newton_metres(10_000.0)));
         assert_relative_eq!(got, standard, max_relative = 1e-12);
-        let term = instrument.budget(newton_metres(10_000.0)).terms()[0];
+        let term = instrument.budget(newton_metres(10_000.0)).terms[0];
         assert_relative_eq!(in_newton_metres(term.standard()), standard, max_relative = 1e-12);
     }
 }
@@ -58,7 +58,7 @@ fn terms_are_divided_as_the_gum_has_it() {
     let accuracy = Accuracy::given(Deviation::percent(3.0).unwrap());
     let instrument = Instrument::new(accuracy, Some(newton_metres(0.6)), Some(newton_metres(0.25))).unwrap();
     let budget = instrument.budget(newton_metres(10.0));
-    let standard: Vec<f64> = budget.terms().iter().map(|term| in_newton_metres(term.standard())).collect();
+    let standard: Vec<f64> = budget.terms.iter().map(|term| in_newton_metres(term.standard())).collect();
     for (got, expected) in standard.iter().zip([0.3 / 3f64.sqrt(), 0.6 / 12f64.sqrt(), 0.25]) {
         assert_relative_eq!(*got, expected, max_relative = 1e-12);
     }
@@ -71,7 +71,7 @@ fn every_term_says_where_it_comes_from() {
     let class = Accuracy::of_class(ToolClass::IIA, newton_metres(25.0));
     let instrument = Instrument::new(class, Some(newton_metres(0.5)), Some(newton_metres(0.2))).unwrap();
     let budget = instrument.budget(newton_metres(12.5));
-    let told: Vec<&str> = budget.terms().iter().map(|term| term.kind.name()).collect();
+    let told: Vec<&str> = budget.terms.iter().map(|term| term.kind.name()).collect();
     assert_eq!(told, ["accuracy of the wrench", "half a step of the scale", "scatter of repeats"]);
 }
 
@@ -88,8 +88,8 @@ proptest! {
         let instrument =
             Instrument::new(accuracy, step.map(newton_metres), scatter.map(newton_metres)).unwrap();
         let budget = instrument.budget(newton_metres(reading));
-        let sum: f64 = budget.terms().iter().map(|t| in_newton_metres(t.standard()).powi(2)).sum();
-        prop_assert!((sum.sqrt() - in_newton_metres(budget.standard())).abs() <= 1e-12 * sum.sqrt());
+        let sum: f64 = budget.terms.iter().map(|t| in_newton_metres(t.standard()).powi(2)).sum();
+        prop_assert!((sum.sqrt() - in_newton_metres(budget.standard)).abs() <= 1e-12 * sum.sqrt());
         prop_assert_eq!(budget.expanded(), instrument.expanded(newton_metres(reading)));
     }
 }

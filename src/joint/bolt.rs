@@ -18,10 +18,14 @@ use crate::quantity::in_newton_metres;
 /// A bolt of one thread, class and head.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Bolt {
-    thread: Thread,
-    class: PropertyClass,
-    head: HeadBearing,
-    tightening: Tightening,
+    /// Its thread, of a part that is not hollow.
+    pub thread: Thread,
+    /// Its property class.
+    pub class: PropertyClass,
+    /// Its head.
+    pub head: HeadBearing,
+    /// The relation of its torque to its preload.
+    pub tightening: Tightening,
 }
 
 impl Bolt {
@@ -32,35 +36,11 @@ impl Bolt {
     /// head without size.
     pub fn new(thread: Thread, class: PropertyClass, head: HeadBearing) -> Result<Bolt, JointError> {
         if thread.section == Section::Hollow {
-            let thread_name = thread.designation().to_owned();
+            let thread_name = thread.designation.clone();
             return Err(JointError::Hollow { thread: thread_name, part: thread.used_for });
         }
-        let tightening = Tightening::new(thread.profile(), head.diameter)?;
+        let tightening = Tightening::new(thread.profile, head.diameter)?;
         Ok(Bolt { thread, class, head, tightening })
-    }
-
-    /// Its thread.
-    #[must_use]
-    pub fn thread(&self) -> &Thread {
-        &self.thread
-    }
-
-    /// Its property class.
-    #[must_use]
-    pub fn class(&self) -> &PropertyClass {
-        &self.class
-    }
-
-    /// Its head.
-    #[must_use]
-    pub fn head(&self) -> &HeadBearing {
-        &self.head
-    }
-
-    /// The relation of its torque to its preload.
-    #[must_use]
-    pub fn tightening(&self) -> Tightening {
-        self.tightening
     }
 
     /// The clamp load, in N, at a torque.
@@ -73,27 +53,27 @@ impl Bolt {
     #[must_use]
     pub fn utilisation(&self, torque: Torque, friction: FrictionCoefficient) -> Ratio {
         let preload = self.clamp_load(torque, friction);
-        yield_share(self.thread.profile(), self.class.yield_stress, preload, friction)
+        yield_share(self.thread.profile, self.class.yield_stress, preload, friction)
     }
 
     /// The torque, in N·m, that takes the bolt to 90 % of yield ([`PERMITTED_SHARE`]).
     #[must_use]
     pub fn torque_limit(&self, friction: FrictionCoefficient) -> Torque {
-        let yield_load = self.thread.profile().stress_area() * self.class.yield_stress;
-        let permitted = ratio_of(PERMITTED_SHARE) / combined_stress_factor(self.thread.profile(), friction);
+        let yield_load = self.thread.profile.stress_area() * self.class.yield_stress;
+        let permitted = ratio_of(PERMITTED_SHARE) / combined_stress_factor(self.thread.profile, friction);
         self.tightening.torque(yield_load * permitted, friction)
     }
 
     /// The proof load, in N: As·Sp, with the yield stress where the class defines no Sp.
     #[must_use]
     pub fn proof_load(&self) -> Force {
-        self.thread.profile().stress_area() * self.class.proof_or_yield_stress()
+        self.thread.profile.stress_area() * self.class.proof_or_yield_stress()
     }
 
     /// The least ultimate load, in N: As·Rm (ISO 898-1).
     #[must_use]
     pub fn ultimate_load(&self) -> Force {
-        self.thread.profile().stress_area() * self.class.tensile_strength
+        self.thread.profile.stress_area() * self.class.tensile_strength
     }
 
     /// The load at which the engaged threads strip.
@@ -102,7 +82,7 @@ impl Bolt {
     /// [`JointError::NoToleranceLimits`] for an inch thread.
     pub fn stripping(&self, engagement: &Engagement) -> Result<Stripping, JointError> {
         let limits = limits_of(&self.thread)?;
-        let pitch = self.thread.profile().pitch();
+        let pitch = self.thread.profile.pitch();
         Ok(Stripping::of(pitch, limits, self.class.tensile_strength, engagement))
     }
 
@@ -121,7 +101,7 @@ impl Bolt {
         let clamp_load = self.clamp_loads(torque, friction);
         let stripping = engagement.map(|engagement| self.stripping(engagement)).transpose()?;
         Ok(Analysis {
-            stress_area: self.thread.profile().stress_area(),
+            stress_area: self.thread.profile.stress_area(),
             clamp_load,
             utilisation: self.utilisations(torque, friction),
             torque_limit: Span {

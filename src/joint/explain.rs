@@ -65,9 +65,9 @@ pub fn explain(bolt: &Bolt, torque: Torque, friction: FrictionBand) -> Result<Ve
 }
 
 fn explain_thread(chain: &mut Chain, bolt: &Bolt) {
-    let profile = bolt.thread().profile();
+    let profile = bolt.thread.profile;
     let mm = |length: Length| (in_millimetres(length), "mm");
-    let row = bolt.thread().provenance.source.clone();
+    let row = bolt.thread.provenance.source.clone();
     chain.step("major diameter", ("d", ""), mm(profile.major_diameter()), row.clone());
     chain.step("pitch", ("P", ""), mm(profile.pitch()), row);
     chain.step("pitch diameter", ("d2", "d − 3√3/8·P"), mm(profile.pitch_diameter()), "ISO 724");
@@ -75,15 +75,15 @@ fn explain_thread(chain: &mut Chain, bolt: &Bolt) {
     chain.step("stress diameter", ("d0", "(d2 + d3)/2"), mm(profile.stress_diameter()), ISO_STRESS);
     let area = (in_square_millimetres(profile.stress_area()), "mm²");
     chain.step("stress area", ("As", "π/4·d0²"), area, ISO_STRESS);
-    let (formula, source) = match &bolt.head().basis {
+    let (formula, source) = match &bolt.head.basis {
         Basis::Tabulated(source) => ("(dw + dh)/2", source.clone()),
         Basis::Estimated(rule) => ("1.3·d", format!("estimate: {rule}")),
     };
-    chain.step("head friction diameter", ("D_Km", formula), mm(bolt.head().diameter), source);
+    chain.step("head friction diameter", ("D_Km", formula), mm(bolt.head.diameter), source);
 }
 
 fn explain_strength(chain: &mut Chain, bolt: &Bolt) {
-    let class = bolt.class();
+    let class = &bolt.class;
     let source = class.provenance.source.clone();
     let mpa = |stress| (in_megapascals(stress), "MPa");
     let newtons = |force: Force| (in_newtons(force), "N");
@@ -101,13 +101,13 @@ fn explain_strength(chain: &mut Chain, bolt: &Bolt) {
 
 fn explain_torque(chain: &mut Chain, bolt: &Bolt, torque: Torque, end: &str, mu: FrictionCoefficient) {
     let at = |what: &str| format!("{what} at {end} friction");
-    let tightening = bolt.tightening();
+    let tightening = bolt.tightening;
     chain.step(at("coefficient of friction"), ("μ", ""), (mu.get(), ""), "friction band");
     let arm = (in_millimetres(tightening.arm(mu)), "mm");
     chain.step(at("torque per preload"), ("a", "P/(2π) + d2·μ/√3 + D_Km/2·μ"), arm, VDI);
     let load = (in_newtons(bolt.clamp_load(torque, mu)), "N");
     chain.step(at("clamp load"), ("F", "M_A/a"), load, VDI);
-    let factor = in_ratio(combined_stress_factor(bolt.thread().profile(), mu));
+    let factor = in_ratio(combined_stress_factor(bolt.thread.profile, mu));
     let formula = "√(1 + 3·(1.5·d2/d0·(P/(π·d2) + 2/√3·μ))²)";
     chain.step(at("tension and torsion over tension"), ("k", formula), (factor, ""), VDI);
     let share = in_ratio(bolt.utilisation(torque, mu));

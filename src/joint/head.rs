@@ -76,7 +76,7 @@ impl Catalogue {
     /// where the table has no head or hole of that diameter.
     #[must_use]
     pub fn head(&self, kind: HeadKind, thread: &Thread) -> HeadBearing {
-        let nominal = thread.profile().major_diameter();
+        let nominal = thread.profile.major_diameter();
         let row = |item| self.heads.iter().find(|size| size.item == item && size.nominal == nominal);
         match (row(Item::Bearing(kind)), row(Item::Hole)) {
             (Some(head), Some(hole)) => HeadBearing {
@@ -138,7 +138,7 @@ mod tests {
             for kind in [HeadKind::Socket, HeadKind::Hex] {
                 let bearing = catalogue.head(kind, thread);
                 if matches!(bearing.basis, Basis::Tabulated(_)) {
-                    ratios.push(in_ratio(bearing.diameter / thread.profile().major_diameter()));
+                    ratios.push(in_ratio(bearing.diameter / thread.profile.major_diameter()));
                 }
             }
         }

@@ -68,7 +68,7 @@ impl Catalogue {
         let family = MaterialFamily::of_bolt(material).unwrap_or(MaterialFamily::Steel);
         let fitting = self.classes.iter().filter(|class| class.family == family && class.covers(thread));
         fitting.reduce(|a, b| if b.tensile_strength > a.tensile_strength { b } else { a }).ok_or_else(|| {
-            JointError::GradeSize { grade: family.name().to_owned(), thread: thread.designation().to_owned() }
+            JointError::GradeSize { grade: family.name().to_owned(), thread: thread.designation.clone() }
         })
     }
 }
@@ -98,7 +98,7 @@ impl KnownBolt {
 
     /// The bolt in words, such as `the M5x0.8 bolt of class 8.8`.
     fn text(&self) -> String {
-        let (thread, class) = (self.bolt.thread().designation(), self.bolt.class());
+        let (thread, class) = (&self.bolt.thread.designation, &self.bolt.class);
         if self.class_assumed {
             format!("the {thread} bolt even in class {} (strongest {})", class.name, class.family.name())
         } else {

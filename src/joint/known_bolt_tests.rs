@@ -13,7 +13,7 @@ fn without_a_class_the_strongest_of_the_metal_stands_in() {
     let class = |thread, material| {
         let found = known(BoltWords { thread, material, ..BoltWords::default() });
         assert!(found.class_assumed);
-        found.bolt.class().name.clone()
+        found.bolt.class.name.clone()
     };
     assert_eq!(class("M5", ""), "12.9");
     assert_eq!(class("M20x1.5", "steel"), "12.9");
@@ -29,7 +29,7 @@ fn a_stated_class_and_condition_are_taken() {
     let found =
         known(BoltWords { thread: "M5", grade: Some("8.8"), condition: "greased", ..BoltWords::default() });
     assert!(!found.class_assumed);
-    assert_eq!(found.bolt.class().name, "8.8");
+    assert_eq!(found.bolt.class.name, "8.8");
     assert_eq!(Ok(found.friction), FrictionBand::new(0.08, 0.16));
 }
 

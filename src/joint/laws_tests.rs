@@ -133,7 +133,7 @@ proptest! {
         let thread = catalogue.thread("M6").unwrap();
         let (limits, _) = limits_of(thread).unwrap();
         for area in [internal_shear_area, external_shear_area] {
-            let of = |mm| in_square_millimetres(area(thread.profile().pitch(), &limits, millimetres(mm)));
+            let of = |mm| in_square_millimetres(area(thread.profile.pitch(), &limits, millimetres(mm)));
             assert_relative_eq!(of(length * times), of(length) * times, max_relative = 1e-12);
         }
     }

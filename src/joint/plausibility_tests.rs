@@ -6,7 +6,7 @@ use approx::assert_relative_eq;
 fn m5(grade: &str) -> (Bolt, FrictionBand) {
     let catalogue = Catalogue::compiled_in();
     let bolt = catalogue.bolt("M5", grade, HeadKind::Socket).unwrap();
-    let friction = catalogue.friction("unknown", bolt.class().family).unwrap();
+    let friction = catalogue.friction("unknown", bolt.class.family).unwrap();
     (bolt, friction.band)
 }
 
@@ -43,7 +43,7 @@ fn the_verdict_turns_exactly_at_the_limit_and_at_the_ultimate_load() {
     let at = |torque| plausibility(&bolt, torque, friction).unwrap();
     assert_eq!(at(limit * 0.999), Plausibility::Plausible);
     assert!(matches!(at(limit * 1.001), Plausibility::PastYield { .. }));
-    let breaking = bolt.tightening().torque(bolt.ultimate_load(), friction.high());
+    let breaking = bolt.tightening.torque(bolt.ultimate_load(), friction.high());
     assert!(matches!(at(breaking * 0.999), Plausibility::PastYield { .. }));
     assert!(matches!(at(breaking * 1.001), Plausibility::PastUltimate { .. }));
 }

@@ -46,8 +46,6 @@ pub struct PropertyClass {
     aliases: Vec<String>,
     /// What it is made of.
     pub family: MaterialFamily,
-    /// The standard that defines it.
-    pub standard: String,
     /// Covers diameters above this.
     above: Option<Length>,
     /// Covers diameters up to this.
@@ -56,8 +54,6 @@ pub struct PropertyClass {
     pub tensile_strength: Pressure,
     /// Least yield stress ReL, Rpf or Rp0.2, in MPa.
     pub yield_stress: Pressure,
-    /// Which of the three the yield stress is.
-    pub yield_kind: String,
     /// Stress under proof load Sp, in MPa, where the standard defines one.
     pub proof_stress: Option<Pressure>,
     /// What else is worth knowing.
@@ -76,7 +72,7 @@ impl PropertyClass {
 
     /// True when the row is for the diameter of `thread`.
     pub(super) fn covers(&self, thread: &Thread) -> bool {
-        let diameter = thread.profile().major_diameter();
+        let diameter = thread.profile.major_diameter();
         self.above.is_none_or(|above| diameter > above) && self.up_to.is_none_or(|up_to| diameter <= up_to)
     }
 
@@ -102,7 +98,7 @@ impl Catalogue {
         }
         called.find(|class| class.covers(thread)).ok_or_else(|| JointError::GradeSize {
             grade: plain.to_owned(),
-            thread: thread.designation().to_owned(),
+            thread: thread.designation.clone(),
         })
     }
 }
@@ -132,6 +128,8 @@ pub(super) fn read_classes(rows: &[Row], diagnostics: &mut Diagnostics) -> Vec<P
     read::<GradeCells, _>(rows, diagnostics, |cells, fields| {
         let key = format!("{} above {} mm", cells.name.text, cells.above_mm.text);
         fields.once(&mut seen, cells.name, &key);
+        fields.filled(cells.standard);
+        fields.filled(cells.yield_kind);
         let family = fields.choice(cells.family, MaterialFamily::WORDS);
         let above = fields.positive_if_any(cells.above_mm).map(millimetres);
         let up_to = fields.positive_if_any(cells.up_to_mm).map(millimetres);
@@ -156,8 +154,6 @@ pub(super) fn read_classes(rows: &[Row], diagnostics: &mut Diagnostics) -> Vec<P
         Some(PropertyClass {
             name: fields.filled(cells.name),
             aliases: cells.aliases.list(),
-            standard: fields.filled(cells.standard),
-            yield_kind: fields.filled(cells.yield_kind),
             family: family?,
             above,
             up_to,

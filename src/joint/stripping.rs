@@ -30,7 +30,8 @@ pub fn external_shear_area(pitch: Length, limits: &ThreadLimits, engagement: Len
 /// How far a bolt is screwed in, and into what.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Engagement {
-    length: Length,
+    /// The engaged length, in mm, above 0.
+    pub length: Length,
     /// The material of the tapped hole.
     pub material: TappedMaterial,
 }
@@ -43,12 +44,6 @@ impl Engagement {
     pub fn new(length: Length, material: TappedMaterial) -> Result<Engagement, JointError> {
         positive("engagement", in_millimetres(length), "mm")?;
         Ok(Engagement { length, material })
-    }
-
-    /// The engaged length, in mm.
-    #[must_use]
-    pub fn length(&self) -> Length {
-        self.length
     }
 }
 

@@ -45,10 +45,13 @@ words! {
 /// One thread of the table.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Thread {
-    designation: String,
+    /// The full designation, such as `M5x0.8` or `9/16-20`.
+    pub designation: String,
     aliases: Vec<String>,
-    system: ThreadSystem,
-    profile: ThreadProfile,
+    /// The standard that names it.
+    pub system: ThreadSystem,
+    /// Its geometry.
+    pub profile: ThreadProfile,
     /// Solid, hollow or either.
     pub section: Section,
     /// Tabulated 6g/6H limits, with their source.
@@ -62,24 +65,6 @@ pub struct Thread {
 }
 
 impl Thread {
-    /// The full designation, such as `M5x0.8` or `9/16-20`.
-    #[must_use]
-    pub fn designation(&self) -> &str {
-        &self.designation
-    }
-
-    /// The standard that names it.
-    #[must_use]
-    pub fn system(&self) -> ThreadSystem {
-        self.system
-    }
-
-    /// Its geometry.
-    #[must_use]
-    pub fn profile(&self) -> ThreadProfile {
-        self.profile
-    }
-
     /// True when the numbers of a designation are this thread's.
     fn is_written_as(&self, written: Written) -> bool {
         let same = |a: f64, b: f64| (a - b).abs() <= SAME_SIZE * b;
@@ -124,7 +109,7 @@ impl Catalogue {
             Some(Written::Metric { major_mm, pitch_mm }) => {
                 nearest_metric(&self.threads, major_mm, pitch_mm, |_| true)
             }
-            _ => likest(text, self.threads.iter().map(Thread::designation)),
+            _ => likest(text, self.threads.iter().map(|thread| thread.designation.as_str())),
         };
         Err(JointError::unknown("thread", text, nearest))
     }

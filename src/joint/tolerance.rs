@@ -31,8 +31,8 @@ pub fn limits_of(thread: &Thread) -> Result<(ThreadLimits, Basis), JointError> {
     if let Some((limits, source)) = &thread.limits {
         return Ok((*limits, Basis::Tabulated(source.clone())));
     }
-    if thread.system() == ThreadSystem::Inch {
-        return Err(JointError::NoToleranceLimits { thread: thread.designation().to_owned() });
+    if thread.system == ThreadSystem::Inch {
+        return Err(JointError::NoToleranceLimits { thread: thread.designation.clone() });
     }
     Ok((estimate(thread), Basis::Estimated(RULE)))
 }
@@ -41,7 +41,7 @@ pub fn limits_of(thread: &Thread) -> Result<(ThreadLimits, Basis), JointError> {
 /// Td = 180·P^(2/3) − 3.15/√P, Td2 = 90·P^0.4·d^0.1, TD2 = 1.32·Td2,
 /// TD1 = 433P − 190·P^1.22 up to a pitch of 0.8, 230·P^0.7 above.
 fn estimate(thread: &Thread) -> ThreadLimits {
-    let profile = thread.profile();
+    let profile = thread.profile;
     let (p, d) = (in_millimetres(profile.pitch()), in_millimetres(profile.major_diameter()));
     let micrometres = |value: f64| millimetres(value / 1000.0);
     let allowance = micrometres(15.0 + 11.0 * p);
@@ -70,7 +70,7 @@ mod tests {
         let catalogue = Catalogue::compiled_in();
         let of = |name| {
             let thread = catalogue.thread(name).unwrap();
-            let (limits, basis) = (estimate(thread), thread.profile());
+            let (limits, basis) = (estimate(thread), thread.profile);
             let widened = |length, from| in_millimetres(length - from) * 1000.0;
             (
                 widened(limits.minor_max, basis.minor_diameter()),

@@ -25,22 +25,33 @@ const UNCLEAR: &[(&[&str], &[TorqueUnit])] = &[
     (&["oz/in", "in/oz"], &[U::OunceForceInch]),
 ];
 
-/// The unit a spelling stands for; see [`TorqueUnit::parse`].
-pub(super) fn read(text: &str) -> Result<TorqueUnit, UnitError> {
-    let trimmed = text.trim().trim_end_matches('.');
-    if let Some(result) = read_milli_or_mega(trimmed) {
-        return result;
-    }
-    let folded = fold(trimmed);
-    if let Some(unit) = spelt(&folded) {
-        return Ok(unit);
-    }
-    for (spellings, meanings) in UNCLEAR {
-        if spellings.contains(&folded.as_str()) {
-            return Err(UnitError::Unclear { text: trimmed.to_owned(), meanings });
+impl TorqueUnit {
+    /// The unit that a trade spelling such as `in-lb`, `Nm` or `kg·cm` stands for.
+    ///
+    /// ```
+    /// use evenclamp::quantity::TorqueUnit;
+    /// assert_eq!(TorqueUnit::parse("in-lbs").unwrap(), TorqueUnit::PoundForceInch);
+    /// assert!(TorqueUnit::parse("lb").is_err());
+    /// ```
+    /// # Errors
+    /// [`UnitError`] names the likely meanings of a spelling that could be several units, or the
+    /// nearest known spellings of one that is unknown.
+    pub fn parse(text: &str) -> Result<TorqueUnit, UnitError> {
+        let trimmed = text.trim().trim_end_matches('.');
+        if let Some(result) = read_milli_or_mega(trimmed) {
+            return result;
         }
+        let folded = fold(trimmed);
+        if let Some(unit) = spelt(&folded) {
+            return Ok(unit);
+        }
+        for (spellings, meanings) in UNCLEAR {
+            if spellings.contains(&folded.as_str()) {
+                return Err(UnitError::Unclear { text: trimmed.to_owned(), meanings });
+            }
+        }
+        Err(UnitError::Unknown { text: trimmed.to_owned() })
     }
-    Err(UnitError::Unknown { text: trimmed.to_owned() })
 }
 
 /// `mNm` and `MNm` differ by 10⁹, so their case counts.
@@ -117,7 +128,7 @@ mod tests {
             ("kgf-cm", U::KilogramForceCentimetre),
             ("g·cm", U::GramForceCentimetre),
         ] {
-            assert_eq!(read(text), Ok(unit), "{text}");
+            assert_eq!(TorqueUnit::parse(text), Ok(unit), "{text}");
         }
     }
 
@@ -133,7 +144,7 @@ mod tests {
             ("daN", U::DecanewtonMetre),
             ("MNm", U::MillinewtonMetre),
         ] {
-            match read(text) {
+            match TorqueUnit::parse(text) {
                 Err(UnitError::Unclear { meanings, .. }) => assert!(meanings.contains(&meaning), "{text}"),
                 other => panic!("{text} gave {other:?}"),
             }
@@ -142,9 +153,9 @@ mod tests {
 
     #[test]
     fn an_unknown_spelling_offers_the_nearest() {
-        let error = read("lbin s").unwrap_err();
+        let error = TorqueUnit::parse("lbin s").unwrap_err();
         assert!(error.hint().starts_with("nearest known: lbf·in"), "{}", error.hint());
-        assert_eq!(read("☃"), Err(UnitError::Unknown { text: "☃".to_owned() }));
+        assert_eq!(TorqueUnit::parse("☃"), Err(UnitError::Unknown { text: "☃".to_owned() }));
         assert_eq!(nearest("☃"), Vec::<&str>::new());
     }
 

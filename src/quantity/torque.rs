@@ -8,9 +8,6 @@ use std::fmt;
 
 pub use uom::si::f64::Torque;
 
-use super::UnitError;
-use super::spelling;
-
 macro_rules! torque_units {
     ($($variant:ident = $factor:literal, $symbol:literal, $spellings:literal;)+) => {
         /// Every unit by its exact factor to N·m.
@@ -89,22 +86,6 @@ torque_units! {
     GramForceCentimetre = 0.0000980665, "gf·cm", "gfcm gcm cmg gramforcecentimetre gramforcecentimeter";
     DyneCentimetre = 0.0000001, "dyn·cm", "dyncm dynecm dynecentimetre dynecentimeter";
     PoundalFoot = 0.0421401100938048, "pdl·ft", "pdlft poundalfoot";
-}
-
-impl TorqueUnit {
-    /// The unit that a trade spelling such as `in-lb`, `Nm` or `kg·cm` stands for.
-    ///
-    /// ```
-    /// use evenclamp::quantity::TorqueUnit;
-    /// assert_eq!(TorqueUnit::parse("in-lbs").unwrap(), TorqueUnit::PoundForceInch);
-    /// assert!(TorqueUnit::parse("lb").is_err());
-    /// ```
-    /// # Errors
-    /// [`UnitError`] names the likely meanings of a spelling that could be several units, or the
-    /// nearest known spellings of one that is unknown.
-    pub fn parse(text: &str) -> Result<TorqueUnit, UnitError> {
-        spelling::read(text)
-    }
 }
 
 impl fmt::Display for TorqueUnit {

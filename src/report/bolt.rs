@@ -59,8 +59,8 @@ impl BoltReport {
 
     /// The bolt in words, such as `M5x0.8 of class 8.8, socket head`.
     pub fn bolt_text(&self) -> String {
-        let (thread, class) = (self.bolt.thread().designation(), &self.bolt.class().name);
-        format!("{thread} of class {class}, {} head", self.bolt.head().kind.name())
+        let (thread, class) = (&self.bolt.thread.designation, &self.bolt.class.name);
+        format!("{thread} of class {class}, {} head", self.bolt.head.kind.name())
     }
 
     /// The friction in words, such as `friction 0.08–0.16 (greased)`.
@@ -98,15 +98,15 @@ impl BoltReport {
     /// What was estimated rather than looked up, and figures that nobody published.
     pub(super) fn estimates(&self) -> Vec<String> {
         let mut said = Vec::new();
-        if let Basis::Estimated(rule) = &self.bolt.head().basis {
+        if let Basis::Estimated(rule) = &self.bolt.head.basis {
             said.push(format!("head friction diameter: {rule}"));
         }
         let stripping = self.at_torque.as_ref().and_then(|(_, analysis)| analysis.stripping.as_ref());
         if let Some(Basis::Estimated(rule)) = stripping.map(|found| &found.stripping.limits_basis) {
             said.push(format!("tolerance limits of the thread: {rule}"));
         }
-        let thread = self.bolt.thread();
-        let mut rows = vec![("thread", &thread.provenance), ("class", &self.bolt.class().provenance)];
+        let thread = &self.bolt.thread;
+        let mut rows = vec![("thread", &thread.provenance), ("class", &self.bolt.class.provenance)];
         rows.extend(self.friction.provenance.as_ref().map(|provenance| ("friction", provenance)));
         rows.extend(self.engagement.as_ref().map(|found| ("material", &found.material.provenance)));
         let unpublished = rows.iter().filter(|(_, row)| row.grade != SourceGrade::Published);

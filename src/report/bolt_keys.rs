@@ -17,9 +17,9 @@ impl BoltReport {
         let provenance = self.friction.provenance.as_ref();
         let analysis = self.at_torque.as_ref().map(|(_, analysis)| analysis);
         let mut keys = json!({
-            "thread": bolt.thread().designation(),
-            "grade": bolt.class().name,
-            "head": bolt.head().kind.name(),
+            "thread": bolt.thread.designation,
+            "grade": bolt.class.name,
+            "head": bolt.head.kind.name(),
             "torque_nm": self.at_torque.as_ref().map(|(torque, _)| in_newton_metres(*torque)),
             "plausibility": analysis.map(|found| plausibility_key(&found.plausibility)),
             "friction": {
@@ -30,8 +30,8 @@ impl BoltReport {
                 "source_grade": provenance.map(|row| row.grade.name()),
                 "note": self.friction.note,
             },
-            "stress_area_mm2": in_square_millimetres(bolt.thread().profile().stress_area()),
-            "head_friction_diameter_mm": in_millimetres(bolt.head().diameter),
+            "stress_area_mm2": in_square_millimetres(bolt.thread.profile.stress_area()),
+            "head_friction_diameter_mm": in_millimetres(bolt.head.diameter),
             "clamp_load_n": analysis.map(|found| ends(found.clamp_load, in_newtons)),
             "utilisation": analysis.map(|found| ends(found.utilisation, in_ratio)),
             "torque_limit_nm": ends(self.torque_limit(), in_newton_metres),
@@ -63,7 +63,7 @@ impl BoltReport {
     fn stripping_keys(&self) -> Option<Value> {
         let (engagement, found) = self.stripping()?;
         Some(json!({
-            "engagement_mm": in_millimetres(engagement.length()),
+            "engagement_mm": in_millimetres(engagement.length),
             "into": engagement.material.name,
             "load_n": in_newtons(found.stripping.load()),
             "internal_load_n": in_newtons(found.stripping.internal_load),

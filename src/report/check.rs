@@ -77,7 +77,8 @@ impl CheckReport {
     /// What would explain the reading, and what speaks against it.
     fn hints_json(&self) -> Vec<Value> {
         let hint = |kind: &str, text: &str| json!({ "kind": kind, "text": text });
-        let slips = self.hints.iter().map(|slip| hint(slip.kind(), &slip_text(*slip, self.shown)));
+        let kind = |slip: &Slip| if slip.units.scale.is_some() { "scale" } else { "unit" };
+        let slips = self.hints.iter().map(|slip| hint(kind(slip), &slip_text(*slip, self.shown)));
         slips.chain(self.bolt.iter().map(|doubt| hint("bolt", &doubt.text))).collect()
     }
 
@@ -92,7 +93,7 @@ impl CheckReport {
                 "source": term_source(term.kind),
             })
         };
-        self.verdict().iter().flat_map(|verdict| verdict.budget.terms()).map(term).collect()
+        self.verdict().iter().flat_map(|verdict| verdict.budget.terms.as_slice()).map(term).collect()
     }
 
     /// Why the label, and what would settle what is not settled.
@@ -105,7 +106,7 @@ impl CheckReport {
     }
 
     fn budget_rows(&self) -> Vec<Vec<String>> {
-        let terms = self.verdict().map(|verdict| verdict.budget.terms()).unwrap_or_default();
+        let terms = self.verdict().map(|verdict| verdict.budget.terms.as_slice()).unwrap_or_default();
         let shown = |torque| format!("{:.4}", self.shown.value_of(torque));
         let rows = terms.iter().map(|term| {
             vec![

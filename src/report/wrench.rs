@@ -121,7 +121,7 @@ impl Report for WrenchReport<'_> {
             "step_nm": parts.step.map(in_newton_metres),
             "usable_low_nm": in_newton_metres(usable_low),
             "usable_high_nm": in_newton_metres(usable_high),
-            "accuracy_percent": wrench.accuracy().deviation().in_percent(),
+            "accuracy_percent": wrench.accuracy().deviation.in_percent(),
             "accuracy_ground": accuracy_text(wrench.accuracy()),
             "anticlockwise": parts.anticlockwise,
             "owner": parts.owner,
@@ -190,7 +190,7 @@ impl Report for Vec<WrenchReport<'_>> {
                 wrench.name().to_owned(),
                 parts.kind.text().to_owned(),
                 report.scale_text(),
-                format!("{} %", wrench.accuracy().deviation().in_percent()),
+                format!("{} %", wrench.accuracy().deviation.in_percent()),
                 report.cycles.map_or_else(|| "–".to_owned(), |cycles| format!("{cycles} of {allowed}")),
                 report.standing_word(style),
             ]

@@ -7,24 +7,6 @@ use crate::conformity::{Aim, Doubt, Kind, Limits, NoAim, Outcome, aim, assess};
 use crate::quantity::tolerance::{at_least, more_than};
 use crate::quantity::{Torque, in_newton_metres};
 
-/// The direction in which a bolt is turned while the torque is read.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Turn {
-    /// Clockwise; every wrench measures this.
-    Clockwise,
-    /// Anticlockwise; not every wrench does.
-    Anticlockwise,
-}
-
-impl Turn {
-    /// The direction for a thread and a kind of reading: a left-hand thread is tightened anticlockwise,
-    /// and a loosening torque is read the other way round.
-    #[must_use]
-    pub fn of(left_hand_thread: bool, kind: Kind) -> Turn {
-        if left_hand_thread == kind.is_loosening() { Turn::Clockwise } else { Turn::Anticlockwise }
-    }
-}
-
 /// How a wrench is used for a reading.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Use<'a> {
@@ -85,8 +67,7 @@ impl Wrench {
     #[must_use]
     pub fn lasting_doubts(&self, kind: Kind, usage: &Use<'_>) -> Vec<Doubt> {
         let history = self.history();
-        let wrong_way =
-            Turn::of(usage.left_hand_thread, kind) == Turn::Anticlockwise && !self.parts().anticlockwise;
+        let wrong_way = kind.turns_anticlockwise(usage.left_hand_thread) && !self.parts().anticlockwise;
         [
             history.standing(usage.on, usage.line).err().map(Doubt::Uncalibrated),
             history.failed_later(usage.on),

@@ -18,7 +18,7 @@ pub use adapter::{Adapter, AdapterError};
 pub use calibration::{Calibration, CalibrationResult, DoubtPeriod, History, Interval};
 pub use cycles::{CalibrationPeriod, Line, Operation};
 pub use error::WrenchError;
-pub use judging::{ScaleAim, Turn, Use};
+pub use judging::{ScaleAim, Use};
 pub use need::{Need, needs};
 pub use pick::{Candidate, rank};
 pub(crate) use record::WrenchRecord;

@@ -142,7 +142,7 @@ impl Wrench {
     /// use evenclamp::wrench::{Wrench, WrenchKind, WrenchParts};
     /// let parts = WrenchParts::new("small-click", WrenchKind::Click, nm(2.0), nm(10.0));
     /// let wrench = Wrench::new(parts, jiff::civil::date(2026, 6, 1)).unwrap();
-    /// assert_eq!(wrench.accuracy().deviation().in_percent(), 6.0);
+    /// assert_eq!(wrench.accuracy().deviation.in_percent(), 6.0);
     /// ```
     /// # Errors
     /// [`WrenchError`] says what cannot be and what would be right.

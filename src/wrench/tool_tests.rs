@@ -19,9 +19,9 @@ fn checked(parts: WrenchParts) -> Result<Wrench, WrenchError> {
 #[test]
 fn the_span_decides_between_six_and_four_percent() {
     let small = checked(click(2.0, 10.0)).unwrap();
-    assert_eq!(small.accuracy().deviation(), Deviation::SIX_PERCENT);
-    assert_eq!(small.accuracy().basis(), AccuracyBasis::AssumedClass(ToolClass::IIA));
-    assert_eq!(checked(click(5.0, 25.0)).unwrap().accuracy().deviation(), Deviation::FOUR_PERCENT);
+    assert_eq!(small.accuracy().deviation, Deviation::SIX_PERCENT);
+    assert_eq!(small.accuracy().basis, AccuracyBasis::AssumedClass(ToolClass::IIA));
+    assert_eq!(checked(click(5.0, 25.0)).unwrap().accuracy().deviation, Deviation::FOUR_PERCENT);
 }
 
 #[test]

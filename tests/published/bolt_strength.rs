@@ -90,7 +90,7 @@ fn assembly_preload_and_torque_follow_the_published_vdi_2230_tables() {
 fn published_tables_use_the_yield_minima_of_the_grade_table() {
     let catalogue = crate::catalogue();
     for row in crate::table::rows::<PreloadRow>("assembly_preload.csv") {
-        let yield_stress = in_megapascals(row.bolt(&catalogue).unwrap().class().yield_stress);
+        let yield_stress = in_megapascals(row.bolt(&catalogue).unwrap().class.yield_stress);
         assert_within(&row.class, yield_stress, row.yield_stress_mpa, 1e-9);
     }
 }

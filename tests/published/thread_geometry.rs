@@ -35,7 +35,7 @@ fn stress_areas_follow_the_published_tables() {
             row.stress_area_mm2
         );
         // The thread table holds the same size under that name.
-        let tabulated = in_square_millimetres(catalogue.thread(&row.thread).unwrap().profile().stress_area());
+        let tabulated = in_square_millimetres(catalogue.thread(&row.thread).unwrap().profile.stress_area());
         assert_abs_diff_eq!(tabulated, area, epsilon = 1e-9);
     }
 }

@@ -35,7 +35,7 @@ fn shear_areas_follow_the_published_table() {
         assert_eq!(tabulated, limits, "specs/threads.csv holds the limits of {}", row.thread);
         assert!(matches!(basis, Basis::Tabulated(_)));
         // The table is for an engagement of one nominal diameter.
-        let (pitch, engagement) = (millimetres(row.pitch_mm), thread.profile().major_diameter());
+        let (pitch, engagement) = (millimetres(row.pitch_mm), thread.profile.major_diameter());
         for (area, printed) in [
             (internal_shear_area(pitch, &limits, engagement), row.internal_area_mm2),
             (external_shear_area(pitch, &limits, engagement), row.external_area_mm2),

@@ -7,10 +7,9 @@ use super::super::histogram::Histogram;
 use super::super::reference::{KnownRequirement, KnownWrench, Requirement};
 use super::judge::no_reading;
 use super::zones::{ZONES, ZoneTable};
-use crate::conformity::slip::{MixUp, Slip};
+use crate::conformity::slip::MixUp;
 use crate::conformity::{Doubt, Finding, Gauge, Kind, Label, Limits, finding};
 use crate::quantity::{Reading, Torque, in_newton_metres, newton_metres};
-use crate::wrench::Turn;
 
 /// What a row says and what came of it.
 #[derive(Debug, Clone, Copy)]
@@ -114,10 +113,10 @@ impl<'a> Group<'a> {
         &self.known.requirement
     }
 
-    /// The direction in which its bolts are turned.
+    /// Whether its bolts are turned anticlockwise.
     #[inline]
-    pub(super) fn turn(&self, kind: Kind) -> Turn {
-        Turn::of(self.known.requirement.left_hand, kind)
+    pub(super) fn turns_anticlockwise(&self, kind: Kind) -> bool {
+        kind.turns_anticlockwise(self.known.requirement.left_hand)
     }
 
     /// Judges and counts what a row says.
@@ -149,7 +148,7 @@ impl<'a> Group<'a> {
         };
         row.label = Some(label);
         if outside && let Some(watch) = &self.known.watch {
-            row.mix_up = watch.likeliest(&row.reading, label).map(Slip::mix_up);
+            row.mix_up = watch.likeliest(&row.reading, label).map(|slip| slip.units);
             self.counts.unit_slips += u64::from(row.mix_up.is_some());
         }
     }
@@ -203,8 +202,8 @@ impl<'a> Group<'a> {
     pub(super) fn excess(&self, label: Label, torque: Torque) -> Option<(f64, Torque)> {
         let gauge = self.gauge.as_ref()?;
         match label {
-            Label::High => gauge.high().map(|high| (in_newton_metres(torque) / in_newton_metres(high), high)),
-            Label::Low => gauge.low().map(|low| (in_newton_metres(low) / in_newton_metres(torque), low)),
+            Label::High => gauge.high.map(|high| (in_newton_metres(torque) / in_newton_metres(high), high)),
+            Label::Low => gauge.low.map(|low| (in_newton_metres(low) / in_newton_metres(torque), low)),
             _ => None,
         }
     }

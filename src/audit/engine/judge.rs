@@ -204,7 +204,7 @@ impl<'a> Judge<'a> {
                 *last = (row.day, known.interval(row.day));
             }
             row.interval = last.1;
-            row.lasting_doubt = known.is_doubted(row.interval, group.turn(row.kind));
+            row.lasting_doubt = known.is_doubted(row.interval, group.turns_anticlockwise(row.kind));
         }
         group.judge(row);
         Ok(())

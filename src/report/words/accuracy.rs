@@ -12,8 +12,8 @@ pub fn term_source(term: TermKind) -> String {
 
 /// An accuracy with its basis.
 pub fn accuracy_text(accuracy: Accuracy) -> String {
-    let percent = accuracy.deviation().in_percent();
-    match accuracy.basis() {
+    let percent = accuracy.deviation.in_percent();
+    match accuracy.basis {
         AccuracyBasis::Given => format!("{percent} % as given"),
         AccuracyBasis::Class(class) => format!("{percent} %, ISO 6789-1 class {class}"),
         AccuracyBasis::AssumedClass(class) => {

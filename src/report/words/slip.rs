@@ -7,16 +7,17 @@ use crate::report::figure::significant_text;
 /// The suspicion, torques shown in `shown` to three significant digits.
 pub fn slip_text(slip: Slip, shown: TorqueUnit) -> String {
     let three_digits = |torque, unit| significant_text(torque, unit, 3);
-    match slip {
-        Slip::OtherUnit { reading, unit, torque } => {
+    let Slip { reading, units: MixUp { meant: unit, scale }, meant } = slip;
+    match scale {
+        None => {
             let decimals = usize::from(reading.number.decimals);
             let number = reading.number.value;
-            format!("{number:.decimals$} {unit} would be {} {shown}", three_digits(torque, shown))
+            format!("{number:.decimals$} {unit} would be {} {shown}", three_digits(meant, shown))
         }
-        Slip::OtherScale { meant, scale, wanted, .. } => {
-            let figure = three_digits(wanted, meant);
-            let applied = three_digits(scale.of(meant.value_of(wanted)), shown);
-            format!("{figure} meant in {meant} but set on a {scale} scale gives {applied} {shown}")
+        Some(scale) => {
+            let figure = three_digits(meant, unit);
+            let applied = three_digits(scale.of(unit.value_of(meant)), shown);
+            format!("{figure} meant in {unit} but set on a {scale} scale gives {applied} {shown}")
         }
     }
 }
@@ -47,7 +48,7 @@ mod tests {
         let slip = first(4.0, 6.0, "44 N·m");
         assert_eq!(slip_text(slip, TorqueUnit::NewtonMetre), "44 lbf·in would be 4.97 N·m");
         assert_eq!(slip_text(slip, TorqueUnit::PoundForceInch), "44 lbf·in would be 44.0 lbf·in");
-        assert_eq!(mix_up_text(slip.mix_up()), "perhaps lbf·in was meant");
+        assert_eq!(mix_up_text(slip.units), "perhaps lbf·in was meant");
     }
 
     #[test]
@@ -55,6 +56,6 @@ mod tests {
         let slip = first(4.9, 5.1, "6.8 N·m");
         let text = "5.02 meant in N·m but set on a lbf·ft scale gives 6.80 N·m";
         assert_eq!(slip_text(slip, TorqueUnit::NewtonMetre), text);
-        assert_eq!(mix_up_text(slip.mix_up()), "perhaps N·m was meant but set on a lbf·ft scale");
+        assert_eq!(mix_up_text(slip.units), "perhaps N·m was meant but set on a lbf·ft scale");
     }
 }
