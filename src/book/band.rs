@@ -72,8 +72,7 @@ pub struct Consensus {
 
 impl Consensus {
     /// The best-backed stretch of a band, where it has both ends and more issuers than the band: where to aim.
-    #[must_use]
-    pub fn backed_core(&self) -> Option<Spec> {
+    pub(crate) fn backed_core(&self) -> Option<Spec> {
         let (band, core) = (self.band?, self.core?);
         match (self.spec?, core.low, core.high) {
             (Spec::Range { .. }, Some(low), Some(high)) if core.issuers > band.issuers => {

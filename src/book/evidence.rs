@@ -45,14 +45,12 @@ words! {
 
 impl Grade {
     /// True for the grades that can make an entry agreed.
-    #[must_use]
-    pub fn is_first_kind(self) -> bool {
+    pub(crate) fn is_first_kind(self) -> bool {
         matches!(self, Grade::Published | Grade::Regulation | Grade::Marking)
     }
 
     /// True for the grades that count in the sweep.
-    #[must_use]
-    pub fn counts(self) -> bool {
+    pub(crate) fn counts(self) -> bool {
         self.is_first_kind() || self == Grade::Secondhand
     }
 }

@@ -134,14 +134,12 @@ impl ServiceInterval {
     }
 
     /// Whether the interval is for a kind of bicycle.
-    #[must_use]
-    pub fn is_for_kind(&self, kind: &str) -> bool {
+    pub(crate) fn is_for_kind(&self, kind: &str) -> bool {
         self.kinds.is_empty() || self.kinds.iter().any(|known| known == kind)
     }
 
     /// Whether the interval is about a joint of that entry and family.
-    #[must_use]
-    pub fn covers(&self, entry: &str, family: &str) -> bool {
+    pub(crate) fn covers(&self, entry: &str, family: &str) -> bool {
         match &self.scope {
             Scope::AllJoints => true,
             Scope::Bicycle => false,

@@ -108,8 +108,7 @@ impl JointKind {
     }
 
     /// Why a joint of this layout cannot be of this kind, and what would be right; nothing when it can.
-    #[must_use]
-    pub fn misfit(&self, layout: &Layout) -> Option<(String, String)> {
+    pub(crate) fn misfit(&self, layout: &Layout) -> Option<(String, String)> {
         let kind = &self.kind;
         let losses = self.parameters.losses.likely();
         let nothing = Ratio::new::<ratio>(0.0);

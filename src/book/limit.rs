@@ -82,8 +82,7 @@ impl MeasuredItem {
     }
 
     /// What exactly is measured, each sense once.
-    #[must_use]
-    pub fn measured(&self) -> String {
+    pub(crate) fn measured(&self) -> String {
         let mut senses: Vec<&str> = self.limits.iter().map(|limit| limit.measured.as_str()).collect();
         senses.dedup();
         senses.join("; or ")

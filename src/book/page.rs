@@ -25,22 +25,19 @@ impl Page {
     }
 
     /// The issuer of the first figure that is its own, for a thin entry.
-    #[must_use]
-    pub fn lone_issuer(&self) -> &str {
+    pub(crate) fn lone_issuer(&self) -> &str {
         lone_issuer(&self.evidence)
     }
 
     /// The metal of the bolt, where every row of the evidence names it and all name the same.
-    #[must_use]
-    pub fn bolt_material(&self) -> Option<MaterialFamily> {
+    pub(crate) fn bolt_material(&self) -> Option<MaterialFamily> {
         let mut named = self.evidence.iter().map(|value| MaterialFamily::of_bolt(&value.material));
         let first = named.next()??;
         named.all(|other| other == Some(first)).then_some(first)
     }
 
     /// The texts of one phase of the procedure.
-    #[must_use]
-    pub fn phase(&self, phase: Phase) -> Vec<&str> {
+    pub(crate) fn phase(&self, phase: Phase) -> Vec<&str> {
         self.steps.iter().filter(|step| step.phase == phase).map(|step| step.text.as_str()).collect()
     }
 }

@@ -52,8 +52,7 @@ impl Deviation {
     }
 
     /// The deviation as a share of the reading, such as 0.04.
-    #[must_use]
-    pub fn share(self) -> f64 {
+    pub(crate) fn share(self) -> f64 {
         self.percent / 100.0
     }
 
@@ -106,14 +105,12 @@ impl Accuracy {
     }
 
     /// What ISO 6789-1 permits a tool of `class` whose largest torque is `capacity`.
-    #[must_use]
-    pub fn of_class(class: ToolClass, capacity: Torque) -> Accuracy {
+    pub(crate) fn of_class(class: ToolClass, capacity: Torque) -> Accuracy {
         Accuracy { deviation: class.permitted(capacity), basis: AccuracyBasis::Class(class) }
     }
 
     /// What ISO 6789-1 permits the class that such a tool usually has, its own not being known.
-    #[must_use]
-    pub fn of_assumed_class(class: ToolClass, capacity: Torque) -> Accuracy {
+    pub(crate) fn of_assumed_class(class: ToolClass, capacity: Torque) -> Accuracy {
         Accuracy { deviation: class.permitted(capacity), basis: AccuracyBasis::AssumedClass(class) }
     }
 
@@ -134,8 +131,7 @@ impl Accuracy {
 
     /// The accuracy taken for an unknown wrench: 6 % where the `upper_limit` of what is judged is at
     /// most 10 N·m, 4 % above (`specs/rules.md`, "Uncertainty").
-    #[must_use]
-    pub fn assumed(upper_limit: Torque) -> Accuracy {
+    pub(crate) fn assumed(upper_limit: Torque) -> Accuracy {
         Accuracy { deviation: Deviation::permitted(upper_limit), basis: AccuracyBasis::Assumed }
     }
 }

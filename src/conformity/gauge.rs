@@ -49,8 +49,7 @@ impl Gauge {
     }
 
     /// A gauge that compares readings with the limits as if they were known exactly (simple acceptance).
-    #[must_use]
-    pub fn exact(limits: &Limits) -> Gauge {
+    pub(crate) fn exact(limits: &Limits) -> Gauge {
         let spread = Spread { slope: 0.0, constant: Torque::default() };
         Gauge { low: limits.low(), high: limits.high(), set_value: true, narrow: None, spread }
     }

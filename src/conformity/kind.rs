@@ -32,15 +32,13 @@ words! {
 
 impl Kind {
     /// Whether the kind comes with a torque.
-    #[must_use]
-    pub fn has_torque(self) -> bool {
+    pub(crate) fn has_torque(self) -> bool {
         !matches!(self, Kind::ByHand | Kind::Skipped)
     }
 
     /// Whether the bolt was turned anticlockwise while the torque was read: a left-hand thread is tightened so,
     /// and a loosening torque is read the other way round.
-    #[must_use]
-    pub fn turns_anticlockwise(self, left_hand_thread: bool) -> bool {
+    pub(crate) fn turns_anticlockwise(self, left_hand_thread: bool) -> bool {
         left_hand_thread != (self == Kind::Loosening)
     }
 }
@@ -93,8 +91,7 @@ pub enum Outcome {
 impl Outcome {
     /// What it comes to: as its label for a tightening; good for a bolt that held at the lower limit
     /// or more, bad for one that moved, undecided for what decides nothing or rests on a doubtful wrench.
-    #[must_use]
-    pub fn decision(&self) -> Decision {
+    pub(crate) fn decision(&self) -> Decision {
         match self {
             Outcome::Judged(verdict) => verdict.label.decision(),
             Outcome::ReCheck { finding: Finding::MovedAt { .. }, .. } => Decision::Bad,

@@ -34,8 +34,7 @@ words! {
 
 impl Label {
     /// What the label comes to.
-    #[must_use]
-    pub fn decision(self) -> Decision {
+    pub(crate) fn decision(self) -> Decision {
         match self {
             Label::Inside => Decision::Good,
             Label::Low | Label::High => Decision::Bad,

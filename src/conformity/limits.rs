@@ -20,8 +20,7 @@ impl Limits {
     /// A ceiling whose low side, or a floor whose high side, is known from a range or band; none for a
     /// range or set value, and where the other side leaves nothing between, as a band above the ceiling of
     /// the part does.
-    #[must_use]
-    pub fn with_other_side(self, other: Torque) -> Option<Limits> {
+    pub(crate) fn with_other_side(self, other: Torque) -> Option<Limits> {
         let leaves_room = match self.spec {
             Spec::Ceiling(max) => more_than(max, other),
             Spec::Floor(min) => more_than(other, min),
@@ -62,14 +61,12 @@ impl Limits {
     }
 
     /// The distance between two known limits.
-    #[must_use]
-    pub fn width(&self) -> Option<Torque> {
+    pub(crate) fn width(&self) -> Option<Torque> {
         Some(self.high()? - self.low()?)
     }
 
     /// Whether a torque lies within the limits, ends included, taken as if it were known exactly.
-    #[must_use]
-    pub fn contain(&self, torque: Torque) -> bool {
+    pub(crate) fn contain(&self, torque: Torque) -> bool {
         self.low().is_none_or(|low| at_least(torque, low))
             && self.high().is_none_or(|high| at_least(high, torque))
     }

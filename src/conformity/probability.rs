@@ -6,8 +6,7 @@ pub struct Probability(f64);
 
 impl Probability {
     /// The nearest probability to a sum or difference that may leave 0..1 by its last bits.
-    #[must_use]
-    pub fn clamped(value: f64) -> Probability {
+    pub(crate) fn clamped(value: f64) -> Probability {
         Probability(value.clamp(0.0, 1.0))
     }
 

@@ -36,8 +36,7 @@ impl SettingScale {
     }
 
     /// The same scale as seen through a lever that multiplies what the wrench reads.
-    #[must_use]
-    pub fn scaled(self, factor: f64) -> SettingScale {
+    pub(crate) fn scaled(self, factor: f64) -> SettingScale {
         SettingScale {
             lowest_mark: self.lowest_mark * factor,
             step: self.step.map(|step| step * factor),
@@ -47,14 +46,12 @@ impl SettingScale {
     }
 
     /// Where the usable part of the scale begins.
-    #[must_use]
-    pub fn lowest(&self) -> Torque {
+    pub(crate) fn lowest(&self) -> Torque {
         self.from
     }
 
     /// Where the usable part of the scale ends.
-    #[must_use]
-    pub fn highest(&self) -> Torque {
+    pub(crate) fn highest(&self) -> Torque {
         self.to
     }
 
@@ -74,8 +71,7 @@ impl SettingScale {
 
     /// Whether the scale offers this very setting.
     #[cfg(test)]
-    #[must_use]
-    pub fn offers(&self, setting: Torque) -> bool {
+    pub(crate) fn offers(&self, setting: Torque) -> bool {
         let nearest = [self.below(setting), self.above(setting)];
         nearest.into_iter().flatten().any(|mark| at_least(mark, setting) && at_least(setting, mark))
     }
@@ -95,8 +91,7 @@ impl SettingScale {
     }
 
     /// The lowest setting that is not below `torque`.
-    #[must_use]
-    pub fn above(&self, torque: Torque) -> Option<Torque> {
+    pub(crate) fn above(&self, torque: Torque) -> Option<Torque> {
         let limit = torque.max(self.from);
         let mark = match self.step {
             None => limit,

@@ -111,8 +111,7 @@ impl Watch {
     /// The first of [`suspect`], without the others; nothing is allocated.
     ///
     /// Most readings outside fit in no unit at all, and few in one so closely that it has to be looked at.
-    #[must_use]
-    pub fn likeliest(&self, reading: &Reading, label: Label) -> Option<Slip> {
+    pub(crate) fn likeliest(&self, reading: &Reading, label: Label) -> Option<Slip> {
         let may_fit =
             self.numbers.hold(reading.number.value) || self.torques.hold(in_newton_metres(reading.torque));
         let near = self.near.filter(|_| may_fit && is_outside(&self.limits, reading, label))?;

@@ -99,8 +99,7 @@ impl Instrument {
 
     /// The same instrument with what it reads multiplied by `factor`, as by a lever between wrench
     /// and bolt: the step and the scatter grow with the reading, the relative accuracy stays.
-    #[must_use]
-    pub fn scaled(self, factor: f64) -> Instrument {
+    pub(crate) fn scaled(self, factor: f64) -> Instrument {
         let times = |size: Torque| size * factor;
         Instrument { step: self.step.map(times), scatter: self.scatter.map(times), ..self }
     }
@@ -137,8 +136,7 @@ impl Instrument {
     }
 
     /// The budget of a reading, term by term.
-    #[must_use]
-    pub fn budget(&self, reading: Torque) -> Budget {
+    pub(crate) fn budget(&self, reading: Torque) -> Budget {
         let accuracy = Term {
             kind: TermKind::Accuracy(self.accuracy),
             size: self.accuracy.deviation.of(reading),
@@ -175,8 +173,7 @@ pub enum Distribution {
 
 impl Distribution {
     /// What the size is divided by to give the standard uncertainty.
-    #[must_use]
-    pub fn divisor(self) -> f64 {
+    pub(crate) fn divisor(self) -> f64 {
         match self {
             Distribution::Rectangular => 3f64.sqrt(),
             Distribution::Normal { coverage } => coverage,
@@ -184,8 +181,7 @@ impl Distribution {
     }
 
     /// One word for the distribution.
-    #[must_use]
-    pub fn name(self) -> &'static str {
+    pub(crate) fn name(self) -> &'static str {
         match self {
             Distribution::Rectangular => "rectangular",
             Distribution::Normal { .. } => "normal",
@@ -206,8 +202,7 @@ pub enum TermKind {
 
 impl TermKind {
     /// A short name for the term.
-    #[must_use]
-    pub fn name(self) -> &'static str {
+    pub(crate) fn name(self) -> &'static str {
         match self {
             TermKind::Accuracy(_) => "accuracy of the wrench",
             TermKind::Step => "half a step of the scale",

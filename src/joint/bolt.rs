@@ -50,8 +50,7 @@ impl Bolt {
     }
 
     /// The share of yield at a torque, tension and torsion together; above 1 past yield.
-    #[must_use]
-    pub fn utilisation(&self, torque: Torque, friction: FrictionCoefficient) -> Ratio {
+    pub(crate) fn utilisation(&self, torque: Torque, friction: FrictionCoefficient) -> Ratio {
         let preload = self.clamp_load(torque, friction);
         yield_share(self.thread.profile, self.class.yield_stress, preload, friction)
     }

@@ -59,8 +59,7 @@ impl Condition {
     /// The condition of the thread that a source states in free words, such as `greased` or `medium
     /// threadlocker (242), bearing seats greased`; none where they name none of these conditions or
     /// speak of something else, such as a greased shaft.
-    #[must_use]
-    pub fn stated_in(words: &str) -> Option<Condition> {
+    pub(crate) fn stated_in(words: &str) -> Option<Condition> {
         words.split([',', ';', '(']).find_map(|part| {
             let part = part.trim();
             let name = if part.ends_with("threadlocker") { "threadlocker" } else { part };
@@ -94,8 +93,7 @@ pub struct TorqueChange {
 
 impl TorqueChange {
     /// True when the statement is about going from `from` to `to`, or between conditions like them.
-    #[must_use]
-    pub fn leads(&self, from: Condition, to: Condition) -> bool {
+    pub(crate) fn leads(&self, from: Condition, to: Condition) -> bool {
         self.from.is_like(from) && self.to.is_like(to)
     }
 }

@@ -74,8 +74,7 @@ const RULE: &str = "1.3 times the thread diameter; tabulated heads lie between 1
 impl Catalogue {
     /// The bearing of a head on a thread: D_Km = (d_w + d_h)/2 (VDI 2230 Part 1), estimated as 1.3·d
     /// where the table has no head or hole of that diameter.
-    #[must_use]
-    pub fn head(&self, kind: HeadKind, thread: &Thread) -> HeadBearing {
+    pub(crate) fn head(&self, kind: HeadKind, thread: &Thread) -> HeadBearing {
         let nominal = thread.profile.major_diameter();
         let row = |item| self.heads.iter().find(|size| size.item == item && size.nominal == nominal);
         match (row(Item::Bearing(kind)), row(Item::Hole)) {

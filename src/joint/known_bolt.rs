@@ -121,8 +121,7 @@ pub struct Doubt<'a> {
 
 impl Doubt<'_> {
     /// True when the bolt would tear; false for a warning.
-    #[must_use]
-    pub fn is_impossible(&self) -> bool {
+    pub(crate) fn is_impossible(&self) -> bool {
         matches!(self.plausibility, Plausibility::PastUltimate { .. })
     }
 

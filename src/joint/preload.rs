@@ -43,21 +43,18 @@ impl Tightening {
     }
 
     /// The preload, in N, that `torque` raises (VDI 2230 Part 1, solved for F).
-    #[must_use]
-    pub fn preload(self, torque: Torque, friction: FrictionCoefficient) -> Force {
+    pub(crate) fn preload(self, torque: Torque, friction: FrictionCoefficient) -> Force {
         force_at(torque, self.arm(friction))
     }
 
     /// The nut factor that stands for the three terms of VDI 2230: K = M_A/(F·d), as in T = K·F·d
     /// (Shigley, Mechanical Engineering Design, 9th ed., equation 8-27).
-    #[must_use]
-    pub fn nut_factor(self, friction: FrictionCoefficient) -> Ratio {
+    pub(crate) fn nut_factor(self, friction: FrictionCoefficient) -> Ratio {
         self.arm(friction) / self.profile.major_diameter()
     }
 
     /// The length, in mm, by which a preload is multiplied: pitch, thread and head term.
-    #[must_use]
-    pub fn arm(self, friction: FrictionCoefficient) -> Length {
+    pub(crate) fn arm(self, friction: FrictionCoefficient) -> Length {
         let mu = friction.get();
         self.profile.pitch() / (2.0 * PI)
             + self.profile.pitch_diameter() * (mu / SQRT_3)

@@ -58,32 +58,27 @@ impl ThreadProfile {
     }
 
     /// Pitch P, in mm.
-    #[must_use]
-    pub fn pitch(self) -> Length {
+    pub(crate) fn pitch(self) -> Length {
         self.pitch
     }
 
     /// Pitch diameter d2 = d − 3√3/8·P, in mm (ISO 724).
-    #[must_use]
-    pub fn pitch_diameter(self) -> Length {
+    pub(crate) fn pitch_diameter(self) -> Length {
         self.major - self.pitch * (3.0 * SQRT_3 / 8.0)
     }
 
     /// Root diameter of the bolt d3 = d − 17√3/24·P, in mm (ISO 898-1 clause 9.1.6.1: d1 − H/6).
-    #[must_use]
-    pub fn root_diameter(self) -> Length {
+    pub(crate) fn root_diameter(self) -> Length {
         self.major - self.pitch * (17.0 * SQRT_3 / 24.0)
     }
 
     /// Minor diameter d1 = d − 5√3/8·P, in mm (ISO 724).
-    #[must_use]
-    pub fn minor_diameter(self) -> Length {
+    pub(crate) fn minor_diameter(self) -> Length {
         self.major - self.pitch * (5.0 * SQRT_3 / 8.0)
     }
 
     /// Diameter of the stress area d0 = (d2 + d3)/2, in mm (ISO 898-1 clause 9.1.6.1).
-    #[must_use]
-    pub fn stress_diameter(self) -> Length {
+    pub(crate) fn stress_diameter(self) -> Length {
         (self.pitch_diameter() + self.root_diameter()) / 2.0
     }
 
@@ -94,8 +89,7 @@ impl ThreadProfile {
     }
 
     /// Slope of the thread, P/(π·d2).
-    #[must_use]
-    pub fn lead_slope(self) -> Ratio {
+    pub(crate) fn lead_slope(self) -> Ratio {
         self.pitch / (self.pitch_diameter() * PI)
     }
 }

@@ -29,8 +29,7 @@ words! {
 impl MaterialFamily {
     /// The metal of a bolt by words such as `steel`, `stainless screw` or `titanium bolt`; none where
     /// they speak of something else, such as the bar that is clamped.
-    #[must_use]
-    pub fn of_bolt(words: &str) -> Option<MaterialFamily> {
+    pub(crate) fn of_bolt(words: &str) -> Option<MaterialFamily> {
         let words = words.trim().to_lowercase();
         let metal = [" screw", " bolt", " steel"].iter().find_map(|end| words.strip_suffix(end));
         let metal = metal.unwrap_or(&words);
@@ -65,8 +64,7 @@ pub struct PropertyClass {
 impl PropertyClass {
     /// The stress of the proof load, in MPa: Sp, or the yield stress where no Sp is defined
     /// (ISO 3506-1 and the light metals).
-    #[must_use]
-    pub fn proof_or_yield_stress(&self) -> Pressure {
+    pub(crate) fn proof_or_yield_stress(&self) -> Pressure {
         self.proof_stress.unwrap_or(self.yield_stress)
     }
 

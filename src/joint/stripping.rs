@@ -92,8 +92,7 @@ impl Stripping {
     }
 
     /// The side that gives way first.
-    #[must_use]
-    pub fn side(&self) -> StrippedSide {
+    pub(crate) fn side(&self) -> StrippedSide {
         if self.internal_load <= self.external_load { StrippedSide::Internal } else { StrippedSide::External }
     }
 }

@@ -50,8 +50,7 @@ impl MeasureUnit {
     }
 
     /// The symbol, such as `mm`.
-    #[must_use]
-    pub fn symbol(self) -> &'static str {
+    pub(crate) fn symbol(self) -> &'static str {
         self.row().0
     }
 
@@ -63,8 +62,7 @@ impl MeasureUnit {
     }
 
     /// Whether values in both units can be compared.
-    #[must_use]
-    pub fn compares_with(self, other: MeasureUnit) -> bool {
+    pub(crate) fn compares_with(self, other: MeasureUnit) -> bool {
         self.row().1 == other.row().1
     }
 }
@@ -207,8 +205,7 @@ impl MeasureLimit {
     }
 
     /// Where a value lies; the limit itself is allowed unless it says otherwise.
-    #[must_use]
-    pub fn compare(&self, value: Measure) -> Against {
+    pub(crate) fn compare(&self, value: Measure) -> Against {
         let ends = [self.low, self.high];
         if ends.iter().flatten().any(|end| !end.unit.compares_with(value.unit)) {
             return Against::OtherUnit;

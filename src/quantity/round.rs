@@ -29,8 +29,7 @@ const COARSEST_STEP: f64 = 0.05;
 
 impl Resolution {
     /// The step that leaves `digits` significant digits of `torque` in `unit`.
-    #[must_use]
-    pub fn significant(torque: Torque, unit: TorqueUnit, digits: i32) -> Resolution {
+    pub(crate) fn significant(torque: Torque, unit: TorqueUnit, digits: i32) -> Resolution {
         let first = unit.value_of(torque).abs().log10().floor();
         Resolution(unit.of(10f64.powf(first - f64::from(digits - 1))))
     }

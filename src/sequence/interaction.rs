@@ -103,8 +103,7 @@ impl Interaction {
     }
 
     /// What the bolt that loses most loses while all the others come up; a gain is below 0.
-    #[must_use]
-    pub fn total(&self) -> Ratio {
+    pub(crate) fn total(&self) -> Ratio {
         let larger = |most: f64, sum: f64| if sum.abs() > most.abs() { sum } else { most };
         Ratio::new::<ratio>(self.sums().fold(0.0, larger))
     }
@@ -184,8 +183,7 @@ impl Loads {
     }
 
     /// Whether a bolt that has been tightened has lost all of its load: there the gap is open again.
-    #[must_use]
-    pub fn gap_open(&self) -> bool {
+    pub(crate) fn gap_open(&self) -> bool {
         self.ends().0 <= 0.0
     }
 

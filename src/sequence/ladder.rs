@@ -23,14 +23,12 @@ impl Ladder {
     }
 
     /// 100 % alone, for a joint of one bolt.
-    #[must_use]
-    pub fn full() -> Ladder {
+    pub(crate) fn full() -> Ladder {
         Ladder::of([100.0])
     }
 
     /// 50, 75, 90 and 100 %: small last steps, for a clamp in which one bolt loads the other.
-    #[must_use]
-    pub fn small_last() -> Ladder {
+    pub(crate) fn small_last() -> Ladder {
         Ladder::of([50.0, 75.0, 90.0, 100.0])
     }
 
@@ -42,8 +40,7 @@ impl Ladder {
     }
 
     /// The rise from the last level but one to the target.
-    #[must_use]
-    pub fn last_rise(&self) -> Ratio {
+    pub(crate) fn last_rise(&self) -> Ratio {
         let below = self.0.len().checked_sub(2).map_or(0.0, |k| self.0[k].get::<ratio>());
         Ratio::new::<ratio>(1.0 - below)
     }

@@ -58,8 +58,7 @@ pub struct Point {
 
 impl Point {
     /// The distance to `other`, in the unit of the two places.
-    #[must_use]
-    pub fn distance(self, other: Point) -> f64 {
+    pub(crate) fn distance(self, other: Point) -> f64 {
         (self.x - other.x).hypot(self.y - other.y)
     }
 }
@@ -219,8 +218,7 @@ impl Layout {
     }
 
     /// One bolt.
-    #[must_use]
-    pub fn single() -> Layout {
+    pub(crate) fn single() -> Layout {
         Layout { shape: Shape::Single, positions: line(1) }
     }
 
@@ -255,20 +253,17 @@ impl Layout {
     }
 
     /// The place of every bolt, by bolt number.
-    #[must_use]
-    pub fn positions(&self) -> &[Point] {
+    pub(crate) fn positions(&self) -> &[Point] {
         &self.positions
     }
 
     /// The smallest distance between two bolts, in the unit of the places; `None` for one bolt.
-    #[must_use]
-    pub fn spacing(&self) -> Option<f64> {
+    pub(crate) fn spacing(&self) -> Option<f64> {
         pairs(&self.positions).map(|(distance, ..)| distance).reduce(f64::min)
     }
 
     /// How the bolts are numbered, in words for the person at the joint.
-    #[must_use]
-    pub fn numbering(&self) -> &'static str {
+    pub(crate) fn numbering(&self) -> &'static str {
         match self.shape {
             Shape::Ring if self.bolts() == 4 => "clockwise from the top left, seen from outside",
             Shape::Ring => "clockwise from the top, seen from outside",

@@ -50,14 +50,12 @@ impl LossBand {
     }
 
     /// The likely bounds, and the loss between them that a plan is made for.
-    #[must_use]
-    pub fn likely(self) -> AtLosses<Ratio> {
+    pub(crate) fn likely(self) -> AtLosses<Ratio> {
         self.0
     }
 
     /// Whether tightening one bolt loads the others, so that repeating a pass takes nothing out.
-    #[must_use]
-    pub fn is_gain(self) -> bool {
+    pub(crate) fn is_gain(self) -> bool {
         self.0.nominal.get::<ratio>() < 0.0
     }
 }

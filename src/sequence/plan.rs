@@ -125,8 +125,7 @@ impl Plan {
     }
 
     /// Every turn of the wrench with the loads that the model predicts after it, at each loss.
-    #[must_use]
-    pub fn actions(&self) -> AtLosses<Vec<StepAction>> {
+    pub(crate) fn actions(&self) -> AtLosses<Vec<StepAction>> {
         self.joint.map(|interaction| {
             let mut loads = Loads::loose(interaction.bolts());
             let turns = self.passes.iter().enumerate();

@@ -86,8 +86,7 @@ impl Adapter {
     }
 
     /// Torque at the bolt ÷ setting: `(L + A·cos α)/L`.
-    #[must_use]
-    pub fn factor(&self) -> Ratio {
+    pub(crate) fn factor(&self) -> Ratio {
         (self.lever + self.extension * self.angle.cos()) / self.lever
     }
 

@@ -107,8 +107,7 @@ impl History {
     }
 
     /// How long one stands.
-    #[must_use]
-    pub fn interval(&self) -> Interval {
+    pub(crate) fn interval(&self) -> Interval {
         self.interval
     }
 
@@ -117,8 +116,7 @@ impl History {
     }
 
     /// The day from which operations are counted: that of the last good calibration.
-    #[must_use]
-    pub fn counted_from(&self) -> Option<Date> {
+    pub(crate) fn counted_from(&self) -> Option<Date> {
         self.records
             .iter()
             .rev()
@@ -154,8 +152,7 @@ impl History {
     /// The days on which the worth of a reading without a line may change, in order: those of the
     /// calibrations, the days after, the first days after a lapse, and those on which the operations were
     /// spent. From one to the day before the next, it stays the same.
-    #[must_use]
-    pub fn turning_days(&self) -> Vec<Date> {
+    pub(crate) fn turning_days(&self) -> Vec<Date> {
         let lapse = i32::from(self.interval.months).months();
         let mut days: Vec<Date> = self
             .records
@@ -178,8 +175,7 @@ impl History {
     ///
     /// The next calibration after the reading decides. A failure on the very day counts, because the
     /// reading may have come before it.
-    #[must_use]
-    pub fn failed_later(&self, date: Date) -> Option<Doubt> {
+    pub(crate) fn failed_later(&self, date: Date) -> Option<Doubt> {
         self.doubt_periods()
             .into_iter()
             .find(|period| period.since.is_none_or(|since| since <= date) && date <= period.until)
@@ -188,8 +184,7 @@ impl History {
 
     /// The periods whose readings are in doubt, oldest first. A day of a good calibration that begins a
     /// period belongs to it.
-    #[must_use]
-    pub fn doubt_periods(&self) -> Vec<DoubtPeriod> {
+    pub(crate) fn doubt_periods(&self) -> Vec<DoubtPeriod> {
         let mut periods: Vec<DoubtPeriod> = Vec::new();
         let mut since = None;
         for record in &self.records {

@@ -49,8 +49,7 @@ pub struct CalibrationPeriod {
 
 impl History {
     /// The periods in which operations are counted, oldest first. A failed calibration begins none.
-    #[must_use]
-    pub fn periods(&self) -> Vec<CalibrationPeriod> {
+    pub(crate) fn periods(&self) -> Vec<CalibrationPeriod> {
         let good = self.records().iter().filter(|record| record.result == CalibrationResult::Passed);
         let mut days: Vec<Date> = good.map(|record| record.on).collect();
         days.dedup();

@@ -22,8 +22,7 @@ pub struct Use<'a> {
 
 impl Use<'_> {
     /// A plain use on a day: right-hand thread, no adapter, no line in the workshop book.
-    #[must_use]
-    pub fn on(day: Date) -> Use<'static> {
+    pub(crate) fn on(day: Date) -> Use<'static> {
         Use { on: day, line: None, left_hand_thread: false, adapter: None }
     }
 }
@@ -40,8 +39,7 @@ pub struct ScaleAim {
 impl Wrench {
     /// What casts doubt on a reading, given as it stands on the scale: the usable part of the scale,
     /// the calibration by that day and after it, the direction.
-    #[must_use]
-    pub fn doubts(&self, on_scale: Torque, kind: Kind, usage: &Use<'_>) -> Vec<Doubt> {
+    pub(crate) fn doubts(&self, on_scale: Torque, kind: Kind, usage: &Use<'_>) -> Vec<Doubt> {
         self.scale_doubt(on_scale).into_iter().chain(self.lasting_doubts(kind, usage)).collect()
     }
 
@@ -64,8 +62,7 @@ impl Wrench {
     }
 
     /// The doubts that do not depend on the reading: calibration and direction.
-    #[must_use]
-    pub fn lasting_doubts(&self, kind: Kind, usage: &Use<'_>) -> Vec<Doubt> {
+    pub(crate) fn lasting_doubts(&self, kind: Kind, usage: &Use<'_>) -> Vec<Doubt> {
         let history = self.history();
         let wrong_way = kind.turns_anticlockwise(usage.left_hand_thread) && !self.parts().anticlockwise;
         [
@@ -80,8 +77,13 @@ impl Wrench {
 
     /// Says what a reading of this wrench shows. `on_scale` is the value as the wrench showed it; limits
     /// and outcome are torques at the bolt.
-    #[must_use]
-    pub fn assess(&self, kind: Kind, limits: Option<&Limits>, on_scale: Torque, usage: &Use<'_>) -> Outcome {
+    pub(crate) fn assess(
+        &self,
+        kind: Kind,
+        limits: Option<&Limits>,
+        on_scale: Torque,
+        usage: &Use<'_>,
+    ) -> Outcome {
         let at_bolt = usage.adapter.map_or(on_scale, |adapter| adapter.at_bolt(on_scale));
         let doubts = self.doubts(on_scale, kind, usage);
         assess(kind, limits, at_bolt, &self.instrument(usage.adapter), &doubts)

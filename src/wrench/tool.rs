@@ -39,8 +39,7 @@ words! {
 
 impl WrenchKind {
     /// The class of ISO 6789-1 that such a tool usually has.
-    #[must_use]
-    pub fn usual_class(self) -> ToolClass {
+    pub(crate) fn usual_class(self) -> ToolClass {
         match self {
             WrenchKind::Click => ToolClass::IIA,
             WrenchKind::Beam => ToolClass::IA,
@@ -182,20 +181,17 @@ impl Wrench {
     }
 
     /// What was stated of it.
-    #[must_use]
-    pub fn parts(&self) -> &WrenchParts {
+    pub(crate) fn parts(&self) -> &WrenchParts {
         &self.parts
     }
 
     /// What the owner calls it.
-    #[must_use]
-    pub fn name(&self) -> &str {
+    pub(crate) fn name(&self) -> &str {
         &self.parts.name
     }
 
     /// The largest torque of its scale.
-    #[must_use]
-    pub fn capacity(&self) -> Torque {
+    pub(crate) fn capacity(&self) -> Torque {
         self.parts.high
     }
 
@@ -206,22 +202,19 @@ impl Wrench {
     }
 
     /// Its calibrations.
-    #[must_use]
-    pub fn history(&self) -> &History {
+    pub(crate) fn history(&self) -> &History {
         &self.history
     }
 
     /// The part of the scale whose readings are believed: what the maker says, else from 20 % of the
     /// capacity, and never below the lowest mark (ISO 6789-1:2017, 5.1.3).
-    #[must_use]
-    pub fn usable(&self) -> (Torque, Torque) {
+    pub(crate) fn usable(&self) -> (Torque, Torque) {
         let (low, high) = (self.parts.low, self.parts.high);
         self.parts.usable.unwrap_or((low.max(high * LOWEST_USABLE_SHARE), high))
     }
 
     /// What the uncertainty of its readings depends on, taken at the bolt.
-    #[must_use]
-    pub fn instrument(&self, adapter: Option<&Adapter>) -> Instrument {
+    pub(crate) fn instrument(&self, adapter: Option<&Adapter>) -> Instrument {
         adapter.map_or(self.instrument, |adapter| self.instrument.scaled(adapter.factor().value))
     }
 
