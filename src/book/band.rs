@@ -86,9 +86,9 @@ impl Consensus {
 /// One issuer, one voice: its counted values merged to their hull. A set value stands for
 /// what a conforming wrench may do (`specs/rules.md`, "One issuer, one voice").
 #[must_use]
-pub fn issuer_ranges<C: Claim>(claims: &[C]) -> Vec<IssuerRange> {
+pub fn issuer_ranges(claims: &[impl AsRef<Claim>]) -> Vec<IssuerRange> {
     let mut issuer_ranges: Vec<IssuerRange> = Vec::new();
-    for claim in claims.iter().filter(|claim| claim.counted()) {
+    for claim in claims.iter().map(AsRef::as_ref).filter(|claim| claim.counted) {
         let issuer_range = voice_of(claim);
         match issuer_ranges.iter_mut().find(|known| known.issuer == issuer_range.issuer) {
             Some(known) => merge(known, &issuer_range),
@@ -98,18 +98,18 @@ pub fn issuer_ranges<C: Claim>(claims: &[C]) -> Vec<IssuerRange> {
     issuer_ranges
 }
 
-fn voice_of(claim: &impl Claim) -> IssuerRange {
-    let stated = claim.stated();
+fn voice_of(claim: &Claim) -> IssuerRange {
+    let stated = claim.stated;
     let (low, high) = stated.spec.limits();
     let (set_value, resolution) = match stated.spec {
         Spec::Set(v) => (Some(v), Resolution(stated.resolution.0 / 10.0)),
         _ => (None, stated.resolution),
     };
     IssuerRange {
-        issuer: claim.issuer().to_owned(),
+        issuer: claim.issuer.to_string(),
         low,
         high,
-        first_kind: claim.grade().is_first_kind(),
+        first_kind: claim.grade.is_first_kind(),
         set_value,
         resolution,
     }
@@ -195,7 +195,7 @@ fn sweep(intervals: &[(Option<Torque>, Option<Torque>)]) -> Vec<TorqueInterval> 
 
 /// What the evidence of an entry amounts to (`specs/rules.md`, "Band and core" and "States").
 #[must_use]
-pub fn consensus<C: Claim>(claims: &[C]) -> Consensus {
+pub fn consensus(claims: &[impl AsRef<Claim>]) -> Consensus {
     let issuer_ranges = issuer_ranges(claims);
     let intervals: Vec<_> =
         issuer_ranges.iter().map(|issuer_range| (issuer_range.low, issuer_range.high)).collect();

@@ -1,37 +1,19 @@
 //! The band rule (`specs/rules.md`, "Book"), case by case. Marzullo's published cases are in
 //! `tests/published/consensus.rs`.
 
-use std::sync::Arc;
-
 use super::*;
-use crate::book::{Evidence, Grade, Source, word_of_band};
+use crate::book::{Grade, word_of_band};
 use crate::quantity::{in_newton_metres, newton_metres, parse_spec};
 
 /// Invented evidence: issuer, grade, value.
-fn evidence(rows: &[(&str, Grade, &str)]) -> Vec<Evidence> {
-    rows.iter()
-        .map(|(issuer, grade, value)| Evidence {
-            entry: "test".into(),
-            variant: String::new(),
-            stated: parse_spec(value).unwrap(),
-            printed_value: String::new(),
-            printed_unit: String::new(),
-            condition: String::new(),
-            material: String::new(),
-            source: Arc::new(Source {
-                source: "s".into(),
-                title: "t".into(),
-                issuer: (*issuer).into(),
-                year: String::new(),
-                kind: String::new(),
-                url: String::new(),
-                note: String::new(),
-            }),
-            locator: String::new(),
-            grade: *grade,
-            not_counted: String::new(),
-        })
-        .collect()
+fn evidence(rows: &[(&str, Grade, &str)]) -> Vec<Claim> {
+    let claim = |&(issuer, grade, value): &(&str, Grade, &str)| Claim {
+        issuer: issuer.into(),
+        stated: parse_spec(value).unwrap(),
+        grade,
+        counted: grade.counts(),
+    };
+    rows.iter().map(claim).collect()
 }
 
 fn result(rows: &[(&str, Grade, &str)]) -> (BandState, Option<(f64, f64)>) {
@@ -103,7 +85,7 @@ fn practice_and_memory_are_never_counted() {
         (BandState::None, None)
     );
     let mut rows = evidence(&[("a", Published, "4-6 N·m"), ("b", Published, "80 N·m")]);
-    rows[1].not_counted = "test torque".into();
+    rows[1].counted = false;
     assert_eq!(consensus(&rows).issuers, 1);
 }
 
@@ -215,7 +197,7 @@ fn a_thin_band_names_the_issuer_that_counts() {
         ("copied", Secondhand, "4-6 N·m"),
         ("own", Published, "5 N·m"),
     ]);
-    rows[0].not_counted = "a test load".into();
+    rows[0].counted = false;
     let consensus = consensus(&rows);
     assert_eq!(consensus.state, BandState::Thin);
     assert_eq!(word_of_band("clamp", &rows, &consensus), "clamp, thin: on the word of own alone");

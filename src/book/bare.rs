@@ -1,12 +1,8 @@
 //! Entries without what only people read: whoever wants no more than bands reads no more than that.
 
-use std::sync::Arc;
-
 use super::Claim;
 use super::entry::Hand;
-use super::evidence::{Grade, PrintedFigure, counts};
 use super::sheet::{Fields, sheet};
-use crate::quantity::Stated;
 
 sheet! {
     /// `specs/evidence.csv`, as far as bands come of it.
@@ -33,7 +29,7 @@ pub struct BareEntry {
     /// Turning direction.
     pub hand: Hand,
     /// What its evidence says, in the order of the sheet.
-    pub claims: Vec<BareClaim>,
+    pub claims: Vec<Claim>,
 }
 
 impl BareEntry {
@@ -41,46 +37,5 @@ impl BareEntry {
     pub(crate) fn from_cells(cells: &HandedCells<'_>, fields: &mut Fields<'_>) -> Option<BareEntry> {
         let hand = fields.choice(cells.hand, Hand::WORDS)?;
         Some(BareEntry { entry: cells.entry.owned(), hand, claims: Vec::new() })
-    }
-}
-
-/// A published value without what only people read.
-#[derive(Debug, Clone, PartialEq)]
-pub struct BareClaim {
-    issuer: Arc<str>,
-    stated: Stated,
-    grade: Grade,
-    counted: bool,
-}
-
-impl BareClaim {
-    /// A claim from its row.
-    pub(crate) fn from_cells(
-        cells: &ClaimCells<'_>,
-        issuer: Arc<str>,
-        fields: &mut Fields<'_>,
-    ) -> Option<BareClaim> {
-        let ClaimCells { form, low_nm, high_nm, printed_value, printed_unit, grade, .. } = *cells;
-        let figure = PrintedFigure { form, low_nm, high_nm, printed_value, printed_unit, grade };
-        let (grade, stated) = figure.graded(fields)?;
-        Some(BareClaim { issuer, stated, grade, counted: counts(grade, cells.not_counted.text) })
-    }
-}
-
-impl Claim for BareClaim {
-    fn issuer(&self) -> &str {
-        &self.issuer
-    }
-
-    fn stated(&self) -> &Stated {
-        &self.stated
-    }
-
-    fn grade(&self) -> Grade {
-        self.grade
-    }
-
-    fn counted(&self) -> bool {
-        self.counted
     }
 }

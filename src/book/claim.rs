@@ -1,16 +1,25 @@
 //! What the band of an entry is computed from.
 
+use std::sync::Arc;
+
 use super::Grade;
 use crate::quantity::Stated;
 
 /// What a published value says towards the band of its entry.
-pub trait Claim {
+#[derive(Debug, Clone, PartialEq)]
+pub struct Claim {
     /// Who stands behind it.
-    fn issuer(&self) -> &str;
+    pub issuer: Arc<str>,
     /// The specified torque and the digits it came with.
-    fn stated(&self) -> &Stated;
+    pub stated: Stated,
     /// How it was come by.
-    fn grade(&self) -> Grade;
+    pub grade: Grade,
     /// Whether it counts towards the band (`specs/rules.md`, "What counts").
-    fn counted(&self) -> bool;
+    pub counted: bool,
+}
+
+impl AsRef<Claim> for Claim {
+    fn as_ref(&self) -> &Claim {
+        self
+    }
 }

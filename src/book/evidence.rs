@@ -5,7 +5,7 @@ use std::sync::Arc;
 use serde::Serialize;
 
 use super::sheet::{Cell, Fields, sheet};
-use super::{Claim, Source};
+use super::{Claim, ClaimCells, Source};
 use crate::quantity::{
     Resolution, Spec, Stated, Torque, TorqueUnit, in_newton_metres, newton_metres, parse_spec,
 };
@@ -81,8 +81,8 @@ pub struct Evidence {
     pub entry: String,
     /// The hardware as the source names it.
     pub variant: String,
-    /// The specified torque and the digits it came with.
-    pub stated: Stated,
+    /// What it says towards the band.
+    pub claim: Claim,
     /// As printed; empty where it was recalled.
     pub printed_value: String,
     /// As printed; empty where it was recalled.
@@ -95,8 +95,6 @@ pub struct Evidence {
     pub source: Arc<Source>,
     /// Place in the source.
     pub locator: String,
-    /// How it was come by.
-    pub grade: Grade,
     /// Why it does not count towards the band; empty where nothing speaks against it.
     pub not_counted: String,
 }
@@ -108,21 +106,41 @@ impl Evidence {
         source: Arc<Source>,
         fields: &mut Fields<'_>,
     ) -> Option<Evidence> {
-        let EvidenceCells { form, low_nm, high_nm, printed_value, printed_unit, grade, .. } = *cells;
-        let figure = PrintedFigure { form, low_nm, high_nm, printed_value, printed_unit, grade };
-        let (grade, stated) = figure.graded(fields)?;
+        let EvidenceCells {
+            entry,
+            form,
+            low_nm,
+            high_nm,
+            printed_value,
+            printed_unit,
+            grade,
+            not_counted,
+            ..
+        } = *cells;
+        let key = cells.source;
+        let claim = ClaimCells {
+            entry,
+            form,
+            low_nm,
+            high_nm,
+            printed_value,
+            printed_unit,
+            source: key,
+            grade,
+            not_counted,
+        };
+        let claim = claim.claim(Arc::from(source.issuer.as_str()), fields)?;
         Some(Evidence {
             entry: cells.entry.owned(),
             variant: cells.variant.owned(),
-            stated,
+            claim,
             printed_value: printed_value.owned(),
             printed_unit: printed_unit.owned(),
             condition: cells.condition.owned(),
             material: cells.material.owned(),
             source,
             locator: cells.locator.owned(),
-            grade,
-            not_counted: cells.not_counted.owned(),
+            not_counted: not_counted.owned(),
         })
     }
 
@@ -132,7 +150,7 @@ impl Evidence {
         if !self.not_counted.is_empty() {
             return self.not_counted.clone();
         }
-        match self.grade {
+        match self.claim.grade {
             Grade::CommonPractice => "common practice: shown, never counted".to_owned(),
             Grade::Memory => "from memory: shown, never counted".to_owned(),
             _ => String::new(),
@@ -140,46 +158,19 @@ impl Evidence {
     }
 }
 
-impl Claim for Evidence {
-    fn issuer(&self) -> &str {
-        &self.source.issuer
-    }
-
-    fn stated(&self) -> &Stated {
-        &self.stated
-    }
-
-    fn grade(&self) -> Grade {
-        self.grade
-    }
-
-    fn counted(&self) -> bool {
-        counts(self.grade, &self.not_counted)
+impl AsRef<Claim> for Evidence {
+    fn as_ref(&self) -> &Claim {
+        &self.claim
     }
 }
 
-/// Whether a value counts towards the band, given how it was come by and what speaks against it
-/// (`specs/rules.md`, "What counts").
-pub(super) fn counts(grade: Grade, not_counted: &str) -> bool {
-    grade.counts() && not_counted.is_empty()
-}
-
-/// The cells of a row that make up its figure.
-pub(super) struct PrintedFigure<'a> {
-    pub form: Cell<'a>,
-    pub low_nm: Cell<'a>,
-    pub high_nm: Cell<'a>,
-    pub printed_value: Cell<'a>,
-    pub printed_unit: Cell<'a>,
-    pub grade: Cell<'a>,
-}
-
-impl PrintedFigure<'_> {
-    /// How the figure was come by, and the specified torque.
-    pub(super) fn graded(&self, fields: &mut Fields<'_>) -> Option<(Grade, Stated)> {
+impl ClaimCells<'_> {
+    /// What the row says towards the band; it counts by how it was come by, where nothing speaks against it.
+    pub(crate) fn claim(&self, issuer: Arc<str>, fields: &mut Fields<'_>) -> Option<Claim> {
         let grade = fields.choice(self.grade, Grade::WORDS)?;
         let form = fields.choice(self.form, FORMS)?;
-        Some((grade, self.stated(form, grade, fields)?))
+        let stated = self.stated(form, grade, fields)?;
+        Some(Claim { issuer, stated, grade, counted: grade.counts() && self.not_counted.text.is_empty() })
     }
 
     /// The specified torque: as printed where it was printed, else as the sheet has it.

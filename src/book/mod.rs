@@ -35,7 +35,7 @@ pub(crate) use template::TemplateCells;
 
 pub use alias::{ALIASES, Alias};
 pub use band::{BandState, Consensus, IssuerRange, TorqueInterval, best_intervals, consensus, issuer_ranges};
-pub use bare::{BareClaim, BareEntry, CLAIMS, HANDED_ENTRIES, ISSUERS};
+pub use bare::{BareEntry, CLAIMS, HANDED_ENTRIES, ISSUERS};
 pub use claim::Claim;
 pub use compiled_in::compiled_in;
 pub use entry::{ENTRIES, Entry, Hand};

@@ -44,7 +44,7 @@ impl Page {
 
 /// Who stands behind the band of an entry, in words, where `consensus` came of its claims.
 #[must_use]
-pub fn word_of_band<C: Claim>(entry: &str, claims: &[C], consensus: &Consensus) -> String {
+pub fn word_of_band(entry: &str, claims: &[impl AsRef<Claim>], consensus: &Consensus) -> String {
     match consensus.state {
         BandState::Agreed => format!("band of {entry}, {} issuers", consensus.issuers),
         BandState::Thin => format!("{entry}, thin: on the word of {} alone", lone_issuer(claims)),
@@ -53,7 +53,8 @@ pub fn word_of_band<C: Claim>(entry: &str, claims: &[C], consensus: &Consensus) 
     }
 }
 
-fn lone_issuer<C: Claim>(claims: &[C]) -> &str {
-    let own = claims.iter().find(|claim| claim.counted() && claim.grade().is_first_kind());
-    own.map_or("one issuer", Claim::issuer)
+fn lone_issuer(claims: &[impl AsRef<Claim>]) -> &str {
+    let mut claims = claims.iter().map(AsRef::as_ref);
+    let own = claims.find(|claim| claim.counted && claim.grade.is_first_kind());
+    own.map_or("one issuer", |claim| &claim.issuer)
 }

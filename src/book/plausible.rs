@@ -58,7 +58,7 @@ impl<'a> BoltPlausibility<'a> {
         };
         let words =
             BoltWords { thread, grade: None, material: &evidence.material, condition: &evidence.condition };
-        let stated = evidence.stated;
+        let stated = evidence.claim.stated;
         let at = &if cells.high_nm.text.is_empty() { cells.low_nm } else { cells.high_nm }.at;
         let doubted = catalogue.known_bolt(words).and_then(|known| {
             let doubt =

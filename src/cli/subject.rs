@@ -88,7 +88,7 @@ impl Subject {
     }
 
     /// The band that comes of the claims about an entry.
-    pub fn of_band<C: Claim>(entry: &str, hand: Hand, claims: &[C]) -> Subject {
+    pub fn of_band(entry: &str, hand: Hand, claims: &[impl AsRef<Claim>]) -> Subject {
         let consensus = consensus(claims);
         Subject {
             spec: consensus.spec,

@@ -103,10 +103,7 @@ impl Bolt {
             stress_area: self.thread.profile.stress_area(),
             clamp_load,
             utilisation: self.utilisations(torque, friction),
-            torque_limit: Span {
-                low: self.torque_limit(friction.low()),
-                high: self.torque_limit(friction.high()),
-            },
+            torque_limit: self.torque_limits(friction),
             proof_load: self.proof_load(),
             ultimate_load: self.ultimate_load(),
             stripping: stripping.map(|stripping| StrippingMargin {
@@ -116,6 +113,11 @@ impl Bolt {
             }),
             plausibility,
         })
+    }
+
+    /// Torque of 90 % of yield over a band: least at low friction.
+    pub(crate) fn torque_limits(&self, friction: FrictionBand) -> Span<Torque> {
+        Span { low: self.torque_limit(friction.low()), high: self.torque_limit(friction.high()) }
     }
 
     /// Clamp load over a band: least at high friction.

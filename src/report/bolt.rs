@@ -53,8 +53,7 @@ impl BoltReport {
 
     /// The torque of 90 % of yield, at low and at high friction.
     pub fn torque_limit(&self) -> Span<Torque> {
-        let band = self.friction.band;
-        Span { low: self.bolt.torque_limit(band.low()), high: self.bolt.torque_limit(band.high()) }
+        self.bolt.torque_limits(self.friction.band)
     }
 
     /// The bolt in words, such as `M5x0.8 of class 8.8, socket head`.

@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use serde_json::{Value, json};
 
 use super::Style;
-use crate::book::{Claim as _, Page};
+use crate::book::Page;
 use crate::joint::{
     Catalogue, Condition, ConditionAnswer, Disagreement, PublishedNutFactor, Ratio, Span, TorqueChange,
     in_ratio,
@@ -45,7 +45,7 @@ impl StatedCondition {
     /// The conditions that the counted figures of a page are stated for, each once.
     pub fn of_page(page: &Page) -> Vec<StatedCondition> {
         let mut all: Vec<StatedCondition> = Vec::new();
-        for value in page.evidence.iter().filter(|value| value.counted() && !value.condition.is_empty()) {
+        for value in page.evidence.iter().filter(|value| value.claim.counted && !value.condition.is_empty()) {
             let source = value.source.source.clone();
             if let Some(stated) = all.iter_mut().find(|stated| stated.as_stated == value.condition) {
                 stated.sources.push(source);

@@ -45,12 +45,11 @@ struct DiagramLabel {
 /// Every label at `scale` columns for the smallest spacing.
 fn placed(layout: &Layout, scale: f64) -> Vec<DiagramLabel> {
     let spacing = layout.spacing().unwrap_or(1.0);
-    let left = layout.positions().iter().map(|place| place.x).fold(f64::INFINITY, f64::min);
-    let top = layout.positions().iter().map(|place| place.y).fold(f64::NEG_INFINITY, f64::max);
+    let corner = layout.corner();
     let labels = layout.positions().iter().enumerate().map(|(k, place)| DiagramLabel {
         text: format!("({})", BoltNumber::at(k)),
-        column: cell((place.x - left) / spacing * scale),
-        row: cell((top - place.y) / spacing * scale / CELL_HEIGHT),
+        column: cell((place.x - corner.x) / spacing * scale),
+        row: cell((corner.y - place.y) / spacing * scale / CELL_HEIGHT),
     });
     labels.collect()
 }

@@ -153,13 +153,9 @@ impl Drawing {
 /// The middle of every bolt, from the upper left corner of all, and the lower right corner.
 fn placed(layout: &Layout) -> (Vec<Point>, Point) {
     let scale = SPACINGS[usize::from(layout.bolts() >= MANY_BOLTS)] / layout.spacing().unwrap_or(1.0);
-    let places = layout.positions();
-    let left = places.iter().map(|place| place.x).fold(f64::INFINITY, f64::min);
-    let top = places.iter().map(|place| place.y).fold(f64::NEG_INFINITY, f64::max);
-    let bolts: Vec<Point> = places
-        .iter()
-        .map(|place| Point { x: (place.x - left) * scale, y: (top - place.y) * scale })
-        .collect();
+    let from = layout.corner();
+    let place = |place: &Point| Point { x: (place.x - from.x) * scale, y: (from.y - place.y) * scale };
+    let bolts: Vec<Point> = layout.positions().iter().map(place).collect();
     let corner = bolts.iter().fold(Point { x: 0.0, y: 0.0 }, |corner, bolt| Point {
         x: corner.x.max(bolt.x),
         y: corner.y.max(bolt.y),

@@ -66,29 +66,23 @@ impl Interaction {
     /// [`InteractionError`] unless `total` is between -1 and 1 and `decay` from 0 to 1.
     pub fn from_total(layout: &Layout, total: Ratio, decay: Ratio) -> Result<Interaction, InteractionError> {
         settles(total)?;
-        let shape = Interaction::unscaled(layout, decay)?;
-        let weight = shape.sums().fold(0.0, f64::max);
-        Ok(if weight > 0.0 { shape.scaled(total.get::<ratio>() / weight) } else { shape })
-    }
-
-    /// Coefficients that are 1 for the nearest bolts.
-    fn unscaled(layout: &Layout, decay: Ratio) -> Result<Interaction, InteractionError> {
         let share = decay.get::<ratio>();
         if !(0.0..=1.0).contains(&share) {
             return Err(InteractionError::Decay(decay));
         }
         let bolts = layout.bolts();
         let pairs = (0..bolts).flat_map(|i| (0..bolts).map(move |j| (i, j)));
+        // 1 for the nearest bolts, until the bolt that loses most is known.
         let coefficients = pairs
             .map(|(i, j)| if i == j { 0.0 } else { share.powf(spacings_beyond_first(layout, i, j)) })
             .collect();
-        Ok(Interaction { bolts, coefficients })
-    }
-
-    /// Every coefficient times `factor`.
-    fn scaled(mut self, factor: f64) -> Interaction {
-        self.coefficients.iter_mut().for_each(|coefficient| *coefficient *= factor);
-        self
+        let mut interaction = Interaction { bolts, coefficients };
+        let weight = interaction.sums().fold(0.0, f64::max);
+        if weight > 0.0 {
+            let factor = total.get::<ratio>() / weight;
+            interaction.coefficients.iter_mut().for_each(|coefficient| *coefficient *= factor);
+        }
+        Ok(interaction)
     }
 
     /// What each bolt loses while all the others come up to the target.

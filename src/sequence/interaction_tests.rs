@@ -9,7 +9,10 @@ fn part(value: f64) -> Ratio {
 
 /// Coefficients of `neighbour` for the nearest bolts of a ring.
 fn ring(bolts: usize, neighbour: f64) -> Interaction {
-    Interaction::unscaled(&Layout::ring(bolts).unwrap(), part(0.4)).unwrap().scaled(neighbour)
+    let mut ring = Interaction::from_total(&Layout::ring(bolts).unwrap(), part(0.5), part(0.4)).unwrap();
+    let factor = neighbour / ring.loss(0, 1);
+    ring.coefficients.iter_mut().for_each(|coefficient| *coefficient *= factor);
+    ring
 }
 
 /// One pass after another over `order` at each of `levels`.

@@ -262,6 +262,13 @@ impl Layout {
         pairs(&self.positions).map(|(distance, ..)| distance).reduce(f64::min)
     }
 
+    /// The upper left corner of all places.
+    pub(super) fn corner(&self) -> Point {
+        let left = self.positions.iter().map(|place| place.x).fold(f64::INFINITY, f64::min);
+        let top = self.positions.iter().map(|place| place.y).fold(f64::NEG_INFINITY, f64::max);
+        Point { x: left, y: top }
+    }
+
     /// How the bolts are numbered, in words for the person at the joint.
     pub(crate) fn numbering(&self) -> &'static str {
         match self.shape {

@@ -11,10 +11,10 @@ use rusqlite::{OptionalExtension, Transaction, TransactionBehavior, params_from_
 
 use super::{Store, StoreError, grouped};
 use crate::book::{
-    ALIASES, BareClaim, BareEntry, Book, ClaimCells, Diagnostics, ENTRIES, Entry, EntryCells, Evidence,
-    EvidenceCells, HandedCells, IntervalCells, IssuerCells, JointKind, LayoutCells, LimitCells, MeasuredItem,
-    Page, Row, SHEETS, ServiceInterval, Sheet, Source, SourceCells, SourcedLimit, Step, StepCells,
-    TemplateCells, TemplateJoint,
+    ALIASES, BareEntry, Book, ClaimCells, Diagnostics, ENTRIES, Entry, EntryCells, Evidence, EvidenceCells,
+    HandedCells, IntervalCells, IssuerCells, JointKind, LayoutCells, LimitCells, MeasuredItem, Page, Row,
+    SHEETS, ServiceInterval, Sheet, Source, SourceCells, SourcedLimit, Step, StepCells, TemplateCells,
+    TemplateJoint,
 };
 use crate::joint::{CATALOGUE_SHEETS, Catalogue};
 use crate::sheet::field::built;
@@ -187,7 +187,7 @@ impl Store {
         let rows = self.all_rows::<ClaimCells>()?;
         let claims = rows.cells().map(|cells| {
             let issuer = known_source(&issuers, cells.source.text)?;
-            Ok((cells.entry.owned(), checked(|fields| BareClaim::from_cells(&cells, issuer, fields))?))
+            Ok((cells.entry.owned(), checked(|fields| cells.claim(issuer, fields))?))
         });
         let mut claims = grouped(claims.collect::<Result<Vec<_>, StoreError>>()?);
         let mut entries = self.all_rows::<HandedCells>()?.read(BareEntry::from_cells)?;

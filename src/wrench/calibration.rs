@@ -80,7 +80,7 @@ pub struct History {
     records: Vec<Calibration>,
     interval: Interval,
     /// For each good calibration whose operations were spent, the first one too many.
-    overruns: Vec<Operation>,
+    pub(super) overruns: Vec<Operation>,
 }
 
 impl History {
@@ -109,10 +109,6 @@ impl History {
     /// How long one stands.
     pub(crate) fn interval(&self) -> Interval {
         self.interval
-    }
-
-    pub(super) fn set_overruns(&mut self, overruns: Vec<Operation>) {
-        self.overruns = overruns;
     }
 
     /// The day from which operations are counted: that of the last good calibration.

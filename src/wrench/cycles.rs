@@ -67,11 +67,10 @@ impl History {
         mut find: impl FnMut(CalibrationPeriod, u32) -> Result<Option<Operation>, E>,
     ) -> Result<(), E> {
         let allowed = self.interval().cycles();
-        let mut overruns = Vec::new();
+        self.overruns.clear();
         for period in self.periods() {
-            overruns.extend(find(period, allowed)?);
+            self.overruns.extend(find(period, allowed)?);
         }
-        self.set_overruns(overruns);
         Ok(())
     }
 }

@@ -11,7 +11,6 @@ mod judging;
 mod need;
 mod pick;
 mod record;
-mod registered;
 mod tool;
 
 pub use adapter::{Adapter, AdapterError};
@@ -21,6 +20,6 @@ pub use error::WrenchError;
 pub use judging::{ScaleAim, Use};
 pub use need::{Need, needs};
 pub use pick::{Candidate, rank};
+pub use record::RegisteredWrench;
 pub(crate) use record::WrenchRecord;
-pub use registered::RegisteredWrench;
 pub use tool::{StatedAccuracy, Wrench, WrenchKind, WrenchParts};

@@ -5,12 +5,24 @@ use uom::si::f64::Length;
 use uom::si::length::millimeter;
 
 use super::{
-    Calibration, CalibrationResult, Interval, RegisteredWrench, StatedAccuracy, Wrench, WrenchError,
-    WrenchKind, WrenchParts,
+    Calibration, CalibrationResult, Interval, StatedAccuracy, Wrench, WrenchError, WrenchKind, WrenchParts,
 };
 use crate::conformity::{Deviation, ToolClass};
 use crate::quantity::{Torque, TorqueUnit, in_newton_metres, newton_metres};
 use crate::sheet::{Column, Kept, KeptRecord, KeptValue, NotA, kept_as_text, kept_field};
+
+/// A wrench as registered in the workshop.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RegisteredWrench {
+    /// The checked wrench.
+    pub wrench: Wrench,
+    /// The unit of its scale.
+    pub unit: TorqueUnit,
+    /// The day it was registered.
+    pub added_on: Date,
+    /// The day it was taken out of use.
+    pub retired_on: Option<Date>,
+}
 
 /// A registered wrench column by column, not yet checked.
 #[derive(Debug, Clone, PartialEq)]

@@ -4,17 +4,17 @@ use std::collections::BTreeMap;
 
 use serde_json::{Value, json};
 
-use crate::book::{Claim, Evidence, Page, Source};
+use crate::book::{Evidence, Page, Source};
 use crate::quantity::TorqueUnit;
 use crate::report::{Band, Style, columns, records, spec_text};
 
 /// One figure, for programs.
 pub(super) fn evidence_json(value: &Evidence) -> Value {
-    let band = Band::from(value.stated.spec);
+    let band = Band::from(value.claim.stated.spec);
     json!({
         "low_nm": band.low_nm,
         "high_nm": band.high_nm,
-        "form": value.stated.spec.form(),
+        "form": value.claim.stated.spec.form(),
         "printed_value": value.printed_value,
         "printed_unit": value.printed_unit,
         "variant": value.variant,
@@ -23,8 +23,8 @@ pub(super) fn evidence_json(value: &Evidence) -> Value {
         "source": value.source.source,
         "issuer": value.source.issuer,
         "locator": value.locator,
-        "grade": value.grade.word(),
-        "counted": value.counted(),
+        "grade": value.claim.grade.word(),
+        "counted": value.claim.counted,
         "reason": value.reason(),
     })
 }
@@ -38,13 +38,13 @@ pub(super) fn evidence_text(evidence: &[Evidence], unit: TorqueUnit, style: &Sty
         let mut said = vec![format!("{}, {}", value.source.source, value.locator)];
         let about = [&value.variant, &value.material, &value.condition];
         said.extend(about.into_iter().filter(|text| !text.is_empty()).cloned());
-        if !value.counted() {
+        if !value.claim.counted {
             said.push(format!("not counted: {}", value.reason()));
         }
         vec![
-            spec_text(value.stated.spec, value.stated.resolution, unit),
+            spec_text(value.claim.stated.spec, value.claim.stated.resolution, unit),
             format!("{} {}", value.printed_value, value.printed_unit),
-            value.grade.word().to_owned(),
+            value.claim.grade.word().to_owned(),
             said.join("; "),
         ]
     });
