@@ -233,8 +233,8 @@ fn state_of(band: &TorqueInterval, own: &[(Option<Torque>, Option<Torque>)]) -> 
     let inside: Vec<_> = own
         .iter()
         .filter_map(|(low, high)| {
-            let low = later(*low, band.low);
-            let high = earlier(*high, band.high);
+            let low = [*low, band.low].into_iter().flatten().reduce(Torque::max);
+            let high = [*high, band.high].into_iter().flatten().reduce(Torque::min);
             let empty = low.zip(high).is_some_and(|(low, high)| low > high);
             (!empty).then_some((low, high))
         })
@@ -244,14 +244,6 @@ fn state_of(band: &TorqueInterval, own: &[(Option<Torque>, Option<Torque>)]) -> 
         1 => BandState::Thin,
         _ => BandState::Agreed,
     }
-}
-
-fn later(a: Option<Torque>, b: Option<Torque>) -> Option<Torque> {
-    a.map_or(b, |a| Some(b.map_or(a, |b| a.max(b))))
-}
-
-fn earlier(a: Option<Torque>, b: Option<Torque>) -> Option<Torque> {
-    a.map_or(b, |a| Some(b.map_or(a, |b| a.min(b))))
 }
 
 /// The form in which a band is judged.

@@ -259,10 +259,7 @@ impl ClaimCells<'_> {
     /// A number printed alone may be meant as a ceiling or floor by the words around it.
     fn take_form(&self, printed: Spec, form: FigureForm, fields: &mut Fields<'_>) -> Option<Spec> {
         match (printed, form) {
-            (Spec::Range { .. }, FigureForm::Range)
-            | (Spec::Set(_), FigureForm::Set)
-            | (Spec::Ceiling(_), FigureForm::Max)
-            | (Spec::Floor(_), FigureForm::Min) => Some(printed),
+            _ if printed.form() == self.form.text => Some(printed),
             (Spec::Set(value), FigureForm::Max) => Some(Spec::Ceiling(value)),
             (Spec::Set(value), FigureForm::Min) => Some(Spec::Floor(value)),
             _ => {

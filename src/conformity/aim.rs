@@ -66,11 +66,12 @@ pub fn aim(limits: &Limits, instrument: &Instrument, scale: &SettingScale) -> Re
     if limits.low().is_some_and(|low| more_than(low, scale.highest())) {
         return Err(NoAim::ScaleTooLow);
     }
+    let search = Search { limits, instrument };
     let setting = match limits.spec() {
-        Spec::Range { .. } => best_of(limits, instrument, scale, best_setting(limits, instrument)),
-        Spec::Set(value) => nearest(limits, instrument, scale, value),
-        Spec::Ceiling(max) => below_ceiling(limits, instrument, scale, max),
-        Spec::Floor(min) => above_floor(limits, instrument, scale, min),
+        Spec::Range { .. } => search.best().and_then(|best| search.next_to(best, scale)),
+        Spec::Set(value) => search.nearest(value, scale),
+        Spec::Ceiling(max) => search.below_ceiling(max, scale),
+        Spec::Floor(min) => search.above_floor(min, scale),
     };
     let setting = setting.filter(|setting| limits.contain(*setting)).ok_or(NoAim::NothingSafe)?;
     let standard = instrument.standard(setting);
@@ -99,96 +100,77 @@ pub fn aim_within(
     Ok(Aim { chance_inside: chance_inside(limits.low(), limits.high(), found.setting, standard), ..found })
 }
 
-/// The setting with the best chance on a scale without steps; none where a limit is missing.
-fn best_setting(limits: &Limits, instrument: &Instrument) -> Option<Torque> {
-    let (low, high) = (in_newton_metres(limits.low()?), in_newton_metres(limits.high()?));
-    let Spread { slope, constant } = instrument.spread();
-    let (a2, b2) = (slope * slope, in_newton_metres(constant).powi(2));
-    let chance_rises_at = |s: f64| {
-        let u2 = a2 * s * s + b2;
-        let left = (high - low) * (high + low - 2.0 * s) / (2.0 * u2);
-        left > ((b2 + a2 * high * s) / (b2 + a2 * low * s)).ln()
-    };
-    Some(newton_metres(last_where(0.0, f64::midpoint(low, high), chance_rises_at)))
+/// What settings are compared by.
+struct Search<'a> {
+    limits: &'a Limits,
+    instrument: &'a Instrument,
 }
 
-/// The highest setting that stays U below a ceiling; where the low side is known, the one of those
-/// with the best chance.
-fn below_ceiling(
-    limits: &Limits,
-    instrument: &Instrument,
-    scale: &SettingScale,
-    max: Torque,
-) -> Option<Torque> {
-    // s + U(s) rises with s, so the safe settings are those up to one point.
-    let safe = |s: f64| at_least(max, newton_metres(s) + instrument.expanded(newton_metres(s)));
-    let highest = newton_metres(last_where(0.0, in_newton_metres(max), safe));
-    let safe_scale = scale.within(Torque::default(), highest);
-    match best_setting(limits, instrument) {
-        None => safe_scale.below(highest),
-        best => best_of(limits, instrument, &safe_scale, best),
+impl Search<'_> {
+    /// The setting with the best chance on a scale without steps; none where a limit is missing.
+    fn best(&self) -> Option<Torque> {
+        let (low, high) = (in_newton_metres(self.limits.low()?), in_newton_metres(self.limits.high()?));
+        let Spread { slope, constant } = self.instrument.spread();
+        let (a2, b2) = (slope * slope, in_newton_metres(constant).powi(2));
+        let chance_rises_at = |s: f64| {
+            let u2 = a2 * s * s + b2;
+            let left = (high - low) * (high + low - 2.0 * s) / (2.0 * u2);
+            left > ((b2 + a2 * high * s) / (b2 + a2 * low * s)).ln()
+        };
+        Some(newton_metres(last_where(0.0, f64::midpoint(low, high), chance_rises_at)))
     }
-}
 
-/// The lowest setting that stays U above a floor; where the high side is known, the one of those with
-/// the best chance.
-fn above_floor(
-    limits: &Limits,
-    instrument: &Instrument,
-    scale: &SettingScale,
-    min: Torque,
-) -> Option<Torque> {
-    // s − U(s) rises with s as well, because U is less than the whole reading by far.
-    let unsafe_at = |s: f64| more_than(min, newton_metres(s) - instrument.expanded(newton_metres(s)));
-    let top = in_newton_metres(scale.highest());
-    if unsafe_at(top) {
-        return None;
+    /// The highest setting that stays U below a ceiling; where the low side is known, the one of those
+    /// with the best chance.
+    fn below_ceiling(&self, max: Torque, scale: &SettingScale) -> Option<Torque> {
+        // s + U(s) rises with s, so the safe settings are those up to one point.
+        let safe = |s: f64| at_least(max, newton_metres(s) + self.instrument.expanded(newton_metres(s)));
+        let highest = newton_metres(last_where(0.0, in_newton_metres(max), safe));
+        let safe_scale = scale.within(Torque::default(), highest);
+        self.best().map_or_else(|| safe_scale.below(highest), |best| self.next_to(best, &safe_scale))
     }
-    let lowest = newton_metres(last_where(0.0, top, unsafe_at));
-    let safe_scale = scale.within(lowest, scale.highest());
-    match best_setting(limits, instrument) {
-        None => safe_scale.above(lowest),
-        best => best_of(limits, instrument, &safe_scale, best),
-    }
-}
 
-/// Of the settings next to `best`, the one with the better chance.
-fn best_of(
-    limits: &Limits,
-    instrument: &Instrument,
-    scale: &SettingScale,
-    best: Option<Torque>,
-) -> Option<Torque> {
-    let best = best?;
-    match (scale.below(best), scale.above(best)) {
-        (Some(below), Some(above)) => {
-            let first = risk(limits, instrument, below) <= risk(limits, instrument, above);
-            Some(if first { below } else { above })
+    /// The lowest setting that stays U above a floor; where the high side is known, the one of those with
+    /// the best chance.
+    fn above_floor(&self, min: Torque, scale: &SettingScale) -> Option<Torque> {
+        // s − U(s) rises with s as well, because U is less than the whole reading by far.
+        let unsafe_at =
+            |s: f64| more_than(min, newton_metres(s) - self.instrument.expanded(newton_metres(s)));
+        let top = in_newton_metres(scale.highest());
+        if unsafe_at(top) {
+            return None;
         }
-        (below, above) => below.or(above),
+        let lowest = newton_metres(last_where(0.0, top, unsafe_at));
+        let safe_scale = scale.within(lowest, scale.highest());
+        self.best().map_or_else(|| safe_scale.above(lowest), |best| self.next_to(best, &safe_scale))
     }
-}
 
-/// The setting nearest to `value`; of two equally near ones the one with the better chance.
-fn nearest(limits: &Limits, instrument: &Instrument, scale: &SettingScale, value: Torque) -> Option<Torque> {
-    match (scale.below(value), scale.above(value)) {
-        (Some(below), Some(above)) => {
-            let (down, up) = (value - below, above - value);
-            if (down - up).abs() <= value * TOLERANCE {
-                best_of(limits, instrument, scale, Some(value))
-            } else {
-                Some(if down < up { below } else { above })
+    /// Of the settings next to `torque`, the one with the better chance.
+    fn next_to(&self, torque: Torque, scale: &SettingScale) -> Option<Torque> {
+        match (scale.below(torque), scale.above(torque)) {
+            (Some(below), Some(above)) => {
+                Some(if self.risk(below) <= self.risk(above) { below } else { above })
             }
+            (below, above) => below.or(above),
         }
-        (below, above) => below.or(above),
     }
-}
 
-/// The chance of landing outside; keeps its digits where the chance of landing inside is close to 1.
-fn risk(limits: &Limits, instrument: &Instrument, setting: Torque) -> f64 {
-    let standard = instrument.standard(setting);
-    let (below, above) = chances_outside(limits.low(), limits.high(), setting, standard);
-    below.value() + above.value()
+    /// The setting nearest to `value`; of two equally near ones the one with the better chance.
+    fn nearest(&self, value: Torque, scale: &SettingScale) -> Option<Torque> {
+        match (scale.below(value), scale.above(value)) {
+            (Some(below), Some(above)) if ((value - below) - (above - value)).abs() > value * TOLERANCE => {
+                Some(if value - below < above - value { below } else { above })
+            }
+            _ => self.next_to(value, scale),
+        }
+    }
+
+    /// The chance of landing outside; keeps its digits where the chance of landing inside is close to 1.
+    fn risk(&self, setting: Torque) -> f64 {
+        let standard = self.instrument.standard(setting);
+        let (below, above) = chances_outside(self.limits.low(), self.limits.high(), setting, standard);
+        below.value() + above.value()
+    }
 }
 
 /// The last point from `from` to `to` for which `holds`, given that it holds up to one point and not

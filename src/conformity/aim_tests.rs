@@ -82,17 +82,18 @@ proptest! {
         wide in 0.05..10.0f64,
     ) {
         let limits = Limits::new(Spec::range_nm(from, from + wide));
+        let search = Search { limits: &limits, instrument: &instrument };
         let best = settings(low, high, step)
-            .map(|s| risk(&limits, &instrument, s))
+            .map(|s| search.risk(s))
             .fold(f64::INFINITY, f64::min);
         match aim(&limits, &instrument, &marks) {
             Ok(found) => {
                 prop_assert!(marks.offers(found.setting));
-                prop_assert!(risk(&limits, &instrument, found.setting) <= best * (1.0 + 1e-9));
+                prop_assert!(search.risk(found.setting) <= best * (1.0 + 1e-9));
             }
             // Where nothing is safe, even the best setting lies outside the limits.
             Err(_) => for s in settings(low, high, step) {
-                let beaten = risk(&limits, &instrument, s) > best * (1.0 + 1e-9);
+                let beaten = search.risk(s) > best * (1.0 + 1e-9);
                 prop_assert!(beaten || !limits.contain(s));
             },
         }
@@ -107,8 +108,9 @@ proptest! {
     ) {
         let limits = Limits::new(Spec::range_nm(from, from + wide));
         if let Ok(found) = aim(&limits, &instrument, &scale(0.5, 60.0, None)) {
-            let least = risk(&limits, &instrument, found.setting);
-            prop_assert!(least <= risk(&limits, &instrument, nm(other)) * (1.0 + 1e-9));
+            let search = Search { limits: &limits, instrument: &instrument };
+            let least = search.risk(found.setting);
+            prop_assert!(least <= search.risk(nm(other)) * (1.0 + 1e-9));
         }
     }
 

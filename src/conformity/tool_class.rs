@@ -55,20 +55,9 @@ impl ToolClass {
     /// The deviation that the class permits a tool whose largest torque is `capacity`.
     #[must_use]
     pub fn permitted(self, capacity: Torque) -> Deviation {
-        match self {
-            ToolClass::IA
-            | ToolClass::ID
-            | ToolClass::IID
-            | ToolClass::IIE
-            | ToolClass::IIF
-            | ToolClass::IIG => Deviation::SIX_PERCENT,
-            ToolClass::IB
-            | ToolClass::IC
-            | ToolClass::IE
-            | ToolClass::IIA
-            | ToolClass::IIB
-            | ToolClass::IIC => Deviation::permitted(capacity),
-        }
+        use ToolClass::{IA, ID, IID, IIE, IIF, IIG};
+        let six_at_any_size = matches!(self, IA | ID | IID | IIE | IIF | IIG);
+        if six_at_any_size { Deviation::SIX_PERCENT } else { Deviation::permitted(capacity) }
     }
 }
 

@@ -128,10 +128,7 @@ impl Instrument {
     fn accuracy_distribution(&self) -> Distribution {
         match self.accuracy.basis {
             AccuracyBasis::Certificate { coverage } => Distribution::Normal { coverage },
-            AccuracyBasis::Given
-            | AccuracyBasis::Class(_)
-            | AccuracyBasis::AssumedClass(_)
-            | AccuracyBasis::Assumed => Distribution::Rectangular,
+            _ => Distribution::Rectangular,
         }
     }
 

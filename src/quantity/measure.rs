@@ -4,66 +4,65 @@ use std::fmt;
 
 use super::Number;
 use super::tolerance::TOLERANCE;
+use crate::words::{meant, words};
 
-/// Units of the other measured checks.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum MeasureUnit {
-    /// mm.
-    Millimetre,
-    /// in.
-    Inch,
-    /// %.
-    Percent,
-    /// bar.
-    Bar,
-    /// psi (pound-force per square inch).
-    Psi,
-    /// N.
-    Newton,
-    /// h.
-    Hour,
-    /// d (days).
-    Day,
-    /// ml.
-    Millilitre,
+words! {
+    /// Units of the other measured checks.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+    pub enum MeasureUnit: symbol {
+        /// mm.
+        Millimetre = "mm",
+        /// in.
+        Inch = "in",
+        /// %.
+        Percent = "%",
+        /// bar.
+        Bar = "bar",
+        /// psi (pound-force per square inch).
+        Psi = "psi",
+        /// N.
+        Newton = "N",
+        /// h.
+        Hour = "h",
+        /// d (days).
+        Day = "d",
+        /// ml.
+        Millilitre = "ml",
+    }
 }
 
-/// Symbol, spellings, and how many of the unit of comparison one is.
-const UNITS: &[(MeasureUnit, &str, &[&str], MeasureUnit, f64)] = &[
-    (MeasureUnit::Millimetre, "mm", &["mm"], MeasureUnit::Millimetre, 1.0),
-    // Exactly 25.4 mm (NIST SP 811 (2008), App. B).
-    (MeasureUnit::Inch, "in", &["in", "inch", "\""], MeasureUnit::Millimetre, 25.4),
-    (MeasureUnit::Percent, "%", &["%", "percent"], MeasureUnit::Percent, 1.0),
-    (MeasureUnit::Bar, "bar", &["bar"], MeasureUnit::Bar, 1.0),
-    // 4.4482216152605 N per 25.4² mm² (NIST SP 811 (2008), App. B: exact factors of lbf and inch).
-    (MeasureUnit::Psi, "psi", &["psi"], MeasureUnit::Bar, 0.068_947_572_931_683_6),
-    (MeasureUnit::Newton, "N", &["n"], MeasureUnit::Newton, 1.0),
-    (MeasureUnit::Hour, "h", &["h", "hour", "hours"], MeasureUnit::Hour, 1.0),
-    (MeasureUnit::Day, "d", &["d", "day", "days"], MeasureUnit::Day, 1.0),
-    (MeasureUnit::Millilitre, "ml", &["ml"], MeasureUnit::Millilitre, 1.0),
+/// Other spellings than the symbols.
+const SPELLINGS: &[(&str, MeasureUnit)] = &[
+    ("inch", MeasureUnit::Inch),
+    ("\"", MeasureUnit::Inch),
+    ("percent", MeasureUnit::Percent),
+    ("hour", MeasureUnit::Hour),
+    ("hours", MeasureUnit::Hour),
+    ("day", MeasureUnit::Day),
+    ("days", MeasureUnit::Day),
 ];
 
 impl MeasureUnit {
-    fn row(self) -> (&'static str, MeasureUnit, f64) {
-        let row = UNITS.iter().find(|row| row.0 == self);
-        row.map_or(("", self, 1.0), |row| (row.1, row.3, row.4))
-    }
-
-    /// The symbol, such as `mm`.
-    pub(crate) fn symbol(self) -> &'static str {
-        self.row().0
-    }
-
-    /// The unit that a spelling stands for.
+    /// The unit that a symbol or another spelling stands for.
     #[must_use]
-    pub fn parse(text: &str) -> Option<MeasureUnit> {
-        let wanted = text.trim().to_lowercase();
-        UNITS.iter().find(|row| row.2.contains(&wanted.as_str())).map(|row| row.0)
+    pub fn spelt(text: &str) -> Option<MeasureUnit> {
+        MeasureUnit::parse(text).or_else(|| meant(SPELLINGS, text))
+    }
+
+    /// The unit in which its values are compared, and how many of that one of it is.
+    fn compared(self) -> (MeasureUnit, f64) {
+        match self {
+            // Exactly 25.4 mm (NIST SP 811 (2008), App. B).
+            MeasureUnit::Inch => (MeasureUnit::Millimetre, 25.4),
+            // 4.4482216152605 N per 25.4² mm² (NIST SP 811 (2008), App. B: exact factors of lbf and inch).
+            MeasureUnit::Psi => (MeasureUnit::Bar, 0.068_947_572_931_683_6),
+            other => (other, 1.0),
+        }
     }
 
     /// Whether values in both units can be compared.
     pub(crate) fn compares_with(self, other: MeasureUnit) -> bool {
-        self.row().1 == other.row().1
+        self.compared().0 == other.compared().0
     }
 }
 
@@ -117,14 +116,14 @@ impl Measure {
         let unit = match (rest.is_empty(), usual) {
             (true, Some(usual)) => usual,
             (true, None) => return Err(MeasureError::NoUnit(whole.to_owned())),
-            (false, _) => MeasureUnit::parse(rest).ok_or_else(|| MeasureError::Unit(rest.to_owned()))?,
+            (false, _) => MeasureUnit::spelt(rest).ok_or_else(|| MeasureError::Unit(rest.to_owned()))?,
         };
         Ok(Measure { number, unit })
     }
 
     /// The value in the unit in which this kind of value is compared.
     fn compared(self) -> f64 {
-        self.number.value * self.unit.row().2
+        self.number.value * self.unit.compared().1
     }
 }
 

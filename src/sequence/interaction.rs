@@ -29,6 +29,10 @@ pub enum InteractionError {
     /// A decay that is not a number from 0 to 1.
     #[error("a decay of {} from bolt to bolt is not from 0 to 1", .0.get::<ratio>())]
     Decay(Ratio),
+    /// Likely losses that do not rise from low over nominal to high.
+    #[error("the losses {}, {} and {} do not rise from low over nominal to high",
+        .0[0].get::<ratio>(), .0[1].get::<ratio>(), .0[2].get::<ratio>())]
+    Order([Ratio; 3]),
 }
 
 impl InteractionError {
@@ -39,6 +43,7 @@ impl InteractionError {
             InteractionError::Total(_) => {
                 "give the share of its load that the first bolt loses while the others come up, such as 0.2"
             }
+            InteractionError::Order(_) => "give them in their order, such as 0.05, 0.15 and 0.35",
             InteractionError::Decay(_) => "give how much of a loss is left one bolt farther on, such as 0.4",
         }
     }

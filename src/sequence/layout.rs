@@ -7,7 +7,6 @@
 
 use std::f64::consts::{FRAC_PI_4, TAU};
 use std::fmt;
-use std::str::FromStr;
 
 use super::LayoutError;
 
@@ -99,26 +98,10 @@ impl fmt::Display for Shape {
     }
 }
 
-impl FromStr for Shape {
-    type Err = LayoutError;
-
-    /// Reads `ring`, `grid 2x3` (rows x columns), `pair`, `row` or `single`.
-    fn from_str(text: &str) -> Result<Shape, LayoutError> {
-        let name = text.trim().to_lowercase();
-        match name.as_str() {
-            "ring" => Ok(Shape::Ring),
-            "pair" => Ok(Shape::Pair),
-            "row" => Ok(Shape::Row),
-            "single" => Ok(Shape::Single),
-            _ => grid_from(&name).ok_or_else(|| LayoutError::UnknownName(text.trim().to_owned())),
-        }
-    }
-}
-
-/// `grid 2x3` or `grid 2×3` as a shape.
-fn grid_from(name: &str) -> Option<Shape> {
+/// The rows and columns of `grid 2x3` or `grid 2×3`.
+fn grid_from(name: &str) -> Option<(usize, usize)> {
     let (rows, columns) = name.strip_prefix("grid")?.split_once(['x', '×'])?;
-    Some(Shape::Grid { rows: rows.trim().parse().ok()?, columns: columns.trim().parse().ok()? })
+    Some((rows.trim().parse().ok()?, columns.trim().parse().ok()?))
 }
 
 /// The bolts of one joint, each at its place; never empty, no two at the same place.
@@ -129,28 +112,8 @@ pub struct Layout {
 }
 
 impl Layout {
-    /// `bolts` bolts in `shape`.
-    ///
-    /// # Errors
-    /// [`LayoutError`] when such a joint cannot be, such as a row of one bolt; free positions are
-    /// given to [`Layout::points`] instead.
-    pub fn new(shape: Shape, bolts: usize) -> Result<Layout, LayoutError> {
-        let built = match shape {
-            Shape::Ring => return Layout::ring(bolts),
-            Shape::Row => return Layout::row(bolts),
-            Shape::Points => return Err(LayoutError::NoPoints),
-            Shape::Grid { rows, columns } => Layout::grid(rows, columns)?,
-            Shape::Pair => Layout::pair(),
-            Shape::Single => Layout::single(),
-        };
-        if built.bolts() == bolts {
-            return Ok(built);
-        }
-        counted(bolts)?;
-        Err(LayoutError::OtherCount { layout: shape.to_string(), has: built.bolts(), given: bolts })
-    }
-
-    /// `bolts` bolts in the shape called `name`; `grid` alone stands for two rows.
+    /// `bolts` bolts in the shape called `name`: `ring`, `row`, `pair`, `single`, `grid 2x3` (rows x columns), or
+    /// `grid` alone for two rows.
     ///
     /// ```
     /// use evenclamp::sequence::{Layout, Shape};
@@ -160,15 +123,25 @@ impl Layout {
     /// # Errors
     /// [`LayoutError`] when the name is unknown or such a joint cannot be.
     pub fn named(name: &str, bolts: usize) -> Result<Layout, LayoutError> {
-        if !name.trim().eq_ignore_ascii_case("grid") {
-            return Layout::new(name.parse()?, bolts);
+        let layout = match name.trim().to_lowercase().as_str() {
+            "ring" => return Layout::ring(bolts),
+            "row" => return Layout::row(bolts),
+            "grid" if bolts >= 4 && bolts.is_multiple_of(2) => return Layout::grid(2, bolts / 2),
+            "grid" => return counted(bolts).and(Err(LayoutError::UnevenGrid(bolts))),
+            "pair" => Layout::pair(),
+            "single" => Layout::single(),
+            other => {
+                let size =
+                    grid_from(other).ok_or_else(|| LayoutError::UnknownName(name.trim().to_owned()))?;
+                Layout::grid(size.0, size.1)?
+            }
+        };
+        if layout.bolts() == bolts {
+            return Ok(layout);
         }
         counted(bolts)?;
-        if bolts.is_multiple_of(2) && bolts >= 4 {
-            Layout::grid(2, bolts / 2)
-        } else {
-            Err(LayoutError::UnevenGrid(bolts))
-        }
+        let (has, shape) = (layout.bolts(), layout.shape());
+        Err(LayoutError::OtherCount { layout: shape.to_string(), has, given: bolts })
     }
 
     /// Bolts evenly on a circle, numbered clockwise from the top; four bolts as a face plate.

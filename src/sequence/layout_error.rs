@@ -42,9 +42,6 @@ pub enum LayoutError {
     /// A coordinate that is not finite.
     #[error("the place of bolt {0} is not a number")]
     NoPlace(BoltNumber),
-    /// Free positions were asked for by name, without the positions.
-    #[error("free positions need the place of every bolt")]
-    NoPoints,
     /// Text that names no layout.
     #[error("`{0}` is not a layout")]
     UnknownName(String),
@@ -72,7 +69,6 @@ impl LayoutError {
                 "give every bolt once, at its own place; all places in the same unit".to_owned()
             }
             LayoutError::NoPlace(_) => "give two finite numbers, right and up, such as 20,-15".to_owned(),
-            LayoutError::NoPoints => "give a place for each bolt, such as 20,-15".to_owned(),
             LayoutError::UnknownName(_) => "layouts are ring, grid 2x3, pair, row and single".to_owned(),
             LayoutError::NoPairs => "use a ring of 4 bolts or a grid 2x2".to_owned(),
         }

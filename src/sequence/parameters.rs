@@ -13,30 +13,17 @@ use super::{AtLosses, InteractionError, Ladder};
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct LossBand(AtLosses<Ratio>);
 
-/// Bounds of a loss that cannot be.
-#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
-#[non_exhaustive]
-pub enum LossBandError {
-    /// One of the losses is not a number between -1 and 1.
-    #[error(transparent)]
-    Loss(#[from] InteractionError),
-    /// The losses do not rise from low over nominal to high.
-    #[error("the losses {}, {} and {} do not rise from low over nominal to high",
-        .0[0].get::<ratio>(), .0[1].get::<ratio>(), .0[2].get::<ratio>())]
-    Order([Ratio; 3]),
-}
-
 impl LossBand {
     /// The likely bounds of a loss and the value between them that a plan is made for.
     ///
     /// # Errors
-    /// [`LossBandError`] unless -1 < `low` ≤ `nominal` ≤ `high` < 1.
-    pub fn new(low: Ratio, nominal: Ratio, high: Ratio) -> Result<LossBand, LossBandError> {
+    /// [`InteractionError`] unless -1 < `low` ≤ `nominal` ≤ `high` < 1.
+    pub fn new(low: Ratio, nominal: Ratio, high: Ratio) -> Result<LossBand, InteractionError> {
         for loss in [low, nominal, high] {
             settles(loss)?;
         }
         if low > nominal || nominal > high {
-            return Err(LossBandError::Order([low, nominal, high]));
+            return Err(InteractionError::Order([low, nominal, high]));
         }
         Ok(LossBand(AtLosses { low, nominal, high }))
     }
@@ -44,8 +31,8 @@ impl LossBand {
     /// A loss that is taken as known.
     ///
     /// # Errors
-    /// [`LossBandError::Loss`] unless `loss` is between -1 and 1.
-    pub fn exactly(loss: Ratio) -> Result<LossBand, LossBandError> {
+    /// [`InteractionError`] unless `loss` is between -1 and 1.
+    pub fn exactly(loss: Ratio) -> Result<LossBand, InteractionError> {
         LossBand::new(loss, loss, loss)
     }
 
@@ -75,7 +62,7 @@ pub struct Parameters {
 mod tests {
     use super::*;
 
-    fn band(low: f64, nominal: f64, high: f64) -> Result<LossBand, LossBandError> {
+    fn band(low: f64, nominal: f64, high: f64) -> Result<LossBand, InteractionError> {
         LossBand::new(Ratio::new::<ratio>(low), Ratio::new::<ratio>(nominal), Ratio::new::<ratio>(high))
     }
 
@@ -83,10 +70,10 @@ mod tests {
     fn bounds_are_checked() {
         assert!(band(0.05, 0.15, 0.35).is_ok_and(|band| !band.is_gain()));
         assert!(band(-0.3, -0.2, 0.0).is_ok_and(LossBand::is_gain));
-        assert!(matches!(band(0.2, 0.15, 0.35), Err(LossBandError::Order(_))));
-        assert!(matches!(band(0.1, 0.4, 0.35), Err(LossBandError::Order(_))));
+        assert!(matches!(band(0.2, 0.15, 0.35), Err(InteractionError::Order(_))));
+        assert!(matches!(band(0.1, 0.4, 0.35), Err(InteractionError::Order(_))));
         for wrong in [1.0, -1.0, 2.0, f64::NAN, f64::INFINITY] {
-            assert!(matches!(band(wrong, wrong, wrong), Err(LossBandError::Loss(_))), "{wrong}");
+            assert!(matches!(band(wrong, wrong, wrong), Err(InteractionError::Total(_))), "{wrong}");
             assert!(LossBand::exactly(Ratio::new::<ratio>(wrong)).is_err(), "{wrong}");
         }
     }

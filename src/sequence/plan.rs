@@ -3,7 +3,7 @@
 use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
 
-use super::{BoltNumber, Interaction, InteractionError, LayoutError, Loads, Note, SettingError, Unknowns};
+use super::{BoltNumber, Interaction, InteractionError, Ladder, LayoutError, Loads, SettingError, Unknowns};
 
 /// Something at each of the three losses that a plan is reckoned for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -84,6 +84,37 @@ pub struct Plan {
     /// What a person must know besides the passes.
     pub notes: Vec<Note>,
     pub(super) joint: AtLosses<Interaction>,
+}
+
+/// A remark on a plan.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub enum Note {
+    /// The bolts load each other: more passes at full torque change nothing.
+    RepeatingDoesNotHelp,
+    /// At the lowest likely loss the bolts load each other.
+    MayBeGain,
+    /// The usual ladder would open a gap again at the highest likely loss; this one does not.
+    FinerLadder(Ladder),
+    /// Even the finest ladder may open a gap again at the highest likely loss.
+    GapMayOpen,
+    /// Lower levels that get the same setting of the wrench as the next one, and so fall away.
+    OneSetting(Vec<Ratio>),
+    /// The spread asked for is not reached.
+    NotWithin {
+        /// The spread that is left at the nominal loss.
+        spread: Ratio,
+        /// The full-torque passes after which it is left.
+        full_passes: usize,
+    },
+    /// At the highest likely loss more passes are needed; `None` where even the most a plan has
+    /// are too few.
+    HighLossNeeds(Option<usize>),
+    /// Bolts may stick within more than the spread asked for.
+    WithinBreakAway {
+        /// The most that a bolt may have lost without turning.
+        break_away: Ratio,
+    },
 }
 
 /// A plan that cannot be made.

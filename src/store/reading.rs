@@ -262,7 +262,7 @@ fn value(row: &Row<'_>) -> Result<Option<Option<Value>>, StoreError> {
     let torque = TorqueUnit::ALL.iter().find(|unit| unit.symbol() == symbol).map(|&unit| {
         Value::Torque(quantity::Reading { torque: unit.of(value), number, unit, unit_given: true })
     });
-    let measure = || Some(Value::Measure(Measure { number, unit: MeasureUnit::parse(symbol)? }));
+    let measure = || Some(Value::Measure(Measure { number, unit: MeasureUnit::spelt(symbol)? }));
     Ok(torque.or_else(measure).map(Some))
 }
 

@@ -197,7 +197,7 @@ fn value(number: &str, unit: &str) -> Result<Option<Value>, LogError> {
     if unit.is_empty() {
         return Err(LogError::Empty("unit"));
     }
-    if let Some(unit) = MeasureUnit::parse(unit) {
+    if let Some(unit) = MeasureUnit::spelt(unit) {
         return match Number::take(number)? {
             (number, "") => Ok(Some(Value::Measure(Measure { number, unit }))),
             _ => Err(LogError::Quantity(QuantityError::NotANumber(number.to_owned()))),

@@ -270,7 +270,7 @@ impl<'a> RecordEntry<'a> {
     fn one(&mut self, text: &str, unit: Option<&str>) -> Result<Value, Failure> {
         if self.target.joint.joint.check == Check::Measure {
             let usual = match unit {
-                Some(unit) => MeasureUnit::parse(unit),
+                Some(unit) => MeasureUnit::spelt(unit),
                 None => self.usual,
             };
             let measure = Measure::parse(text, usual)
