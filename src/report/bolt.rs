@@ -180,7 +180,7 @@ impl BoltReport {
         let Some((engagement, found)) = self.stripping() else { return String::new() };
         let mut said = vec![format!(
             "{} mm in {}: strips at {} kN, the {} first; that is {:.1} times the greatest clamp force",
-            in_millimetres(engagement.length()),
+            in_millimetres(engagement.length),
             engagement.material.name,
             kilonewtons(found.stripping.load()),
             weaker_side(found),
