@@ -58,3 +58,30 @@ fn an_ordinary_number_explains_itself_and_nonsense_is_refused() {
     assert!(slips(-5.0, TorqueUnit::NewtonMetre).is_err());
     assert!(plausibility(&bolt, newton_metres(f64::INFINITY), friction).is_err());
 }
+
+/// A foot-pound is 1.36 N·m, and the one is taken for the other; an inch-pound is 1.15 kgf·cm, and nobody does (common
+/// practice).
+#[test]
+fn only_a_clearly_smaller_unit_explains_a_number() {
+    let (bolt, friction) = m5("8.8");
+    let limit = bolt.torque_limit(friction.middle());
+    let explained = |stated: TorqueUnit, by: TorqueUnit| {
+        let slips = unit_slips(&bolt, stated.value_of(limit * 1.05), stated, friction).unwrap();
+        slips.iter().any(|slip| slip.unit == by)
+    };
+    assert!(explained(TorqueUnit::PoundForceFoot, TorqueUnit::NewtonMetre));
+    assert!(!explained(TorqueUnit::PoundForceInch, TorqueUnit::KilogramForceCentimetre));
+}
+
+/// From a tenth of yield to 90 % of it (VDI 2230 permits 0.9; the tenth is this project's own choice).
+#[test]
+fn an_ordinary_torque_takes_a_bolt_to_a_tenth_of_yield_and_to_nine_tenths() {
+    let (bolt, friction) = m5("8.8");
+    let nine_tenths = in_newton_metres(bolt.torque_limit(friction.middle()));
+    let ordinary = |newton_metres: f64| {
+        let slips = unit_slips(&bolt, newton_metres, TorqueUnit::KilogramForceMetre, friction).unwrap();
+        slips.iter().any(|slip| slip.unit == TorqueUnit::NewtonMetre)
+    };
+    let told = [0.999, 1.001].map(|by| (ordinary(nine_tenths / 9.0 * by), ordinary(nine_tenths * by)));
+    assert_eq!(told, [(false, true), (true, false)]);
+}
