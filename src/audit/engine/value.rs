@@ -32,8 +32,9 @@ impl Values {
     #[inline]
     pub(super) fn read(&mut self, value: FieldBytes<'_>, unit: FieldBytes<'_>) -> Option<Reading> {
         let [word] = value.words();
-        let plain = Plain::of_word(word, value.len()).or_else(|| Plain::read(value.bytes().trim_ascii()));
-        let Some(plain) = plain else { return read_slowly(value.bytes(), unit.bytes()).ok() };
+        let Some(plain) = Plain::of_word(word, value.len()) else {
+            return read_slowly(value.bytes(), unit.bytes()).ok();
+        };
         let SpelledUnit { unit, one, is_given } = self.units.get(unit).unwrap_or_else(|| self.learn(unit))?;
         let number = plain.number();
         Some(Reading { torque: one * number.value, number, unit, unit_given: is_given })
