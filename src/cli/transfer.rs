@@ -10,7 +10,7 @@ use super::record::read_log;
 use super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::sheet::{Diagnostic, Diagnostics, KeptRecord, read_records, record_fields, record_header};
 use crate::store::Store;
-use crate::workshop::{Bicycle, Event, Joint, LOG_COLUMNS, LogLine, Logged, StoredBicycle, log_fields};
+use crate::workshop::{Bicycle, Event, Joint, LOG_COLUMNS, StoredBicycle};
 use crate::wrench::WrenchRecord;
 
 /// Write the whole workshop as CSV files: bicycles, joints, wrenches, events and the log
@@ -76,25 +76,12 @@ pub(super) fn export(args: &ExportArgs, context: &Context) -> Result<Answer, Fai
     store.log(|logged| -> Result<(), Failure> {
         readings += 1;
         let file = if logged.removed { &mut removed } else { &mut kept };
-        file.write(&fields(logged))
+        file.write(&logged.fields())
     })?;
     files.extend([kept.finish()?, removed.finish()?]);
     put_all(files)?;
     let said = format!("{} bicycles, {readings} readings are in {}\n", bicycles.len(), args.folder.display());
     Ok(Answer::text(said))
-}
-
-fn fields(logged: Logged) -> [String; LOG_COLUMNS.len()] {
-    let entry = logged.entry;
-    let line = LogLine {
-        bike: logged.bicycle,
-        joint: logged.joint,
-        reading: logged.reading,
-        who: logged.who,
-        note: logged.note,
-        corrects: logged.corrects,
-    };
-    log_fields(&line, &entry)
 }
 
 pub(super) fn import(args: &ImportArgs, context: &Context) -> Result<Answer, Failure> {

@@ -4,7 +4,7 @@ use std::io::{BufRead, IsTerminal as _, Write as _};
 
 use clap::Args;
 
-use super::record::entry::{Details, RecordEntry};
+use super::record::entry::RecordEntry;
 use super::target::{Target, bicycle};
 use super::tool::{registered, standing_doubt};
 use super::{Answer, Context, Failure, FailureKind, clock};
@@ -13,7 +13,7 @@ use crate::conformity::Kind;
 use crate::quantity::Resolution;
 use crate::report::{ReadyReport, governing_text, layout_of, told, torque_text};
 use crate::store::Store;
-use crate::workshop::{Finding, Joint, JointVerdict, LocalInstant, StoredBicycle, StoredJoint};
+use crate::workshop::{Finding, Joint, JointVerdict, LocalInstant, Reading, StoredBicycle, StoredJoint};
 use crate::wrench::RegisteredWrench;
 
 /// Lead through a check, joint by joint, in the order in which one walks round the bicycle
@@ -259,17 +259,13 @@ impl Visit<'_> {
             if finding.is_some() { (open, open.len()) } else { (open.get(..count).unwrap_or(open), count) };
         for (index, &bolt) in bolts.iter().enumerate() {
             let target = Target { bicycle: self.bicycle.clone(), joint: stored.clone(), bolt: Some(bolt) };
-            let details = Details {
-                kind,
+            let line = Reading {
                 wrench: self.wrench.map(|wrench| wrench.wrench.name().to_owned()),
                 who: self.args.who.trim().to_owned(),
-                note: String::new(),
                 finding,
-                action: None,
-                corrects: None,
-                at: None,
+                ..Reading::new(now, kind)
             };
-            let mut entry = RecordEntry::new(store, &target, details, now, self.context)?;
+            let mut entry = RecordEntry::new(store, &target, line, None, self.context)?;
             entry.values(words.get(index).map(std::slice::from_ref).unwrap_or_default())?;
             for hint in entry.doubtful(sure)? {
                 say(&format!("    {hint}"));

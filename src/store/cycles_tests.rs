@@ -4,7 +4,6 @@ use jiff::civil::{Date, date};
 
 use super::*;
 use crate::quantity::{Measure, newton_metres as nm, parse_reading};
-use crate::store::NewReading;
 use crate::store::fixture::{at, store_with_joint};
 use crate::workshop::{Reading, Value};
 use crate::wrench::{Calibration, CalibrationResult, Interval, Wrench, WrenchKind, WrenchParts};
@@ -28,23 +27,14 @@ fn store() -> Store {
     store
 }
 
-fn with(wrench: &str, taken_at: &str) -> NewReading {
-    let reading = Reading {
-        id: 0,
-        bolt: 1,
-        at: at(taken_at),
-        kind: Kind::Tightened,
-        value: Some(Value::Torque(parse_reading("5 N·m").unwrap())),
-        wrench: Some(wrench.to_owned()),
-        finding: None,
-        action: None,
-    };
-    NewReading { joint: 1, reading, who: String::new(), note: String::new(), corrects: None }
+fn with(wrench: &str, taken_at: &str) -> Reading {
+    let value = Some(Value::Torque(parse_reading("5 N·m").unwrap()));
+    Reading { value, wrench: Some(wrench.to_owned()), ..Reading::new(at(taken_at), Kind::Tightened) }
 }
 
-fn append(store: &mut Store, readings: &[NewReading]) -> Vec<i64> {
+fn append(store: &mut Store, readings: &[Reading]) -> Vec<i64> {
     let mut appending = store.append().unwrap();
-    let ids = readings.iter().map(|new| appending.add(new, at("2026-06-30")).unwrap()).collect();
+    let ids = readings.iter().map(|new| appending.add(1, new, at("2026-06-30")).unwrap()).collect();
     appending.commit().unwrap();
     ids
 }
@@ -80,13 +70,7 @@ fn readings_count_in_the_order_in_which_they_were_taken_whenever_they_were_writt
 #[test]
 fn the_bolts_of_one_instant_count_one_by_one() {
     let mut store = store();
-    let bolts: Vec<NewReading> = (1..=4)
-        .map(|bolt| {
-            let new = with("small", "2026-06-02T10:00Z");
-            NewReading { reading: Reading { bolt, ..new.reading.clone() }, ..new }
-        })
-        .collect();
-    append(&mut store, &bolts);
+    append(&mut store, &[1, 2, 3, 4].map(|bolt| Reading { bolt, ..with("small", "2026-06-02T10:00Z") }));
     assert_eq!((cycles(&store, "small"), spent(&store, "small")), (Some(4), vec![4]));
 }
 
@@ -94,11 +78,8 @@ fn the_bolts_of_one_instant_count_one_by_one() {
 fn what_is_no_operation_does_not_count() {
     let mut store = store();
     let plain = with("small", "2026-06-02T10:00Z");
-    let none = |kind, value| NewReading {
-        reading: Reading { kind, value, ..plain.reading.clone() },
-        ..plain.clone()
-    };
-    let torque = plain.reading.value;
+    let none = |kind, value| Reading { kind, value, ..plain.clone() };
+    let torque = plain.value;
     append(
         &mut store,
         &[
@@ -106,7 +87,7 @@ fn what_is_no_operation_does_not_count() {
             none(Kind::ByHand, None),
             none(Kind::ByHand, torque),
             none(Kind::Tightened, Some(Value::Measure(Measure::parse("1.7 mm", None).unwrap()))),
-            NewReading { reading: Reading { wrench: None, ..plain.reading.clone() }, ..plain.clone() },
+            Reading { wrench: None, ..plain.clone() },
             with("other", "2026-06-02T10:00Z"),
             // The day before the calibration, though the instant lies in its day elsewhere.
             with("small", "2026-05-31T23:30-05:00"),
@@ -135,11 +116,11 @@ fn a_correction_takes_the_place_of_what_it_corrects() {
     assert_eq!(spent(&store, "small"), [4]);
     let corrects = Some(2);
     // The second was read with the other wrench.
-    append(&mut store, &[NewReading { corrects, ..with("other", "2026-06-03T10:00Z") }]);
+    append(&mut store, &[Reading { corrects, ..with("other", "2026-06-03T10:00Z") }]);
     assert_eq!((cycles(&store, "small"), spent(&store, "small")), (Some(3), vec![]));
     assert_eq!(cycles(&store, "other"), Some(1));
     // The third had another value: it is still one operation.
-    append(&mut store, &[NewReading { corrects: Some(3), ..with("small", "2026-06-04T10:00Z") }]);
+    append(&mut store, &[Reading { corrects: Some(3), ..with("small", "2026-06-04T10:00Z") }]);
     assert_eq!((cycles(&store, "small"), spent(&store, "small")), (Some(3), vec![]));
 }
 

@@ -25,7 +25,7 @@ use rusqlite::{Connection, Params, Row};
 
 pub use book::{BookOrigin, Found};
 pub use error::{StoreError, Trouble};
-pub use reading::{Appending, NewReading};
+pub(crate) use reading::Appending;
 
 /// How long a command waits for another one that is writing.
 const BUSY_WAIT: Duration = Duration::from_secs(10);

@@ -18,21 +18,6 @@ const NEWEST: usize = 60;
 const DECIDING: &str =
     "r.joint, r.bolt, r.kind, r.finding, r.id, r.taken_at, r.value, r.decimals, r.unit, r.wrench, r.action";
 
-/// A reading to be appended.
-#[derive(Debug, Clone, PartialEq)]
-pub struct NewReading {
-    /// Number of the joint.
-    pub joint: i64,
-    /// What was read; its number is given by the database.
-    pub reading: Reading,
-    /// Who read it, or empty.
-    pub who: String,
-    /// Anything else worth knowing, or empty.
-    pub note: String,
-    /// Number of the reading that it corrects.
-    pub corrects: Option<i64>,
-}
-
 /// Appending readings in one transaction: all or nothing.
 #[derive(Debug)]
 pub struct Appending<'a> {
@@ -120,24 +105,28 @@ impl Store {
 
 impl Appending<'_> {
     /// Appends one reading and gives it its number; [`StoreError::NotCorrectable`] when it corrects what it cannot.
-    pub(crate) fn add(&mut self, new: &NewReading, recorded: LocalInstant) -> Result<i64, StoreError> {
-        if let Some(corrects) = new.corrects {
+    pub(crate) fn add(
+        &mut self,
+        joint: i64,
+        reading: &Reading,
+        recorded: LocalInstant,
+    ) -> Result<i64, StoreError> {
+        if let Some(corrects) = reading.corrects {
             let correctable: bool = self
                 .transaction
                 .prepare_cached(
                     "SELECT EXISTS (SELECT 1 FROM reading WHERE id = ?1 AND joint = ?2)
                        AND NOT EXISTS (SELECT 1 FROM reading WHERE corrects = ?1)",
                 )?
-                .query_row(params![corrects, new.joint], |row| row.get(0))?;
+                .query_row(params![corrects, joint], |row| row.get(0))?;
             if !correctable {
                 return Err(StoreError::NotCorrectable(corrects));
             }
         }
-        let reading = &new.reading;
         let wrench = reading.wrench.as_deref().map(|name| self.wrench(name)).transpose()?.flatten();
         let number = reading.value.map(|value| (value.number(), value.symbol()));
         let columns = named_params! {
-            ":joint": new.joint,
+            ":joint": joint,
             ":bolt": reading.bolt,
             ":taken_at": reading.at.to_string(),
             ":kind": reading.kind.text(),
@@ -147,9 +136,9 @@ impl Appending<'_> {
             ":wrench": wrench,
             ":finding": reading.finding.map(Finding::text),
             ":action": reading.action.map(Action::text),
-            ":who": new.who,
-            ":note": new.note,
-            ":corrects": new.corrects,
+            ":who": reading.who,
+            ":note": reading.note,
+            ":corrects": reading.corrects,
             ":recorded_at": recorded.to_string(),
         };
         let names: Vec<&str> = columns.iter().map(|(name, _)| *name).collect();
@@ -160,8 +149,7 @@ impl Appending<'_> {
     }
 
     /// Whether the log has such a line already: same joint, bolt, moment, kind, value and finding.
-    pub(crate) fn twin(&self, new: &NewReading) -> Result<Option<i64>, StoreError> {
-        let reading = &new.reading;
+    pub(crate) fn twin(&self, joint: i64, reading: &Reading) -> Result<Option<i64>, StoreError> {
         let value = reading.value.map(|value| value.number().value);
         let found = self
             .transaction
@@ -171,7 +159,7 @@ impl Appending<'_> {
             )?
             .query_row(
                 params![
-                    new.joint,
+                    joint,
                     reading.bolt,
                     reading.at.instant().as_millisecond(),
                     reading.kind.text(),
@@ -219,14 +207,12 @@ fn log_sql(filter: &str) -> String {
 }
 
 fn logged(row: &Row<'_>, wrenches: &HashMap<i64, String>) -> Result<Logged, StoreError> {
+    let reading = deciding(row, wrenches)?;
     Ok(Logged {
-        reading: deciding(row, wrenches)?,
+        reading: Reading { who: row.get(14)?, note: row.get(15)?, corrects: row.get(16)?, ..reading },
         bicycle: row.get(11)?,
         joint: row.get(12)?,
         entry: row.get(13)?,
-        who: row.get(14)?,
-        note: row.get(15)?,
-        corrects: row.get(16)?,
         corrected_by: row.get(17)?,
         recorded: instant(row.get_ref(18)?.as_str().unwrap_or_default())?,
         removed: row.get(19)?,
@@ -238,15 +224,16 @@ fn deciding(row: &Row<'_>, wrenches: &HashMap<i64, String>) -> Result<Reading, S
     let id: i64 = row.get(4)?;
     let wrong = |what: &str| damaged(&format!("reading {id}"), &format!("{what} cannot be read"));
     let word = |index: usize| -> Result<Option<String>, rusqlite::Error> { row.get(index) };
+    let at = instant(row.get_ref(5)?.as_str().unwrap_or_default())?;
+    let kind = row.get_ref(2)?.as_str().ok().and_then(Kind::parse).ok_or_else(|| wrong("kind"))?;
     Ok(Reading {
         id,
         bolt: row.get(1)?,
-        at: instant(row.get_ref(5)?.as_str().unwrap_or_default())?,
-        kind: row.get_ref(2)?.as_str().ok().and_then(Kind::parse).ok_or_else(|| wrong("kind"))?,
         value: value(row)?.ok_or_else(|| wrong("unit"))?,
         wrench: row.get::<_, Option<i64>>(9)?.and_then(|id| wrenches.get(&id)).cloned(),
         finding: word(3)?.map(|word| Finding::parse(&word).ok_or_else(|| wrong("finding"))).transpose()?,
         action: word(10)?.map(|word| Action::parse(&word).ok_or_else(|| wrong("action"))).transpose()?,
+        ..Reading::new(at, kind)
     })
 }
 

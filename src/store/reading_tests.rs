@@ -7,27 +7,18 @@ fn store() -> Store {
     store_with_joint(2)
 }
 
-fn reading(minute: usize, kind: Kind, value: Option<Value>) -> NewReading {
-    let reading = Reading {
-        id: 0,
-        bolt: 1,
-        at: at("2026-06-01T10:00:00+02:00").later_by_ms(i64::try_from(minute).unwrap() * 60_000),
-        kind,
-        value,
-        wrench: None,
-        finding: None,
-        action: None,
-    };
-    NewReading { joint: 1, reading, who: "Kim".into(), note: String::new(), corrects: None }
+fn reading(minute: usize, kind: Kind, value: Option<Value>) -> Reading {
+    let at = at("2026-06-01T10:00:00+02:00").later_by_ms(i64::try_from(minute).unwrap() * 60_000);
+    Reading { value, who: "Kim".into(), ..Reading::new(at, kind) }
 }
 
 fn torque(text: &str) -> Value {
     Value::Torque(quantity::parse_reading(text).unwrap())
 }
 
-fn append(store: &mut Store, readings: &[NewReading]) -> Vec<i64> {
+fn append(store: &mut Store, readings: &[Reading]) -> Vec<i64> {
     let mut appending = store.append().unwrap();
-    let ids = readings.iter().map(|new| appending.add(new, at("2026-06-02")).unwrap()).collect();
+    let ids = readings.iter().map(|new| appending.add(1, new, at("2026-06-02")).unwrap()).collect();
     appending.commit().unwrap();
     ids
 }
@@ -50,15 +41,15 @@ fn a_reading_comes_back_as_it_was_read() {
     ] {
         let kind = if value.is_some() { Kind::Tightened } else { Kind::Skipped };
         let mut new = reading(1, kind, value);
-        new.reading.finding = Some(Finding::Creaks);
-        new.reading.action = Some(Action::ReLocked);
+        new.finding = Some(Finding::Creaks);
+        new.action = Some(Action::ReLocked);
         let id = append(&mut store, &[new.clone()])[0];
         let log = store.log_of(1).unwrap();
         let found = log.iter().find(|logged| logged.reading.id == id).unwrap();
-        assert_eq!(found.reading.at, new.reading.at);
+        assert_eq!(found.reading.at, new.at);
         assert_eq!(found.reading.value.map(shown), value.map(shown));
-        assert_eq!((found.reading.finding, found.reading.action), (new.reading.finding, new.reading.action));
-        assert_eq!((found.who.as_str(), found.removed, found.corrects), ("Kim", false, None));
+        assert_eq!((found.reading.finding, found.reading.action), (new.finding, new.action));
+        assert_eq!((found.reading.who.as_str(), found.removed, found.reading.corrects), ("Kim", false, None));
     }
 }
 
@@ -73,10 +64,7 @@ fn shown(value: Value) -> String {
 fn the_newest_decide_and_the_last_tightening_and_every_finding_are_never_left_out() {
     let mut store = store();
     let mut readings = vec![
-        NewReading {
-            reading: Reading { finding: Some(Finding::Cracked), ..reading(0, Kind::Skipped, None).reading },
-            ..reading(0, Kind::Skipped, None)
-        },
+        Reading { finding: Some(Finding::Cracked), ..reading(0, Kind::Skipped, None) },
         reading(1, Kind::Tightened, Some(torque("5 N·m"))),
         reading(2, Kind::Tightened, Some(torque("5 N·m"))),
     ];
@@ -92,16 +80,16 @@ fn the_newest_decide_and_the_last_tightening_and_every_finding_are_never_left_ou
 fn a_corrected_reading_no_longer_decides_and_is_corrected_once() {
     let mut store = store();
     let first = append(&mut store, &[reading(1, Kind::Tightened, Some(torque("7 N·m")))])[0];
-    let correction = NewReading { corrects: Some(first), ..reading(1, Kind::Held, Some(torque("5 N·m"))) };
+    let correction = Reading { corrects: Some(first), ..reading(1, Kind::Held, Some(torque("5 N·m"))) };
     append(&mut store, std::slice::from_ref(&correction));
     assert_eq!(deciding_kinds(&store), [Kind::Held]);
     let mut appending = store.append().unwrap();
     for corrects in [first, 999] {
-        let again = NewReading { corrects: Some(corrects), ..correction.clone() };
-        assert!(matches!(appending.add(&again, at("2026-06-02")), Err(StoreError::NotCorrectable(_))));
+        let again = Reading { corrects: Some(corrects), ..correction.clone() };
+        assert!(matches!(appending.add(1, &again, at("2026-06-02")), Err(StoreError::NotCorrectable(_))));
     }
-    assert_eq!(appending.twin(&correction).unwrap(), Some(2));
-    assert_eq!(appending.twin(&reading(9, Kind::Held, Some(torque("5 N·m")))).unwrap(), None);
+    assert_eq!(appending.twin(1, &correction).unwrap(), Some(2));
+    assert_eq!(appending.twin(1, &reading(9, Kind::Held, Some(torque("5 N·m")))).unwrap(), None);
 }
 
 /// A twin is the same in everything that was read: joint, bolt, moment, kind, value and finding.
@@ -112,9 +100,9 @@ fn a_line_that_differs_in_anything_read_is_no_twin() {
     let id = append(&mut store, std::slice::from_ref(&first))[0];
     let appending = store.append().unwrap();
     let twin = |change: &dyn Fn(&mut Reading)| {
-        let mut other = NewReading { who: "Lou".into(), note: "once more".into(), ..first.clone() };
-        change(&mut other.reading);
-        appending.twin(&other).unwrap()
+        let mut other = Reading { who: "Lou".into(), note: "once more".into(), ..first.clone() };
+        change(&mut other);
+        appending.twin(1, &other).unwrap()
     };
     assert_eq!(twin(&|_| ()), Some(id), "whoever writes it");
     for change in [
@@ -134,7 +122,7 @@ fn the_line_written_down_last_tells_when_that_was() {
     let mut store = store();
     for day in ["2026-06-02", "2026-06-03"] {
         let mut appending = store.append().unwrap();
-        appending.add(&reading(1, Kind::Held, Some(torque("5 N·m"))), at(day)).unwrap();
+        appending.add(1, &reading(1, Kind::Held, Some(torque("5 N·m"))), at(day)).unwrap();
         appending.commit().unwrap();
     }
     assert_eq!(store.last_recorded().unwrap(), Some(at("2026-06-03")));
@@ -144,7 +132,7 @@ fn the_line_written_down_last_tells_when_that_was() {
 fn what_is_not_committed_is_not_kept() {
     let mut store = store();
     let mut appending = store.append().unwrap();
-    appending.add(&reading(1, Kind::Tightened, Some(torque("5 N·m"))), at("2026-06-02")).unwrap();
+    appending.add(1, &reading(1, Kind::Tightened, Some(torque("5 N·m"))), at("2026-06-02")).unwrap();
     drop(appending);
     assert_eq!(store.reading_count().unwrap(), 0);
     assert_eq!(store.last_recorded().unwrap(), None);

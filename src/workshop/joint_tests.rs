@@ -87,16 +87,8 @@ pub(in crate::workshop) fn clamp(bolts: u16, marking: &str) -> Joint {
 /// A line of the log: day of May 2026, kind, value.
 pub(in crate::workshop) fn line(day: u8, kind: Kind, value: &str) -> Reading {
     let value = (!value.is_empty()).then(|| Value::Torque(parse_reading(value).unwrap()));
-    Reading {
-        id: i64::from(day),
-        bolt: 1,
-        at: at(&format!("2026-05-{day:02}T10:00Z")),
-        kind,
-        value,
-        wrench: Some("small".into()),
-        finding: None,
-        action: None,
-    }
+    let at = at(&format!("2026-05-{day:02}T10:00Z"));
+    Reading { id: i64::from(day), value, wrench: Some("small".into()), ..Reading::new(at, kind) }
 }
 
 fn found(day: u8, finding: Finding, action: Option<Action>) -> Reading {

@@ -2,39 +2,24 @@
 //! `taken_at,bike,joint,entry,bolt,value,unit,kind,wrench,who,note`, columns by name in any order; the
 //! log of this tool adds `finding`, `action`, `id` and `corrects`.
 
+use std::collections::BTreeMap;
+
 use jiff::tz::TimeZone;
 
-use super::{Action, Finding, LocalInstant, LocalInstantError, Reading, Value};
+use super::{Action, Finding, LocalInstant, LocalInstantError, Logged, Reading, Value};
 use crate::conformity::Kind;
 use crate::quantity::{self, Measure, MeasureUnit, Number, QuantityError, TorqueUnit};
 use crate::words::{listed, meant};
 
-/// The columns of a log, once: their names in the order in which they are written, and their places in a file.
-macro_rules! log_columns {
-    ($($column:ident),+ $(,)?) => {
-        /// The columns, in the order in which they are written.
-        pub const LOG_COLUMNS: [&str; [$(stringify!($column)),+].len()] = [$(stringify!($column)),+];
+/// The columns of a log, in the order in which they are written.
+pub const LOG_COLUMNS: [&str; 15] = [
+    "taken_at", "bike", "joint", "entry", "bolt", "value", "unit", "kind", "wrench", "who", "note",
+    "finding", "action", "id", "corrects",
+];
 
-        /// Where each column stands in a file.
-        #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-        pub struct LogColumns {
-            $($column: Option<usize>,)+
-        }
-
-        impl LogColumns {
-            fn place(&mut self, name: &str) -> Option<&mut Option<usize>> {
-                match name {
-                    $(stringify!($column) => Some(&mut self.$column),)+
-                    _ => None,
-                }
-            }
-        }
-    };
-}
-
-log_columns!(
-    taken_at, bike, joint, entry, bolt, value, unit, kind, wrench, who, note, finding, action, id, corrects
-);
+/// Where each column stands in a file.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct LogColumns(BTreeMap<&'static str, usize>);
 
 /// What is wrong with a header or a line.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -91,17 +76,14 @@ impl LogColumns {
         let mut columns = LogColumns::default();
         for (index, name) in header.enumerate() {
             let name = name.trim_start_matches('\u{feff}').trim();
-            match columns.place(name) {
-                None => return Err(LogError::UnknownColumn(name.to_owned())),
-                Some(Some(_)) => return Err(LogError::DoubleColumn(name.to_owned())),
-                Some(place) => *place = Some(index),
+            let known = LOG_COLUMNS.into_iter().find(|column| *column == name);
+            let column = known.ok_or_else(|| LogError::UnknownColumn(name.to_owned()))?;
+            if columns.0.insert(column, index).is_some() {
+                return Err(LogError::DoubleColumn(name.to_owned()));
             }
         }
-        if columns.value.is_none() {
-            return Err(LogError::MissingColumn("value"));
-        }
-        if columns.unit.is_none() {
-            return Err(LogError::MissingColumn("unit"));
+        if let Some(missing) = ["value", "unit"].into_iter().find(|column| !columns.0.contains_key(column)) {
+            return Err(LogError::MissingColumn(missing));
         }
         Ok(columns)
     }
@@ -114,14 +96,8 @@ pub struct LogLine {
     pub bike: String,
     /// Name of the joint.
     pub joint: String,
-    /// What was read; its number is that of the file, or 0.
+    /// What was read; its number, and that of what it corrects, are those of the file, or 0.
     pub reading: Reading,
-    /// Who read it.
-    pub who: String,
-    /// Anything else.
-    pub note: String,
-    /// Number, in the file, of the reading that it corrects.
-    pub corrects: Option<i64>,
 }
 
 impl LogLine {
@@ -136,47 +112,45 @@ impl LogLine {
         zone: &TimeZone,
         now: LocalInstant,
     ) -> Result<LogLine, LogError> {
-        let text = |place: Option<usize>| place.and_then(&field).map_or("", str::trim);
-        let needed = |place, column| match text(place) {
+        let text = |column| columns.0.get(column).and_then(|place| field(*place)).map_or("", str::trim);
+        let needed = |column| match text(column) {
             "" => Err(LogError::Empty(column)),
             text => Ok(text.to_owned()),
         };
-        let kind = named("kind", text(columns.kind), Kind::WORDS)?.unwrap_or(Kind::Tightened);
-        let finding = named("finding", text(columns.finding), Finding::WORDS)?;
-        let action = named("action", text(columns.action), Action::WORDS)?;
-        let value = value(text(columns.value), text(columns.unit))?;
+        let kind = named("kind", text("kind"), Kind::WORDS)?.unwrap_or(Kind::Tightened);
+        let finding = named("finding", text("finding"), Finding::WORDS)?;
+        let action = named("action", text("action"), Action::WORDS)?;
+        let value = value(text("value"), text("unit"))?;
         match (kind.has_torque(), value.is_some()) {
             (true, false) => return Err(LogError::Value(kind.text(), "needs a value")),
             (false, true) => return Err(LogError::Value(kind.text(), "has no value; leave it empty")),
             _ => {}
         }
-        let id = |place| match text(place) {
+        let id = |column| match text(column) {
             "" => Ok(None),
             text => text.parse().map(Some).map_err(|_| LogError::Id(text.to_owned())),
         };
-        Ok(LogLine {
-            bike: needed(columns.bike, "bike")?,
-            joint: needed(columns.joint, "joint")?,
-            reading: Reading {
-                id: id(columns.id)?.unwrap_or(0),
-                bolt: match text(columns.bolt) {
-                    "" => 1,
-                    text => text.parse().map_err(|_| LogError::Bolt(text.to_owned()))?,
-                },
-                at: match text(columns.taken_at) {
-                    "" => now,
-                    text => LocalInstant::parse(text, zone)?,
-                },
-                kind,
-                value,
-                wrench: Some(text(columns.wrench)).filter(|name| !name.is_empty()).map(str::to_owned),
-                finding,
-                action,
+        let (bike, joint) = (needed("bike")?, needed("joint")?);
+        let reading = Reading {
+            id: id("id")?.unwrap_or(0),
+            bolt: match text("bolt") {
+                "" => 1,
+                text => text.parse().map_err(|_| LogError::Bolt(text.to_owned()))?,
             },
-            who: text(columns.who).to_owned(),
-            note: text(columns.note).to_owned(),
-            corrects: id(columns.corrects)?,
-        })
+            at: match text("taken_at") {
+                "" => now,
+                text => LocalInstant::parse(text, zone)?,
+            },
+            kind,
+            value,
+            wrench: Some(text("wrench")).filter(|name| !name.is_empty()).map(str::to_owned),
+            finding,
+            action,
+            who: text("who").to_owned(),
+            note: text("note").to_owned(),
+            corrects: id("corrects")?,
+        };
+        Ok(LogLine { bike, joint, reading })
     }
 }
 
@@ -209,29 +183,29 @@ fn value(number: &str, unit: &str) -> Result<Option<Value>, LogError> {
     Ok(Some(Value::Torque(quantity::Reading { torque, unit, unit_given: true, ..read })))
 }
 
-/// The fields of a line as they are written, in the order of [`LOG_COLUMNS`].
-#[must_use]
-pub fn log_fields(line: &LogLine, entry: &str) -> [String; LOG_COLUMNS.len()] {
-    let reading = &line.reading;
-    let value = reading.value.map(|value| number_text(value.number())).unwrap_or_default();
-    let unit = reading.value.map_or("", Value::symbol);
-    [
-        reading.at.to_string(),
-        line.bike.clone(),
-        line.joint.clone(),
-        entry.to_owned(),
-        reading.bolt.to_string(),
-        value,
-        unit.to_owned(),
-        reading.kind.text().to_owned(),
-        reading.wrench.clone().unwrap_or_default(),
-        line.who.clone(),
-        line.note.clone(),
-        reading.finding.map(Finding::text).unwrap_or_default().to_owned(),
-        reading.action.map(Action::text).unwrap_or_default().to_owned(),
-        reading.id.to_string(),
-        line.corrects.map(|id| id.to_string()).unwrap_or_default(),
-    ]
+impl Logged {
+    /// Its fields in a log, in the order of [`LOG_COLUMNS`].
+    #[must_use]
+    pub fn fields(&self) -> [String; LOG_COLUMNS.len()] {
+        let reading = &self.reading;
+        [
+            reading.at.to_string(),
+            self.bicycle.clone(),
+            self.joint.clone(),
+            self.entry.clone(),
+            reading.bolt.to_string(),
+            reading.value.map(|value| number_text(value.number())).unwrap_or_default(),
+            reading.value.map_or("", Value::symbol).to_owned(),
+            reading.kind.text().to_owned(),
+            reading.wrench.clone().unwrap_or_default(),
+            reading.who.clone(),
+            reading.note.clone(),
+            reading.finding.map(Finding::text).unwrap_or_default().to_owned(),
+            reading.action.map(Action::text).unwrap_or_default().to_owned(),
+            reading.id.to_string(),
+            reading.corrects.map(|id| id.to_string()).unwrap_or_default(),
+        ]
+    }
 }
 
 fn number_text(number: Number) -> String {

@@ -69,9 +69,10 @@ proptest! {
         let number = Number { value: f64::from(value) / 10f64.powi(i32::from(decimals)), decimals };
         let torque = quantity::Reading { torque: unit.of(number.value), number, unit, unit_given: true };
         let findings = ["fine", "loose", "drags", "creaks", "seized", "cracked", "play", "worn"];
-        let line = LogLine {
-            bike: "loan-7".into(),
+        let logged = Logged {
+            bicycle: "loan-7".into(),
             joint: "stem".into(),
+            entry: "stem-steerer".into(),
             reading: Reading {
                 id: 7,
                 bolt,
@@ -81,14 +82,18 @@ proptest! {
                 wrench: Some("small".into()),
                 finding: findings.get(finding).and_then(|word| Finding::parse(word)),
                 action: Some(Action::ReLocked),
+                who: "Kim".into(),
+                note: "wet".into(),
+                corrects: Some(3),
             },
-            who: "Kim".into(),
-            note: "wet".into(),
-            corrects: Some(3),
+            corrected_by: None,
+            recorded: now(),
+            removed: false,
         };
         let columns = LogColumns::find(LOG_COLUMNS.into_iter()).unwrap();
-        let fields = log_fields(&line, "stem-steerer");
+        let fields = logged.fields();
         let again = LogLine::read(&columns, |index| fields.get(index).map(String::as_str), &TimeZone::UTC, now());
+        let line = LogLine { bike: logged.bicycle, joint: logged.joint, reading: logged.reading };
         prop_assert_eq!(again.unwrap(), line);
     }
 

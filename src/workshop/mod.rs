@@ -28,7 +28,7 @@ pub use figures::{FigureBasis, Figures, Governing, Marking, governing};
 pub use hardware::Hardware;
 pub use joint::{Joint, JointVerdict, judge_joint};
 pub use local_instant::{LocalInstant, LocalInstantError};
-pub use log::{LOG_COLUMNS, LogColumns, LogError, LogLine, log_fields};
+pub use log::{LOG_COLUMNS, LogColumns, LogError, LogLine};
 pub use losing::{Losing, losing};
 pub use mann_kendall::falling_chance;
 pub use readiness::{BicycleVerdict, Fitness, judge_bicycle};

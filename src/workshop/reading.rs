@@ -88,7 +88,7 @@ impl Value {
     }
 }
 
-/// One line of the log as far as it decides anything.
+/// One line of the log.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Reading {
     /// Number of the line in the log; lines of one moment are in the order of their numbers.
@@ -107,9 +107,33 @@ pub struct Reading {
     pub finding: Option<Finding>,
     /// What was done.
     pub action: Option<Action>,
+    /// Who read it, or empty; as what follows, read from the log only where it is shown.
+    pub who: String,
+    /// Anything else worth knowing, or empty.
+    pub note: String,
+    /// Number of the reading that it corrects.
+    pub corrects: Option<i64>,
 }
 
 impl Reading {
+    /// A line about the first bolt that says no more than when and how.
+    #[must_use]
+    pub fn new(at: LocalInstant, kind: Kind) -> Reading {
+        Reading {
+            id: 0,
+            bolt: 1,
+            at,
+            kind,
+            value: None,
+            wrench: None,
+            finding: None,
+            action: None,
+            who: String::new(),
+            note: String::new(),
+            corrects: None,
+        }
+    }
+
     /// The torque, where one was read.
     #[must_use]
     pub fn torque(&self) -> Option<Torque> {

@@ -30,7 +30,7 @@ pub struct StoredJoint {
     pub joint: Joint,
 }
 
-/// A reading of the log with all that was written.
+/// A reading of the log with what it is about and what became of it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Logged {
     /// Name of the bicycle.
@@ -41,12 +41,6 @@ pub struct Logged {
     pub entry: String,
     /// What was read.
     pub reading: Reading,
-    /// Who read it, or empty.
-    pub who: String,
-    /// Anything else worth knowing, or empty.
-    pub note: String,
-    /// Number of the reading that it corrects.
-    pub corrects: Option<i64>,
     /// Number of the reading that corrects it.
     pub corrected_by: Option<i64>,
     /// When it was written down.

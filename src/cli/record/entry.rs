@@ -8,29 +8,16 @@ use crate::conformity::{Kind, Limits, suspicion};
 use crate::joint::{BoltWords, KnownBolt};
 use crate::quantity::{Measure, MeasureUnit, Reading as AsRead, TorqueUnit, parse_reading};
 use crate::report::slip_text;
-use crate::store::{NewReading, Store, StoreError};
+use crate::store::{Store, StoreError};
 use crate::words::{listed, meant};
-use crate::workshop::{Action, Finding, Hardware, Joint, LocalInstant, Reading, Value, governing};
-
-/// What is said of all values of an entry.
-#[derive(Debug, Clone)]
-pub(in super::super) struct Details {
-    pub kind: Kind,
-    pub wrench: Option<String>,
-    pub who: String,
-    pub note: String,
-    pub finding: Option<Finding>,
-    pub action: Option<Action>,
-    pub corrects: Option<i64>,
-    pub at: Option<LocalInstant>,
-}
+use crate::workshop::{Hardware, Joint, LocalInstant, Reading, Value, governing};
 
 /// An entry that is being made.
 #[derive(Debug)]
 pub(in super::super) struct RecordEntry<'a> {
     target: &'a Target,
-    details: Details,
-    at: LocalInstant,
+    /// What is said of all values, as a line without one.
+    line: Reading,
     now: LocalInstant,
     limits: Option<Limits>,
     usual: Option<MeasureUnit>,
@@ -57,27 +44,29 @@ pub(super) fn by_word<T: Copy>(
 }
 
 impl<'a> RecordEntry<'a> {
-    /// Begins an entry for a joint, after its wrench, its time and its correction were checked.
+    /// Begins an entry for a joint: what is said of all values, as a `line` of the present moment, and when they
+    /// were taken, where that is given. The wrench, the time and the correction are checked.
     pub(in super::super) fn new(
         store: &Store,
         target: &'a Target,
-        mut details: Details,
-        now: LocalInstant,
+        mut line: Reading,
+        at: Option<LocalInstant>,
         context: &'a Context,
     ) -> Result<RecordEntry<'a>, Failure> {
         let stored = &target.joint;
         let mut bare = TorqueUnit::NewtonMetre;
-        if let Some(name) = &details.wrench {
+        if let Some(name) = &line.wrench {
             let found = super::super::tool::registered(store, name)?;
-            details.wrench = Some(found.wrench.name().to_owned());
+            line.wrench = Some(found.wrench.name().to_owned());
             bare = found.unit;
         }
-        let at = match (details.at, details.corrects) {
+        let now = line.at;
+        line.at = match (at, line.corrects) {
             (Some(at), _) => at,
             (None, Some(corrected)) => corrected_moment(store, stored.id, corrected)?,
             (None, None) => now,
         };
-        clock::refuse_future(at, now)?;
+        clock::refuse_future(line.at, now)?;
         let page = store.page(&stored.joint.entry)?;
         let bolt = known_bolt(store, &stored.joint, page.as_ref())?;
         let hardware = page.as_ref().map(Hardware::of);
@@ -89,8 +78,7 @@ impl<'a> RecordEntry<'a> {
             bare,
             unit_assumed: None,
             target,
-            details,
-            at,
+            line,
             now,
             lines: Vec::new(),
             context,
@@ -103,15 +91,11 @@ impl<'a> RecordEntry<'a> {
         if values.is_empty() {
             return self.without_value();
         }
-        if !self.details.kind.has_torque() {
-            return Err(Failure::new(
-                FailureKind::Value,
-                format!("a joint that is `{}` has no value", self.details.kind.text()),
-                "leave the value out",
-            ));
+        if !self.line.kind.has_torque() {
+            let message = format!("a joint that is `{}` has no value", self.line.kind.text());
+            return Err(Failure::new(FailureKind::Value, message, "leave the value out"));
         }
-        let Details { kind, finding, action, .. } = self.details;
-        self.add(values, &Reading { finding, action, ..self.line(self.at, kind) })
+        self.add(values, &self.line.clone())
     }
 
     /// Takes what was found before the values were set; it stands before them in the log.
@@ -119,7 +103,8 @@ impl<'a> RecordEntry<'a> {
         let words: Vec<String> = typed.split_whitespace().map(str::to_owned).collect();
         let values = self.read(&words)?;
         let left = std::mem::take(&mut self.lines);
-        self.add(values, &self.line(self.at.later_by_ms(-1), kind))?;
+        let at = self.line.at.later_by_ms(-1);
+        self.add(values, &Reading { at, kind, finding: None, action: None, ..self.line.clone() })?;
         self.lines.extend(left);
         Ok(())
     }
@@ -173,27 +158,13 @@ impl<'a> RecordEntry<'a> {
 
     /// Keeps the lines, all or none; returns them with their numbers.
     pub(in super::super) fn record(self, store: &mut Store) -> Result<Vec<Reading>, Failure> {
+        let mut recorded = self.lines;
         let mut appending = store.append()?;
-        let mut recorded = Vec::with_capacity(self.lines.len());
-        for reading in self.lines {
-            let new = NewReading {
-                joint: self.target.joint.id,
-                reading,
-                who: self.details.who.clone(),
-                note: self.details.note.clone(),
-                corrects: self.details.corrects,
-            };
-            let id = appending.add(&new, self.now)?;
-            recorded.push(Reading { id, ..new.reading });
+        for reading in &mut recorded {
+            reading.id = appending.add(self.target.joint.id, reading, self.now)?;
         }
         appending.commit()?;
         Ok(recorded)
-    }
-
-    /// A line of no bolt yet, without a value.
-    fn line(&self, at: LocalInstant, kind: Kind) -> Reading {
-        let wrench = self.details.wrench.clone();
-        Reading { id: 0, bolt: 0, at, kind, value: None, wrench, finding: None, action: None }
     }
 
     /// Adds a line for each bolt that has a value.
@@ -205,7 +176,7 @@ impl<'a> RecordEntry<'a> {
     }
 
     fn without_value(&mut self) -> Result<(), Failure> {
-        let Details { kind, finding, action, .. } = self.details;
+        let Reading { kind, finding, action, .. } = self.line;
         let by_word = kind != Kind::Tightened;
         if finding.is_none() && action.is_none() && !by_word {
             return Err(Failure::new(
@@ -220,10 +191,10 @@ impl<'a> RecordEntry<'a> {
             Some(bolt) => bolt..=bolt,
             None => 1..=self.target.joint.joint.bolts,
         };
-        if self.details.corrects.is_some() && bolts.clone().count() > 1 {
+        if self.line.corrects.is_some() && bolts.clone().count() > 1 {
             return Err(one_at_a_time());
         }
-        let line = Reading { wrench: None, finding, action, ..self.line(self.at, kind) };
+        let line = Reading { kind, wrench: None, ..self.line.clone() };
         self.lines.extend(bolts.map(|bolt| Reading { bolt, ..line.clone() }));
         Ok(())
     }
@@ -231,7 +202,7 @@ impl<'a> RecordEntry<'a> {
     /// The bolts that so many values are for.
     fn bolts(&self, values: usize) -> Result<Vec<u16>, Failure> {
         let joint = &self.target.joint.joint;
-        if self.details.corrects.is_some() && values > 1 {
+        if self.line.corrects.is_some() && values > 1 {
             return Err(one_at_a_time());
         }
         match self.target.bolt {

@@ -9,8 +9,8 @@ use jiff::tz::TimeZone;
 use super::super::file::AtomicFile;
 use super::super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::report::ImportReport;
-use crate::store::{Appending, NewReading, Store, StoreError};
-use crate::workshop::{LocalInstant, LogColumns, LogLine, StoredJoint};
+use crate::store::{Appending, Store, StoreError};
+use crate::workshop::{LocalInstant, LogColumns, LogLine, Reading, StoredJoint};
 
 /// Diagnostics that are told in full; the rest is counted.
 const TOLD: usize = 20;
@@ -153,16 +153,16 @@ fn take(
     let line = LogLine::read(columns, |index| record.get(index), &known.zone, known.now);
     let line = line.map_err(|error| error.to_string())?;
     let file_id = line.reading.id;
-    let (new, corrects) = known.place(line)?;
-    if let Some(name) = &new.reading.wrench
+    let (joint, reading) = known.place(line)?;
+    if let Some(name) = &reading.wrench
         && !appending.knows_wrench(name)?
     {
         return Err(format!("no wrench is called `{name}`; register it with `evenclamp wrench add`").into());
     }
-    if let Some(twin) = appending.twin(&new)? {
+    if let Some(twin) = appending.twin(joint, &reading)? {
         return Err(format!("duplicate of reading {twin}").into());
     }
-    let id = appending.add(&NewReading { corrects, ..new }, known.now)?;
+    let id = appending.add(joint, &reading, known.now)?;
     if file_id != 0 {
         known.ids.insert(file_id, id);
     }
@@ -181,8 +181,8 @@ impl KnownNames {
         Ok(KnownNames { joints, ids: HashMap::new(), zone: clock::zone(), now })
     }
 
-    /// The reading with the number of its joint, and of what it corrects; or what is wrong.
-    fn place(&self, line: LogLine) -> Result<(NewReading, Option<i64>), String> {
+    /// The number of the joint and its reading, with the number here of what it corrects; or what is wrong.
+    fn place(&self, line: LogLine) -> Result<(i64, Reading), String> {
         let key = (line.bike.to_lowercase(), line.joint.to_lowercase());
         let joint = self.joints.get(&key).ok_or_else(|| {
             format!("no joint `{}/{}`; `evenclamp bike list` names the bicycles", line.bike, line.joint)
@@ -196,18 +196,11 @@ impl KnownNames {
         if clock::in_future(line.reading.at, self.now) {
             return Err(format!("{} lies in the future (now is {})", line.reading.at, self.now));
         }
-        let corrected = line.corrects.map(|id| {
+        let corrects = line.reading.corrects.map(|id| {
             let new = self.ids.get(&id).copied();
             new.ok_or_else(|| format!("it corrects reading {id}, which stands nowhere above it in this file"))
         });
-        let new = NewReading {
-            joint: joint.id,
-            reading: line.reading,
-            who: line.who,
-            note: line.note,
-            corrects: None,
-        };
-        Ok((new, corrected.transpose()?))
+        Ok((joint.id, Reading { corrects: corrects.transpose()?, ..line.reading }))
     }
 }
 

@@ -11,8 +11,8 @@ use super::target::target;
 use super::{Answer, Context, Failure, FailureKind, clock, words};
 use crate::conformity::Kind;
 use crate::report::RecordReport;
-use crate::workshop::{Action, Finding};
-use entry::{Details, RecordEntry, by_word};
+use crate::workshop::{Action, Finding, Reading};
+use entry::{RecordEntry, by_word};
 
 pub(super) use import::read_log;
 
@@ -91,17 +91,17 @@ pub(super) fn answer(args: &RecordArgs, context: &Context) -> Result<Answer, Fai
         return import::answer(&mut store, file, args.keep_good, now, context);
     }
     let target = target(&store, args.joint.as_deref().unwrap_or_default())?;
-    let details = Details {
-        kind: args.kind,
+    let at = args.at.as_deref().map(clock::instant).transpose()?;
+    let line = Reading {
         wrench: args.wrench.clone(),
         who: args.who.trim().to_owned(),
         note: args.note.trim().to_owned(),
         finding: by_word(args.finding.as_deref(), (FailureKind::Finding, "finding"), Finding::WORDS)?,
         action: by_word(args.action.as_deref(), (FailureKind::Action, "action"), Action::WORDS)?,
         corrects: args.corrects,
-        at: args.at.as_deref().map(clock::instant).transpose()?,
+        ..Reading::new(now, args.kind)
     };
-    let mut entry = RecordEntry::new(&store, &target, details, now, context)?;
+    let mut entry = RecordEntry::new(&store, &target, line, at, context)?;
     entry.values(&args.values)?;
     if let Some(found) = &args.found {
         entry.found(args.found_kind, found)?;

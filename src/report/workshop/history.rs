@@ -87,8 +87,8 @@ impl<'a> HistoryReport<'a> {
         said.extend(reading.finding.map(|finding| format!("found {}", finding.text())));
         said.extend(reading.action.map(|action| action.text().to_owned()));
         said.extend(reading.wrench.as_ref().map(|name| format!("wrench {name}")));
-        said.extend([&row.who, &row.note].into_iter().filter(|text| !text.is_empty()).cloned());
-        said.extend(row.corrects.map(|id| format!("corrects {id}")));
+        said.extend([&reading.who, &reading.note].into_iter().filter(|text| !text.is_empty()).cloned());
+        said.extend(reading.corrects.map(|id| format!("corrects {id}")));
         said.extend(row.corrected_by.map(|id| format!("corrected by {id}")));
         said.join(", ")
     }
@@ -113,9 +113,9 @@ impl Report for HistoryReport<'_> {
                 "wrench": reading.wrench,
                 "finding": reading.finding.map(Finding::text),
                 "action": reading.action.map(Action::text),
-                "who": row.who,
-                "note": row.note,
-                "corrects": row.corrects,
+                "who": reading.who,
+                "note": reading.note,
+                "corrects": reading.corrects,
                 "corrected_by": row.corrected_by,
             })
         };
