@@ -315,6 +315,6 @@ impl From<AuditError> for Failure {
             AuditError::Apart(_) => FailureKind::Pieces,
             _ => FailureKind::Log,
         };
-        Failure::new(kind, error.to_string(), error.hint())
+        Failure::new(kind, &error, error.hint())
     }
 }

@@ -4,7 +4,7 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
-use super::{Failure, FailureKind};
+use super::{Failure, FailureKind, OrFail as _};
 use crate::store::Store;
 use crate::workshop::LocalInstant;
 
@@ -16,9 +16,6 @@ const RULES: &str = "/etc/localtime";
 const SLACK_MS: i64 = 60_000;
 
 /// The present moment here.
-///
-/// # Errors
-/// [`Failure`] when the variable that holds the clock still is no time.
 pub(super) fn now() -> Result<LocalInstant, Failure> {
     match std::env::var(HELD) {
         Ok(text) => parse(&text, &TimeZone::UTC),
@@ -37,9 +34,6 @@ fn here() -> LocalInstant {
 }
 
 /// A time as typed; without an offset it is one of the zone here.
-///
-/// # Errors
-/// [`Failure`] that says how a time is written.
 pub(super) fn instant(text: &str) -> Result<LocalInstant, Failure> {
     parse(text, &zone())
 }
@@ -54,13 +48,8 @@ pub(super) fn zone() -> TimeZone {
 }
 
 fn parse(text: &str, zone: &TimeZone) -> Result<LocalInstant, Failure> {
-    LocalInstant::parse(text, zone).map_err(|error| {
-        Failure::new(
-            FailureKind::Time,
-            error.to_string(),
-            "a time without an offset is one of the zone of this machine",
-        )
-    })
+    LocalInstant::parse(text, zone)
+        .or_fail(FailureKind::Time, "a time without an offset is one of the zone of this machine")
 }
 
 /// Whether a moment lies after `now`, beyond what clocks may differ.
@@ -69,9 +58,6 @@ pub(super) fn in_future(at: LocalInstant, now: LocalInstant) -> bool {
 }
 
 /// Refuses a time that has not come yet.
-///
-/// # Errors
-/// [`Failure`] of kind `future`.
 pub(super) fn refuse_future(at: LocalInstant, now: LocalInstant) -> Result<(), Failure> {
     if in_future(at, now) {
         return Err(Failure::new(
@@ -84,9 +70,6 @@ pub(super) fn refuse_future(at: LocalInstant, now: LocalInstant) -> Result<(), F
 }
 
 /// Refuses to write while the clock is behind the newest line of the log, unless the user is sure.
-///
-/// # Errors
-/// [`Failure`] of kind `clock`.
 pub(super) fn refuse_clock_set_back(store: &Store, now: LocalInstant, sure: bool) -> Result<(), Failure> {
     match store.last_recorded()? {
         Some(last) if in_future(last, now) && !sure => Err(Failure::new(

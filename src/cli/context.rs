@@ -64,9 +64,6 @@ impl Context {
     }
 
     /// The database, as it is.
-    ///
-    /// # Errors
-    /// [`Failure`] when there is no place for it or it cannot be opened.
     pub fn store(&self) -> Result<Store, Failure> {
         let path = match &self.db {
             Some(path) => path.clone(),
@@ -87,9 +84,6 @@ impl Context {
     /// The book to look something up in, as it stands when first asked for: that of the database, or the
     /// compiled-in one where the database cannot be written, for looking something up needs no database of
     /// one's own.
-    ///
-    /// # Errors
-    /// As [`Context::store_with_book`].
     pub fn book(&self) -> Result<&Store, Failure> {
         if let Some(book) = self.book.get() {
             return Ok(book);
@@ -99,9 +93,6 @@ impl Context {
     }
 
     /// The database as it stands now, with its book, to be read only.
-    ///
-    /// # Errors
-    /// As [`Context::store_with_book`].
     pub fn snapshot(&self) -> Result<Snapshot, Failure> {
         Ok(self.store_with_book()?.into_snapshot()?)
     }
@@ -120,9 +111,6 @@ impl Context {
 
     /// The database with the book loaded and current: the compiled-in book on first use, a changed
     /// book loaded anew. A changed book that does not pass its checks leaves the old one in place.
-    ///
-    /// # Errors
-    /// [`Failure`] when the database fails or there is no sound book.
     pub fn store_with_book(&self) -> Result<Store, Failure> {
         let mut store = self.store()?;
         match store.loaded_book()? {
@@ -176,10 +164,7 @@ fn columns_asked_for() -> Option<usize> {
     std::env::var("COLUMNS").ok()?.parse().ok().filter(|width| *width >= 20)
 }
 
-/// A book that must be sound.
-///
-/// # Errors
-/// [`Failure`] that lists every diagnostic.
+/// A book that must be sound; else the failure lists every diagnostic.
 pub fn sound(files: &Files) -> Result<Book, Failure> {
     Book::read(files).map_err(|diagnostics| {
         let lines: Vec<String> = diagnostics.iter().map(ToString::to_string).collect();
@@ -191,9 +176,6 @@ pub fn sound(files: &Files) -> Result<Book, Failure> {
 }
 
 /// The files of a book in a folder; a file that is not there is left out.
-///
-/// # Errors
-/// [`Failure`] when the folder or a file in it cannot be read.
 pub fn read_folder(folder: &Path) -> Result<Files, Failure> {
     if !folder.is_dir() {
         return Err(Failure::new(

@@ -1,5 +1,7 @@
 //! A command that could not answer: what is wrong, where, and what to type instead.
 
+use std::fmt::Display;
+
 use serde::Serialize;
 
 use crate::joint::JointError;
@@ -61,8 +63,8 @@ pub struct Failure {
 
 impl Failure {
     /// A failure with its fix.
-    pub fn new(kind: FailureKind, message: impl Into<String>, hint: impl Into<String>) -> Failure {
-        Failure { kind, message: message.into(), hint: Some(hint.into()), at: None }
+    pub fn new(kind: FailureKind, message: impl Display, hint: impl Into<String>) -> Failure {
+        Failure { kind, message: message.to_string(), hint: Some(hint.into()), at: None }
     }
 
     /// A failure at a place.
@@ -95,15 +97,27 @@ impl Failure {
     }
 }
 
+/// What went wrong elsewhere, as the failure of a command.
+pub(super) trait OrFail<T> {
+    /// The value, or a failure in the error's own words, with what to do instead.
+    fn or_fail(self, kind: FailureKind, hint: &str) -> Result<T, Failure>;
+}
+
+impl<T, E: Display> OrFail<T> for Result<T, E> {
+    fn or_fail(self, kind: FailureKind, hint: &str) -> Result<T, Failure> {
+        self.map_err(|error| Failure::new(kind, error, hint))
+    }
+}
+
 impl From<QuantityError> for Failure {
     fn from(error: QuantityError) -> Failure {
-        Failure::new(FailureKind::Value, error.to_string(), error.hint())
+        Failure::new(FailureKind::Value, &error, error.hint())
     }
 }
 
 impl From<LayoutError> for Failure {
     fn from(error: LayoutError) -> Failure {
-        Failure::new(FailureKind::Layout, error.to_string(), error.hint())
+        Failure::new(FailureKind::Layout, &error, error.hint())
     }
 }
 
@@ -119,14 +133,14 @@ impl From<PlanError> for Failure {
         match error {
             PlanError::Layout(layout) => layout.into(),
             PlanError::Setting(setting) => setting.into(),
-            other => Failure::new(FailureKind::Plan, other.to_string(), other.hint()),
+            other => Failure::new(FailureKind::Plan, &other, other.hint()),
         }
     }
 }
 
 impl From<SettingError> for Failure {
     fn from(error: SettingError) -> Failure {
-        Failure::new(FailureKind::Wrench, error.to_string(), error.hint())
+        Failure::new(FailureKind::Wrench, &error, error.hint())
     }
 }
 
@@ -136,7 +150,7 @@ impl From<StoreError> for Failure {
             Some(Trouble::ReadOnly) => FailureKind::ReadOnly,
             _ => FailureKind::Database,
         };
-        Failure::new(kind, error.to_string(), store_hint(&error))
+        Failure::new(kind, &error, store_hint(&error))
     }
 }
 

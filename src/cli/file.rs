@@ -4,6 +4,7 @@
 //! when everything went well: nobody ever sees half of it, and a failure leaves what was there before.
 //! What is no plain file, such as a device or a pipe, cannot be replaced and is written straight.
 
+use std::fmt::Display;
 use std::fs::{self, File, Metadata};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -43,11 +44,7 @@ enum Sink {
 }
 
 impl AtomicFile {
-    /// Begins a file for `path`.
-    ///
-    /// # Errors
-    /// Of kind `AlreadyExists` when an older file is to be kept; else the system's word when nothing can
-    /// be written there.
+    /// Begins a file for `path`; an error of kind `AlreadyExists` when an older one is to be kept.
     pub(super) fn begin(path: &Path, older: Older) -> io::Result<AtomicFile> {
         if older == Older::Kept && fs::symlink_metadata(path).is_ok() {
             return Err(io::ErrorKind::AlreadyExists.into());
@@ -64,9 +61,6 @@ impl AtomicFile {
     }
 
     /// Begins a file for the first free one of the places; nothing that stands there is touched.
-    ///
-    /// # Errors
-    /// The system's word when it can go to none.
     pub(super) fn begin_in_first_free(places: impl IntoIterator<Item = PathBuf>) -> io::Result<AtomicFile> {
         let begun = places.into_iter().map(|place| AtomicFile::begin(&place, Older::Kept));
         let mut free = begun.filter(|begun| !is_taken(begun.as_ref().err()));
@@ -97,19 +91,13 @@ impl AtomicFile {
         self.older == Older::Kept
     }
 
-    /// Puts the file in its place.
-    ///
-    /// # Errors
-    /// As [`AtomicFile::begin`]; nothing new is left there then.
+    /// Puts the file in its place; after an error nothing new is left there.
     pub(super) fn put_in_place(self) -> io::Result<()> {
         let place = self.place.clone();
         self.put_at(&place).map_err(|(error, _)| error)
     }
 
     /// Puts the file in the first free one of the places, and says which.
-    ///
-    /// # Errors
-    /// The system's word when it can go to none.
     pub(super) fn put_in_first_free(
         mut self,
         places: impl IntoIterator<Item = PathBuf>,
@@ -215,16 +203,18 @@ fn sync_folder(place: &Path) {
     let _ = place;
 }
 
-/// Writes one file that the user named, whole or not at all; an older one is replaced.
-///
-/// # Errors
-/// [`Failure`] that names the file; what stood there before is then left as it was.
+/// Writes one file that the user named, whole or not at all: an older one is replaced, or left as it was.
 pub(super) fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     let written = AtomicFile::begin(path, Older::Replaced).and_then(|mut file| {
         file.write_all(bytes)?;
         file.put_in_place()
     });
     written.map_err(|error| unwritable(path, &error))
+}
+
+/// The failure to read a file.
+pub(super) fn unreadable(path: &Path, error: impl Display, hint: &str) -> Failure {
+    Failure::new(FailureKind::File, format!("cannot read {}: {error}", path.display()), hint)
 }
 
 /// The failure to write a file.

@@ -21,9 +21,6 @@ pub(super) struct Folder<'a> {
 impl<'a> Folder<'a> {
     /// Makes the folder, after having seen that none of the files to be written is there unless older
     /// ones are to be replaced.
-    ///
-    /// # Errors
-    /// [`Failure`] when a file is in the way or the folder cannot be made.
     pub(super) fn open<S: AsRef<Path>>(
         path: &'a Path,
         names: impl IntoIterator<Item = S>,
@@ -48,18 +45,12 @@ impl<'a> Folder<'a> {
     }
 
     /// Begins a file of the folder.
-    ///
-    /// # Errors
-    /// [`Failure`] when nothing can be written there.
     pub(super) fn begin(&self, name: &str) -> Result<AtomicFile, Failure> {
         let path = self.path.join(name);
         AtomicFile::begin(&path, self.older).map_err(|error| unwritable(&path, &error))
     }
 
     /// A file of the folder with all its bytes, not yet in its place.
-    ///
-    /// # Errors
-    /// [`Failure`] when it cannot be written.
     pub(super) fn file(&self, name: &str, bytes: &[u8]) -> Result<AtomicFile, Failure> {
         let mut file = self.begin(name)?;
         file.write_all(bytes).map_err(|error| self.unwritable(name, &error))?;
@@ -82,9 +73,6 @@ impl Drop for Folder<'_> {
 }
 
 /// A folder for what nobody is to keep.
-///
-/// # Errors
-/// [`Failure`] when the system has no place for it.
 pub(super) fn throw_away() -> Result<TempDir, Failure> {
     tempfile::tempdir().map_err(|error| {
         let message = format!("cannot make a throw-away folder: {error}");
@@ -93,9 +81,6 @@ pub(super) fn throw_away() -> Result<TempDir, Failure> {
 }
 
 /// Puts files in their places, all or, as far as the system lets it be, none.
-///
-/// # Errors
-/// [`Failure`] that names the file and what the system says.
 pub(super) fn put_all(files: Vec<AtomicFile>) -> Result<(), Failure> {
     let mut placed = Vec::new();
     for file in files {

@@ -2,7 +2,7 @@
 
 use clap::Args;
 
-use super::{Failure, FailureKind};
+use super::{Failure, FailureKind, OrFail as _};
 use crate::conformity::{Accuracy, Deviation, Instrument};
 use crate::quantity::{QuantityError, Torque, TorqueUnit, parse_reading};
 
@@ -34,9 +34,8 @@ impl InstrumentArgs {
         let accuracy = self.accuracy.map_or_else(|| Accuracy::assumed(upper), Accuracy::given);
         let step = self.step(unit)?;
         let scatter = self.scatter.as_deref().map(|text| torque_in(text, unit)).transpose()?;
-        Instrument::new(accuracy, step, scatter).map_err(|error| {
-            Failure::new(FailureKind::Value, error.to_string(), "leave it out where it is not known")
-        })
+        Instrument::new(accuracy, step, scatter)
+            .or_fail(FailureKind::Value, "leave it out where it is not known")
     }
 
     /// The step of the scale as given, else the largest power of ten in `unit` that is fine enough

@@ -43,9 +43,8 @@ pub(super) struct BoltRemarks {
 }
 
 impl KnownBoltArgs {
-    /// Holds the torque that was `applied`, as number and unit, and what is specified against the
-    /// bolt; the catalogue is read only where
-    /// the bolt or a condition is known.
+    /// Holds the torque that was `applied`, as number and unit, and what is specified against the bolt; the
+    /// catalogue is read only where the bolt or a condition is known.
     pub(super) fn remarks(
         &self,
         subject: &Subject,
@@ -56,7 +55,7 @@ impl KnownBoltArgs {
         let thread = self.thread.as_deref().or(page.map(|page| page.entry.thread.as_str()));
         let thread = thread.filter(|thread| !thread.is_empty());
         let stated = page.map(StatedCondition::of_page).unwrap_or_default();
-        if thread.is_none() && self.condition.condition.is_none() && self.grade.is_none() {
+        if thread.is_none() && !self.condition.is_given() && self.grade.is_none() {
             let condition = ConditionReport::stated_only(stated);
             return Ok(BoltRemarks { doubts: Vec::new(), condition, may_aim: true });
         }
@@ -88,14 +87,11 @@ impl KnownBoltArgs {
         context: &Context,
     ) -> Result<Option<KnownBolt>, Failure> {
         let Some(thread) = thread else {
-            return match &self.grade {
-                Some(_) => Err(Failure::new(
-                    FailureKind::Usage,
-                    "the thread of the bolt is not known",
-                    "add it with --thread, such as --thread M5",
-                )),
-                None => Ok(None),
-            };
+            if self.grade.is_none() {
+                return Ok(None);
+            }
+            let hint = "add it with --thread, such as --thread M5";
+            return Err(Failure::new(FailureKind::Usage, "the thread of the bolt is not known", hint));
         };
         let material = subject.page.as_ref().and_then(Page::bolt_material);
         let known = catalogue.known_bolt(BoltWords {
@@ -114,19 +110,13 @@ impl KnownBoltArgs {
 }
 
 impl ConditionArgs {
-    /// What is to be said of the condition in hand; none where it was not given.
-    pub(super) fn report_if_given(
-        &self,
-        stated: Vec<StatedCondition>,
-        catalogue: impl FnOnce() -> Result<Catalogue, Failure>,
-    ) -> Result<Option<ConditionReport>, Failure> {
-        if self.condition.is_none() {
-            return Ok(None);
-        }
-        self.report(stated, &catalogue()?).map(Some)
+    /// Whether the condition in hand was given.
+    pub(super) fn is_given(&self) -> bool {
+        self.condition.is_some()
     }
 
-    fn report(
+    /// What is to be said of the condition in hand and the stated ones.
+    pub(super) fn report(
         &self,
         stated: Vec<StatedCondition>,
         catalogue: &Catalogue,

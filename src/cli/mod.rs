@@ -50,7 +50,7 @@ use crate::quantity::{QuantityError, TorqueUnit};
 use crate::report::{self, Format, Report};
 
 use context::Context;
-use failure::{Failure, FailureKind};
+use failure::{Failure, FailureKind, OrFail};
 use parse::{Command, Named, Parsed};
 
 /// Which number counts for every clamp, axle, pivot and rotor bolt of a bicycle, and what a reading

@@ -56,10 +56,7 @@ pub(super) struct Parsed {
     pub(super) run: Runnable,
 }
 
-/// Reads a command line.
-///
-/// # Errors
-/// [`clap::Error`] of the whole tree, help and version included.
+/// Reads a command line; an error is that of the whole tree, help and version included.
 pub(super) fn parse(arguments: &[OsString]) -> Result<Parsed, clap::Error> {
     let quickly = quick_tree().try_get_matches_from(arguments);
     let matches = quickly.or_else(|_| whole_tree().try_get_matches_from(arguments))?;

@@ -39,19 +39,16 @@ pub(super) fn answer(args: &ShowArgs, context: &Context) -> Result<Answer, Failu
     let store = context.book()?;
     let page = page(store, &args.entry)?;
     let mut report = EntryReport::new(&page, context.shown_unit(), args.brief);
-    let stated = StatedCondition::of_page(&page);
-    if let Some(condition) = args.condition.report_if_given(stated, || Ok(store.catalogue()?))? {
-        report = report.with_condition(condition);
+    if args.condition.is_given() {
+        let stated = StatedCondition::of_page(&page);
+        report = report.with_condition(args.condition.report(stated, &store.catalogue()?)?);
     }
     if let Some(name) = &args.tool.wrench {
         let subject = Subject::entry(page.clone());
         let upper = subject.spec.map_or_else(Torque::default, Spec::largest);
         let tool = args.tool.tool(context, upper, context.shown_unit())?;
-        report = report.with_wrench(
-            name,
-            tool.setting(&subject, subject.is_left_hand()),
-            context.unit.or(tool.unit()),
-        );
+        let setting = tool.setting(&subject, subject.is_left_hand());
+        report = report.with_wrench(name, setting, context.unit.or(tool.unit()));
     }
     Answer::of(&report, context, Decision::Good)
 }

@@ -33,9 +33,6 @@ pub struct Subject {
 
 impl Subject {
     /// Reads a literal such as `12-14 N·m`, the key of an entry, or a joint as BIKE/JOINT.
-    ///
-    /// # Errors
-    /// [`Failure`] that says what is wrong with the literal, or names the nearest entries.
     pub fn read(text: &str, context: &Context) -> Result<Subject, Failure> {
         match parse_spec(text) {
             Ok(stated) => Ok(Subject::literal(&stated, context)),
@@ -103,9 +100,6 @@ impl Subject {
     }
 
     /// The figure that counts for a joint of a bicycle, with its basis.
-    ///
-    /// # Errors
-    /// [`Failure`] when the database fails.
     pub fn joint(joint: &Joint, store: &Store) -> Result<Subject, Failure> {
         Ok(Subject::joint_of(joint, store.page(&joint.entry)?))
     }
@@ -182,9 +176,6 @@ impl Subject {
     }
 
     /// What is specified, or the failure of a command that cannot do without.
-    ///
-    /// # Errors
-    /// [`Failure`] that says where to look for a figure.
     pub fn needed(&self) -> Result<Spec, Failure> {
         self.spec.ok_or_else(|| {
             Failure::new(

@@ -17,27 +17,18 @@ pub(super) struct Target {
     pub bolt: Option<u16>,
 }
 
-/// A bicycle that must exist, retired or not.
-///
-/// # Errors
-/// [`Failure`] that names the nearest ones when there is none.
+/// A bicycle that must exist, retired or not; the failure names the nearest ones.
 pub(super) fn any_bicycle(store: &Store, name: &str) -> Result<StoredBicycle, Failure> {
     if let Some(found) = store.bicycle(name)? {
         return Ok(found);
     }
     let bicycles = store.bicycles(false)?;
     let names = bicycles.iter().map(|stored| stored.bicycle.name.text());
-    let hint = match nearest(name, names, 5).as_slice() {
-        names @ [_, ..] => format!("nearest: {}", names.join(", ")),
-        [] => "`evenclamp bike add NAME --kind KIND` takes one in".to_owned(),
-    };
+    let hint = nearest_or(name, names, "`evenclamp bike add NAME --kind KIND` takes one in");
     Err(Failure::new(FailureKind::Bike, format!("no bicycle is called `{name}`"), hint))
 }
 
 /// A bicycle in use.
-///
-/// # Errors
-/// [`Failure`] when there is none of that name, or it is retired.
 pub(super) fn bicycle(store: &Store, name: &str) -> Result<StoredBicycle, Failure> {
     let found = any_bicycle(store, name)?;
     match found.bicycle.retired {
@@ -50,10 +41,7 @@ pub(super) fn bicycle(store: &Store, name: &str) -> Result<StoredBicycle, Failur
     }
 }
 
-/// The page of an entry that must exist.
-///
-/// # Errors
-/// [`Failure`] that names the nearest entries when there is none.
+/// The page of an entry that must exist; the failure names the nearest ones.
 pub(super) fn page(store: &Store, entry: &str) -> Result<Page, Failure> {
     if let Some(page) = store.page(&entry.trim().to_lowercase())? {
         return Ok(page);
@@ -74,10 +62,7 @@ pub(super) fn page(store: &Store, entry: &str) -> Result<Page, Failure> {
     Err(Failure::new(FailureKind::Entry, format!("the book has no entry `{entry}`"), hint))
 }
 
-/// A joint of a bicycle that must exist.
-///
-/// # Errors
-/// [`Failure`] that names the nearest joints when there is none.
+/// A joint of a bicycle that must exist; the failure names the nearest ones.
 pub(super) fn joint(store: &Store, bicycle: &StoredBicycle, name: &str) -> Result<StoredJoint, Failure> {
     let joints = store.joints(Some(bicycle.id))?;
     let same = |stored: &&StoredJoint| stored.joint.name.text().eq_ignore_ascii_case(name.trim());
@@ -85,17 +70,20 @@ pub(super) fn joint(store: &Store, bicycle: &StoredBicycle, name: &str) -> Resul
         return Ok(found.clone());
     }
     let names = joints.iter().map(|stored| stored.joint.name.text());
-    let hint = match nearest(name, names, 5).as_slice() {
-        names @ [_, ..] => format!("nearest: {}", names.join(", ")),
-        [] => format!("`evenclamp bike show {}` lists its joints", bicycle.bicycle.name),
-    };
-    Err(Failure::new(FailureKind::Joint, format!("{} has no joint `{name}`", bicycle.bicycle.name), hint))
+    let bike = &bicycle.bicycle.name;
+    let hint = nearest_or(name, names, &format!("`evenclamp bike show {bike}` lists its joints"));
+    Err(Failure::new(FailureKind::Joint, format!("{bike} has no joint `{name}`"), hint))
+}
+
+/// The names that look most like one that is not there; where none does, what to do instead.
+fn nearest_or<'a>(name: &str, names: impl Iterator<Item = &'a str>, instead: &str) -> String {
+    match nearest(name, names, 5).as_slice() {
+        [] => instead.to_owned(),
+        names => format!("nearest: {}", names.join(", ")),
+    }
 }
 
 /// Reads `BIKE/JOINT` or `BIKE/JOINT#BOLT`.
-///
-/// # Errors
-/// [`Failure`] when the text has another form or names what does not exist.
 pub(super) fn target(store: &Store, text: &str) -> Result<Target, Failure> {
     let Some((bike, rest)) = text.split_once('/') else {
         return Err(Failure::new(
@@ -115,9 +103,6 @@ pub(super) fn target(store: &Store, text: &str) -> Result<Target, Failure> {
 }
 
 /// A bolt of a joint by its number.
-///
-/// # Errors
-/// [`Failure`] when the joint has no such bolt.
 pub(super) fn bolt_number(text: &str, joint: &StoredJoint) -> Result<u16, Failure> {
     let bolts = joint.joint.bolts;
     text.trim().parse().ok().filter(|bolt| (1..=bolts).contains(bolt)).ok_or_else(|| {
@@ -131,10 +116,7 @@ pub(super) fn bolt_number(text: &str, joint: &StoredJoint) -> Result<u16, Failur
 }
 
 impl Target {
-    /// The joint as it is judged now, with what that rests on.
-    ///
-    /// # Errors
-    /// [`Failure`] when it was taken off meanwhile, or the database fails.
+    /// The joint as it is judged now, with what that rests on, unless it was taken off meanwhile.
     pub(super) fn judge(
         &self,
         store: &Store,

@@ -7,7 +7,7 @@ use uom::si::ratio::ratio;
 
 use super::instrument::InstrumentArgs;
 use super::subject::Subject;
-use super::{Context, Failure, FailureKind, clock, geometry};
+use super::{Context, Failure, FailureKind, OrFail as _, clock, geometry};
 use crate::conformity::{Aim, Doubt, Instrument, Kind, Limits, NoAim, Outcome, SettingScale, assess};
 use crate::quantity::{Torque, TorqueUnit};
 use crate::report::{ShownSetting, doubt_text};
@@ -63,9 +63,7 @@ impl ToolArgs {
             .adapter
             .map(|extension| wrench.adapter(extension, self.angle.unwrap_or_default()))
             .transpose()
-            .map_err(|error| {
-                Failure::new(FailureKind::Adapter, error.to_string(), "see `evenclamp wrench setting --help`")
-            })?;
+            .or_fail(FailureKind::Adapter, "see `evenclamp wrench setting --help`")?;
         Ok(Tool {
             instrument: wrench.instrument(adapter.as_ref()),
             settings: wrench.settings(adapter.as_ref()),
@@ -173,11 +171,10 @@ pub(super) fn registered(store: &Store, name: &str) -> Result<RegisteredWrench, 
         })
     };
     match store.wrench(name)? {
-        Some(RegisteredWrench { retired_on: Some(day), .. }) => Err(Failure::new(
-            FailureKind::Wrench,
-            format!("the wrench `{name}` was retired on {day}"),
-            names()?,
-        )),
+        Some(RegisteredWrench { retired_on: Some(day), .. }) => {
+            let message = format!("the wrench `{name}` was retired on {day}");
+            Err(Failure::new(FailureKind::Wrench, message, names()?))
+        }
         Some(found) => Ok(found),
         None => Err(Failure::new(FailureKind::Wrench, format!("no wrench is called `{name}`"), names()?)),
     }

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 
-use super::file::AtomicFile;
+use super::file::{AtomicFile, unreadable};
 use super::folder::{Folder, put_all, throw_away};
 use super::record::read_log;
 use super::{Answer, Context, Decision, Failure, FailureKind, clock};
@@ -70,8 +70,9 @@ pub(super) fn export(args: &ExportArgs, context: &Context) -> Result<Answer, Fai
         rows_file::<Event>(&folder, EVENTS, Some(BIKE), events)?,
         rows_file::<WrenchRecord>(&folder, WRENCHES, None, wrenches)?,
     ];
-    let mut kept = LogFile::begin(&folder, "readings.csv")?;
-    let mut removed = LogFile::begin(&folder, "removed.csv")?;
+    let (mut kept, mut removed) = (CsvFile::begin(&folder, "readings")?, CsvFile::begin(&folder, "removed")?);
+    kept.write(&LOG_COLUMNS)?;
+    removed.write(&LOG_COLUMNS)?;
     let mut readings = 0;
     store.log(|logged| -> Result<(), Failure> {
         readings += 1;
@@ -102,7 +103,7 @@ pub(super) fn import(args: &ImportArgs, context: &Context) -> Result<Answer, Fai
     let mut draft = context.with_database(draft_path.clone()).store_with_book()?;
     fill(&mut draft, &args.folder)?;
     let log = args.folder.join("readings.csv");
-    let source = std::fs::File::open(&log).map_err(|error| unreadable(&log, &error.into()))?;
+    let source = std::fs::File::open(&log).map_err(|error| unreadable(&log, error, NOTHING_IMPORTED))?;
     let report = read_log(&mut draft, source, &log.display().to_string(), None, now)?;
     if report.rejected > 0 {
         return Answer::of(&report, context, Decision::Bad);
@@ -145,15 +146,15 @@ fn rows_file<R: KeptRecord>(
     whole: Option<&'static str>,
     rows: Vec<Vec<String>>,
 ) -> Result<AtomicFile, Failure> {
-    let name = format!("{name}.csv");
-    let mut writer = csv::Writer::from_writer(folder.begin(&name)?);
+    let mut file = CsvFile::begin(folder, name)?;
     // A file without rows has no header either.
-    let header = record_header::<R>(whole).into_iter().map(str::to_owned).collect();
-    let header = (!rows.is_empty()).then_some(header);
-    for row in header.into_iter().chain(rows) {
-        writer.write_record(&row).map_err(|error| folder.unwritable(&name, &error.into()))?;
+    if !rows.is_empty() {
+        file.write(&record_header::<R>(whole))?;
     }
-    writer.into_inner().map_err(|error| folder.unwritable(&name, error.error()))
+    for row in rows {
+        file.write(&row)?;
+    }
+    file.finish()
 }
 
 /// The records of a file.
@@ -163,7 +164,7 @@ fn records<R: KeptRecord>(
     whole: Option<&'static str>,
 ) -> Result<Vec<(String, R)>, Failure> {
     let path = folder.join(format!("{name}.csv"));
-    let bytes = std::fs::read(&path).map_err(|error| unreadable(&path, &error.into()))?;
+    let bytes = std::fs::read(&path).map_err(|error| unreadable(&path, error, NOTHING_IMPORTED))?;
     let mut diagnostics = Diagnostics::default();
     let records = read_records(name, whole, &bytes, &mut diagnostics);
     match diagnostics.into_errors().first() {
@@ -176,31 +177,25 @@ fn records<R: KeptRecord>(
     }
 }
 
-/// A log in the making.
-struct LogFile<'a> {
+/// A file in the making.
+struct CsvFile<'a> {
     folder: &'a Folder<'a>,
-    name: &'static str,
+    name: String,
     writer: csv::Writer<AtomicFile>,
 }
 
-impl<'a> LogFile<'a> {
-    fn begin(folder: &'a Folder<'_>, name: &'static str) -> Result<LogFile<'a>, Failure> {
-        let mut file = LogFile { folder, name, writer: csv::Writer::from_writer(folder.begin(name)?) };
-        file.write(&LOG_COLUMNS)?;
-        Ok(file)
+impl<'a> CsvFile<'a> {
+    fn begin(folder: &'a Folder<'_>, name: &str) -> Result<CsvFile<'a>, Failure> {
+        let name = format!("{name}.csv");
+        Ok(CsvFile { folder, writer: csv::Writer::from_writer(folder.begin(&name)?), name })
     }
 
     fn write(&mut self, fields: &[impl AsRef<[u8]>]) -> Result<(), Failure> {
         let written = self.writer.write_record(fields);
-        written.map_err(|error| self.folder.unwritable(self.name, &error.into()))
+        written.map_err(|error| self.folder.unwritable(&self.name, &error.into()))
     }
 
     fn finish(self) -> Result<AtomicFile, Failure> {
-        self.writer.into_inner().map_err(|error| self.folder.unwritable(self.name, error.error()))
+        self.writer.into_inner().map_err(|error| self.folder.unwritable(&self.name, error.error()))
     }
-}
-
-fn unreadable(path: &Path, error: &csv::Error) -> Failure {
-    let message = format!("cannot read {}: {error}", path.display());
-    Failure::new(FailureKind::File, message, NOTHING_IMPORTED)
 }

@@ -7,6 +7,7 @@ use super::super::{Answer, Context, Failure, FailureKind, clock};
 use super::change;
 use crate::book::{Check, Hand};
 use crate::sequence::MAX_BOLTS;
+use crate::sheet::field::YES_NO;
 use crate::store::Store;
 use crate::workshop::{Figure, Joint, Marking, Name, StoredJoint};
 
@@ -126,13 +127,9 @@ fn apply(args: &JointArgs, joint: &mut Joint, store: &Store) -> Result<(), Failu
         joint.name = Name::new(name)?;
     }
     if let Some(check) = &args.check {
-        joint.check = Check::parse(check).ok_or_else(|| {
-            Failure::new(
-                FailureKind::Value,
-                format!("`{check}` is no way to check"),
-                "use torque, function or measure",
-            )
-        })?;
+        let unknown = format!("`{check}` is no way to check");
+        let hint = "use torque, function or measure";
+        joint.check = Check::parse(check).ok_or_else(|| Failure::new(FailureKind::Value, unknown, hint))?;
     }
     if let Some(bolts) = args.bolts {
         if bolts == 0 || usize::from(bolts) > MAX_BOLTS {
@@ -141,8 +138,12 @@ fn apply(args: &JointArgs, joint: &mut Joint, store: &Store) -> Result<(), Failu
         }
         joint.bolts = bolts;
     }
-    joint.critical = args.critical.as_deref().map_or(Ok(joint.critical), yes_or_no)?;
-    joint.hand = args.hand.as_deref().map_or(Ok(joint.hand), |word| hand(word).map(Some))?;
+    if let Some(word) = &args.critical {
+        joint.critical = one_of(YES_NO, word, ("--critical", "say yes or no"))?;
+    }
+    if let Some(word) = &args.hand {
+        joint.hand = Some(one_of(HANDS, word, ("--hand", "say right or left"))?);
+    }
     change(&mut joint.entry, args.entry.as_ref());
     known_entry(joint, store)?;
     change(&mut joint.place, args.place.as_ref());
@@ -161,20 +162,12 @@ fn apply(args: &JointArgs, joint: &mut Joint, store: &Store) -> Result<(), Failu
     check_figures(joint)
 }
 
-fn yes_or_no(word: &str) -> Result<bool, Failure> {
-    match word {
-        "yes" => Ok(true),
-        "no" => Ok(false),
-        _ => Err(Failure::new(FailureKind::Value, format!("--critical `{word}`"), "say yes or no")),
-    }
-}
+const HANDS: &[(&str, Hand)] = &[("right", Hand::Right), ("left", Hand::Left)];
 
-fn hand(word: &str) -> Result<Hand, Failure> {
-    match word {
-        "right" => Ok(Hand::Right),
-        "left" => Ok(Hand::Left),
-        _ => Err(Failure::new(FailureKind::Value, format!("--hand `{word}`"), "say right or left")),
-    }
+/// What a word of an option stands for.
+fn one_of<T: Copy>(words: &[(&str, T)], word: &str, (option, hint): (&str, &str)) -> Result<T, Failure> {
+    let found = words.iter().find(|(known, _)| *known == word).map(|(_, value)| *value);
+    found.ok_or_else(|| Failure::new(FailureKind::Value, format!("{option} `{word}`"), hint))
 }
 
 /// The entry or item must be one of the book; only a check by hand may do without.
@@ -221,7 +214,7 @@ fn state(slot: &mut Option<Figure>, typed: Option<&str>) {
 /// Every figure must be one that a reading can be judged against.
 fn check_figures(joint: &Joint) -> Result<(), Failure> {
     match joint.figures.all().find_map(|(_, figure)| figure.fault(joint.check)) {
-        Some(fault) => Err(Failure::new(FailureKind::Value, fault.to_string(), fault.hint())),
+        Some(fault) => Err(Failure::new(FailureKind::Value, fault, fault.hint())),
         None => Ok(()),
     }
 }

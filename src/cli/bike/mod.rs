@@ -131,6 +131,6 @@ fn change(slot: &mut String, typed: Option<&String>) {
 
 impl From<NameError> for Failure {
     fn from(error: NameError) -> Failure {
-        Failure::new(FailureKind::Name, error.to_string(), "nothing was stored")
+        Failure::new(FailureKind::Name, error, "nothing was stored")
     }
 }

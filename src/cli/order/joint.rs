@@ -8,7 +8,7 @@ use crate::book::{Hand, JointKind, Page, Way};
 use crate::cli::subject::Subject;
 use crate::cli::target::page;
 use crate::cli::tool::Tool;
-use crate::cli::{Context, Failure, FailureKind};
+use crate::cli::{Context, Failure, FailureKind, OrFail as _};
 use crate::conformity::NoAim;
 use crate::quantity::{Spec, Torque, TorqueUnit, parse_spec};
 use crate::report::{OrderReport, OrderedJoint, Passes, doubt_text};
@@ -52,9 +52,8 @@ impl Bolts {
             }
         }
         if let Some(loss) = args.loss {
-            self.kind.parameters.losses = LossBand::exactly(loss).map_err(|error| {
-                Failure::new(FailureKind::Loss, error.to_string(), "give a share below 1, such as 0.2 or 20%")
-            })?;
+            self.kind.parameters.losses = LossBand::exactly(loss)
+                .or_fail(FailureKind::Loss, "give a share below 1, such as 0.2 or 20%")?;
             "As given".clone_into(&mut self.kind.source);
             "given".clone_into(&mut self.kind.grade);
         }
@@ -165,13 +164,10 @@ fn target(subject: &Subject, spec: Spec, tool: &Tool) -> Result<Torque, Failure>
     let (_, high) = spec.limits();
     let found = tool.aim(subject).unwrap_or(Err(NoAim::NothingSafe)).map(|aim| aim.setting);
     let within = |setting: &Torque| high.is_none_or(|high| *setting <= high);
-    found.and_then(|setting| Some(setting).filter(within).ok_or(NoAim::NothingSafe)).map_err(|why| {
-        Failure::new(
-            FailureKind::Wrench,
-            why.to_string(),
-            "`evenclamp wrench pick` names a wrench that serves; --torque gives another figure",
-        )
-    })
+    found.and_then(|setting| Some(setting).filter(within).ok_or(NoAim::NothingSafe)).or_fail(
+        FailureKind::Wrench,
+        "`evenclamp wrench pick` names a wrench that serves; --torque gives another figure",
+    )
 }
 
 fn joint(subject: &Subject, bolts: Bolts, unit: TorqueUnit) -> OrderedJoint {

@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use super::{Failure, FailureKind};
+use crate::cli::file::unreadable;
 use crate::sequence::{MAX_BOLTS, Point};
 
 const HINT: &str = "give two numbers, to the right and up, such as 20,-15";
@@ -18,7 +19,7 @@ pub(super) fn read(path: &Path) -> Result<Vec<Point>, Failure> {
     let shown = path.display();
     let unreadable = |error: csv::Error| {
         let hint = "a header x,y and one line for each bolt, as CSV in UTF-8";
-        let failure = Failure::new(FailureKind::File, format!("cannot read {shown}: {error}"), hint);
+        let failure = unreadable(path, &error, hint);
         match error.position() {
             Some(position) => failure.at(format!("{shown}:{}", position.line())),
             None => failure,

@@ -2,7 +2,7 @@
 //! are kept.
 
 use super::super::target::Target;
-use super::super::{Context, Failure, FailureKind, clock};
+use super::super::{Context, Failure, FailureKind, OrFail as _, clock};
 use crate::book::{Check, Page};
 use crate::conformity::{Kind, Limits, suspicion};
 use crate::joint::{BoltWords, KnownBolt};
@@ -244,19 +244,13 @@ impl<'a> RecordEntry<'a> {
                 Some(unit) => MeasureUnit::spelt(unit),
                 None => self.usual,
             };
-            let measure = Measure::parse(text, usual)
-                .map_err(|error| Failure::new(FailureKind::Value, error.to_string(), "such as 1.7 mm"))?;
-            return match self.usual {
-                Some(usual) if !usual.compares_with(measure.unit) => Err(Failure::new(
-                    FailureKind::Value,
-                    format!(
-                        "{} is measured in {usual}, not in {}",
-                        self.target.joint.joint.name, measure.unit
-                    ),
-                    format!("give the value in {usual}"),
-                )),
-                _ => Ok(Value::Measure(measure)),
-            };
+            let measure = Measure::parse(text, usual).or_fail(FailureKind::Value, "such as 1.7 mm")?;
+            if let Some(usual) = self.usual.filter(|usual| !usual.compares_with(measure.unit)) {
+                let name = &self.target.joint.joint.name;
+                let message = format!("{name} is measured in {usual}, not in {}", measure.unit);
+                return Err(Failure::new(FailureKind::Value, message, format!("give the value in {usual}")));
+            }
+            return Ok(Value::Measure(measure));
         }
         let read = parse_reading(text)?;
         if read.unit_given {

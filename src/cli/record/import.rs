@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use jiff::tz::TimeZone;
 
-use super::super::file::AtomicFile;
+use super::super::file::{AtomicFile, unreadable};
 use super::super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::report::ImportReport;
 use crate::store::{Appending, Store, StoreError};
@@ -45,7 +45,8 @@ pub(super) fn answer(
     let source: Box<dyn Read> = if from_stdin {
         Box::new(std::io::stdin().lock())
     } else {
-        Box::new(std::fs::File::open(file).map_err(|error| unreadable(file, &error))?)
+        let hint = "name a CSV file, or - for standard input";
+        Box::new(std::fs::File::open(file).map_err(|error| unreadable(file, error, hint))?)
     };
     let shown = if from_stdin { "standard input".to_owned() } else { file.display().to_string() };
     let rejects = keep_good.then(|| RejectsBeside((!from_stdin).then(|| file.to_owned())));
@@ -55,9 +56,6 @@ pub(super) fn answer(
 }
 
 /// Reads a log into the store: all or nothing, or with `rejects` the good rows, the others going there.
-///
-/// # Errors
-/// [`Failure`] when the file cannot be read or has no sound header, or the database fails.
 pub(in super::super) fn read_log(
     store: &mut Store,
     source: impl Read,
@@ -67,11 +65,8 @@ pub(in super::super) fn read_log(
 ) -> Result<ImportReport, Failure> {
     let mut reader = csv::ReaderBuilder::new().flexible(true).from_reader(source);
     let broken = |error: csv::Error| {
-        Failure::new(
-            FailureKind::Log,
-            format!("{shown}: {error}"),
-            "a log is CSV in UTF-8, see `evenclamp record --help`",
-        )
+        let hint = "a log is CSV in UTF-8, see `evenclamp record --help`";
+        Failure::new(FailureKind::Log, format!("{shown}: {error}"), hint)
     };
     let header = reader.headers().map_err(broken)?.clone();
     let columns = LogColumns::find(header.iter()).map_err(|error| {
@@ -268,12 +263,4 @@ fn sign_of_life(rows: usize) {
     if errors.is_terminal() {
         let _ = write!(errors, "\r{rows} rows\r");
     }
-}
-
-fn unreadable(file: &Path, error: &std::io::Error) -> Failure {
-    Failure::new(
-        FailureKind::File,
-        format!("cannot read {}: {error}", file.display()),
-        "name a CSV file, or - for standard input",
-    )
 }

@@ -5,12 +5,15 @@ use jiff::civil::Date;
 use uom::si::f64::Length;
 
 use super::super::instrument::{percent, torque_in};
-use super::super::{Answer, Context, Failure, FailureKind, clock, geometry, words};
+use super::super::{Answer, Context, Failure, FailureKind, OrFail as _, clock, geometry, words};
 use crate::conformity::{Deviation, ToolClass};
-use crate::quantity::{Spec, Stated, parse_spec};
+use crate::quantity::{Spec, Stated, Torque, parse_spec};
 use crate::wrench::{
-    Calibration, CalibrationResult, Interval, StatedAccuracy, Wrench, WrenchError, WrenchKind, WrenchParts,
+    Calibration, CalibrationResult, Interval, StatedAccuracy, Wrench, WrenchKind, WrenchParts,
 };
+
+/// What is said of a wrench that cannot be.
+pub(super) const NOTHING_STORED: &str = "nothing was stored";
 
 /// Register a torque wrench
 #[derive(Debug, Args)]
@@ -74,17 +77,12 @@ pub(in super::super) fn answer(args: &AddWrenchArgs, context: &Context) -> Resul
     let today = clock::today();
     let scale = parse_spec(&args.scale)?;
     if !scale.unit_given {
-        let hint = format!(
-            "write it with the unit on the wrench, such as \"{} N·m\" or \"{} lbf·in\"",
-            args.scale, args.scale
-        );
-        return Err(Failure::new(
-            FailureKind::Value,
-            format!("the scale `{}` has no unit", args.scale),
-            hint,
-        ));
+        let given = &args.scale;
+        let hint =
+            format!("write it with the unit on the wrench, such as \"{given} N·m\" or \"{given} lbf·in\"");
+        return Err(Failure::new(FailureKind::Value, format!("the scale `{given}` has no unit"), hint));
     }
-    let wrench = Wrench::new(parts(args, &scale)?, today).map_err(|error| refused(&error))?;
+    let wrench = Wrench::new(parts(args, &scale)?, today).or_fail(FailureKind::Wrench, NOTHING_STORED)?;
     context.store()?.add_wrench(&wrench, scale.unit, today)?;
     if args.calibrated.is_none() {
         context.say("no calibration is on record, so its readings settle nothing; record one with `wrench calibrated`");
@@ -94,10 +92,8 @@ pub(in super::super) fn answer(args: &AddWrenchArgs, context: &Context) -> Resul
 
 fn parts(args: &AddWrenchArgs, scale: &Stated) -> Result<WrenchParts, Failure> {
     let (low, high) = ends(scale, "scale")?;
-    let usable = match &args.usable {
-        Some(text) => Some(ends(&parse_spec(text)?, "usable")?),
-        None => None,
-    };
+    let usable = args.usable.as_deref().map(parse_spec).transpose()?;
+    let usable = usable.map(|usable| ends(&usable, "usable")).transpose()?;
     let accuracy = match (args.class, args.accuracy, args.certificate) {
         (Some(class), _, _) => StatedAccuracy::Class(class),
         (_, Some(deviation), _) => StatedAccuracy::Percent(deviation),
@@ -114,15 +110,12 @@ fn parts(args: &AddWrenchArgs, scale: &Stated) -> Result<WrenchParts, Failure> {
         lever: args.lever,
         adapters: args.adapter.clone(),
         calibrations: args.calibrated.map(passed).into_iter().collect(),
-        interval: Interval::new(args.months, args.cycles).map_err(|error| refused(&error))?,
+        interval: Interval::new(args.months, args.cycles).or_fail(FailureKind::Wrench, NOTHING_STORED)?,
         ..WrenchParts::new(args.name.trim(), args.kind, low, high)
     })
 }
 
-fn ends(
-    stated: &Stated,
-    option: &str,
-) -> Result<(crate::quantity::Torque, crate::quantity::Torque), Failure> {
+fn ends(stated: &Stated, option: &str) -> Result<(Torque, Torque), Failure> {
     match stated.spec {
         Spec::Range { low, high } => Ok((low, high)),
         Spec::Set(value) => Ok((value, value)),
@@ -132,9 +125,4 @@ fn ends(
             "write it as \"2-10 N·m\"",
         )),
     }
-}
-
-/// A wrench that cannot be; nothing is stored.
-pub(super) fn refused(error: &WrenchError) -> Failure {
-    Failure::new(FailureKind::Wrench, error.to_string(), "nothing was stored")
 }

@@ -8,7 +8,7 @@ use clap::{Args, Subcommand};
 use jiff::civil::Date;
 
 use super::tool::registered;
-use super::{Answer, Context, Decision, Failure, clock, geometry};
+use super::{Answer, Context, Decision, Failure, FailureKind, OrFail as _, clock, geometry};
 use crate::report::WrenchReport;
 use crate::store::Store;
 use crate::workshop::{JudgedBicycle, State};
@@ -124,7 +124,7 @@ fn calibrated(
     let mut store = context.store_with_book()?;
     let mut parts = registered(&store, name)?.wrench.parts().clone();
     parts.calibrations.push(calibration);
-    Wrench::new(parts, today).map_err(|error| add::refused(&error))?;
+    Wrench::new(parts, today).or_fail(FailureKind::Wrench, add::NOTHING_STORED)?;
     let before = in_doubt(&store)?;
     store.calibrate_wrench(name, calibration, note)?;
     if calibration.result == CalibrationResult::Failed {

@@ -4,7 +4,7 @@ use clap::Args;
 use uom::si::f64::{Angle, Length};
 
 use super::super::tool::registered;
-use super::super::{Answer, Context, Decision, Failure, FailureKind, clock, geometry};
+use super::super::{Answer, Context, Decision, Failure, FailureKind, OrFail as _, clock, geometry};
 use crate::conformity::Kind;
 use crate::quantity::{Resolution, Spec, Torque, parse_spec};
 use crate::report::{SettingReport, doubt_text};
@@ -40,29 +40,21 @@ pub(in super::super) struct SettingArgs {
 pub(in super::super) fn answer(args: &SettingArgs, context: &Context) -> Result<Answer, Failure> {
     let stated = parse_spec(&args.value)?;
     let Spec::Set(at_bolt) = stated.spec else {
-        return Err(Failure::new(
-            FailureKind::Value,
-            format!("`{}` is not one torque", args.value),
-            "give the torque to aim at, such as 5 N·m",
-        ));
+        let message = format!("`{}` is not one torque", args.value);
+        return Err(Failure::new(FailureKind::Value, message, "give the torque to aim at, such as 5 N·m"));
     };
     let angle = args.angle.unwrap_or_default();
-    let made = |error: crate::wrench::AdapterError| {
-        Failure::new(
-            FailureKind::Adapter,
-            error.to_string(),
-            "lengths run from the middle of the handle to the drive, and from the drive to the bolt",
-        )
-    };
+    let hint = "lengths run from the middle of the handle to the drive, and from the drive to the bolt";
     let (adapter, step, unit) = match (&args.wrench, args.lever) {
         (Some(name), _) => {
             let found = registered(&context.store()?, name)?;
-            let adapter = found.wrench.adapter(args.adapter, angle).map_err(made)?;
+            let adapter = found.wrench.adapter(args.adapter, angle).or_fail(FailureKind::Adapter, hint)?;
             warn_of_scale(&found, adapter.setting(at_bolt), context);
             (adapter, found.wrench.parts().step, found.unit)
         }
         (None, lever) => {
-            (Adapter::new(lever.unwrap_or_default(), args.adapter, angle).map_err(made)?, None, stated.unit)
+            let adapter = Adapter::new(lever.unwrap_or_default(), args.adapter, angle);
+            (adapter.or_fail(FailureKind::Adapter, hint)?, None, stated.unit)
         }
     };
     let shown = context.unit.unwrap_or(unit);
