@@ -15,7 +15,7 @@ use super::progress::Progress;
 use super::subject::Subject;
 use super::{Answer, Context, Failure, FailureKind, clock};
 use crate::audit::{AuditError, Log, Outputs, Reference, Requirement, RowWriter, Rule, Summary, Terms};
-use crate::book::{BareEntry, Check, Page};
+use crate::book::{BareEntry, Check};
 use crate::report::{AuditReport, CsvRowWriter, audit_plot};
 use crate::store::{BookOrigin, Store};
 use crate::workshop::Joint;
@@ -158,7 +158,7 @@ fn reference(context: &Context) -> Result<(Reference, String), Failure> {
         reference.add_entry(judged_as(&entry, &Subject::of_band(&entry, hand, &claims)));
     }
     let joints = torque_joints(&store)?;
-    let pages = pages_of(&joints, &store)?;
+    let pages = store.pages_of(joints.iter().map(|(_, joint)| joint))?;
     for (bike, joint) in joints {
         let page = pages.get(&joint.entry).cloned();
         let subject = judged_as(&joint.entry, &Subject::joint_of(&joint, page));
@@ -170,14 +170,6 @@ fn reference(context: &Context) -> Result<(Reference, String), Failure> {
         reference.add_wrench(registered.wrench);
     }
     Ok((reference, format!("{:016x}", basis.digest())))
-}
-
-/// The pages of the entries of joints.
-fn pages_of(joints: &[(String, Joint)], store: &Store) -> Result<HashMap<String, Page>, Failure> {
-    let mut used: Vec<String> = joints.iter().map(|(_, joint)| joint.entry.clone()).collect();
-    used.sort_unstable();
-    used.dedup();
-    Ok(store.pages(&used)?.into_iter().map(|page| (page.entry.entry.clone(), page)).collect())
 }
 
 fn judged_as(entry: &str, subject: &Subject) -> Requirement {

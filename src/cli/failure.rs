@@ -140,7 +140,7 @@ impl From<PlanError> for Failure {
 
 impl From<SettingError> for Failure {
     fn from(error: SettingError) -> Failure {
-        Failure::new(FailureKind::Wrench, &error, error.hint())
+        Failure::new(FailureKind::Wrench, error, error.hint())
     }
 }
 

@@ -1,6 +1,6 @@
 //! Columns by name, checked by the compiler: for every sheet a struct with a cell for each column.
 
-use super::{Cell, Row, Sheet};
+use super::{Row, Sheet};
 
 /// The cells of a row of one sheet, one for each column.
 pub(crate) trait Cells {
@@ -40,8 +40,9 @@ macro_rules! sheet {
             type Of<'a> = $Cells<'a>;
 
             fn of(row: &$crate::sheet::Row) -> $Cells<'_> {
-                let mut cells = row.cells();
-                $Cells { $($field: cells.take(),)+ }
+                let mut columns = 0..;
+                let mut next = || row.cell_at(columns.next().unwrap_or_default());
+                $Cells { $($field: next(),)+ }
             }
         }
     };
@@ -71,17 +72,3 @@ macro_rules! sort_key {
 }
 
 pub(crate) use {column, sheet, sort_key};
-
-/// The cells of a row, taken from left to right.
-pub(crate) struct Taking<'a> {
-    pub(super) row: &'a Row,
-    pub(super) index: usize,
-}
-
-impl<'a> Taking<'a> {
-    /// The next cell; an empty one behind the last.
-    pub(crate) fn take(&mut self) -> Cell<'a> {
-        self.index += 1;
-        self.row.cell_at(self.index - 1)
-    }
-}

@@ -11,7 +11,7 @@ mod record_file;
 mod row;
 mod table;
 
-pub(crate) use cells::{Cells, Taking, column, sheet, sort_key};
+pub(crate) use cells::{Cells, column, sheet, sort_key};
 pub use diagnostic::{Diagnostic, Diagnostics, Place, Severity};
 pub(crate) use field::Fields;
 pub use record::NotA;

@@ -5,7 +5,7 @@
 
 use super::diagnostic::file_of;
 use super::table::{FileForm, read_table};
-use super::{Diagnostics, Place, Taking};
+use super::{Diagnostics, Place};
 
 /// What one CSV file of the book holds.
 #[derive(Debug)]
@@ -81,16 +81,17 @@ impl Row {
         sheet: &'static Sheet,
         texts: impl IntoIterator<Item = Result<&'a str, E>>,
     ) -> Result<Row, E> {
-        let mut row = Row {
-            sheet,
-            texts: String::with_capacity(USUAL_LENGTH),
-            ends: Vec::with_capacity(sheet.columns.len()),
-            places: Vec::new(),
-        };
+        let mut row = Row::of(sheet);
         for text in texts {
             row.push(text?);
         }
         Ok(row)
+    }
+
+    /// A row without cells yet.
+    fn of(sheet: &'static Sheet) -> Row {
+        let ends = Vec::with_capacity(sheet.columns.len());
+        Row { sheet, texts: String::with_capacity(USUAL_LENGTH), ends, places: Vec::new() }
     }
 
     fn push(&mut self, text: &str) {
@@ -98,12 +99,8 @@ impl Row {
         self.ends.push(self.texts.len());
     }
 
-    /// The cells, to be taken from left to right.
-    pub(crate) fn cells(&self) -> Taking<'_> {
-        Taking { row: self, index: 0 }
-    }
-
-    pub(super) fn cell_at(&self, index: usize) -> Cell<'_> {
+    /// The cell of a column by its number, from 0; an empty one behind the last.
+    pub(crate) fn cell_at(&self, index: usize) -> Cell<'_> {
         let column = self.sheet.columns.get(index).copied().unwrap_or_default();
         Cell { text: self.text_at(index), column, at: self.place_at(index) }
     }
@@ -141,7 +138,7 @@ pub fn by_size(text: &str) -> String {
 pub fn read_sheet(sheet: &'static Sheet, bytes: &[u8], diagnostics: &mut Diagnostics) -> Vec<Row> {
     let form = FileForm { name: sheet.name, columns: sheet.columns, needed: &|_| true, one_line: true };
     let rows = read_table(&form, bytes, diagnostics).into_iter().map(|fields| {
-        let mut row = Row { sheet, texts: String::new(), ends: Vec::new(), places: Vec::new() };
+        let mut row = Row::of(sheet);
         for field in fields.into_iter().flatten() {
             row.push(&field.text);
             row.places.push(field.at);

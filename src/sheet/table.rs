@@ -29,7 +29,7 @@ pub(super) fn read_table(
             return Vec::new();
         }
     };
-    let mut records = RecordReader { sheet: form.name, rest: text, line: 1, damaged: false };
+    let mut records = RecordReader { sheet: form.name, rest: text, line: 1, column: 1, damaged: false };
     let Some(header) = records.next_record(diagnostics) else {
         let at = Place { sheet: form.name, line: 1, column: 1 };
         let fix = format!("start with the header {}", form.columns.join(","));
@@ -107,102 +107,97 @@ pub(super) struct Field {
 /// is RFC 4180's, and a test compares this reader with that crate.
 struct RecordReader<'a> {
     sheet: &'static str,
+    /// What was not read yet.
     rest: &'a str,
+    /// Where that begins.
     line: usize,
+    column: usize,
     /// The last record has faulty quotes, so that its fields cannot be told apart.
     damaged: bool,
 }
 
-impl RecordReader<'_> {
+impl<'a> RecordReader<'a> {
     fn next_record(&mut self, diagnostics: &mut Diagnostics) -> Option<Vec<Field>> {
         if self.rest.is_empty() {
             return None;
         }
-        let mut column = 1;
         let mut cells = Vec::new();
         self.damaged = false;
         loop {
-            let at = Place { sheet: self.sheet, line: self.line, column };
-            let text = if self.rest.starts_with('"') {
-                self.take_quoted(&at, &mut column, diagnostics)
+            let at = self.place();
+            let text = if self.skips('"') {
+                self.take_quoted(&at, diagnostics)
             } else {
-                self.take_plain(&mut column)
+                self.take_plain().to_owned()
             };
             cells.push(Field { text, at });
-            if self.rest.starts_with(',') {
-                self.rest = &self.rest[1..];
-                column += 1;
-                continue;
+            if !self.skips(',') {
+                break;
             }
-            self.rest = self.rest.strip_prefix('\r').unwrap_or(self.rest);
-            self.rest = self.rest.strip_prefix('\n').unwrap_or(self.rest);
-            self.line += 1;
-            return Some(cells);
         }
+        self.skips('\r');
+        self.skips('\n');
+        self.line += 1;
+        self.column = 1;
+        Some(cells)
     }
 
-    fn take_plain(&mut self, column: &mut usize) -> String {
-        let end = self.rest.find([',', '\n']).unwrap_or(self.rest.len());
-        let (field, rest) = self.rest.split_at(end);
-        let field_text = if rest.starts_with('\n') || rest.is_empty() {
-            field.strip_suffix('\r').unwrap_or(field)
-        } else {
-            field
-        };
-        self.rest = rest;
-        *column += field.chars().count();
-        field_text.to_owned()
+    fn take_plain(&mut self) -> &'a str {
+        let field = self.take(self.rest.find([',', '\n']).unwrap_or(self.rest.len()));
+        let ends_line = !self.rest.starts_with(',');
+        field.strip_suffix('\r').filter(|_| ends_line).unwrap_or(field)
     }
 
-    fn take_quoted(&mut self, at: &Place, column: &mut usize, diagnostics: &mut Diagnostics) -> String {
+    /// The rest of a quoted field that begins `at`, behind its first quote.
+    fn take_quoted(&mut self, at: &Place, diagnostics: &mut Diagnostics) -> String {
         let mut text = String::new();
-        self.rest = &self.rest[1..];
-        *column += 1;
         loop {
             let Some(end) = self.rest.find('"') else {
-                diagnostics.error(
-                    at,
-                    "a double quote is opened and never closed",
-                    "close it before the next comma",
-                );
-                text.push_str(self.rest);
-                self.rest = "";
+                let fix = "close it before the next comma";
+                diagnostics.error(at, "a double quote is opened and never closed", fix);
                 self.damaged = true;
-                return text;
+                return text + self.take(self.rest.len());
             };
-            let (part, rest) = self.rest.split_at(end);
-            self.advance(part, column);
-            text.push_str(part);
-            self.rest = &rest[1..];
-            *column += 1;
-            if self.rest.starts_with('"') {
+            text.push_str(self.take(end));
+            self.skips('"');
+            if self.skips('"') {
                 text.push('"');
-                self.rest = &self.rest[1..];
-                *column += 1;
                 continue;
             }
             let stray = self.rest.find([',', '\n', '\r']).unwrap_or(self.rest.len());
             if stray > 0 {
-                let at = Place { column: *column, line: self.line, sheet: self.sheet };
-                diagnostics.error(
-                    &at,
-                    "text follows a closing double quote",
-                    "double the quotes inside the field",
-                );
-                self.advance(&self.rest[..stray], column);
-                self.rest = &self.rest[stray..];
+                let fix = "double the quotes inside the field";
+                diagnostics.error(&self.place(), "text follows a closing double quote", fix);
+                self.take(stray);
             }
             return text;
         }
     }
 
-    /// Moves line and column over quoted text.
-    fn advance(&mut self, text: &str, column: &mut usize) {
-        self.line += text.matches('\n').count();
-        *column = match text.rsplit_once('\n') {
+    fn place(&self) -> Place {
+        Place { sheet: self.sheet, line: self.line, column: self.column }
+    }
+
+    /// Takes so many bytes.
+    fn take(&mut self, bytes: usize) -> &'a str {
+        let (taken, rest) = self.rest.split_at(bytes);
+        self.rest = rest;
+        self.line += taken.matches('\n').count();
+        self.column = match taken.rsplit_once('\n') {
             Some((_, last)) => last.chars().count() + 1,
-            None => *column + text.chars().count(),
+            None => self.column + taken.chars().count(),
         };
+        taken
+    }
+
+    /// Takes a character of one byte where it comes next.
+    fn skips(&mut self, next: char) -> bool {
+        let is_next = self.rest.starts_with(next);
+        if is_next {
+            self.rest = &self.rest[1..];
+            self.column += 1;
+        }
+        is_next
     }
 }
 

@@ -1,7 +1,7 @@
 //! The spec book in the database: load, full-text search, pages.
 
 use std::borrow::Borrow;
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::hash::Hash;
 use std::marker::PhantomData;
 use std::path::PathBuf;
@@ -20,6 +20,7 @@ use crate::joint::{CATALOGUE_SHEETS, Catalogue};
 use crate::sheet::field::built;
 use crate::sheet::{Cells, Fields};
 use crate::words::{corrected, nearest_by_slips, words_of};
+use crate::workshop::Joint;
 
 /// Where the loaded book came from.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -138,9 +139,9 @@ impl Store {
             return Ok(Vec::new());
         }
         let entries = self.entries(keys)?;
-        let kinds = self.joint_kinds(entries.iter().map(|(entry, _)| entry.kind.clone()).collect())?;
-        let procedures: Vec<String> = entries.iter().map(|(entry, _)| entry.procedure.clone()).collect();
-        let steps = self.rows_among::<StepCells>(&procedures)?.read(Step::from_cells)?;
+        let kinds = self.joint_kinds(entries.iter().map(|(entry, _)| &*entry.kind))?;
+        let procedures = entries.iter().map(|(entry, _)| &*entry.procedure);
+        let steps = self.rows_among::<StepCells>(procedures)?.read(Step::from_cells)?;
         let steps = grouped(steps.into_iter().map(|step| (step.procedure.clone(), step)));
         let page = |(entry, evidence): (Entry, Vec<Evidence>)| {
             let steps = steps.get(&entry.procedure).cloned().unwrap_or_default();
@@ -150,19 +151,28 @@ impl Store {
         Ok(entries.into_iter().filter_map(page).collect())
     }
 
+    /// The pages of the entries of joints, by entry.
+    pub(crate) fn pages_of<'a>(
+        &self,
+        joints: impl Iterator<Item = &'a Joint>,
+    ) -> Result<HashMap<String, Page>, StoreError> {
+        let used: BTreeSet<String> = joints.map(|joint| joint.entry.clone()).collect();
+        let pages = self.pages(&Vec::from_iter(used))?;
+        Ok(pages.into_iter().map(|page| (page.entry.entry.clone(), page)).collect())
+    }
+
     /// Entries with their evidence, in the order asked for; keys that the book does not have are left
     /// out.
     pub(crate) fn entries(&self, keys: &[String]) -> Result<Vec<(Entry, Vec<Evidence>)>, StoreError> {
-        let entries = self.rows_among::<EntryCells>(keys)?.read(Entry::from_cells)?;
+        let keys = || keys.iter().map(String::as_str);
+        let entries = self.rows_among::<EntryCells>(keys())?.read(Entry::from_cells)?;
         let mut entries: HashMap<String, Entry> =
             entries.into_iter().map(|entry| (entry.entry.clone(), entry)).collect();
-        let rows = self.rows_among::<EvidenceCells>(keys)?;
-        let mut cited: Vec<String> = rows.cells().map(|cells| cells.source.owned()).collect();
-        cited.sort_unstable();
-        cited.dedup();
-        let mut evidence = evidence_of(&rows, &self.rows_among(&cited)?)?;
-        let known = |key: &String| Some((entries.remove(key)?, evidence.remove(key).unwrap_or_default()));
-        Ok(keys.iter().filter_map(known).collect())
+        let rows = self.rows_among::<EvidenceCells>(keys())?;
+        let cited = self.rows_among(rows.cells().map(|cells| cells.source.text))?;
+        let mut evidence = evidence_of(&rows, &cited)?;
+        let known = |key| Some((entries.remove(key)?, evidence.remove(key).unwrap_or_default()));
+        Ok(keys().filter_map(known).collect())
     }
 
     /// All entries with their evidence, in order.
@@ -202,15 +212,16 @@ impl Store {
     /// # Errors
     /// [`StoreError`] when the database fails or the stored book has no such kind.
     pub fn joint_kind(&self, kind: &str) -> Result<JointKind, StoreError> {
-        let found = self.joint_kinds(vec![kind.to_owned()])?.remove(kind);
+        let found = self.joint_kinds([kind])?.remove(kind);
         found.ok_or_else(|| StoreError::DamagedBook(format!("the kind of joint `{kind}` is missing")))
     }
 
     /// Kinds of joint by key.
-    fn joint_kinds(&self, mut keys: Vec<String>) -> Result<HashMap<String, JointKind>, StoreError> {
-        keys.sort_unstable();
-        keys.dedup();
-        let kinds = self.rows_among::<LayoutCells>(&keys)?.read(JointKind::from_cells)?;
+    fn joint_kinds<'a>(
+        &self,
+        keys: impl IntoIterator<Item = &'a str>,
+    ) -> Result<HashMap<String, JointKind>, StoreError> {
+        let kinds = self.rows_among::<LayoutCells>(keys)?.read(JointKind::from_cells)?;
         Ok(kinds.into_iter().map(|kind| (kind.kind.clone(), kind)).collect())
     }
 
@@ -221,7 +232,7 @@ impl Store {
 
     /// The joints of a kind of bicycle, in the order in which one walks round.
     pub(crate) fn template(&self, kind: &str) -> Result<Vec<TemplateJoint>, StoreError> {
-        self.rows_among::<TemplateCells>(&[kind.to_owned()])?.read(TemplateJoint::from_cells)
+        self.rows_among::<TemplateCells>([kind])?.read(TemplateJoint::from_cells)
     }
 
     /// What comes round.
@@ -260,10 +271,14 @@ impl Store {
     }
 
     /// The rows of a sheet whose first column is one of `keys`, in canonical order.
-    fn rows_among<C: Cells>(&self, keys: &[String]) -> Result<Rows<C>, StoreError> {
+    fn rows_among<'a, C: Cells>(
+        &self,
+        keys: impl IntoIterator<Item = &'a str>,
+    ) -> Result<Rows<C>, StoreError> {
+        let keys: Vec<&str> = keys.into_iter().collect::<BTreeSet<_>>().into_iter().collect();
         let column = C::SHEET.columns.first().copied().unwrap_or_default();
         let marks = vec!["?"; keys.len()].join(", ");
-        Ok(Rows(self.query(C::SHEET, &format!("WHERE {column} IN ({marks})"), keys)?, PhantomData))
+        Ok(Rows(self.query(C::SHEET, &format!("WHERE {column} IN ({marks})"), &keys)?, PhantomData))
     }
 
     /// The rows of a sheet, in canonical order.
@@ -271,7 +286,7 @@ impl Store {
         Ok(Rows(self.query(C::SHEET, "", &[])?, PhantomData))
     }
 
-    fn query(&self, sheet: &'static Sheet, filter: &str, keys: &[String]) -> Result<Vec<Row>, StoreError> {
+    fn query(&self, sheet: &'static Sheet, filter: &str, keys: &[&str]) -> Result<Vec<Row>, StoreError> {
         let columns = sheet.columns.join(", ");
         let sql = format!("SELECT {columns} FROM book_{} {filter} ORDER BY rowid", sheet.name);
         self.rows(&sql, params_from_iter(keys), |row| {

@@ -18,15 +18,12 @@ impl Store {
         readings: impl Iterator<Item = &'a Reading>,
         now: LocalInstant,
     ) -> Result<WorkshopSnapshot, StoreError> {
-        let mut entries: Vec<String> = joints.iter().map(|stored| stored.joint.entry.clone()).collect();
-        entries.sort_unstable();
-        entries.dedup();
-        let pages = self.pages(&entries)?;
+        let pages = self.pages_of(joints.iter().map(|stored| &stored.joint))?;
         let used: HashSet<&str> = readings.filter_map(|reading| reading.wrench.as_deref()).collect();
         let wrenches = self.wrenches_where(|name| used.contains(name))?;
         Ok(WorkshopSnapshot {
             now,
-            hardware: pages.iter().map(|page| (page.entry.entry.clone(), Hardware::of(page))).collect(),
+            hardware: pages.into_iter().map(|(entry, page)| (entry, Hardware::of(&page))).collect(),
             items: self.measured_items()?,
             intervals: self.intervals()?,
             wrenches: wrenches.into_iter().map(|w| (w.wrench.name().to_owned(), w.wrench)).collect(),

@@ -85,9 +85,13 @@ fn by_hand(newest_first: &[&Reading]) -> StateFound {
     let fine = newest_first.iter().find(|reading| reading.finding == Some(Finding::Fine));
     match (fine, newest_first.first()) {
         (Some(fine), _) => (State::Sound, Why::Found(Finding::Fine), Some(fine.at)),
-        (None, Some(newest)) => (State::NeverChecked, Why::NoTorque(newest.kind), None),
-        (None, None) => (State::NeverChecked, Why::Nothing, None),
+        (None, newest) => unchecked(newest),
     }
+}
+
+/// Without evidence, the newest line says no more than how it came about.
+fn unchecked(newest: Option<&&Reading>) -> StateFound {
+    (State::NeverChecked, newest.map_or(Why::Nothing, |reading| Why::NoTorque(reading.kind)), None)
 }
 
 /// The newest measured value against the part's own limit or the known ones.
@@ -144,15 +148,12 @@ impl Torques<'_> {
         let (mut state, mut why, mut at) = match (tightened, held) {
             (Some(said), Some(held)) => self.newer_held(said, held),
             (Some(said), None) | (None, Some(said)) => said,
-            (None, None) => match current.first() {
-                Some(reading) => (State::NeverChecked, Why::NoTorque(reading.kind), None),
-                None => (State::NeverChecked, Why::Nothing, None),
-            },
+            (None, None) => unchecked(current.first()),
         };
-        if state == State::Sound
-            && let Some(looked) = looked_at(since)
-        {
-            at = at.max(Some(looked));
+        if state == State::Sound {
+            // The newest check that left the bolt as it was found.
+            let looked = since.iter().find(|reading| reading.kind == Kind::BackToMark);
+            at = at.max(looked.map(|reading| reading.at));
         }
         if state < State::Losing
             && let Some(newest) = newest_first.first()
@@ -166,18 +167,12 @@ impl Torques<'_> {
     /// What a newer check that held adds to a tightening: it cures a low side in doubt, never a high
     /// one.
     fn newer_held(&self, tightened: StateFound, held: StateFound) -> StateFound {
-        let lean = |why: &Why| match why {
-            Why::Tightened { lean, .. } => *lean,
-            _ => None,
-        };
-        let above = match &tightened.1 {
-            Why::Tightened { read, .. } => self.limits.high().is_some_and(|high| read.torque > high),
-            _ => false,
-        };
-        let cures = match tightened.0 {
-            State::Sound | State::Low => true,
-            State::TooClose => lean(&tightened.1) != Some(Side::High),
-            State::WrenchInDoubt => !above,
+        let cures = match (tightened.0, &tightened.1) {
+            (State::Sound | State::Low, _) => true,
+            (State::TooClose, Why::Tightened { lean, .. }) => *lean != Some(Side::High),
+            (State::WrenchInDoubt, Why::Tightened { read, .. }) => {
+                self.limits.high().is_none_or(|high| read.torque <= high)
+            }
             _ => false,
         };
         if held.0 == State::Sound && cures { held } else { tightened }
@@ -209,15 +204,15 @@ impl Torques<'_> {
         else {
             return None;
         };
-        Some(if reaches_low != Some(true) {
-            (State::NeverChecked, Why::HeldTooLow { torque }, Some(reading.at))
+        let (state, why) = if reaches_low != Some(true) {
+            (State::NeverChecked, Why::HeldTooLow { torque })
         } else if above_high {
-            (State::TooClose, Why::HeldTooHigh { torque }, Some(reading.at))
-        } else if doubts.is_empty() {
-            (State::Sound, Why::Held { read, doubts }, Some(reading.at))
+            (State::TooClose, Why::HeldTooHigh { torque })
         } else {
-            (State::WrenchInDoubt, Why::Held { read, doubts }, Some(reading.at))
-        })
+            let state = if doubts.is_empty() { State::Sound } else { State::WrenchInDoubt };
+            (state, Why::Held { read, doubts })
+        };
+        Some((state, why, Some(reading.at)))
     }
 
     fn assess(&self, reading: &Reading, read: quantity::Reading) -> Outcome {
@@ -243,11 +238,6 @@ impl Torques<'_> {
         let assumed = || Instrument::of_accuracy(Accuracy::assumed(self.limits.largest()));
         self.wrench(reading).map_or_else(assumed, |wrench| wrench.instrument(None))
     }
-}
-
-/// The newest check that left the bolt as it was found.
-fn looked_at(since: &[&Reading]) -> Option<LocalInstant> {
-    since.iter().find(|reading| reading.kind == Kind::BackToMark).map(|reading| reading.at)
 }
 
 #[cfg(test)]

@@ -76,16 +76,13 @@ pub fn due_by<'a>(
             due.days_left = interval.days.map(|allowed| allowed - days);
             due.hours_left = interval.hours_high.map(|allowed| allowed - hours);
             due.km_left = interval.km.map(|allowed| allowed - km);
-            let over = |left: Option<f64>| left.is_some_and(|left| left < 0.0);
-            due.why = if over(due.hours_left) {
-                interval.hours_high.map(|allowed| DueWhy::Hours { ridden: hours, allowed })
-            } else if over(due.km_left) {
-                interval.km.map(|allowed| DueWhy::Distance { ridden: km, allowed })
-            } else if over(due.days_left) {
-                interval.days.map(|allowed| DueWhy::Days { passed: days, allowed })
-            } else {
-                None
-            };
+            let hours_over = interval.hours_high.filter(|allowed| hours > *allowed);
+            let km_over = interval.km.filter(|allowed| km > *allowed);
+            let days_over = interval.days.filter(|allowed| days > *allowed);
+            due.why = hours_over
+                .map(|allowed| DueWhy::Hours { ridden: hours, allowed })
+                .or(km_over.map(|allowed| DueWhy::Distance { ridden: km, allowed }))
+                .or(days_over.map(|allowed| DueWhy::Days { passed: days, allowed }));
         }
     }
     due

@@ -68,13 +68,12 @@ pub struct Governing {
 impl Figures {
     /// The figures stated by others than the part itself, in the order of their authority.
     fn stated(&self) -> impl Iterator<Item = (FigureBasis, &'static str, &Figure)> {
-        [
+        let figures = [
             (FigureBasis::PartMaker, "maker of the part", &self.part_maker),
             (FigureBasis::BicycleMaker, "maker of the bicycle", &self.bicycle_maker),
             (FigureBasis::Shop, "the shop's own book", &self.shop),
-        ]
-        .into_iter()
-        .filter_map(|(basis, word, figure)| Some((basis, word, figure.as_ref()?)))
+        ];
+        figures.into_iter().filter_map(|(basis, word, figure)| Some((basis, word, figure.as_ref()?)))
     }
 
     /// Every figure with the words for where it stands.
