@@ -149,6 +149,17 @@ mod tests {
         for text in ["", "2", "h", "0h", "-1h", "2 days", "1h2h3"] {
             assert!(hours(text).is_err(), "{text}");
         }
+    }
+
+    /// Our own choice: more than that is a slip, such as minutes typed as hours.
+    #[test]
+    fn a_ride_has_at_most_a_thousand_hours_and_a_hundred_thousand_kilometres() {
+        assert_eq!((hours("1000h"), kilometres("100000")), (Ok(1000.0), Ok(100_000.0)));
+        assert!(hours("1000h01").is_err() && kilometres("100001 km").is_err());
+    }
+
+    #[test]
+    fn a_distance_is_typed_with_its_unit_or_without() {
         assert_eq!(kilometres("48 km"), Ok(48.0));
         assert!(kilometres("0").is_err() && kilometres("far").is_err());
     }

@@ -60,6 +60,12 @@ fn joints_are_added_changed_and_taken_off() {
     let add = ["bike", "joint", "add", "loan-7", "bottle-cage", "--entry", "general-m5", "--bolts", "2"];
     let (_, bike) = bench.json_at(NOW, &[&add[..], &["--critical", "no", "--thread", "M5"]].concat());
     assert_eq!(joint(&bike, "bottle-cage")["bolts"], 2);
+    // One walks to it last, and to the next one after that.
+    let spare = ["bike", "joint", "add", "loan-7", "a-spare", "--entry", "general-m5"];
+    let (_, bike) = bench.json_at(NOW, &spare);
+    let names: Vec<&str> =
+        bike["joints"].as_array().unwrap().iter().map(|joint| joint["joint"].as_str().unwrap()).collect();
+    assert_eq!(names[names.len() - 2..], ["bottle-cage", "a-spare"]);
     bench.at(NOW, &["record", "loan-7/bottle-cage", "5", "5", "N·m"]);
     let said = bench.at(NOW, &["bike", "joint", "remove", "loan-7", "bottle-cage"]);
     assert!(said.status == 0 && !said.out.contains("bottle-cage"));

@@ -137,6 +137,18 @@ fn a_bolt_that_would_tear_is_bad_whatever_the_verdict() {
     assert!(answer["aim"].is_null());
 }
 
+/// A torque at which a bolt comes loose tells of friction and rust, not of the load it was tightened to (common
+/// practice).
+#[test]
+fn what_comes_loose_at_a_torque_was_not_tightened_to_it() {
+    let bench = Bench::new();
+    let words = ["check", "4-6 N·m", "44 N·m", "--thread", "M5", "--grade", "8.8", "--kind"];
+    let held = bench.run(&[&words[..], &["held"]].concat());
+    assert!(held.status == 1 && held.out.contains("44 N·m would tear"), "{}", held.out);
+    let loosened = bench.run(&[&words[..], &["loosening"]].concat());
+    assert!(loosened.status == 3 && !loosened.out.contains("would tear"), "{}", loosened.out);
+}
+
 #[test]
 fn without_a_figure_nothing_is_decided() {
     let (status, answer) = check(&["rotor-bolt-six"]);

@@ -116,6 +116,17 @@ fn a_left_hand_thread_needs_a_wrench_that_measures_both_ways() {
         "2026-05-04",
     ]);
     assert_eq!(bench.json(&[&words[..], &["both"]].concat()).0, 0);
+    // What is to be bought must measure both ways only where a left-hand thread is without a wrench.
+    let buys = |words: &[&str]| {
+        let (_, pick) = bench.json(&[&["wrench", "pick", "--on", "2026-06-01"], words].concat());
+        pick["to_buy"].as_array().unwrap().iter().map(|buy| buy["anticlockwise"].clone()).collect::<Vec<_>>()
+    };
+    assert_eq!(buys(&["80-100 N·m"]), [false]);
+    assert_eq!(buys(&["80-100 N·m", "--left-hand"]), [true]);
+    assert_eq!(buys(&["4-6 N·m", "--left-hand"]), Vec::<bool>::new());
+    bench.run(&["bike", "add", "loan-7", "--kind", "city"]);
+    bench.run(&["bike", "joint", "edit", "loan-7", "pedal-left", "--marking", "4-6 N·m"]);
+    assert_eq!(buys(&["80-100 N·m", "loan-7/pedal-left"]), [false], "the left-hand thread has its wrench");
 }
 
 #[test]
