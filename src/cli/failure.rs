@@ -173,9 +173,7 @@ fn store_hint(error: &StoreError) -> &'static str {
             "`evenclamp history BIKE/JOINT` lists the readings with their numbers"
         }
         StoreError::NoBackup { .. } => "name a file that `evenclamp backup` has written; nothing was changed",
-        StoreError::DamagedRecord { .. } | StoreError::DamagedWrench { .. } => {
-            "restore the database from a backup"
-        }
+        StoreError::DamagedRecord { .. } => "restore the database from a backup",
         StoreError::Folder { .. } => "name another file with --db PATH or EVENCLAMP_DB",
         StoreError::Sql(_) => match error.trouble() {
             Some(Trouble::Busy) => "another program is writing to it; try again when it has finished",
@@ -219,7 +217,8 @@ mod tests {
     fn what_the_database_refuses_is_answered_with_what_helps() {
         let path = std::path::PathBuf::from("x");
         let unwritable = StoreError::Folder { path: path.clone(), source: std::io::ErrorKind::Other.into() };
-        let damaged = StoreError::DamagedRecord { name: "a".to_owned(), reason: "b".to_owned() };
+        let damaged =
+            StoreError::DamagedRecord { what: "record", name: "a".to_owned(), reason: "b".to_owned() };
         for (error, kind, hint) in [
             (unwritable, FailureKind::ReadOnly, "--db PATH or EVENCLAMP_DB"),
             (StoreError::Newer { found: 9, known: 1 }, FailureKind::Database, "newer evenclamp"),

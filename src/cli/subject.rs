@@ -61,16 +61,11 @@ impl Subject {
         if !stated.unit_given {
             context.say("no unit given: read as N·m");
         }
-        Subject {
-            spec: Some(stated.spec),
-            unit: stated.unit,
-            resolution: stated.resolution,
-            basis: "as given".to_owned(),
-            core: None,
-            page: None,
-            whole: None,
-            hand: None,
-        }
+        Subject::new(Some(stated.spec), stated.unit, stated.resolution, "as given".to_owned())
+    }
+
+    fn new(spec: Option<Spec>, unit: TorqueUnit, resolution: Resolution, basis: String) -> Subject {
+        Subject { spec, unit, resolution, basis, core: None, page: None, whole: None, hand: None }
     }
 
     /// The same page with a figure that the user states for it.
@@ -87,16 +82,10 @@ impl Subject {
     /// The band that comes of the claims about an entry.
     pub fn of_band(entry: &str, hand: Hand, claims: &[impl AsRef<Claim>]) -> Subject {
         let consensus = consensus(claims);
-        Subject {
-            spec: consensus.spec,
-            core: consensus.backed_core(),
-            unit: TorqueUnit::NewtonMetre,
-            resolution: resolution_of(&consensus),
-            basis: word_of_band(entry, claims, &consensus),
-            page: None,
-            whole: None,
-            hand: Some(hand),
-        }
+        let (unit, resolution) = (TorqueUnit::NewtonMetre, resolution_of(&consensus));
+        let basis = word_of_band(entry, claims, &consensus);
+        let core = consensus.backed_core();
+        Subject { core, hand: Some(hand), ..Subject::new(consensus.spec, unit, resolution, basis) }
     }
 
     /// The figure that counts for a joint of a bicycle, with its basis.
@@ -109,16 +98,9 @@ impl Subject {
         let governing = governing(joint, page.as_ref().map(Hardware::of).as_ref());
         let of_band = governing.basis == FigureBasis::Band;
         let band = page.as_ref().filter(|_| of_band).map(|page| page.consensus().backed_core());
-        Subject {
-            spec: governing.limits.as_ref().map(Limits::spec),
-            core: band.flatten(),
-            unit: governing.unit,
-            resolution: governing.resolution,
-            basis: governing.word,
-            page,
-            whole: governing.limits,
-            hand: joint.hand,
-        }
+        let spec = governing.limits.as_ref().map(Limits::spec);
+        let stated = Subject::new(spec, governing.unit, governing.resolution, governing.word);
+        Subject { core: band.flatten(), page, whole: governing.limits, hand: joint.hand, ..stated }
     }
 
     /// What to know of the turning direction, where one side of the joint is left-handed.

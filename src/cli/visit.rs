@@ -7,13 +7,17 @@ use clap::Args;
 use super::record::entry::RecordEntry;
 use super::target::{Target, bicycle};
 use super::tool::{registered, standing_doubt};
-use super::{Answer, Context, Failure, FailureKind, clock};
+use super::{Answer, Context, Failure, FailureKind, OrFail as _, clock};
 use crate::book::{Check, MeasuredItem};
 use crate::conformity::Kind;
 use crate::quantity::Resolution;
 use crate::report::{ReadyReport, governing_text, layout_of, told, torque_text};
+use crate::sequence::order;
 use crate::store::Store;
-use crate::workshop::{Finding, Joint, JointVerdict, LocalInstant, Reading, StoredBicycle, StoredJoint};
+use crate::words::meant;
+use crate::workshop::{
+    Finding, Joint, JointVerdict, LocalInstant, Reading, StoredBicycle, StoredJoint, WorkshopSnapshot,
+};
 use crate::wrench::RegisteredWrench;
 
 /// Lead through a check, joint by joint, in the order in which one walks round the bicycle
@@ -47,8 +51,8 @@ enum Entered {
     LeaveOut,
     Quit,
     Help,
-    Values(Kind, Vec<String>),
-    Found(Finding),
+    /// Values of a kind, or a finding without one.
+    Line(Kind, Vec<String>, Option<Finding>),
 }
 
 const HELP: &str = "a number and Enter: tightened to it; several numbers: one for each of the next bolts
@@ -137,12 +141,7 @@ impl Visit<'_> {
     }
 
     /// One line about the joint: what is specified, what to set, in which order.
-    fn heading(
-        &self,
-        joint: &Joint,
-        verdict: Option<&JointVerdict>,
-        workshop: &crate::workshop::WorkshopSnapshot,
-    ) -> String {
+    fn heading(&self, joint: &Joint, verdict: Option<&JointVerdict>, workshop: &WorkshopSnapshot) -> String {
         let what = match joint.check {
             Check::Function => "by hand: no play, turns freely, quiet".to_owned(),
             Check::Measure => {
@@ -151,15 +150,11 @@ impl Visit<'_> {
             Check::Torque => verdict.map_or_else(String::new, |verdict| self.torque_heading(verdict)),
         };
         let star = if joint.critical { "*" } else { " " };
-        let order = match layout_of(joint, workshop) {
-            Some(layout) => {
-                let bolts: Vec<String> =
-                    crate::sequence::order(&layout).iter().map(ToString::to_string).collect();
-                format!("; order {}", bolts.join("-"))
-            }
-            None => String::new(),
-        };
-        format!("{star} {}: {what}{order}", joint.name)
+        let order = layout_of(joint, workshop).map(|layout| {
+            let bolts: Vec<String> = order(&layout).iter().map(ToString::to_string).collect();
+            format!("; order {}", bolts.join("-"))
+        });
+        format!("{star} {}: {what}{}", joint.name, order.unwrap_or_default())
     }
 
     fn torque_heading(&self, verdict: &JointVerdict) -> String {
@@ -189,45 +184,32 @@ impl Visit<'_> {
         while let Some(&bolt) = open.first() {
             prompt(&if stored.joint.bolts > 1 { format!("    bolt {bolt}: ") } else { "    ".to_owned() });
             let Some(line) = lines.next() else { return Ok(false) };
-            let line = line.inspect(|line| self.echo(line)).map_err(|error| {
-                Failure::new(
-                    FailureKind::Input,
-                    format!("cannot read the answer: {error}"),
-                    "the visit can be resumed",
-                )
-            })?;
+            let line = line.map_err(|error| format!("cannot read the answer: {error}"));
+            let line = line.or_fail(FailureKind::Input, "the visit can be resumed")?;
+            if self.piped {
+                // The answers are to stand beside their questions.
+                say(&line);
+            }
             match said(&line) {
                 Entered::Quit => return Ok(false),
                 Entered::LeaveOut => return Ok(true),
                 Entered::Help => say(HELP),
-                answer => {
+                Entered::Line(kind, values, finding) => {
                     // The same line once more means that it was read like that.
-                    let sure = refused.as_deref() == Some(line.trim());
-                    match self.keep(store, stored, &open, answer, sure) {
-                        Ok(kept) => {
-                            open.drain(..kept.min(open.len()));
-                            refused = None;
-                        }
+                    let sure = refused.take().as_deref() == Some(line.trim());
+                    match self.keep(store, stored, &open, (kind, finding), &split_values(&values), sure) {
+                        Ok(kept) => drop(open.drain(..kept)),
                         Err(failure) if failure.kind == FailureKind::Database => return Err(failure),
-                        Err(failure) => {
-                            refused =
-                                (failure.kind == FailureKind::Implausible).then(|| line.trim().to_owned());
-                            let again =
-                                if refused.is_some() { "; enter it once more to keep it" } else { "" };
-                            say(&format!("    {}{again}", failure.message));
+                        Err(failure) if failure.kind == FailureKind::Implausible => {
+                            say(&format!("    {}; enter it once more to keep it", failure.message));
+                            refused = Some(line.trim().to_owned());
                         }
+                        Err(failure) => say(&format!("    {}", failure.message)),
                     }
                 }
             }
         }
         Ok(true)
-    }
-
-    /// What is piped in is shown, so that the answers stand beside their questions.
-    fn echo(&self, line: &str) {
-        if self.piped {
-            say(line);
-        }
     }
 
     /// Keeps an answer for the next open bolts; says for how many it was.
@@ -236,27 +218,18 @@ impl Visit<'_> {
         store: &mut Store,
         stored: &StoredJoint,
         open: &[u16],
-        answer: Entered,
+        (kind, finding): (Kind, Option<Finding>),
+        values: &[String],
         sure: bool,
     ) -> Result<usize, Failure> {
         let now = clock::now()?;
-        let (kind, values, finding) = match answer {
-            Entered::Values(kind, values) => (kind, values, None),
-            Entered::Found(finding) => (Kind::Tightened, Vec::new(), Some(finding)),
-            Entered::LeaveOut | Entered::Quit | Entered::Help => return Ok(0),
-        };
-        let words = split_values(&values);
-        let count = words.len().max(1);
+        let count = values.len().max(1);
         if count > open.len() {
-            return Err(Failure::new(
-                FailureKind::Value,
-                format!("{count} values for {} open bolts", open.len()),
-                "one each",
-            ));
+            let message = format!("{count} values for {} open bolts", open.len());
+            return Err(Failure::new(FailureKind::Value, message, "one each"));
         }
         // A finding without a value is about the whole joint.
-        let (bolts, answered) =
-            if finding.is_some() { (open, open.len()) } else { (open.get(..count).unwrap_or(open), count) };
+        let bolts = if finding.is_some() { open } else { open.get(..count).unwrap_or(open) };
         for (index, &bolt) in bolts.iter().enumerate() {
             let target = Target { bicycle: self.bicycle.clone(), joint: stored.clone(), bolt: Some(bolt) };
             let line = Reading {
@@ -266,7 +239,7 @@ impl Visit<'_> {
                 ..Reading::new(now, kind)
             };
             let mut entry = RecordEntry::new(store, &target, line, None, self.context)?;
-            entry.values(words.get(index).map(std::slice::from_ref).unwrap_or_default())?;
+            entry.values(values.get(index).map(std::slice::from_ref).unwrap_or_default())?;
             for hint in entry.doubtful(sure)? {
                 say(&format!("    {hint}"));
             }
@@ -274,7 +247,7 @@ impl Visit<'_> {
                 say(&format!("    recorded: bolt {} {}", reading.bolt, told(&reading)));
             }
         }
-        Ok(answered)
+        Ok(bolts.len())
     }
 }
 
@@ -284,12 +257,12 @@ fn said(line: &str) -> Entered {
     let words: Vec<String> = line.split_whitespace().map(str::to_owned).collect();
     let Some(first) = words.first() else { return Entered::LeaveOut };
     let rest = words.get(1..).unwrap_or_default().to_vec();
-    match (line, Kind::parse(first), Finding::parse(first)) {
+    match (line, Kind::parse(first), meant(Finding::WORDS, first)) {
         ("q" | "quit", ..) => Entered::Quit,
         ("?" | "help", ..) => Entered::Help,
-        (_, Some(kind), _) => Entered::Values(kind, rest),
-        (_, _, Some(finding)) => Entered::Found(finding),
-        _ => Entered::Values(Kind::Tightened, words),
+        (_, Some(kind), _) => Entered::Line(kind, rest, None),
+        (_, _, Some(finding)) => Entered::Line(Kind::Tightened, Vec::new(), Some(finding)),
+        _ => Entered::Line(Kind::Tightened, words, None),
     }
 }
 

@@ -138,7 +138,7 @@ fn bicycle(row: &Row<'_>) -> Result<StoredBicycle, StoreError> {
 }
 
 pub(super) fn damaged(name: &str, reason: &dyn std::fmt::Display) -> StoreError {
-    StoreError::DamagedRecord { name: name.to_owned(), reason: reason.to_string() }
+    StoreError::DamagedRecord { what: "record", name: name.to_owned(), reason: reason.to_string() }
 }
 
 /// A stored time.

@@ -30,20 +30,14 @@ pub enum StoreError {
     /// A name that is taken already.
     #[error("a wrench called `{0}` is registered already")]
     WrenchExists(String),
-    /// A stored wrench that does not pass its checks.
-    #[error("the stored wrench `{name}` is damaged: {reason}")]
-    DamagedWrench {
-        /// Its name.
-        name: String,
-        /// What is wrong.
-        reason: String,
-    },
     /// A bicycle or joint has the name already.
     #[error("the name `{0}` is taken already")]
     NameTaken(String),
-    /// A stored bicycle, joint, reading or event that cannot be read.
-    #[error("the stored record `{name}` is damaged: {reason}")]
+    /// A stored wrench, bicycle, joint, reading or event that cannot be read or does not pass its checks.
+    #[error("the stored {what} `{name}` is damaged: {reason}")]
     DamagedRecord {
+        /// What it is: a wrench, or any other record.
+        what: &'static str,
         /// What it is called.
         name: String,
         /// What is wrong.

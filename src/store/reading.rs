@@ -9,6 +9,7 @@ use super::bicycle::{damaged, instant};
 use super::{Store, StoreError, grouped, is_of};
 use crate::conformity::Kind;
 use crate::quantity::{self, Measure, MeasureUnit, Number, TorqueUnit};
+use crate::words::meant;
 use crate::workshop::{Action, Finding, LocalInstant, Logged, Reading, Value};
 
 /// Newest readings of a bolt that are loaded for judging: more than a trend looks at.
@@ -223,7 +224,6 @@ fn logged(row: &Row<'_>, wrenches: &HashMap<i64, String>) -> Result<Logged, Stor
 fn deciding(row: &Row<'_>, wrenches: &HashMap<i64, String>) -> Result<Reading, StoreError> {
     let id: i64 = row.get(4)?;
     let wrong = |what: &str| damaged(&format!("reading {id}"), &format!("{what} cannot be read"));
-    let word = |index: usize| -> Result<Option<String>, rusqlite::Error> { row.get(index) };
     let at = instant(row.get_ref(5)?.as_str().unwrap_or_default())?;
     let kind = row.get_ref(2)?.as_str().ok().and_then(Kind::parse).ok_or_else(|| wrong("kind"))?;
     Ok(Reading {
@@ -231,10 +231,21 @@ fn deciding(row: &Row<'_>, wrenches: &HashMap<i64, String>) -> Result<Reading, S
         bolt: row.get(1)?,
         value: value(row)?.ok_or_else(|| wrong("unit"))?,
         wrench: row.get::<_, Option<i64>>(9)?.and_then(|id| wrenches.get(&id)).cloned(),
-        finding: word(3)?.map(|word| Finding::parse(&word).ok_or_else(|| wrong("finding"))).transpose()?,
-        action: word(10)?.map(|word| Action::parse(&word).ok_or_else(|| wrong("action"))).transpose()?,
+        finding: by_word(row, 3, Finding::WORDS)?.ok_or_else(|| wrong("finding"))?,
+        action: by_word(row, 10, Action::WORDS)?.ok_or_else(|| wrong("action"))?,
         ..Reading::new(at, kind)
     })
+}
+
+/// What the word in a column stands for; none inside when there is none, none outside for an unknown one.
+#[expect(clippy::option_option, reason = "a word that is not there and an unknown one are two things")]
+fn by_word<T: Copy>(
+    row: &Row<'_>,
+    column: usize,
+    words: &[(&str, T)],
+) -> Result<Option<Option<T>>, rusqlite::Error> {
+    let word: Option<String> = row.get(column)?;
+    Ok(word.map_or(Some(None), |word| meant(words, &word).map(Some)))
 }
 
 /// The value of a row; none inside when there is none, none outside when its unit is not known.

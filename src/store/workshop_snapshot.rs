@@ -2,6 +2,7 @@
 
 use std::collections::HashSet;
 
+use super::bicycle::damaged;
 use super::{Store, StoreError, grouped};
 use crate::workshop::{
     Hardware, JudgedBicycle, LocalInstant, Reading, StoredBicycle, StoredJoint, Usage, WorkshopSnapshot,
@@ -37,10 +38,8 @@ impl Store {
         now: LocalInstant,
     ) -> Result<(WorkshopSnapshot, JudgedBicycle), StoreError> {
         let (workshop, mut judged) = self.judge_these(vec![bicycle.clone()], Some(bicycle.id), now)?;
-        let judged = judged.pop().ok_or_else(|| StoreError::DamagedRecord {
-            name: bicycle.bicycle.name.to_string(),
-            reason: "it is not there".to_owned(),
-        })?;
+        let name = &bicycle.bicycle.name;
+        let judged = judged.pop().ok_or_else(|| damaged(name.text(), &"it is not there"))?;
         Ok((workshop, judged))
     }
 

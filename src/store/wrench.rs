@@ -91,12 +91,10 @@ impl Store {
     /// counted.
     fn complete(&self, row: &Row<'_>) -> Result<RegisteredWrench, StoreError> {
         let id: i64 = row.get(0)?;
-        let mut stored: WrenchRecord = record::read(row, 1).map_err(|error| match error {
-            StoreError::DamagedRecord { name, reason } => StoreError::DamagedWrench { name, reason },
-            error => error,
-        })?;
+        let what = "wrench";
+        let mut stored: WrenchRecord = record::read_as(what, row, 1)?;
         let name = stored.parts.name.clone();
-        let damaged = |reason: String| StoreError::DamagedWrench { name: name.clone(), reason };
+        let damaged = |reason: String| StoreError::DamagedRecord { what, name: name.clone(), reason };
         let sql = "SELECT length_mm FROM wrench_adapter WHERE wrench = ?1";
         stored.parts.adapters = self.rows(sql, [id], |row| Ok(Length::new::<millimeter>(row.get(0)?)))?;
         let sql = "SELECT done_on || ' ' || result FROM calibration WHERE wrench = ?1 ORDER BY done_on, id";
