@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 
-use super::file::{AtomicFile, Older};
+use super::file::{AtomicFile, Older, unwritable};
 use super::{Answer, Context, Failure, FailureKind};
 
 /// Copy the whole database into one file, while others go on working
@@ -43,19 +43,16 @@ fn refused(path: &Path, error: &io::Error) -> Failure {
         let message = format!("{} is there already", path.display());
         return Failure::new(FailureKind::Database, message, "name another file, or move that one away");
     }
-    let message = format!("cannot write {}: {error}", path.display());
-    Failure::new(FailureKind::File, message, "name a file in a folder that can be written")
+    unwritable(path, error)
 }
 
 pub(super) fn restore(args: &RestoreArgs, context: &Context) -> Result<Answer, Failure> {
     let mut store = context.store()?;
     let there = store.reading_count()?;
     if there > 0 && !args.yes {
-        return Err(Failure::new(
-            FailureKind::Restore,
-            format!("the log holds {there} readings, which the backup would replace"),
-            "make a backup of it first; then repeat the command with --yes",
-        ));
+        let message = format!("the log holds {there} readings, which the backup would replace");
+        let hint = "make a backup of it first; then repeat the command with --yes";
+        return Err(Failure::new(FailureKind::Restore, message, hint));
     }
     if !args.file.is_file() {
         let message = format!("{} is no file", args.file.display());

@@ -6,7 +6,8 @@ use super::known_bolt::KnownBoltArgs;
 use super::subject::Subject;
 use super::tool::{Tool, ToolArgs};
 use super::{Answer, Context, Decision, Failure, FailureKind, words};
-use crate::conformity::{self, Kind, Limits, slip};
+use crate::conformity::slip::{self, Slip};
+use crate::conformity::{Kind, Limits, Outcome};
 use crate::quantity::{Reading, Spec, Torque, TorqueUnit, parse_reading};
 use crate::report::CheckReport;
 
@@ -119,17 +120,11 @@ fn reading(text: &str, subject: &Subject, context: &Context) -> Result<Reading, 
 }
 
 /// Slips of unit that would explain a tightening.
-fn hints(
-    limits: Option<&Limits>,
-    reading: Option<Reading>,
-    result: Option<&conformity::Outcome>,
-) -> Vec<slip::Slip> {
-    match (limits, reading, result) {
-        (Some(limits), Some(reading), Some(conformity::Outcome::Judged(verdict))) => {
-            slip::suspect(limits, reading, verdict.label)
-        }
-        _ => Vec::new(),
-    }
+fn hints(limits: Option<&Limits>, reading: Option<Reading>, result: Option<&Outcome>) -> Vec<Slip> {
+    let (Some(limits), Some(reading), Some(Outcome::Judged(verdict))) = (limits, reading, result) else {
+        return Vec::new();
+    };
+    slip::suspect(limits, reading, verdict.label)
 }
 
 /// The number and unit that the bolt got: those of the reading, unless an adapter lies between.

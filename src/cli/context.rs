@@ -4,6 +4,8 @@ use std::cell::{OnceCell, RefCell};
 use std::io::IsTerminal as _;
 use std::path::{Path, PathBuf};
 
+use directories::ProjectDirs;
+
 use super::{ColorArg, Failure, FailureKind, GlobalArgs};
 use crate::book::{Book, Files, SHEETS, compiled_in};
 use crate::quantity::TorqueUnit;
@@ -65,19 +67,11 @@ impl Context {
 
     /// The database, as it is.
     pub fn store(&self) -> Result<Store, Failure> {
-        let path = match &self.db {
-            Some(path) => path.clone(),
-            None => directories::ProjectDirs::from("", "", "evenclamp")
-                .ok_or_else(|| {
-                    Failure::new(
-                        FailureKind::Database,
-                        "this system names no folder for data",
-                        "name a file with --db PATH or EVENCLAMP_DB",
-                    )
-                })?
-                .data_dir()
-                .join("evenclamp.db"),
-        };
+        let usual = || Some(ProjectDirs::from("", "", "evenclamp")?.data_dir().join("evenclamp.db"));
+        let path = self.db.clone().or_else(usual).ok_or_else(|| {
+            let hint = "name a file with --db PATH or EVENCLAMP_DB";
+            Failure::new(FailureKind::Database, "this system names no folder for data", hint)
+        })?;
         Store::open(&path).map_err(|error| Failure::from(error).at(path.display().to_string()))
     }
 
@@ -178,11 +172,8 @@ pub fn sound(files: &Files) -> Result<Book, Failure> {
 /// The files of a book in a folder; a file that is not there is left out.
 pub fn read_folder(folder: &Path) -> Result<Files, Failure> {
     if !folder.is_dir() {
-        return Err(Failure::new(
-            FailureKind::File,
-            format!("{} is no folder", folder.display()),
-            "name the folder that holds entries.csv and the other sheets",
-        ));
+        let hint = "name the folder that holds entries.csv and the other sheets";
+        return Err(Failure::new(FailureKind::File, format!("{} is no folder", folder.display()), hint));
     }
     let mut files = Vec::new();
     for sheet in SHEETS {

@@ -31,14 +31,10 @@ pub(super) fn any_bicycle(store: &Store, name: &str) -> Result<StoredBicycle, Fa
 /// A bicycle in use.
 pub(super) fn bicycle(store: &Store, name: &str) -> Result<StoredBicycle, Failure> {
     let found = any_bicycle(store, name)?;
-    match found.bicycle.retired {
-        Some(at) => Err(Failure::new(
-            FailureKind::Bike,
-            format!("{} was retired on {}", found.bicycle.name, at.date()),
-            format!("take it in again with `evenclamp bike edit {} --in-use`", found.bicycle.name),
-        )),
-        None => Ok(found),
-    }
+    let Some(at) = found.bicycle.retired else { return Ok(found) };
+    let name = &found.bicycle.name;
+    let hint = format!("take it in again with `evenclamp bike edit {name} --in-use`");
+    Err(Failure::new(FailureKind::Bike, format!("{name} was retired on {}", at.date()), hint))
 }
 
 /// The page of an entry that must exist; the failure names the nearest ones.
@@ -47,17 +43,15 @@ pub(super) fn page(store: &Store, entry: &str) -> Result<Page, Failure> {
         return Ok(page);
     }
     if entry.trim().is_empty() {
-        return Err(Failure::new(
-            FailureKind::Entry,
-            "the name of an entry is missing",
-            "`evenclamp find` lists every entry",
-        ));
+        let hint = "`evenclamp find` lists every entry";
+        return Err(Failure::new(FailureKind::Entry, "the name of an entry is missing", hint));
     }
-    let found = store.find(entry)?.entries;
+    let mut found = store.find(entry)?.entries;
+    found.truncate(5);
     let hint = if found.is_empty() {
         format!("`evenclamp find {entry}` looks for it by other words")
     } else {
-        format!("nearest: {}", found.into_iter().take(5).collect::<Vec<_>>().join(", "))
+        format!("nearest: {}", found.join(", "))
     };
     Err(Failure::new(FailureKind::Entry, format!("the book has no entry `{entry}`"), hint))
 }
@@ -86,16 +80,10 @@ fn nearest_or<'a>(name: &str, names: impl Iterator<Item = &'a str>, instead: &st
 /// Reads `BIKE/JOINT` or `BIKE/JOINT#BOLT`.
 pub(super) fn target(store: &Store, text: &str) -> Result<Target, Failure> {
     let Some((bike, rest)) = text.split_once('/') else {
-        return Err(Failure::new(
-            FailureKind::Joint,
-            format!("`{text}` names no joint"),
-            "write BIKE/JOINT or BIKE/JOINT#BOLT, such as loan-7/stem-steerer#2",
-        ));
+        let hint = "write BIKE/JOINT or BIKE/JOINT#BOLT, such as loan-7/stem-steerer#2";
+        return Err(Failure::new(FailureKind::Joint, format!("`{text}` names no joint"), hint));
     };
-    let (name, bolt) = match rest.split_once('#') {
-        Some((name, bolt)) => (name, Some(bolt)),
-        None => (rest, None),
-    };
+    let (name, bolt) = rest.split_once('#').map_or((rest, None), |(name, bolt)| (name, Some(bolt)));
     let bicycle = bicycle(store, bike)?;
     let joint = joint(store, &bicycle, name)?;
     let bolt = bolt.map(|bolt| bolt_number(bolt, &joint)).transpose()?;
@@ -106,12 +94,8 @@ pub(super) fn target(store: &Store, text: &str) -> Result<Target, Failure> {
 pub(super) fn bolt_number(text: &str, joint: &StoredJoint) -> Result<u16, Failure> {
     let bolts = joint.joint.bolts;
     text.trim().parse().ok().filter(|bolt| (1..=bolts).contains(bolt)).ok_or_else(|| {
-        let name = &joint.joint.name;
-        Failure::new(
-            FailureKind::Joint,
-            format!("{name} has no bolt `{text}`"),
-            format!("its bolts are 1 to {bolts}"),
-        )
+        let message = format!("{} has no bolt `{text}`", joint.joint.name);
+        Failure::new(FailureKind::Joint, message, format!("its bolts are 1 to {bolts}"))
     })
 }
 
@@ -124,13 +108,11 @@ impl Target {
     ) -> Result<(WorkshopSnapshot, Joint, JointVerdict), Failure> {
         let (workshop, judged) = store.judge(&self.bicycle, now)?;
         let name = &self.joint.joint.name;
-        match judged.joints.into_iter().find(|(joint, _)| joint.name == *name) {
-            Some((joint, verdict)) => Ok((workshop, joint, verdict)),
-            None => Err(Failure::new(
-                FailureKind::Joint,
-                format!("{name} was taken off meanwhile"),
-                "its readings are kept",
-            )),
-        }
+        let found = judged.joints.into_iter().find(|(joint, _)| joint.name == *name);
+        let (joint, verdict) = found.ok_or_else(|| {
+            let message = format!("{name} was taken off meanwhile");
+            Failure::new(FailureKind::Joint, message, "its readings are kept")
+        })?;
+        Ok((workshop, joint, verdict))
     }
 }

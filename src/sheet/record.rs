@@ -201,6 +201,9 @@ pub(crate) struct Refused {
 
 /// A kind of record.
 pub(crate) trait KeptRecord: Sized + 'static {
+    /// What an error about a damaged one calls it.
+    const WHAT: &'static str = "record";
+
     /// Its columns in the order of its file.
     const COLUMNS: &'static [Column<Self>];
 

@@ -229,39 +229,35 @@ fn deciding(row: &Row<'_>, wrenches: &HashMap<i64, String>) -> Result<Reading, S
     Ok(Reading {
         id,
         bolt: row.get(1)?,
-        value: value(row)?.ok_or_else(|| wrong("unit"))?,
+        value: value(row, || wrong("unit"))?,
         wrench: row.get::<_, Option<i64>>(9)?.and_then(|id| wrenches.get(&id)).cloned(),
-        finding: by_word(row, 3, Finding::WORDS)?.ok_or_else(|| wrong("finding"))?,
-        action: by_word(row, 10, Action::WORDS)?.ok_or_else(|| wrong("action"))?,
+        finding: by_word(row, 3, Finding::WORDS, || wrong("finding"))?,
+        action: by_word(row, 10, Action::WORDS, || wrong("action"))?,
         ..Reading::new(at, kind)
     })
 }
 
-/// What the word in a column stands for; none inside when there is none, none outside for an unknown one.
-#[expect(clippy::option_option, reason = "a word that is not there and an unknown one are two things")]
+/// What the word in a column stands for, where there is one.
 fn by_word<T: Copy>(
     row: &Row<'_>,
     column: usize,
     words: &[(&str, T)],
-) -> Result<Option<Option<T>>, rusqlite::Error> {
+    wrong: impl Fn() -> StoreError,
+) -> Result<Option<T>, StoreError> {
     let word: Option<String> = row.get(column)?;
-    Ok(word.map_or(Some(None), |word| meant(words, &word).map(Some)))
+    word.map(|word| meant(words, &word).ok_or_else(wrong)).transpose()
 }
 
-/// The value of a row; none inside when there is none, none outside when its unit is not known.
-#[expect(
-    clippy::option_option,
-    reason = "a value that is not there and one that cannot be read are two things"
-)]
-fn value(row: &Row<'_>) -> Result<Option<Option<Value>>, StoreError> {
-    let Some(value) = row.get::<_, Option<f64>>(6)? else { return Ok(Some(None)) };
+/// The value of a row, where there is one.
+fn value(row: &Row<'_>, wrong: impl Fn() -> StoreError) -> Result<Option<Value>, StoreError> {
+    let Some(value) = row.get::<_, Option<f64>>(6)? else { return Ok(None) };
     let number = Number { value, decimals: row.get::<_, Option<u8>>(7)?.unwrap_or(0) };
     let symbol = row.get_ref(8)?.as_str().unwrap_or_default();
     let torque = TorqueUnit::ALL.iter().find(|unit| unit.symbol() == symbol).map(|&unit| {
         Value::Torque(quantity::Reading { torque: unit.of(value), number, unit, unit_given: true })
     });
     let measure = || Some(Value::Measure(Measure { number, unit: MeasureUnit::spelt(symbol)? }));
-    Ok(torque.or_else(measure).map(Some))
+    torque.or_else(measure).ok_or_else(wrong).map(Some)
 }
 
 #[cfg(test)]

@@ -54,15 +54,6 @@ pub(super) fn update<R: KeptRecord>(
 
 /// The record of a row whose columns from `first` on are those of [`columns`].
 pub(super) fn read<R: KeptRecord>(row: &Row<'_>, first: usize) -> Result<R, StoreError> {
-    read_as("record", row, first)
-}
-
-/// The same of what an error calls by its own word.
-pub(super) fn read_as<R: KeptRecord>(
-    what: &'static str,
-    row: &Row<'_>,
-    first: usize,
-) -> Result<R, StoreError> {
     let mut record = R::blank();
     for (index, (name, column)) in (first..).zip(R::stored()) {
         let value = match row.get_ref(index)? {
@@ -76,7 +67,7 @@ pub(super) fn read_as<R: KeptRecord>(
         (column.set)(&mut record, value).map_err(|error| {
             // Most records are known by the column that they begin with.
             let called = row.get(first).unwrap_or_default();
-            StoreError::DamagedRecord { what, name: called, reason: format!("{name}: {error}") }
+            StoreError::DamagedRecord { what: R::WHAT, name: called, reason: format!("{name}: {error}") }
         })?;
     }
     Ok(record)

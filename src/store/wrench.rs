@@ -7,7 +7,7 @@ use uom::si::length::millimeter;
 
 use super::{Store, StoreError, record};
 use crate::quantity::TorqueUnit;
-use crate::sheet::{Kept as _, KeptValue};
+use crate::sheet::{Kept as _, KeptRecord as _, KeptValue};
 use crate::wrench::{Calibration, RegisteredWrench, Wrench, WrenchRecord};
 
 impl Store {
@@ -91,9 +91,8 @@ impl Store {
     /// counted.
     fn complete(&self, row: &Row<'_>) -> Result<RegisteredWrench, StoreError> {
         let id: i64 = row.get(0)?;
-        let what = "wrench";
-        let mut stored: WrenchRecord = record::read_as(what, row, 1)?;
-        let name = stored.parts.name.clone();
+        let what = WrenchRecord::WHAT;
+        let mut stored: WrenchRecord = record::read(row, 1)?;
         let damaged = |reason: String| StoreError::DamagedRecord { what, name: name.clone(), reason };
         let sql = "SELECT length_mm FROM wrench_adapter WHERE wrench = ?1";
         stored.parts.adapters = self.rows(sql, [id], |row| Ok(Length::new::<millimeter>(row.get(0)?)))?;

@@ -40,6 +40,8 @@ pub(crate) struct WrenchRecord {
 }
 
 impl KeptRecord for WrenchRecord {
+    const WHAT: &'static str = "wrench";
+
     const COLUMNS: &'static [Column<WrenchRecord>] = &[
         kept_field!(parts.name, "name", "wrench"),
         kept_field!(parts.kind, "kind"),

@@ -9,6 +9,7 @@ use super::super::{Answer, Context, Decision, Failure, clock, geometry};
 use crate::book::Check;
 use crate::conformity::Limits;
 use crate::report::{PickReport, PickedFor};
+use crate::workshop::Joint;
 use crate::wrench::{Use, Wrench, needs, rank};
 
 /// Say which registered wrench serves each torque best, and what to buy where none does
@@ -34,13 +35,9 @@ pub(in super::super) struct PickArgs {
 
 pub(in super::super) fn answer(args: &PickArgs, context: &Context) -> Result<Answer, Failure> {
     let subjects = subjects(args, context)?;
-    let wrenches: Vec<Wrench> = context
-        .store()?
-        .wrenches()?
-        .into_iter()
-        .filter(|wrench| wrench.retired_on.is_none())
-        .map(|wrench| wrench.wrench)
-        .collect();
+    let mut registered = context.store()?.wrenches()?;
+    registered.retain(|wrench| wrench.retired_on.is_none());
+    let wrenches: Vec<Wrench> = registered.into_iter().map(|wrench| wrench.wrench).collect();
     let day = args.on.unwrap_or_else(clock::today);
     let unit = context.shown_unit();
     let mut unserved: Vec<Limits> = Vec::new();
@@ -50,10 +47,7 @@ pub(in super::super) fn answer(args: &PickArgs, context: &Context) -> Result<Ans
         let limits = subject.limits();
         let left_hand_thread = args.left_hand || subject.is_left_hand();
         let usage = Use { left_hand_thread, ..Use::on(day) };
-        let candidates = match &limits {
-            Some(limits) => rank(&wrenches, limits, &usage),
-            None => Vec::new(),
-        };
+        let candidates = limits.as_ref().map_or_else(Vec::new, |limits| rank(&wrenches, limits, &usage));
         let aimed = candidates.into_iter().map(|candidate| {
             let wrench = candidate.wrench;
             let aim = subject.aim(&wrench.instrument(None), &wrench.settings(None));
@@ -85,9 +79,6 @@ fn subjects(args: &PickArgs, context: &Context) -> Result<Vec<(String, Subject)>
     let bicycle = bicycle(&store, bike)?;
     let joints = store.joints(Some(bicycle.id))?.into_iter().map(|stored| stored.joint);
     let torques = joints.filter(|joint| joint.check == Check::Torque);
-    torques
-        .map(|joint| {
-            Ok((format!("{}/{}", bicycle.bicycle.name, joint.name), Subject::joint(&joint, &store)?))
-        })
-        .collect()
+    let name = |joint: &Joint| format!("{}/{}", bicycle.bicycle.name, joint.name);
+    torques.map(|joint| Ok((name(&joint), Subject::joint(&joint, &store)?))).collect()
 }
