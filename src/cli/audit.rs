@@ -16,7 +16,7 @@ use super::subject::Subject;
 use super::{Answer, Context, Failure, FailureKind, clock};
 use crate::audit::{AuditError, Log, Outputs, Reference, Requirement, RowWriter, Rule, Summary, Terms};
 use crate::book::{BareEntry, Check};
-use crate::report::{AuditReport, CsvRowWriter, audit_plot};
+use crate::report::{AuditReport, CsvRowWriter, WriteError, audit_plot};
 use crate::store::{BookOrigin, Store};
 use crate::workshop::Joint;
 
@@ -93,10 +93,8 @@ pub(super) fn answer(args: &AuditArgs, context: &Context) -> Result<Answer, Fail
     };
     let unit = context.shown_unit();
     if let Some(path) = &args.partial {
-        write_whole(
-            path,
-            &(serde_json::to_string(&summary).map_err(crate::report::WriteError::from)? + "\n"),
-        )?;
+        let text = serde_json::to_string(&summary).map_err(WriteError::from)?;
+        write_whole(path, &(text + "\n"))?;
     }
     if let Some(path) = &args.plot {
         write_whole(path, &audit_plot(&summary, unit))?;
@@ -122,8 +120,10 @@ fn judged(args: &AuditArgs, file: &Path, context: &Context) -> Result<Summary, F
     };
     let (log, read, size) = open(file).map_err(place)?;
     let progress = Progress::new(read, size);
-    let mut verdicts = args.verdicts.as_deref().map(result_file).transpose()?;
-    let mut rejects = args.rejects.as_deref().map(result_file).transpose()?;
+    // As long as the log.
+    let long = |path: &Path| Ok::<_, Failure>(begun(path)?.made_again_at_will());
+    let mut verdicts = args.verdicts.as_deref().map(long).transpose()?;
+    let mut rejects = args.rejects.as_deref().map(long).transpose()?;
     let writer = CsvRowWriter(context.shown_unit());
     let outputs = Outputs {
         verdicts: verdicts.as_mut().map(|file| (file as _, &writer as &dyn RowWriter)),
@@ -236,11 +236,9 @@ fn merged(files: &[PathBuf], worst: usize) -> Result<Summary, Failure> {
         let place = |failure: Failure| failure.at(file.display().to_string());
         let text = std::fs::read(file).map_err(|source| place(AuditError::Read { source }.into()))?;
         let piece: Summary = serde_json::from_slice(&text).map_err(|error| {
-            place(Failure::new(
-                FailureKind::Pieces,
-                format!("this is no summary of a piece: {error}"),
-                "make one with `evenclamp audit LOG --partial FILE`",
-            ))
+            let message = format!("this is no summary of a piece: {error}");
+            let hint = "make one with `evenclamp audit LOG --partial FILE`";
+            place(Failure::new(FailureKind::Pieces, message, hint))
         })?;
         match &mut sum {
             Some(sum) => sum.append(piece).map_err(|error| place(error.into()))?,
@@ -251,23 +249,19 @@ fn merged(files: &[PathBuf], worst: usize) -> Result<Summary, Failure> {
         .ok_or_else(|| Failure::new(FailureKind::Usage, "there are no pieces", "name them behind --merge"))?;
     if worst > sum.worst_kept {
         let message = format!("the pieces keep the {} worst", sum.worst_kept);
-        return Err(Failure::new(
-            FailureKind::Pieces,
-            message,
-            format!("make them with --worst {worst} as well"),
-        ));
+        let hint = format!("make them with --worst {worst} as well");
+        return Err(Failure::new(FailureKind::Pieces, message, hint));
     }
     Ok(sum)
 }
 
-/// Begins a result that is as long as the log.
-fn result_file(path: &Path) -> Result<AtomicFile, Failure> {
-    let begun = AtomicFile::begin(path, Older::Replaced).map(AtomicFile::made_again_at_will);
-    begun.map_err(|error| unwritable(path, &error))
+/// Begins a result.
+fn begun(path: &Path) -> Result<AtomicFile, Failure> {
+    AtomicFile::begin(path, Older::Replaced).map_err(|error| unwritable(path, &error))
 }
 
 fn write_whole(path: &Path, text: &str) -> Result<(), Failure> {
-    let mut file = AtomicFile::begin(path, Older::Replaced).map_err(|error| unwritable(path, &error))?;
+    let mut file = begun(path)?;
     file.write_all(text.as_bytes()).map_err(|source| {
         Failure::from(AuditError::Write { what: "result", source }).at(path.display().to_string())
     })?;

@@ -2,6 +2,7 @@
 //! listed at once.
 
 use std::collections::HashSet;
+use std::str::FromStr;
 
 use super::{Cell, Cells, Diagnostics, Row};
 
@@ -62,12 +63,23 @@ impl<'d> Fields<'d> {
 
     /// A whole number from 1 to `most`.
     pub(crate) fn count(&mut self, cell: Cell<'_>, most: u16) -> Option<u16> {
-        let number = cell.text.parse().ok().filter(|number| (1..=most).contains(number));
-        if number.is_none() {
-            let fix = format!("use a whole number from 1 to {most}");
-            self.report(cell, format!("{} `{}` is not a count", cell.column, cell.text), fix);
+        let fits = |number: &u16| (1..=most).contains(number);
+        self.parsed(cell, cell.text, fits, ("a count", &format!("use a whole number from 1 to {most}")))
+    }
+
+    /// What a text of a cell is read as, if it fits; else what it is not, and what would be right.
+    fn parsed<T: FromStr>(
+        &mut self,
+        cell: Cell<'_>,
+        text: &str,
+        fits: impl Fn(&T) -> bool,
+        (what, fix): (&str, &str),
+    ) -> Option<T> {
+        let value = text.parse().ok().filter(fits);
+        if value.is_none() {
+            self.report(cell, format!("{} `{text}` is not {what}", cell.column), fix);
         }
-        number
+        value
     }
 
     /// A number above 0; none where the cell is empty or faulty.
@@ -75,12 +87,8 @@ impl<'d> Fields<'d> {
         if cell.text.is_empty() {
             return None;
         }
-        let number = cell.text.parse().ok().filter(|number: &f64| *number > 0.0 && number.is_finite());
-        if number.is_none() {
-            let message = format!("{} `{}` is not an amount", cell.column, cell.text);
-            self.report(cell, message, "use a number above 0 or leave it empty");
-        }
-        number
+        let fits = |number: &f64| *number > 0.0 && number.is_finite();
+        self.parsed(cell, cell.text, fits, ("an amount", "use a number above 0 or leave it empty"))
     }
 
     /// A finite number; none where the cell is empty or faulty.
@@ -89,12 +97,8 @@ impl<'d> Fields<'d> {
         if text.is_empty() {
             return None;
         }
-        let number = text.parse::<f64>().ok().filter(|value| value.is_finite());
-        if number.is_none() {
-            let fix = "write digits with a decimal point, without a unit";
-            self.report(cell, format!("{} `{text}` is not a number", cell.column), fix);
-        }
-        number
+        let fix = "write digits with a decimal point, without a unit";
+        self.parsed(cell, text, |number: &f64| number.is_finite(), ("a number", fix))
     }
 
     /// A number above 0; none where the cell is empty or faulty.

@@ -66,27 +66,29 @@ pub struct Governing {
 }
 
 impl Figures {
-    /// The figures stated by others than the part itself, in the order of their authority.
-    fn stated(&self) -> impl Iterator<Item = (FigureBasis, &'static str, &Figure)> {
+    /// The figures stated by others than the part itself, in the order of their authority: whose, column and
+    /// words, figure.
+    fn stated(&self) -> impl Iterator<Item = (FigureBasis, [&'static str; 2], &Figure)> {
         let figures = [
-            (FigureBasis::PartMaker, "maker of the part", &self.part_maker),
-            (FigureBasis::BicycleMaker, "maker of the bicycle", &self.bicycle_maker),
-            (FigureBasis::Shop, "the shop's own book", &self.shop),
+            (FigureBasis::PartMaker, ["part_maker", "maker of the part"], &self.part_maker),
+            (FigureBasis::BicycleMaker, ["bicycle_maker", "maker of the bicycle"], &self.bicycle_maker),
+            (FigureBasis::Shop, ["shop", "the shop's own book"], &self.shop),
         ];
-        figures.into_iter().filter_map(|(basis, word, figure)| Some((basis, word, figure.as_ref()?)))
+        figures.into_iter().filter_map(|(basis, words, figure)| Some((basis, words, figure.as_ref()?)))
     }
 
-    /// Every figure with the words for where it stands.
-    pub fn all(&self) -> impl Iterator<Item = (String, &Figure)> {
-        let marked = self.markings.iter().map(|marking| (word_of(marking), &marking.figure));
-        marked.chain(self.stated().map(|(_, word, figure)| (word.to_owned(), figure)))
+    /// Every figure with its column in a file and the words for where it stands.
+    pub fn all(&self) -> impl Iterator<Item = (&'static str, String, &Figure)> {
+        let marked = ["marking", "second_marking"].into_iter().zip(&self.markings);
+        let marked = marked.map(|(column, marking)| (column, word_of(marking), &marking.figure));
+        marked.chain(self.stated().map(|(_, [column, word], figure)| (column, word.to_owned(), figure)))
     }
 
     /// The first figure that nothing can be judged by for a joint checked so: where it stands and why, in
     /// words.
     #[must_use]
     pub fn damaged(&self, check: Check) -> Option<String> {
-        self.all().find_map(|(word, figure)| {
+        self.all().find_map(|(_, word, figure)| {
             let fault = figure.fault(check)?;
             Some(format!(
                 "{word}: `{}` cannot be read ({fault}); no other figure stands in for it",
@@ -107,7 +109,7 @@ pub fn governing(joint: &Joint, hardware: Option<&Hardware>) -> Governing {
     let markings: Vec<(&Marking, Stated)> =
         figures.markings.iter().filter_map(|marking| Some((marking, marking.figure.torque()?))).collect();
     let stated =
-        figures.stated().next().and_then(|(basis, word, figure)| Some((basis, word, figure.torque()?)));
+        figures.stated().next().and_then(|(basis, [_, word], figure)| Some((basis, word, figure.torque()?)));
     let mut found = match (markings.as_slice(), stated) {
         ([], None) => return of_band(hardware),
         ([], Some((basis, word, stated))) => of_stated(basis, word.to_owned(), stated),
@@ -164,9 +166,8 @@ fn of_two_parts(first: &(&Marking, Stated), second: &(&Marking, Stated)) -> Gove
         ));
     } else if let Some(low) = other_low.filter(|low| own_low.is_none_or(|own| *low > own)) {
         let spec = Spec::Range { low, high };
-        let word = format!("{}; its low side is the {}", found.word, word_of(other.0));
         found.limits = Some(Limits::new(spec));
-        found.word = word;
+        found.word = format!("{}; its low side is the {}", found.word, word_of(other.0));
     }
     found
 }

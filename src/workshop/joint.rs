@@ -104,16 +104,7 @@ impl KeptRecord for Joint {
 
     /// A figure that cannot be read is kept where it is, but never taken in.
     fn refused(&self) -> Option<Refused> {
-        let figures = &self.figures;
-        let marked =
-            ["marking", "second_marking"].into_iter().zip(figures.markings.iter().map(|m| &m.figure));
-        let stated = [
-            ("part_maker", &figures.part_maker),
-            ("bicycle_maker", &figures.bicycle_maker),
-            ("shop", &figures.shop),
-        ];
-        let stated = stated.into_iter().filter_map(|(column, figure)| Some((column, figure.as_ref()?)));
-        marked.chain(stated).find_map(|(column, figure)| {
+        self.figures.all().find_map(|(column, _, figure)| {
             let fault = figure.fault(self.check)?;
             Some(Refused { column, why: fault.to_string(), fix: fault.hint() })
         })
@@ -134,11 +125,8 @@ fn part(joint: &Joint, index: usize) -> KeptValue {
 }
 
 fn figure(joint: &Joint, index: usize) -> KeptValue {
-    joint
-        .figures
-        .markings
-        .get(index)
-        .map_or(KeptValue::Null, |marking| KeptValue::Text(marking.figure.text().to_owned()))
+    let figure = joint.figures.markings.get(index).map(|marking| marking.figure.text());
+    figure.map_or(KeptValue::Null, |text| KeptValue::Text(text.to_owned()))
 }
 
 /// A part comes before its figure, and counts for nothing without it.

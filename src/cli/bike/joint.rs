@@ -213,7 +213,7 @@ fn state(slot: &mut Option<Figure>, typed: Option<&str>) {
 
 /// Every figure must be one that a reading can be judged against.
 fn check_figures(joint: &Joint) -> Result<(), Failure> {
-    match joint.figures.all().find_map(|(_, figure)| figure.fault(joint.check)) {
+    match joint.figures.all().find_map(|(_, _, figure)| figure.fault(joint.check)) {
         Some(fault) => Err(Failure::new(FailureKind::Value, fault, fault.hint())),
         None => Ok(()),
     }
