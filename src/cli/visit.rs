@@ -14,7 +14,6 @@ use crate::quantity::Resolution;
 use crate::report::{ReadyReport, governing_text, layout_of, told, torque_text};
 use crate::sequence::order;
 use crate::store::Store;
-use crate::words::meant;
 use crate::workshop::{
     Finding, Joint, JointVerdict, LocalInstant, Reading, StoredBicycle, StoredJoint, WorkshopSnapshot,
 };
@@ -257,7 +256,7 @@ fn said(line: &str) -> Entered {
     let words: Vec<String> = line.split_whitespace().map(str::to_owned).collect();
     let Some(first) = words.first() else { return Entered::LeaveOut };
     let rest = words.get(1..).unwrap_or_default().to_vec();
-    match (line, Kind::parse(first), meant(Finding::WORDS, first)) {
+    match (line, Kind::parse(first), Finding::parse(first)) {
         ("q" | "quit", ..) => Entered::Quit,
         ("?" | "help", ..) => Entered::Help,
         (_, Some(kind), _) => Entered::Line(kind, rest, None),

@@ -93,6 +93,7 @@ impl Store {
         let id: i64 = row.get(0)?;
         let what = WrenchRecord::WHAT;
         let mut stored: WrenchRecord = record::read(row, 1)?;
+        let name = stored.parts.name.clone();
         let damaged = |reason: String| StoreError::DamagedRecord { what, name: name.clone(), reason };
         let sql = "SELECT length_mm FROM wrench_adapter WHERE wrench = ?1";
         stored.parts.adapters = self.rows(sql, [id], |row| Ok(Length::new::<millimeter>(row.get(0)?)))?;

@@ -80,7 +80,7 @@ proptest! {
                 kind,
                 value: kind.has_torque().then_some(Value::Torque(torque)),
                 wrench: Some("small".into()),
-                finding: findings.get(finding).and_then(|word| meant(Finding::WORDS, word)),
+                finding: findings.get(finding).and_then(|word| Finding::parse(word)),
                 action: Some(Action::ReLocked),
                 who: "Kim".into(),
                 note: "wet".into(),
