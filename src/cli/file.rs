@@ -63,7 +63,7 @@ impl AtomicFile {
     /// Begins a file for the first free one of the places; nothing that stands there is touched.
     pub(super) fn begin_in_first_free(places: impl IntoIterator<Item = PathBuf>) -> io::Result<AtomicFile> {
         let begun = places.into_iter().map(|place| AtomicFile::begin(&place, Older::Kept));
-        let mut free = begun.filter(|begun| !is_taken(begun.as_ref().err()));
+        let mut free = begun.filter(|begun| !begun.as_ref().is_err_and(is_taken));
         free.next().unwrap_or_else(|| Err(io::ErrorKind::AlreadyExists.into()))
     }
 
@@ -94,49 +94,38 @@ impl AtomicFile {
     /// Puts the file in its place; after an error nothing new is left there.
     pub(super) fn put_in_place(self) -> io::Result<()> {
         let place = self.place.clone();
-        self.put_at(&place).map_err(|(error, _)| error)
+        self.put_in_first_free([place]).map(drop)
     }
 
-    /// Puts the file in the first free one of the places, and says which.
-    pub(super) fn put_in_first_free(
-        mut self,
-        places: impl IntoIterator<Item = PathBuf>,
-    ) -> io::Result<PathBuf> {
+    /// Puts the file in the first free one of the places, and says which; one that is to be replaced is free.
+    pub(super) fn put_in_first_free(self, places: impl IntoIterator<Item = PathBuf>) -> io::Result<PathBuf> {
+        let mut file = match self.sink {
+            Sink::Straight(_) => return Ok(self.place),
+            Sink::Beside(file) => file,
+        };
+        if self.synced {
+            file.as_file().sync_all()?;
+        }
         for place in places {
-            self = match self.put_at(&place) {
-                Ok(()) => return Ok(place),
-                Err((error, Some(file))) if is_taken(Some(&error)) => file,
-                Err((error, _)) => return Err(error),
+            let placed = match self.older {
+                Older::Replaced => file.persist(&place),
+                Older::Kept => file.persist_noclobber(&place),
             };
+            match placed {
+                Ok(_) => {
+                    sync_folder(&place);
+                    return Ok(place);
+                }
+                Err(refused) if is_taken(&refused.error) => file = refused.file,
+                Err(refused) => return Err(refused.error),
+            }
         }
         Err(io::ErrorKind::AlreadyExists.into())
     }
-
-    /// Puts the file at a place of its folder; gives it back when that is taken.
-    fn put_at(self, place: &Path) -> Result<(), (io::Error, Option<AtomicFile>)> {
-        let AtomicFile { place: own, older, synced, sink } = self;
-        let file = match sink {
-            Sink::Straight(_) => return Ok(()),
-            Sink::Beside(file) => file,
-        };
-        if synced {
-            file.as_file().sync_all().map_err(|error| (error, None))?;
-        }
-        let placed = match older {
-            Older::Replaced => file.persist(place),
-            Older::Kept => file.persist_noclobber(place),
-        };
-        placed.map_err(|refused| {
-            let file = AtomicFile { place: own, older, synced, sink: Sink::Beside(refused.file) };
-            (refused.error, Some(file))
-        })?;
-        sync_folder(place);
-        Ok(())
-    }
 }
 
-fn is_taken(error: Option<&io::Error>) -> bool {
-    error.is_some_and(|error| error.kind() == io::ErrorKind::AlreadyExists)
+fn is_taken(error: &io::Error) -> bool {
+    error.kind() == io::ErrorKind::AlreadyExists
 }
 
 impl Write for AtomicFile {

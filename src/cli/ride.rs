@@ -8,7 +8,7 @@ use super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::book::EventKind;
 use crate::report::DueReport;
 use crate::store::Store;
-use crate::workshop::Event;
+use crate::workshop::{Event, LocalInstant};
 
 /// Record a ride, so that intervals by riding count
 #[derive(Debug, Args)]
@@ -113,11 +113,8 @@ fn known_interval(store: &Store, what: &str) -> Result<(), Failure> {
         return Ok(());
     }
     let known: Vec<String> = intervals.into_iter().map(|interval| interval.interval).collect();
-    Err(Failure::new(
-        FailureKind::Interval,
-        format!("the book has no interval `{what}`"),
-        format!("known are {}", known.join(", ")),
-    ))
+    let hint = format!("known are {}", known.join(", "));
+    Err(Failure::new(FailureKind::Interval, format!("the book has no interval `{what}`"), hint))
 }
 
 /// Appends the event and says what is due now.
@@ -125,7 +122,7 @@ fn record(
     bike: &str,
     at: Option<&str>,
     context: &Context,
-    event: impl FnOnce(crate::workshop::LocalInstant) -> Event,
+    event: impl FnOnce(LocalInstant) -> Event,
 ) -> Result<Answer, Failure> {
     let mut store = context.store_with_book()?;
     let now = clock::now()?;

@@ -37,11 +37,8 @@ pub(super) fn answer(args: &AddBikeArgs, context: &Context) -> Result<Answer, Fa
     let template = store.template(&kind)?;
     if template.is_empty() {
         let hint = format!("known are {}", store.bicycle_kinds()?.join(", "));
-        return Err(Failure::new(
-            FailureKind::Kind,
-            format!("no template for the kind `{}`", args.kind),
-            hint,
-        ));
+        let message = format!("no template for the kind `{}`", args.kind);
+        return Err(Failure::new(FailureKind::Kind, message, hint));
     }
     let joints = template.into_iter().map(from_template).collect::<Result<Vec<Joint>, _>>()?;
     let bicycle = Bicycle {
