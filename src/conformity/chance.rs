@@ -1,7 +1,24 @@
 //! The chance that the true torque lies within limits, given a reading (JCGM 106:2012, clause 7).
 
-use super::{Probability, normal};
+use super::normal;
 use crate::quantity::{Torque, in_newton_metres};
+
+/// A probability, from 0 to 1.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct Probability(f64);
+
+impl Probability {
+    /// The nearest probability to a sum or difference that may leave 0..1 by its last bits.
+    pub(crate) fn clamped(value: f64) -> Probability {
+        Probability(value.clamp(0.0, 1.0))
+    }
+
+    /// The number from 0 to 1.
+    #[must_use]
+    pub fn value(self) -> f64 {
+        self.0
+    }
+}
 
 /// The chance that the true torque lies within the limits: 7.3 for one limit, 7.4 for two.
 ///

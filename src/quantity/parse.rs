@@ -90,7 +90,7 @@ pub fn parse_spec(text: &str) -> Result<Stated, QuantityError> {
     if whole.is_empty() {
         return Err(QuantityError::Empty);
     }
-    let (before, body) = take_bound(whole, CEILING, FLOOR);
+    let (before, body) = take_bound(whole);
     refuse_sign(body, whole)?;
     let (first, rest) = Number::take(body)?;
     let (gap, tail) = rest.split_at(rest.find(|c: char| c.is_ascii_digit()).unwrap_or(rest.len()));
@@ -208,20 +208,15 @@ fn within_percent(
 /// Splits what stands between two numbers into the first one's unit and the link.
 fn split_link(gap: &str) -> Option<(&str, Link)> {
     let gap = gap.trim();
-    for sign in TOLERANCE_SIGNS {
-        if let Some(unit) = gap.strip_suffix(sign) {
-            return Some((unit, Link::Tolerance));
-        }
+    let before = |signs: &[&str]| signs.iter().find_map(|sign| gap.strip_suffix(sign));
+    if let Some(unit) = before(TOLERANCE_SIGNS) {
+        return Some((unit, Link::Tolerance));
     }
-    for sign in RANGE_SIGNS {
-        if let Some(unit) = gap.strip_suffix(sign) {
-            return Some((unit, Link::Range));
-        }
-    }
-    RANGE_WORDS.iter().find_map(|word| {
-        let unit = gap.strip_suffix(word)?;
-        (unit.is_empty() || unit.ends_with(char::is_whitespace)).then_some((unit, Link::Range))
-    })
+    let word_apart = |word: &&str| {
+        gap.strip_suffix(word).filter(|unit| unit.is_empty() || unit.ends_with(char::is_whitespace))
+    };
+    let unit = before(RANGE_SIGNS).or_else(|| RANGE_WORDS.iter().find_map(word_apart))?;
+    Some((unit, Link::Range))
 }
 
 fn unit_or_none(text: &str) -> Result<Option<TorqueUnit>, QuantityError> {
@@ -229,42 +224,34 @@ fn unit_or_none(text: &str) -> Result<Option<TorqueUnit>, QuantityError> {
 }
 
 /// Strips a bound from the front of the text.
-fn take_bound<'a>(text: &'a str, ceiling: &[&str], floor: &[&str]) -> (Option<Bound>, &'a str) {
-    let strip = |words: &[&str]| {
-        words.iter().find_map(|word| {
-            text.get(..word.len()).filter(|head| head.eq_ignore_ascii_case(word))?;
-            let rest = text.get(word.len()..)?;
-            let ends_word = !word.ends_with(char::is_alphabetic) || !rest.starts_with(char::is_alphabetic);
-            ends_word.then(|| rest.trim_start())
-        })
-    };
-    if let Some(rest) = strip(ceiling) {
-        (Some(Bound::Ceiling), rest)
-    } else if let Some(rest) = strip(floor) {
-        (Some(Bound::Floor), rest)
-    } else {
-        (None, text)
-    }
+fn take_bound(text: &str) -> (Option<Bound>, &str) {
+    bound_by(CEILING, FLOOR, text, |word| {
+        text.get(..word.len()).filter(|head| head.eq_ignore_ascii_case(word))?;
+        let rest = text.get(word.len()..)?;
+        let ends_word = !word.ends_with(char::is_alphabetic) || !rest.starts_with(char::is_alphabetic);
+        ends_word.then(|| rest.trim_start())
+    })
 }
 
 /// Strips a bound from the end of what follows a value, as in `5 Nm max`.
 fn take_bound_after(text: &str) -> (Option<Bound>, &str) {
     let trimmed = text.trim_end();
-    let strip = |words: &[&str]| {
-        words.iter().find_map(|word| {
-            let at = trimmed.len().checked_sub(word.len())?;
-            let head = trimmed.get(..at)?;
-            let tail = trimmed.get(at..)?;
-            (tail.eq_ignore_ascii_case(word) && !head.ends_with(char::is_alphanumeric)).then_some(head)
-        })
-    };
-    if let Some(rest) = strip(CEILING_AFTER) {
-        (Some(Bound::Ceiling), rest)
-    } else if let Some(rest) = strip(FLOOR_AFTER) {
-        (Some(Bound::Floor), rest)
-    } else {
-        (None, text)
-    }
+    bound_by(CEILING_AFTER, FLOOR_AFTER, text, |word| {
+        let at = trimmed.len().checked_sub(word.len())?;
+        let (head, tail) = (trimmed.get(..at)?, trimmed.get(at..)?);
+        (tail.eq_ignore_ascii_case(word) && !head.ends_with(char::is_alphanumeric)).then_some(head)
+    })
+}
+
+/// The bound whose word can be stripped, with what is left then; all of `text` where there is none.
+fn bound_by<'a>(
+    ceiling: &[&str],
+    floor: &[&str],
+    text: &'a str,
+    strip: impl Fn(&str) -> Option<&'a str>,
+) -> (Option<Bound>, &'a str) {
+    let left = |words: &[&str], bound| words.iter().find_map(|word| Some((Some(bound), strip(word)?)));
+    left(ceiling, Bound::Ceiling).or_else(|| left(floor, Bound::Floor)).unwrap_or((None, text))
 }
 
 fn refuse_sign(text: &str, whole: &str) -> Result<(), QuantityError> {

@@ -27,20 +27,12 @@ pub enum WrenchError {
         /// The upper end as given, in N·m.
         high_nm: f64,
     },
-    /// A scale of one value on a wrench that is not preset.
-    #[error("a scale of {value} N·m alone belongs to a preset wrench: give both ends, such as 2-10 N·m", value = tidy(*value_nm))]
-    ScaleOfOneValue {
-        /// The one value, in N·m.
-        value_nm: f64,
-    },
-    /// The step is 0 or below.
-    #[error(
-        "a step of {step_nm} N·m is not possible: give what one mark of the scale is worth, such as 0.1 N·m"
-    )]
-    Step {
-        /// The step as given, in N·m.
-        step_nm: f64,
-    },
+    /// A scale of one value, in N·m, on a wrench that is not preset.
+    #[error("a scale of {} N·m alone belongs to a preset wrench: give both ends, such as 2-10 N·m", tidy(*.0))]
+    ScaleOfOneValue(f64),
+    /// The step, in N·m, is 0 or below.
+    #[error("a step of {0} N·m is not possible: give what one mark of the scale is worth, such as 0.1 N·m")]
+    Step(f64),
     /// The step is wider than the scale.
     #[error("a step of {step} N·m is wider than the scale of {span} N·m: give what one mark is worth", step = tidy(*step_nm), span = tidy(*span_nm))]
     StepTooWide {
@@ -52,18 +44,12 @@ pub enum WrenchError {
     /// The part of the scale that the maker calls usable is not on the scale.
     #[error("the usable part of the scale must lie on the scale, lower end first")]
     Usable,
-    /// The lever is 0 or below.
-    #[error("a lever of {lever} mm is not possible: measure from the middle of the handle to the drive", lever = tidy(*lever_mm))]
-    Lever {
-        /// The lever as given, in mm.
-        lever_mm: f64,
-    },
-    /// An adapter length below 0 or without end.
-    #[error("an adapter of {length} mm is not possible: give the distance from the drive to the bolt", length = tidy(*length_mm))]
-    AdapterLength {
-        /// The length as given, in mm.
-        length_mm: f64,
-    },
+    /// The lever, in mm, is 0 or below.
+    #[error("a lever of {} mm is not possible: measure from the middle of the handle to the drive", tidy(*.0))]
+    Lever(f64),
+    /// An adapter length, in mm, below 0 or without end.
+    #[error("an adapter of {} mm is not possible: give the distance from the drive to the bolt", tidy(*.0))]
+    AdapterLength(f64),
     /// The accuracy cannot be one.
     #[error(transparent)]
     Accuracy(#[from] AccuracyError),

@@ -162,7 +162,7 @@ impl Wrench {
             StatedAccuracy::Certificate { expanded, coverage } => Accuracy::certificate(expanded, coverage)?,
         };
         let instrument = Instrument::new(accuracy, parts.step, None)
-            .map_err(|_| WrenchError::Step { step_nm: parts.step.map_or(0.0, in_newton_metres) })?;
+            .map_err(|_| WrenchError::Step(parts.step.map_or(0.0, in_newton_metres)))?;
         let history = History::new(parts.calibrations.clone(), parts.interval, today)?;
         Ok(Wrench { parts, accuracy, instrument, settings, history })
     }
@@ -244,14 +244,14 @@ fn check_scale(parts: &WrenchParts) -> Result<SettingScale, WrenchError> {
     }
     let span_nm = high_nm - low_nm;
     if span_nm <= 0.0 && parts.kind != WrenchKind::Preset {
-        return Err(WrenchError::ScaleOfOneValue { value_nm: high_nm });
+        return Err(WrenchError::ScaleOfOneValue(high_nm));
     }
     if span_nm > 0.0 && parts.kind == WrenchKind::Preset {
         return Err(WrenchError::PresetWithRange);
     }
     if let Some(step_nm) = parts.step.map(in_newton_metres) {
         if !(step_nm > 0.0 && step_nm.is_finite()) {
-            return Err(WrenchError::Step { step_nm });
+            return Err(WrenchError::Step(step_nm));
         }
         if step_nm > span_nm && span_nm > 0.0 {
             return Err(WrenchError::StepTooWide { step_nm, span_nm });
@@ -269,12 +269,12 @@ fn check_lengths(parts: &WrenchParts) -> Result<(), WrenchError> {
     if let Some(lever_mm) = parts.lever.map(|lever| lever.get::<millimeter>())
         && !(lever_mm > 0.0 && lever_mm.is_finite())
     {
-        return Err(WrenchError::Lever { lever_mm });
+        return Err(WrenchError::Lever(lever_mm));
     }
     for length in &parts.adapters {
         let length_mm = length.get::<millimeter>();
         if !(length_mm >= 0.0 && length_mm.is_finite()) {
-            return Err(WrenchError::AdapterLength { length_mm });
+            return Err(WrenchError::AdapterLength(length_mm));
         }
     }
     Ok(())
