@@ -15,8 +15,7 @@ pub struct Place {
 
 impl Place {
     /// The file name within the book, such as `evidence.csv`.
-    #[must_use]
-    pub fn file(&self) -> String {
+    pub(crate) fn file(&self) -> String {
         file_of(self.sheet)
     }
 }
@@ -89,21 +88,18 @@ impl Diagnostics {
     }
 
     /// True when something was found that stops the load.
-    #[must_use]
-    pub fn has_errors(&self) -> bool {
+    pub(crate) fn has_errors(&self) -> bool {
         self.0.iter().any(|diagnostic| diagnostic.severity == Severity::Error)
     }
 
     /// The errors in the order of file and line.
-    #[must_use]
-    pub fn into_errors(mut self) -> Vec<Diagnostic> {
+    pub(crate) fn into_errors(mut self) -> Vec<Diagnostic> {
         self.0.retain(|diagnostic| diagnostic.severity == Severity::Error);
         self.into_sorted()
     }
 
     /// All diagnostics in the order of file and line.
-    #[must_use]
-    pub fn into_sorted(mut self) -> Vec<Diagnostic> {
+    pub(crate) fn into_sorted(mut self) -> Vec<Diagnostic> {
         self.0.sort();
         self.0
     }

@@ -20,8 +20,7 @@ pub struct Sheet {
 
 impl Sheet {
     /// The file name, such as `evidence.csv`.
-    #[must_use]
-    pub fn file(&self) -> String {
+    pub(crate) fn file(&self) -> String {
         file_of(self.name)
     }
 }
@@ -39,20 +38,17 @@ pub struct Cell<'a> {
 
 impl Cell<'_> {
     /// The text, to be kept.
-    #[must_use]
-    pub fn owned(&self) -> String {
+    pub(crate) fn owned(&self) -> String {
         self.text.to_owned()
     }
 
     /// The words of a list that is parted by semicolons.
-    #[must_use]
-    pub fn list(&self) -> Vec<String> {
+    pub(crate) fn list(&self) -> Vec<String> {
         self.text.split(';').map(str::trim).filter(|word| !word.is_empty()).map(str::to_owned).collect()
     }
 
     /// Whether there is nothing but blanks in it.
-    #[must_use]
-    pub fn is_blank(&self) -> bool {
+    pub(crate) fn is_blank(&self) -> bool {
         self.text.trim().is_empty()
     }
 }
@@ -117,8 +113,7 @@ impl Row {
     }
 
     /// The sort key of a sheet that is sorted by its columns from left to right.
-    #[must_use]
-    pub fn all_texts(&self) -> Vec<String> {
+    pub(crate) fn all_texts(&self) -> Vec<String> {
         self.texts().map(str::to_owned).collect()
     }
 

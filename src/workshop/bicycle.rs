@@ -79,8 +79,7 @@ impl Name {
     }
 
     /// The name as text.
-    #[must_use]
-    pub fn text(&self) -> &str {
+    pub(crate) fn text(&self) -> &str {
         &self.0
     }
 }

@@ -59,8 +59,7 @@ pub struct Usage {
 
 impl Usage {
     /// Puts events in order.
-    #[must_use]
-    pub fn new(mut events: Vec<Event>) -> Usage {
+    pub(crate) fn new(mut events: Vec<Event>) -> Usage {
         events.sort_by_key(|event| event.at);
         let (rides, others): (Vec<Event>, Vec<Event>) =
             events.into_iter().partition(|event| event.kind == EventKind::Ride);
@@ -74,8 +73,7 @@ impl Usage {
     }
 
     /// Hours and km ridden after `since`, up to and with `until`.
-    #[must_use]
-    pub fn ridden(&self, since: LocalInstant, until: LocalInstant) -> (f64, f64) {
+    pub(crate) fn ridden(&self, since: LocalInstant, until: LocalInstant) -> (f64, f64) {
         let sum_at = |moment: LocalInstant| {
             let count = self.rides.partition_point(|ride| ride.0 <= moment);
             count.checked_sub(1).and_then(|last| self.rides.get(last)).map_or((0.0, 0.0), |r| (r.1, r.2))
@@ -85,14 +83,12 @@ impl Usage {
     }
 
     /// The newest event of a kind up to `until`.
-    #[must_use]
-    pub fn newest(&self, kind: EventKind, until: LocalInstant) -> Option<&Event> {
+    pub(crate) fn newest(&self, kind: EventKind, until: LocalInstant) -> Option<&Event> {
         self.others.iter().rev().find(|event| event.kind == kind && event.at <= until)
     }
 
     /// When work was last done.
-    #[must_use]
-    pub fn last_done(&self, what: &str, until: LocalInstant) -> Option<LocalInstant> {
+    pub(crate) fn last_done(&self, what: &str, until: LocalInstant) -> Option<LocalInstant> {
         let done = |event: &&Event| event.kind == EventKind::Done && event.what == what && event.at <= until;
         self.others.iter().rev().find(done).map(|event| event.at)
     }

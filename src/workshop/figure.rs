@@ -29,8 +29,7 @@ pub enum FigureError {
 
 impl FigureError {
     /// What to write instead.
-    #[must_use]
-    pub fn hint(&self) -> String {
+    pub(crate) fn hint(&self) -> String {
         match self {
             FigureError::Torque(error) => error.hint(),
             FigureError::NoUnit(_) => "write it as it stands on the part, such as \"max 5 N·m\"".to_owned(),
@@ -64,8 +63,7 @@ impl Figure {
     }
 
     /// The text as it stands there.
-    #[must_use]
-    pub fn text(&self) -> &str {
+    pub(crate) fn text(&self) -> &str {
         &self.text
     }
 

@@ -86,8 +86,7 @@ impl Figures {
 
     /// The first figure that nothing can be judged by for a joint checked so: where it stands and why, in
     /// words.
-    #[must_use]
-    pub fn damaged(&self, check: Check) -> Option<String> {
+    pub(crate) fn damaged(&self, check: Check) -> Option<String> {
         self.all().find_map(|(_, word, figure)| {
             let fault = figure.fault(check)?;
             Some(format!(

@@ -31,8 +31,7 @@ pub struct Hardware {
 
 impl Hardware {
     /// Sums up a page.
-    #[must_use]
-    pub fn of(page: &Page) -> Hardware {
+    pub(crate) fn of(page: &Page) -> Hardware {
         let consensus = page.consensus();
         Hardware {
             entry: page.entry.entry.clone(),

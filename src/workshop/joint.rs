@@ -40,8 +40,7 @@ pub struct Joint {
 impl Joint {
     /// A joint of that name, of one bolt, of which nothing else is known. It decides safety until somebody says
     /// that it does not.
-    #[must_use]
-    pub fn named(name: Name) -> Joint {
+    pub(crate) fn named(name: Name) -> Joint {
         Joint {
             name,
             place: String::new(),
@@ -161,8 +160,7 @@ pub struct JointVerdict {
 
 impl JointVerdict {
     /// The state of the joint.
-    #[must_use]
-    pub fn state(&self) -> State {
+    pub(crate) fn state(&self) -> State {
         self.worst.state
     }
 }
@@ -170,15 +168,13 @@ impl JointVerdict {
 impl Joint {
     /// Whether anticlockwise tightens. Where the entry says that it depends on the side and the joint
     /// does not say which, it is taken for a right-hand thread.
-    #[must_use]
-    pub fn is_left_handed(&self, judging: &JudgingContext<'_>) -> bool {
+    pub(crate) fn is_left_handed(&self, judging: &JudgingContext<'_>) -> bool {
         let of_entry = || judging.workshop.hardware.get(&self.entry).map(|hardware| hardware.hand);
         self.hand.or_else(of_entry) == Some(Hand::Left)
     }
 
     /// The part of the bicycle it belongs to, as intervals name it; empty where the book has none.
-    #[must_use]
-    pub fn family<'a>(&self, judging: &JudgingContext<'a>) -> &'a str {
+    pub(crate) fn family<'a>(&self, judging: &JudgingContext<'a>) -> &'a str {
         judging.workshop.hardware.get(&self.entry).map_or("", |hardware| hardware.family.as_str())
     }
 }

@@ -32,8 +32,7 @@ impl LocalInstant {
 
     /// An instant at a place whose clocks are `offset` from UTC.
     #[cfg(test)]
-    #[must_use]
-    pub fn new(instant: Timestamp, offset: Offset) -> LocalInstant {
+    pub(crate) fn new(instant: Timestamp, offset: Offset) -> LocalInstant {
         LocalInstant { instant, offset }
     }
 
@@ -64,32 +63,27 @@ impl LocalInstant {
     }
 
     /// The instant.
-    #[must_use]
-    pub fn instant(self) -> Timestamp {
+    pub(crate) fn instant(self) -> Timestamp {
         self.instant
     }
 
     /// The day on the calendar there.
-    #[must_use]
-    pub fn date(self) -> Date {
+    pub(crate) fn date(self) -> Date {
         self.offset.to_datetime(self.instant).date()
     }
 
     /// Day and time there, without seconds, for people.
-    #[must_use]
-    pub fn short(self) -> String {
+    pub(crate) fn short(self) -> String {
         self.offset.to_datetime(self.instant).strftime("%Y-%m-%d %H:%M").to_string()
     }
 
     /// The time that has passed since `earlier`, in days; negative when it lies later.
-    #[must_use]
-    pub fn days_since(self, earlier: LocalInstant) -> f64 {
+    pub(crate) fn days_since(self, earlier: LocalInstant) -> f64 {
         self.instant.duration_since(earlier.instant).as_secs_f64() / 86_400.0
     }
 
     /// The same place, so many milliseconds later.
-    #[must_use]
-    pub fn later_by_ms(self, milliseconds: i64) -> LocalInstant {
+    pub(crate) fn later_by_ms(self, milliseconds: i64) -> LocalInstant {
         let span = jiff::SignedDuration::from_millis(milliseconds);
         LocalInstant { instant: self.instant.saturating_add(span).unwrap_or(self.instant), ..self }
     }

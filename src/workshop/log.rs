@@ -185,8 +185,7 @@ fn value(number: &str, unit: &str) -> Result<Option<Value>, LogError> {
 
 impl Logged {
     /// Its fields in a log, in the order of [`LOG_COLUMNS`].
-    #[must_use]
-    pub fn fields(&self) -> [String; LOG_COLUMNS.len()] {
+    pub(crate) fn fields(&self) -> [String; LOG_COLUMNS.len()] {
         let reading = &self.reading;
         [
             reading.at.to_string(),

@@ -24,8 +24,7 @@ words! {
 
 impl Fitness {
     /// What it comes to: the rider may go with conditions.
-    #[must_use]
-    pub fn decision(self) -> Decision {
+    pub(crate) fn decision(self) -> Decision {
         match self {
             Fitness::Fit | Fitness::FitWithConditions => Decision::Good,
             Fitness::Unproven => Decision::Undecided,

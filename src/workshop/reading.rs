@@ -47,14 +47,12 @@ words! {
 
 impl Finding {
     /// Whether something is amiss.
-    #[must_use]
-    pub fn is_fault(self) -> bool {
+    pub(crate) fn is_fault(self) -> bool {
         self != Finding::Fine
     }
 
     /// Whether no tightening cures it: only a new part does.
-    #[must_use]
-    pub fn needs_new_part(self) -> bool {
+    pub(crate) fn needs_new_part(self) -> bool {
         matches!(self, Finding::Cracked | Finding::Seized | Finding::Worn)
     }
 }
@@ -70,8 +68,7 @@ pub enum Value {
 
 impl Value {
     /// The number as read.
-    #[must_use]
-    pub fn number(self) -> Number {
+    pub(crate) fn number(self) -> Number {
         match self {
             Value::Torque(read) => read.number,
             Value::Measure(measure) => measure.number,
@@ -79,8 +76,7 @@ impl Value {
     }
 
     /// The unit of the number.
-    #[must_use]
-    pub fn symbol(self) -> &'static str {
+    pub(crate) fn symbol(self) -> &'static str {
         match self {
             Value::Torque(read) => read.unit.symbol(),
             Value::Measure(measure) => measure.unit.symbol(),
@@ -117,8 +113,7 @@ pub struct Reading {
 
 impl Reading {
     /// A line about the first bolt that says no more than when and how.
-    #[must_use]
-    pub fn new(at: LocalInstant, kind: Kind) -> Reading {
+    pub(crate) fn new(at: LocalInstant, kind: Kind) -> Reading {
         Reading {
             id: 0,
             bolt: 1,
@@ -135,14 +130,12 @@ impl Reading {
     }
 
     /// The torque, where one was read.
-    #[must_use]
-    pub fn torque(&self) -> Option<Torque> {
+    pub(crate) fn torque(&self) -> Option<Torque> {
         self.as_read().map(|read| read.torque)
     }
 
     /// The torque as read.
-    #[must_use]
-    pub fn as_read(&self) -> Option<quantity::Reading> {
+    pub(crate) fn as_read(&self) -> Option<quantity::Reading> {
         match self.value {
             Some(Value::Torque(read)) => Some(read),
             _ => None,
@@ -150,8 +143,7 @@ impl Reading {
     }
 
     /// The measured value, where one was read that is no torque.
-    #[must_use]
-    pub fn measure(&self) -> Option<Measure> {
+    pub(crate) fn measure(&self) -> Option<Measure> {
         match self.value {
             Some(Value::Measure(measure)) => Some(measure),
             _ => None,
@@ -159,8 +151,7 @@ impl Reading {
     }
 
     /// Whether a part was replaced or locked anew, which ends the history of what was there before.
-    #[must_use]
-    pub fn begins_anew(&self) -> bool {
+    pub(crate) fn begins_anew(&self) -> bool {
         matches!(self.action, Some(Action::Replaced | Action::ReLocked))
     }
 }

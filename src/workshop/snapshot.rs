@@ -92,14 +92,12 @@ pub struct JudgedBicycle {
 
 impl WorkshopSnapshot {
     /// The judging for a bicycle.
-    #[must_use]
-    pub fn judging<'a>(&'a self, kind: &'a str, usage: &'a Usage) -> JudgingContext<'a> {
+    pub(crate) fn judging<'a>(&'a self, kind: &'a str, usage: &'a Usage) -> JudgingContext<'a> {
         JudgingContext { workshop: self, kind, usage }
     }
 
     /// Judges a bicycle by the readings of its joints.
-    #[must_use]
-    pub fn judge(
+    pub(crate) fn judge(
         &self,
         stored: StoredBicycle,
         usage: Usage,

@@ -37,14 +37,12 @@ words! {
 
 impl State {
     /// Whether the joint is known to be bad, rather than not known to be good.
-    #[must_use]
-    pub fn is_bad(self) -> bool {
+    pub(crate) fn is_bad(self) -> bool {
         self.decision() == Decision::Bad
     }
 
     /// What the state comes to.
-    #[must_use]
-    pub fn decision(self) -> Decision {
+    pub(crate) fn decision(self) -> Decision {
         match self {
             State::Sound => Decision::Good,
             State::Due | State::NeverChecked | State::NoValue | State::TooClose | State::WrenchInDoubt => {
