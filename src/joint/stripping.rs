@@ -10,6 +10,7 @@ use super::material::TappedMaterial;
 use super::table::Basis;
 use super::tolerance::ThreadLimits;
 use super::units::{Area, Force, Length, Pressure, SQRT_3, in_millimetres};
+use crate::words::words;
 
 /// Shear area of the internal thread, in mm²:
 /// AS_n = π/P·LE·d_min·(P/2 + (d_min − D2_max)/√3).
@@ -47,13 +48,15 @@ impl Engagement {
     }
 }
 
-/// Which thread strips first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum StrippedSide {
-    /// The tapped hole.
-    Internal,
-    /// The bolt.
-    External,
+words! {
+    /// Which thread strips first.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+    pub enum StrippedSide: text {
+        /// The tapped hole.
+        Internal = "tapped hole",
+        /// The bolt.
+        External = "bolt thread",
+    }
 }
 
 /// The load at which an engagement strips.

@@ -78,15 +78,13 @@ impl<'a> AuditReport<'a> {
     fn head(&self, style: &Style) -> String {
         let total = &self.total;
         let mut text = format!("{} rows", grouped(total.rows));
-        for (count, word) in [
-            (total.inside, style.good("inside")),
-            (total.low, style.bad("low")),
-            (total.high, style.bad("high")),
-            (total.too_close, style.open("too close")),
-            (total.not_settled, style.open("not settled")),
-            (total.rejected, style.bad("rejected")),
-        ] {
-            text += &format!("  {word} {}", grouped(count));
+        for (word, count) in HEADER.iter().zip(cells(total)).skip(1) {
+            let word = match *word {
+                "inside" => style.good(word),
+                "too close" | "not settled" => style.open(word),
+                _ => style.bad(word),
+            };
+            text += &format!("  {word} {count}");
         }
         text += "\n";
         if self.rule == Rule::Plain {

@@ -9,8 +9,7 @@ use super::sweep::sweep_table;
 use super::{Report, Style, columns, records, sheet};
 use crate::joint::{
     Analysis, Basis, Bolt, Condition, Engagement, ExplainStep, Force, Friction, Plausibility, Ratio, Section,
-    SourceGrade, Span, StrippedSide, StrippingMargin, SweepPoint, UnitSlip, in_millimetres, in_newtons,
-    in_ratio,
+    SourceGrade, Span, StrippingMargin, SweepPoint, UnitSlip, in_millimetres, in_newtons, in_ratio,
 };
 use crate::quantity::tolerance::whole_above;
 use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit};
@@ -183,7 +182,7 @@ impl BoltReport {
             in_millimetres(engagement.length),
             engagement.material.name,
             kilonewtons(found.stripping.load()),
-            weaker_side(found),
+            found.stripping.side().text(),
             (in_ratio(found.margin) * 10.0).floor() / 10.0
         )];
         if strips(found) {
@@ -192,14 +191,6 @@ impl BoltReport {
             said.push("overtightened, the thread strips before the bolt breaks".to_owned());
         }
         style.listed("Stripping", &said)
-    }
-}
-
-/// The thread that gives way first.
-pub(super) fn weaker_side(found: &StrippingMargin) -> &'static str {
-    match found.stripping.side() {
-        StrippedSide::Internal => "tapped hole",
-        StrippedSide::External => "bolt thread",
     }
 }
 

@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use super::bolt::{BoltReport, weaker_side};
+use super::bolt::BoltReport;
 use super::condition::ConditionReport;
 use super::sweep::{ends, sweep_keys};
 use crate::joint::{
@@ -68,7 +68,7 @@ impl BoltReport {
             "load_n": in_newtons(found.stripping.load()),
             "internal_load_n": in_newtons(found.stripping.internal_load),
             "external_load_n": in_newtons(found.stripping.external_load),
-            "weaker_side": weaker_side(found),
+            "weaker_side": found.stripping.side().text(),
             "margin": in_ratio(found.margin),
             "bolt_breaks_first": found.bolt_breaks_first,
         }))

@@ -1,14 +1,17 @@
 //! Which bolts are brought up together: all of them crosswise, or one side before the other.
 
 use super::{BoltNumber, Layout, LayoutError, Shape, order};
+use crate::words::words;
 
-/// A side of a face plate, seen from outside.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum ClosedSide {
-    /// The upper pair of bolts.
-    Top,
-    /// The lower pair of bolts.
-    Bottom,
+words! {
+    /// A side of a face plate, seen from outside.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+    pub enum ClosedSide: text {
+        /// The upper pair of bolts.
+        Top = "top",
+        /// The lower pair of bolts.
+        Bottom = "bottom",
+    }
 }
 
 /// How the bolts of a joint are brought up.

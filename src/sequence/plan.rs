@@ -4,6 +4,7 @@ use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
 
 use super::{BoltNumber, Interaction, InteractionError, Ladder, LayoutError, Loads, SettingError, Unknowns};
+use crate::words::words;
 
 /// Something at each of the three losses that a plan is reckoned for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -23,15 +24,17 @@ impl<T> AtLosses<T> {
     }
 }
 
-/// What a pass is for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum PassKind {
-    /// A lower step, for even closing.
-    Step,
-    /// A pass at full torque.
-    Full,
-    /// A last pass at full torque, repeated until no bolt moves.
-    Confirm,
+words! {
+    /// What a pass is for.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+    pub enum PassKind: word {
+        /// A lower step, for even closing.
+        Step = "step",
+        /// A pass at full torque.
+        Full = "full",
+        /// A last pass at full torque, repeated until no bolt moves.
+        Confirm = "confirm",
+    }
 }
 
 /// One pass over the bolts of a joint, or over one side of it.

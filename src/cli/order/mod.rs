@@ -63,7 +63,7 @@ pub(super) struct OrderArgs {
     torque: Option<String>,
     /// Side of a face plate that closes without a gap, by its maker's marking [default: top, for an
     /// entry that has such a side]
-    #[arg(long, value_name = "SIDE", value_parser = one_of(SIDES, |_| true))]
+    #[arg(long, value_name = "SIDE", value_parser = one_of(ClosedSide::WORDS, |_| true))]
     closed_side: Option<ClosedSide>,
     /// Spread of the loads to reach, elastic part only, in percent of the target
     #[arg(long, value_name = "PERCENT", default_value = "5%", value_parser = fraction)]
@@ -84,8 +84,6 @@ pub(super) struct OrderArgs {
     #[command(flatten)]
     tool: ToolArgs,
 }
-
-const SIDES: &[(&str, ClosedSide)] = &[("top", ClosedSide::Top), ("bottom", ClosedSide::Bottom)];
 
 pub(super) fn answer(args: &OrderArgs, context: &Context) -> Result<Answer, Failure> {
     let store = context.book()?;

@@ -112,6 +112,7 @@ pub(super) fn answer(args: &RecordArgs, context: &Context) -> Result<Answer, Fai
     let (workshop, joint, verdict) = target.judge(&store, now)?;
     let bike = target.bicycle.bicycle.name.text();
     let item = workshop.items.get(&joint.entry);
-    let report = RecordReport::new(bike, (&joint, &verdict), &recorded, hints, item, context.unit);
+    let (joint, verdict, recorded, unit) = (&joint, &verdict, &recorded, context.unit);
+    let report = RecordReport { bike, joint, verdict, recorded, hints, item, unit };
     Answer::of(&report, context, verdict.state().decision())
 }

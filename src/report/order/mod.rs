@@ -143,12 +143,8 @@ impl OrderReport {
     }
 
     /// The side that closes first, where one does.
-    fn closed_side(&self) -> Option<&'static str> {
-        match (self.joint.kind.way, self.joint.closed) {
-            (Way::ClosedSideFirst, ClosedSide::Top) => Some("top"),
-            (Way::ClosedSideFirst, ClosedSide::Bottom) => Some("bottom"),
-            _ => None,
-        }
+    fn closed_side(&self) -> Option<ClosedSide> {
+        (self.joint.kind.way == Way::ClosedSideFirst).then_some(self.joint.closed)
     }
 
     /// Remarks on the plan. That bolts may stick stands apart, with its bounds.
@@ -235,7 +231,7 @@ impl Report for OrderReport {
             "numbering": layout.numbering(),
             "kind": joint.kind.kind,
             "pattern": joint.kind.way,
-            "closed_side": self.closed_side(),
+            "closed_side": self.closed_side().map(ClosedSide::text),
             "hand": joint.hand,
             "first": self.first.as_ref().map(|first| first.json()),
             "sequence": last_pass.map(|pass| numbers(&pass.order)).unwrap_or_default(),

@@ -51,11 +51,7 @@ pub(super) fn pass_lines(plan: &Plan, set: &[(Torque, String)], way: Way) -> Vec
         });
         PassLine {
             pass: index + 1,
-            kind: match pass.kind {
-                PassKind::Step => "step",
-                PassKind::Full => "full",
-                PassKind::Confirm => "confirm",
-            },
+            kind: pass.kind.word(),
             percent: pass.level.get::<percent>(),
             setting_nm: in_newton_metres(*torque),
             setting_text: text.clone(),

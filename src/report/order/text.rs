@@ -5,7 +5,7 @@ use uom::si::f64::Ratio;
 use super::{BEFORE, OrderReport, explain, fraction};
 use crate::book::{Hand, Phase, Way};
 use crate::report::{Style, columns, records};
-use crate::sequence::diagram;
+use crate::sequence::{ClosedSide, diagram};
 
 /// What comes before, the joint to be set first, then the joint itself.
 pub(super) fn text(report: &OrderReport, style: &Style) -> String {
@@ -73,7 +73,10 @@ fn drawn(report: &OrderReport, style: &Style) -> String {
         out += &style.listed("", &[format!("Bolts are numbered {}.", report.joint.layout.numbering())]);
     }
     if let Some(closed) = report.closed_side() {
-        let (pair, other) = if closed == "top" { ("upper", "bottom") } else { ("lower", "top") };
+        let (pair, other) = match closed {
+            ClosedSide::Top => ("upper", "bottom"),
+            ClosedSide::Bottom => ("lower", "top"),
+        };
         let said = format!(
             "Taken here: the {pair} pair closes without a gap. The maker's marking says which pair it is; \
              where it is the other one, say `--closed-side {other}`."

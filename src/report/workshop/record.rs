@@ -12,13 +12,20 @@ use crate::workshop::{Action, Finding, Joint, JointVerdict, Reading, Value};
 /// Readings that were recorded, with the verdict on their joint.
 #[derive(Debug)]
 pub struct RecordReport<'a> {
-    bike: &'a str,
-    joint: &'a Joint,
-    verdict: &'a JointVerdict,
-    recorded: &'a [Reading],
-    hints: Vec<String>,
-    item: Option<&'a MeasuredItem>,
-    unit: Option<TorqueUnit>,
+    /// Name of the bicycle.
+    pub bike: &'a str,
+    /// The joint.
+    pub joint: &'a Joint,
+    /// The verdict on it.
+    pub verdict: &'a JointVerdict,
+    /// The readings.
+    pub recorded: &'a [Reading],
+    /// Slips of unit that would explain a value.
+    pub hints: Vec<String>,
+    /// What is measured on the joint.
+    pub item: Option<&'a MeasuredItem>,
+    /// The unit shown; none for that in which each figure is stated.
+    pub unit: Option<TorqueUnit>,
 }
 
 /// A value as it was read, with its unit.
@@ -49,19 +56,7 @@ pub fn told(reading: &Reading) -> String {
     text
 }
 
-impl<'a> RecordReport<'a> {
-    /// The report of recorded readings; `hints` are slips of unit that would explain a value.
-    pub fn new(
-        bike: &'a str,
-        (joint, verdict): (&'a Joint, &'a JointVerdict),
-        recorded: &'a [Reading],
-        hints: Vec<String>,
-        item: Option<&'a MeasuredItem>,
-        unit: Option<TorqueUnit>,
-    ) -> RecordReport<'a> {
-        RecordReport { bike, joint, verdict, recorded, hints, item, unit }
-    }
-
+impl RecordReport<'_> {
     fn reason(&self) -> String {
         reason_text(self.joint, self.verdict, self.unit)
     }
