@@ -4,7 +4,7 @@
 use serde_json::Value;
 
 use super::condition::ConditionReport;
-use super::figure::{significant_text, torque_text};
+use super::figure::{number_text, significant_text, torque_text};
 use super::sweep::sweep_table;
 use super::{Report, Style, columns, records, sheet};
 use crate::joint::{
@@ -229,11 +229,9 @@ impl Report for BoltReport {
         let mut text = self.headline(style);
         if let Some((_, analysis)) = &self.at_torque {
             text += &self.torque_lines(analysis, style);
-            text += &self.limit_lines(style);
-            text += &self.stripping_lines(style);
-        } else {
-            text += &self.limit_lines(style);
         }
+        text += &self.limit_lines(style);
+        text += &self.stripping_lines(style);
         let slips: Vec<String> = self.slips.iter().map(|slip| self.slip_text(slip)).collect();
         text += &style.listed("Unit?", &slips);
         text += &self.condition.as_ref().map(|condition| condition.text(style)).unwrap_or_default();
@@ -267,17 +265,9 @@ impl Report for BoltReport {
 /// The chain of formulas for the eye.
 fn step_table(steps: &[ExplainStep]) -> Vec<Vec<String>> {
     let rows = steps.iter().map(|step| {
-        let value = format!("{} {}", five_digits(step.value), step.unit);
+        let value = format!("{} {}", number_text(step.value, 5, 9), step.unit);
         let said = format!("{} ({})", step.meaning, step.source);
         vec![step.symbol.to_owned(), value, step.formula.to_owned(), said]
     });
     records(&["symbol", "value", "formula", "what it is (source)"], rows)
-}
-
-/// A number with five significant digits.
-fn five_digits(value: f64) -> String {
-    let whole = if value == 0.0 { 1.0 } else { value.abs().log10().floor() + 1.0 };
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to a handful")]
-    let decimals = (5.0 - whole).clamp(0.0, 9.0) as usize;
-    format!("{value:.decimals$}")
 }

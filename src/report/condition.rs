@@ -236,19 +236,5 @@ fn once_each<'a>(texts: impl Iterator<Item = &'a String>) -> String {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::book::{Book, compiled_in};
-    use crate::store::{BookOrigin, Store};
-
-    #[test]
-    fn a_source_of_several_figures_is_named_once() {
-        let mut store = Store::in_memory().unwrap();
-        store.load_book(&Book::read(&compiled_in()).unwrap(), &BookOrigin::CompiledIn).unwrap();
-        let mut page = store.page("crank-pinch-bolts").unwrap().unwrap();
-        let once = StatedCondition::of_page(&page);
-        assert!(once.iter().any(|stated| !stated.sources.is_empty()));
-        page.evidence = page.evidence.iter().flat_map(|value| [value.clone(), value.clone()]).collect();
-        assert_eq!(StatedCondition::of_page(&page), once);
-    }
-}
+#[path = "condition_tests.rs"]
+mod tests;

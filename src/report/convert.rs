@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use super::figure::{spec_text, trimmed};
+use super::figure::{number_text, spec_text, trimmed};
 use super::{Report, Style, columns, records};
 use crate::quantity::{Spec, Stated, Torque, TorqueUnit};
 
@@ -35,20 +35,13 @@ impl Conversion<'_> {
     }
 
     fn unrounded(&self, unit: TorqueUnit) -> String {
-        let value = |torque: Torque| significant(unit.value_of(torque));
+        // Twelve digits: more than any figure of the trade has.
+        let value = |torque| trimmed(&number_text(unit.value_of(torque), 12, 24)).to_owned();
         match self.stated.spec {
             Spec::Range { low, high } => format!("{} … {}", value(low), value(high)),
             Spec::Set(torque) | Spec::Ceiling(torque) | Spec::Floor(torque) => value(torque),
         }
     }
-}
-
-/// Twelve significant digits without trailing zeros: more than any figure of the trade has.
-fn significant(value: f64) -> String {
-    #[expect(clippy::cast_possible_truncation, reason = "the logarithm of an f64 fits easily")]
-    let digits_before = if value == 0.0 { 1 } else { value.abs().log10().floor() as i32 + 1 };
-    let decimals = usize::try_from(12 - digits_before).unwrap_or(0).min(24);
-    trimmed(&format!("{value:.decimals$}")).to_owned()
 }
 
 impl Report for Conversion<'_> {

@@ -13,6 +13,15 @@ pub fn significant_text(torque: Torque, unit: TorqueUnit, digits: i32) -> String
     Resolution::significant(torque, unit, digits).text(torque, unit, Rounding::Nearest)
 }
 
+/// A number with so many significant digits, but with no more decimals than `most`.
+pub fn number_text(value: f64, digits: i32, most: i32) -> String {
+    #[expect(clippy::cast_possible_truncation, reason = "the logarithm of an f64 fits easily")]
+    let first = if value == 0.0 { 0 } else { value.abs().log10().floor() as i32 };
+    let decimals =
+        usize::try_from(digits.saturating_sub(1).saturating_sub(first).clamp(0, most)).unwrap_or(0);
+    format!("{value:.decimals$}")
+}
+
 /// A number without zeros at the end of its decimals.
 pub fn trimmed(text: &str) -> &str {
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { text }

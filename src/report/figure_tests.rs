@@ -46,6 +46,17 @@ fn a_stretch_without_ends_is_any_torque() {
 }
 
 #[test]
+fn a_number_has_its_digits_wherever_its_point_stands() {
+    let texts = |values: [f64; 5]| values.map(|value| number_text(value, 5, 9));
+    assert_eq!(
+        texts([0.0, 1.0, 9.99, 123456.7, 0.00123456]),
+        ["0.0000", "1.0000", "9.9900", "123457", "0.0012346"]
+    );
+    assert_eq!([1e-7, -12.5].map(|value| number_text(value, 5, 9)), ["0.000000100", "-12.500"]);
+    assert_eq!(number_text(0.112984829027616, 12, 24), "0.112984829028");
+}
+
+#[test]
 fn zeros_are_cut_from_decimals_only() {
     assert_eq!(["100", "1.50", "2.00", "0.0"].map(trimmed), ["100", "1.5", "2", "0"]);
 }

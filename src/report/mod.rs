@@ -1,6 +1,7 @@
 //! What a command has to say, and how it is written: text for people, JSON and CSV for programs.
 //!
-//! A report holds SI numbers and words; nothing is rounded or laid out before it gets here.
+//! A report holds what it is about; nothing is rounded or laid out before it gets here. Its JSON names each key once, and
+//! the columns of its CSV are keys of it.
 
 mod aim;
 mod audit;

@@ -233,3 +233,7 @@ impl Report for CardReport {
         sheet(&json, "rows", "bike,joint,place,check,bolts,critical,specified,ground,setting,order,warning")
     }
 }
+
+#[cfg(test)]
+#[path = "card_tests.rs"]
+mod tests;
