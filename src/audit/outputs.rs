@@ -58,7 +58,6 @@ pub struct Outputs<'a> {
 }
 
 impl<'a> Outputs<'a> {
-    /// What has to be noted of rows for them.
     pub(super) fn noted(&self) -> Noted<'a> {
         Noted { writer: self.verdicts.as_ref().map(|(_, writer)| *writer), rejects: self.rejects.is_some() }
     }
@@ -103,7 +102,6 @@ impl<'a> Outputs<'a> {
     }
 }
 
-/// The names of the results.
 const VERDICTS: &str = "verdicts";
 const REJECTS: &str = "rejected rows";
 

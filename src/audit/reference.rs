@@ -135,7 +135,6 @@ impl Reference {
         !self.joints.is_empty()
     }
 
-    /// The registered wrenches.
     pub(super) fn wrenches(&self) -> &[KnownWrench] {
         &self.wrenches
     }

@@ -59,7 +59,6 @@ impl<'a> Log<'a> {
     }
 }
 
-/// What the threads share.
 struct Audit<'a, 'l> {
     reference: &'a Reference,
     columns: AuditColumns,
@@ -72,7 +71,6 @@ struct Audit<'a, 'l> {
     changed: Condvar,
 }
 
-/// What was done of a log.
 struct Done<'a> {
     /// The chunk whose results come next, where order counts, and the rows before it.
     next: u64,
@@ -91,7 +89,6 @@ enum Ended {
 }
 
 impl<'a> Audit<'a, '_> {
-    /// What all threads found.
     fn sum_up(self, engines: Vec<Engine<'a>>) -> Result<Summary, AuditError> {
         let done = self.done.into_inner().unwrap_or_else(PoisonError::into_inner);
         if let Some(Ended::Failed(error)) = done.ended {
@@ -111,7 +108,6 @@ impl<'a> Audit<'a, '_> {
         Ok(summary)
     }
 
-    /// Judges chunks until there are none left.
     fn work(&self) -> Engine<'a> {
         let _alarm = Alarm(self);
         let mut engine = Engine::new(self.reference, self.columns, self.terms, self.noted);
@@ -168,7 +164,6 @@ impl<'a> Audit<'a, '_> {
         done.ended.is_none()
     }
 
-    /// Ends it for all threads.
     fn end(&self, why: Ended) {
         locked(&self.done).ended.get_or_insert(why);
         self.changed.notify_all();

@@ -58,13 +58,11 @@ impl EntrySummary {
         })
     }
 
-    /// Adds rows of a wrench.
     pub(super) fn add(&mut self, wrench: String, counts: WrenchCounts, histogram: Option<Histogram>) {
         *self.wrenches.entry(wrench).or_default() += counts;
         self.add_histogram(histogram);
     }
 
-    /// Adds what else was found of the entry.
     fn absorb(&mut self, other: EntrySummary) {
         (self.low_nm, self.high_nm) = (self.low_nm.or(other.low_nm), self.high_nm.or(other.high_nm));
         for (wrench, counts) in other.wrenches {
@@ -211,7 +209,6 @@ impl Summary {
         Ok(())
     }
 
-    /// Adds what else was found in the log.
     pub(super) fn absorb(&mut self, other: Summary) {
         self.loose += other.loose;
         self.own_figures |= other.own_figures;
@@ -226,7 +223,6 @@ impl Summary {
     }
 }
 
-/// Whether a name is that of a wrench that is not registered.
 fn is_stray(name: &str, counts: &WrenchCounts) -> bool {
     !counts.registered && !name.is_empty()
 }

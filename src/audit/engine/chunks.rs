@@ -10,18 +10,14 @@ use super::quoted::{QuotedRecord, last_end};
 const CHUNK: usize = 128 * 1024;
 /// Bytes in which most headers end; what is read with them is moved about once more.
 const USUAL_HEADER: usize = 4 * 1024;
-/// Bytes of the longest line.
 const LONGEST_LINE: usize = 1024 * 1024;
-/// Bytes that tell how a file is packed.
 const MAGIC: usize = 4;
 
-/// A log that is handed out chunk by chunk.
 pub(in crate::audit) struct Chunks<'a> {
     input: Box<dyn Read + Send + 'a>,
     /// What was read beyond the last record handed out.
     carried: Vec<u8>,
     quoted: QuotedRecord,
-    /// Whether everything was read.
     ended: bool,
     count: u64,
 }

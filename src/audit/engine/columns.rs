@@ -3,7 +3,6 @@
 use super::super::AuditError;
 use super::record::{Records, Scratch};
 
-/// Columns that a log may have.
 const MOST_COLUMNS: usize = 128;
 
 /// Where the columns that count stand; those that the log does not have stand beyond its last one.
@@ -17,11 +16,9 @@ pub(in crate::audit) struct AuditColumns {
     pub(super) unit: usize,
     pub(super) kind: usize,
     pub(super) wrench: usize,
-    /// How many columns the log has.
     pub(super) count: usize,
 }
 
-/// A column that is not there: no record has it.
 const ABSENT: usize = usize::MAX;
 const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
 
@@ -79,7 +76,6 @@ impl AuditColumns {
         Err(AuditError::MissingColumns { missing, found: names.to_vec() })
     }
 
-    /// Whether rows name bicycle and joint.
     pub(super) fn has_joints(&self) -> bool {
         self.bike != ABSENT && self.joint != ABSENT
     }

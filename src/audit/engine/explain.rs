@@ -12,7 +12,6 @@ const MOST: usize = 4096;
 /// Bytes of what is wrong, where the hint is remembered.
 const LONGEST: usize = 100;
 
-/// Explains rows, and remembers what to write instead.
 #[derive(Debug, Default)]
 pub(super) struct Explainer {
     /// By what is wrong.
@@ -20,7 +19,6 @@ pub(super) struct Explainer {
 }
 
 impl Explainer {
-    /// What is wrong with a row, and what to write instead where that is known.
     pub(super) fn explain(&mut self, fault: Fault, record: &Record<'_>, columns: &AuditColumns) -> String {
         let field = |column: usize| String::from_utf8_lossy(record.field(column).bytes()).trim().to_owned();
         match fault {

@@ -8,9 +8,7 @@ pub(super) struct FieldBytes<'a> {
     to: usize,
 }
 
-/// The bytes of a word of the machine.
 const WORD: usize = 8;
-/// The longest text that is read as words.
 const LONGEST: usize = 32;
 /// What is kept of words: from `LONGEST` less a length on, as many bytes as that, and no more.
 const KEPT: [u8; 2 * LONGEST] = {
@@ -26,13 +24,11 @@ impl<'a> From<&'a [u8]> for FieldBytes<'a> {
 }
 
 impl<'a> FieldBytes<'a> {
-    /// The bytes of `text` from one place to another.
     #[inline]
     pub(super) fn part(text: &'a [u8], from: usize, to: usize) -> FieldBytes<'a> {
         FieldBytes { text, from, to }
     }
 
-    /// How many bytes it has.
     #[inline]
     pub(super) fn len(self) -> usize {
         self.to.saturating_sub(self.from)
@@ -43,13 +39,11 @@ impl<'a> FieldBytes<'a> {
         self.len() == 0
     }
 
-    /// The bytes themselves.
     #[inline]
     pub(super) fn bytes(self) -> &'a [u8] {
         self.text.get(self.from..self.to).unwrap_or_default()
     }
 
-    /// Whether there is nothing but white space.
     pub(super) fn is_blank(self) -> bool {
         self.bytes().trim_ascii().is_empty()
     }

@@ -14,7 +14,6 @@ use crate::quantity::{Reading, Torque, in_newton_metres, newton_metres};
 /// What a row says and what came of it.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct JudgedRow {
-    /// The number of its group.
     pub(super) group: u32,
     pub(super) kind: Kind,
     /// What was read; 0 for a kind without a torque.
@@ -27,14 +26,12 @@ pub(super) struct JudgedRow {
     pub(super) lasting_doubt: bool,
     /// The zone of the reading; none where it lies at a breakpoint.
     pub(super) zone: Option<usize>,
-    /// The label of a tightening; none for the other kinds.
     pub(super) label: Option<Label>,
     /// The units whose mixing up would explain it.
     pub(super) mix_up: Option<MixUp>,
 }
 
 impl JudgedRow {
-    /// Room for what comes of the first row.
     pub(super) fn new() -> JudgedRow {
         JudgedRow {
             group: 0,
@@ -108,18 +105,15 @@ impl<'a> Group<'a> {
         Group { table, zones, known, wrench, gauge, histogram, requirement, name, counts }
     }
 
-    /// What its rows are judged against.
     pub(super) fn required(&self) -> &'a Requirement {
         &self.known.requirement
     }
 
-    /// Whether its bolts are turned anticlockwise.
     #[inline]
     pub(super) fn turns_anticlockwise(&self, kind: Kind) -> bool {
         kind.turns_anticlockwise(self.known.requirement.left_hand)
     }
 
-    /// Judges and counts what a row says.
     #[inline]
     pub(super) fn judge(&mut self, row: &mut JudgedRow) {
         self.counts.no_unit += u64::from(!row.reading.unit_given);
@@ -132,7 +126,6 @@ impl<'a> Group<'a> {
         }
     }
 
-    /// Labels and counts a tightening.
     #[inline]
     fn label(&mut self, row: &mut JudgedRow) {
         if let Some(histogram) = &mut self.histogram {
@@ -153,7 +146,6 @@ impl<'a> Group<'a> {
         }
     }
 
-    /// The label of a reading that lies at a breakpoint, worked out for itself.
     fn label_at_breakpoint(&mut self, row: &JudgedRow) -> Label {
         let doubted = self.is_doubted(row);
         let label = match &self.gauge {
@@ -169,25 +161,21 @@ impl<'a> Group<'a> {
         self.counts.no_figure += if self.gauge.is_none() { times } else { 0 };
     }
 
-    /// What a reading that is not a tightening shows.
     pub(super) fn finding(&self, row: &JudgedRow) -> Option<Finding> {
         let limits = self.required().limits.as_ref();
         let (low, high) = (limits.and_then(Limits::low), limits.and_then(Limits::high));
         finding(row.kind, low, high, row.reading.torque)
     }
 
-    /// The doubt about the scale of the wrench at what was read.
     pub(super) fn scale_doubt(&self, row: &JudgedRow) -> Option<Doubt> {
         let known = self.wrench.filter(|_| row.kind.has_torque())?;
         known.wrench.scale_doubt(row.reading.torque)
     }
 
-    /// Whether the wrench cannot be believed at what was read.
     pub(super) fn is_doubted(&self, row: &JudgedRow) -> bool {
         row.lasting_doubt || self.scale_doubt(row).is_some()
     }
 
-    /// Everything that was counted.
     pub(super) fn into_counts(mut self) -> (Counts, Option<Histogram>) {
         for zone in self.zones {
             // A zone that was not met may have a label that no reading gets.

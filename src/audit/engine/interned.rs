@@ -29,7 +29,6 @@ impl<T: Copy, const N: usize> Interned<T, N> {
         Interned { places: Self::free(FIRST_PLACES), taken: 0 }
     }
 
-    /// So many free places.
     fn free(count: usize) -> Vec<([u64; N], Option<T>)> {
         vec![([u64::MAX; N], None); count]
     }
@@ -53,13 +52,11 @@ impl<T: Copy, const N: usize> Interned<T, N> {
         }
     }
 
-    /// What a spelling means, where that is known.
     #[inline]
     pub(super) fn get(&self, spelling: FieldBytes<'_>) -> Option<T> {
         self.places[self.place(&spelling.key()?)].1
     }
 
-    /// Remembers what a spelling means, as far as there is room.
     #[cold]
     pub(super) fn remember(&mut self, spelling: FieldBytes<'_>, meaning: T) -> T {
         if let Some(key) = spelling.key().filter(|_| self.taken < MOST) {

@@ -17,7 +17,6 @@ use super::value::{Days, Values};
 use crate::conformity::{Gauge, Kind, Limits};
 use crate::quantity::{Number, Reading, Torque, TorqueUnit, in_newton_metres};
 
-/// No group yet.
 const NO_GROUP: u32 = u32::MAX;
 
 /// Judges rows; every thread has its own.
@@ -41,7 +40,6 @@ pub(super) struct Judge<'a> {
     groups: Vec<Group<'a>>,
     /// The group of every requirement and name that was met.
     numbers: Vec<Vec<u32>>,
-    /// Rows of no entry.
     loose: Counts,
     faults: [u64; Fault::ALL.len()],
 }
@@ -90,7 +88,6 @@ impl<'a> Judge<'a> {
         counts.rejected += 1;
     }
 
-    /// The group of what the record names.
     #[inline]
     fn group(&mut self, record: &Record<'_>) -> Result<u32, Fault> {
         if record.is_unclosed {
@@ -176,7 +173,6 @@ impl<'a> Judge<'a> {
         Some(group)
     }
 
-    /// Reads and judges what the record says, and counts it.
     #[inline]
     fn read(&mut self, record: &Record<'_>, row: &mut JudgedRow) -> Result<(), Fault> {
         row.group = self.group(record)?;
@@ -219,17 +215,14 @@ impl<'a> Judge<'a> {
         self.kinds.remember(word, kind)
     }
 
-    /// The group of that number.
     pub(super) fn group_of(&self, number: u32) -> Option<&Group<'a>> {
         self.groups.get(number as usize)
     }
 
-    /// The name of the wrench of a group.
     pub(super) fn wrench_name(&self, group: &Group<'_>) -> &str {
         self.names.get(group.name).map_or("", |name| name.name.as_str())
     }
 
-    /// Everything that was counted, by entry and wrench.
     pub(super) fn into_summary(self) -> Summary {
         let mut summary = Summary::new(self.terms.rule);
         summary.worst_kept = self.terms.worst_kept();

@@ -40,12 +40,9 @@ use worst::WorstSoFar;
 pub(super) use chunks::{Chunk, Chunks};
 pub(super) use columns::AuditColumns;
 
-/// What is to be noted of rows besides their counts.
 #[derive(Clone, Copy)]
 pub(super) struct Noted<'a> {
-    /// Who writes behind every row, if anybody does.
     pub(super) writer: Option<&'a dyn RowWriter>,
-    /// Whether rows that cannot be judged are listed.
     pub(super) rejects: bool,
 }
 
@@ -61,7 +58,6 @@ pub(super) struct ChunkResult {
 }
 
 impl ChunkResult {
-    /// Makes room for the next chunk.
     pub(super) fn clear(&mut self) {
         self.rows = 0;
         self.verdicts.clear();
@@ -72,11 +68,8 @@ impl ChunkResult {
 /// A row that cannot be judged.
 #[derive(Debug, PartialEq, Eq)]
 pub(super) struct Reject {
-    /// Its number in the chunk, from 1.
     pub(super) row: u64,
-    /// What is wrong with it.
     pub(super) reason: String,
-    /// Where in the chunk it stands.
     pub(super) raw: Range<usize>,
 }
 
@@ -147,7 +140,6 @@ impl<'a> Engine<'a> {
 }
 
 impl Notes<'_> {
-    /// Notes a row that was rejected.
     fn reject(&mut self, fault: Fault, record: &Record<'_>, data: &[u8], result: &mut ChunkResult) {
         // A reason is put together only for those who ask: under `strict` the first suffices.
         let listed = self.lists_rejects || (self.strict && result.rejects.is_empty());

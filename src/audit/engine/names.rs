@@ -8,11 +8,9 @@ use super::super::summary::{MOST_UNREGISTERED, OVERFLOW};
 /// Characters of a wrench's name that count; registered ones have fewer.
 const LONGEST_NAME: usize = 100;
 
-/// The name of a wrench in a log.
 #[derive(Debug)]
 pub(super) struct WrenchName<'a> {
     pub(super) name: String,
-    /// The wrench, if it is registered.
     pub(super) wrench: Option<&'a KnownWrench>,
 }
 
@@ -27,7 +25,6 @@ pub(super) struct WrenchNames<'a> {
 }
 
 impl<'a> WrenchNames<'a> {
-    /// None at all, and the registered wrenches.
     pub(super) fn new(reference: &'a Reference) -> WrenchNames<'a> {
         let mut names = WrenchNames {
             names: vec![WrenchName { name: String::new(), wrench: None }],

@@ -6,9 +6,7 @@
 
 use crate::quantity::Number;
 
-/// Exact powers of ten.
 const POWERS: [f64; WORD] = [1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7];
-/// Characters that are read together.
 const WORD: usize = 8;
 
 /// A plain number as a whole number and its decimals, both of the machine's own size, so that they stay
@@ -60,7 +58,6 @@ impl Plain {
         Some(Plain { whole: low.wrapping_add(high) >> 32, decimals })
     }
 
-    /// The number itself.
     #[inline]
     pub(super) fn number(self) -> Number {
         #[expect(clippy::cast_precision_loss, reason = "below 10^8, so exact")]

@@ -19,13 +19,10 @@ const MOST: usize = 1 << 14;
 /// No phrase yet, and no number of anything else.
 const NONE: u32 = u32::MAX;
 
-/// What stands behind a row.
 #[derive(Debug)]
 struct Phrase {
     text: Box<[u8]>,
-    /// Where the chance belongs.
     chance_at: usize,
-    /// What the last field says.
     reasons: Vec<String>,
 }
 
@@ -33,7 +30,6 @@ struct Phrase {
 /// hang on, by number.
 type PhraseKey = [u32; 5];
 
-/// What the rows of a group are written by.
 #[derive(Debug)]
 struct GroupPhrases {
     /// The number of the instrument: groups with equal ones have the same.
@@ -102,7 +98,6 @@ impl<'a> Phrases<'a> {
         text.extend_from_slice(after);
     }
 
-    /// Begins with the next group of the judge.
     #[cold]
     fn add_group(&mut self, judge: &Judge<'_>) {
         let Some(group) = u32::try_from(self.groups.len()).ok().and_then(|next| judge.group_of(next)) else {
@@ -176,7 +171,6 @@ impl<'a> Phrases<'a> {
         ]
     }
 
-    /// Puts into words what stands behind a row.
     fn make(&mut self, group: &Group<'_>, row: &JudgedRow) -> u32 {
         let required = group.required();
         let limits = required.limits.as_ref();

@@ -20,17 +20,14 @@ pub(super) enum End {
 /// Where in a field a character stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum At {
-    /// At its beginning.
     Front,
     /// In a part without quotes; a quote there is a character like any other.
     Plain,
-    /// Between quotes.
     Quoted,
     /// Behind a quote that closes, unless another one follows.
     Closed,
 }
 
-/// A record that has a quote, with its quotes and commas taken out.
 #[derive(Debug, Default)]
 pub(super) struct QuotedRecord {
     text: Vec<u8>,
@@ -39,7 +36,6 @@ pub(super) struct QuotedRecord {
 }
 
 impl QuotedRecord {
-    /// Reads the record that begins at `start`; `all` tells that nothing follows `data`.
     pub(super) fn read(&mut self, data: &[u8], start: usize, all: bool) -> End {
         let rest = data.get(start..).unwrap_or_default();
         let window = rest.get(..LONGEST_QUOTED).unwrap_or(rest);
@@ -91,7 +87,6 @@ impl QuotedRecord {
         self.places.push(self.text.len() as u32);
     }
 
-    /// The characters of all fields.
     pub(super) fn text(&self) -> &[u8] {
         &self.text
     }
@@ -121,7 +116,6 @@ pub(super) fn last_end(data: &[u8], quoted: &mut QuotedRecord) -> usize {
     }
 }
 
-/// The place of the first quote, 64 bytes at a time.
 fn first_quote(data: &[u8]) -> Option<usize> {
     let (blocks, _) = data.as_chunks::<64>();
     let is_quote = |part: &[u8; 16]| u8x16::from(*part).simd_eq(u8x16::splat(b'"'));

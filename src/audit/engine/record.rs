@@ -18,11 +18,9 @@ const STEP: usize = 4;
 /// One record of a chunk.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Record<'r> {
-    /// Where it begins.
     pub(super) start: usize,
     /// Where its last field ends, before the line end.
     pub(super) end: usize,
-    /// Where the next one begins.
     pub(super) next: usize,
     /// Whether a quote is not closed: then it is no more than its first line.
     pub(super) is_unclosed: bool,
@@ -35,7 +33,6 @@ pub(super) struct Record<'r> {
 }
 
 impl<'r> Record<'r> {
-    /// How many fields it has.
     #[inline]
     pub(super) fn count(&self) -> usize {
         self.places.len() - 1
@@ -62,12 +59,10 @@ pub(super) struct Scratch {
     quoted: QuotedRecord,
 }
 
-/// The records of a chunk, one after the other.
 #[derive(Debug)]
 pub(super) struct Records<'d> {
     data: &'d [u8],
     scratch: &'d mut Scratch,
-    /// Where the next record begins.
     start: usize,
 }
 
@@ -107,7 +102,6 @@ impl<'d> Records<'d> {
         Record { start, end, next, is_unclosed: false, text: self.data, places, gap: 1 }
     }
 
-    /// Reads a record with a quote, and goes on behind it.
     #[inline(never)]
     fn quoted(&mut self) -> Record<'_> {
         let start = self.start;
@@ -158,7 +152,6 @@ impl Scratch {
         stop
     }
 
-    /// Adds the places of the bits of `mask`.
     #[inline]
     fn note(&mut self, mask: u64) {
         let wanted = self.count + BLOCK + 1;

@@ -14,7 +14,6 @@ pub(super) struct Values {
     units: Interned<Option<SpelledUnit>, 2>,
 }
 
-/// What a spelling of a unit means.
 #[derive(Debug, Clone, Copy)]
 struct SpelledUnit {
     unit: TorqueUnit,

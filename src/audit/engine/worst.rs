@@ -6,7 +6,6 @@ use super::judge::Judge;
 use crate::conformity::Label;
 use crate::quantity::{Torque, in_newton_metres};
 
-/// The worst so far.
 #[derive(Debug)]
 pub(super) struct WorstSoFar {
     found: Vec<Outside>,
@@ -15,7 +14,6 @@ pub(super) struct WorstSoFar {
     least: f64,
 }
 
-/// A reading outside its limits.
 #[derive(Debug, Clone, Copy)]
 struct Outside {
     /// Its chunk and its number there: how many rows the chunks before it have is not known yet.
@@ -33,7 +31,6 @@ impl WorstSoFar {
         WorstSoFar { found: Vec::new(), most, least: 0.0 }
     }
 
-    /// Keeps a reading if it is among the worst.
     #[inline]
     pub(super) fn see(&mut self, judge: &Judge<'_>, row: &JudgedRow, place: (u64, u64)) {
         if let Some(label @ (Label::Low | Label::High)) = row.label {

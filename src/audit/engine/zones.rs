@@ -11,10 +11,8 @@ use crate::conformity::joined_intervals;
 
 /// Breakpoints at most: three for each of two limits, and two ends of a scale.
 const BREAKPOINTS: usize = 8;
-/// Zones at most.
 pub(super) const ZONES: usize = BREAKPOINTS + 1;
 
-/// The breakpoints for one requirement and one wrench.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct ZoneTable {
     /// Where each breakpoint begins and ends, in N·m and in order; those that are not needed lie beyond
@@ -43,7 +41,6 @@ impl ZoneTable {
         passed.is_multiple_of(2).then_some(passed / 2)
     }
 
-    /// A reading in every zone.
     pub(super) fn samples(&self) -> [f64; ZONES] {
         std::array::from_fn(|zone| {
             let edge = |at: Option<usize>| at.and_then(|at| self.ends.get(at)).copied();
