@@ -17,7 +17,6 @@ pub struct Alias {
 }
 
 impl Alias {
-    /// An alias from its row.
     pub(crate) fn from_cells(cells: &AliasCells<'_>, fields: &mut Fields<'_>) -> Alias {
         let alias = fields.filled(cells.alias);
         let lower = alias.to_lowercase();

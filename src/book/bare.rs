@@ -33,7 +33,6 @@ pub struct BareEntry {
 }
 
 impl BareEntry {
-    /// An entry without claims from its row.
     pub(crate) fn from_cells(cells: &HandedCells<'_>, fields: &mut Fields<'_>) -> Option<BareEntry> {
         let hand = fields.choice(cells.hand, Hand::WORDS)?;
         Some(BareEntry { entry: cells.entry.owned(), hand, claims: Vec::new() })

@@ -74,7 +74,6 @@ const FAMILIES: &[(&str, ())] = &[
 ];
 
 impl Entry {
-    /// An entry from its row.
     pub(crate) fn from_cells(cells: &EntryCells<'_>, fields: &mut Fields<'_>) -> Option<Entry> {
         fields.choice(cells.family, FAMILIES);
         let hand = fields.choice(cells.hand, Hand::WORDS);

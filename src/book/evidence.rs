@@ -100,7 +100,6 @@ pub struct Evidence {
 }
 
 impl Evidence {
-    /// Evidence from its row.
     pub(crate) fn from_cells(
         cells: &EvidenceCells<'_>,
         source: Arc<Source>,

@@ -98,7 +98,6 @@ const TRIGGERS: &[(&str, Trigger)] = &[
 ];
 
 impl ServiceInterval {
-    /// An interval from its row.
     pub(crate) fn from_cells(cells: &IntervalCells<'_>, fields: &mut Fields<'_>) -> Option<ServiceInterval> {
         let trigger = fields.choice(cells.due_by, TRIGGERS);
         let decides = fields.choice(cells.decides, YES_NO);
@@ -133,12 +132,10 @@ impl ServiceInterval {
         })
     }
 
-    /// Whether the interval is for a kind of bicycle.
     pub(crate) fn is_for_kind(&self, kind: &str) -> bool {
         self.kinds.is_empty() || self.kinds.iter().any(|known| known == kind)
     }
 
-    /// Whether the interval is about a joint of that entry and family.
     pub(crate) fn covers(&self, entry: &str, family: &str) -> bool {
         match &self.scope {
             Scope::AllJoints => true,

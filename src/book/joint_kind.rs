@@ -61,7 +61,6 @@ impl JointKind {
     pub const NAMED: [&'static str; 8] =
         ["face-plate", "ring", "grid", "pair", "row", "points", "single-clamp", JointKind::CLOSED_SIDE];
 
-    /// A kind from its row.
     pub(crate) fn from_cells(cells: &LayoutCells<'_>, fields: &mut Fields<'_>) -> Option<JointKind> {
         fields.choice(cells.grade, GRADES);
         let way = fields.choice(cells.pattern, Way::WORDS);
@@ -132,7 +131,6 @@ fn losses(cells: &LayoutCells<'_>, fields: &mut Fields<'_>) -> Option<LossBand> 
     losses.map_err(|error| fields.report(cells.loss_nominal, error.to_string(), fix)).ok()
 }
 
-/// A cell that holds a fraction.
 fn fraction(cell: Cell<'_>, fields: &mut Fields<'_>) -> Option<Ratio> {
     let value = cell.text.parse::<f64>().ok().filter(|value| value.is_finite());
     if value.is_none() {
@@ -141,7 +139,6 @@ fn fraction(cell: Cell<'_>, fields: &mut Fields<'_>) -> Option<Ratio> {
     value.map(Ratio::new::<ratio>)
 }
 
-/// A cell of another form.
 fn parsed<T: FromStr<Err: fmt::Display>>(cell: Cell<'_>, fields: &mut Fields<'_>) -> Option<T> {
     cell.text
         .parse()

@@ -36,7 +36,6 @@ impl Page {
         named.all(|other| other == Some(first)).then_some(first)
     }
 
-    /// The texts of one phase of the procedure.
     pub(crate) fn phase(&self, phase: Phase) -> Vec<&str> {
         self.steps.iter().filter(|step| step.phase == phase).map(|step| step.text.as_str()).collect()
     }

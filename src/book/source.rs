@@ -29,7 +29,6 @@ pub struct Source {
 }
 
 impl Source {
-    /// A source from its row.
     pub(crate) fn from_cells(cells: &SourceCells<'_>, fields: &mut Fields<'_>) -> Source {
         Source {
             source: fields.key(cells.source),

@@ -54,7 +54,6 @@ pub struct Step {
 }
 
 impl Step {
-    /// A step from its row.
     pub(crate) fn from_cells(cells: &StepCells<'_>, fields: &mut Fields<'_>) -> Option<Step> {
         let (procedure, text) = (fields.key(cells.procedure), fields.filled(cells.text));
         let phase = fields.choice(cells.phase, Phase::WORDS);

@@ -56,7 +56,6 @@ pub struct TemplateJoint {
 }
 
 impl TemplateJoint {
-    /// A joint from its row.
     pub(crate) fn from_cells(cells: &TemplateCells<'_>, fields: &mut Fields<'_>) -> Option<TemplateJoint> {
         let most_bolts = u16::try_from(MAX_BOLTS).unwrap_or(u16::MAX);
         let (order, bolts) = (fields.count(cells.position, u16::MAX), fields.count(cells.bolts, most_bolts));

@@ -92,7 +92,6 @@ struct Sheets<'a> {
 /// The keys of a sheet that other sheets point at.
 struct SheetKeys<'a> {
     known: BTreeSet<&'a str>,
-    /// The file that has them.
     file: String,
     /// Whether every row of it was read.
     whole: bool,
@@ -135,7 +134,6 @@ impl<'a> Sheets<'a> {
         }
     }
 
-    /// Checks the entries, and the kinds of joint that they name.
     fn check_entries(&self, entries: &SheetKeys<'_>, diagnostics: &mut Diagnostics) {
         let kinds: BTreeMap<&str, Option<JointKind>> = self
             .cells::<LayoutCells>()
@@ -204,7 +202,6 @@ impl<'a> Sheets<'a> {
         }
     }
 
-    /// Checks the sheets that the workshop book rests on.
     fn check_workshop(
         &self,
         entries: &SheetKeys<'_>,
@@ -301,7 +298,6 @@ impl<'a> Sheets<'a> {
 }
 
 impl SheetKeys<'_> {
-    /// Complains when the key in a cell is not among these.
     fn must_have(&self, cell: Cell<'_>, diagnostics: &mut Diagnostics) {
         if !self.whole || self.known.contains(cell.text) {
             return;

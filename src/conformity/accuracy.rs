@@ -45,8 +45,7 @@ impl Deviation {
         }
     }
 
-    /// What ISO 6789-1 permits a tool of the given largest torque; see
-    /// [`permitted_deviation`].
+    /// What ISO 6789-1 permits a tool of that largest torque; see [`permitted_deviation`].
     pub(crate) fn permitted(largest: Torque) -> Deviation {
         Deviation { percent: permitted_deviation(largest) * 100.0 }
     }

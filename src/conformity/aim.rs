@@ -100,7 +100,6 @@ pub fn aim_within(
     Ok(Aim { chance_inside: chance_inside(limits.low(), limits.high(), found.setting, standard), ..found })
 }
 
-/// What settings are compared by.
 struct Search<'a> {
     limits: &'a Limits,
     instrument: &'a Instrument,

@@ -3,7 +3,6 @@
 /// Intervals that do not touch, by their ends in order.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Intervals {
-    /// Where each begins and ends.
     ends: Vec<f64>,
 }
 

@@ -31,7 +31,6 @@ words! {
 }
 
 impl Kind {
-    /// Whether the kind comes with a torque.
     pub(crate) fn has_torque(self) -> bool {
         !matches!(self, Kind::ByHand | Kind::Skipped)
     }

@@ -33,7 +33,6 @@ words! {
 }
 
 impl Label {
-    /// What the label comes to.
     pub(crate) fn decision(self) -> Decision {
         match self {
             Label::Inside => Decision::Good,

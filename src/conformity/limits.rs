@@ -60,7 +60,6 @@ impl Limits {
         Some((self.low()? + self.high()?) / 2.0)
     }
 
-    /// The distance between two known limits.
     pub(crate) fn width(&self) -> Option<Torque> {
         Some(self.high()? - self.low()?)
     }

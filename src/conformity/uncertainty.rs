@@ -116,7 +116,6 @@ impl Instrument {
         self.spread().expanded(reading)
     }
 
-    /// The parts of u that do not depend on the reading.
     pub(crate) fn spread(&self) -> Spread {
         let share = self.accuracy.deviation.share();
         let slope = share / self.accuracy_distribution().divisor();
@@ -132,7 +131,6 @@ impl Instrument {
         }
     }
 
-    /// The budget of a reading, term by term.
     pub(crate) fn budget(&self, reading: Torque) -> Budget {
         let accuracy = Term {
             kind: TermKind::Accuracy(self.accuracy),
@@ -177,7 +175,6 @@ impl Distribution {
         }
     }
 
-    /// One word for the distribution.
     pub(crate) fn name(self) -> &'static str {
         match self {
             Distribution::Rectangular => "rectangular",
@@ -198,7 +195,6 @@ pub enum TermKind {
 }
 
 impl TermKind {
-    /// A short name for the term.
     pub(crate) fn name(self) -> &'static str {
         match self {
             TermKind::Accuracy(_) => "accuracy of the wrench",

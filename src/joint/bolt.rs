@@ -166,7 +166,6 @@ pub struct StrippingMargin {
     pub bolt_breaks_first: bool,
 }
 
-/// `torque`, when it is one that can be applied.
 pub(super) fn applied(torque: Torque) -> Result<Torque, JointError> {
     positive("torque", in_newton_metres(torque), "N·m").map(|_| torque)
 }

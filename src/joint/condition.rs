@@ -28,7 +28,6 @@ words! {
     }
 }
 
-/// Other names people use.
 const ALIASES: &[(&str, Condition)] = &[
     ("clean", Condition::Dry),
     ("new", Condition::AsDelivered),

@@ -79,7 +79,6 @@ pub enum JointError {
 }
 
 impl JointError {
-    /// A name that is unknown in the table of `what`, with the nearest ones known.
     pub(super) fn unknown(what: &'static str, text: &str, nearest: Vec<String>) -> JointError {
         JointError::Unknown { what, text: text.trim().to_owned(), nearest }
     }

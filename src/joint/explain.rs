@@ -30,7 +30,6 @@ pub struct ExplainStep {
 const VDI: &str = "VDI 2230 Part 1";
 const ISO_STRESS: &str = "ISO 898-1 clause 9.1.6.1";
 
-/// Collects steps.
 struct Chain(Vec<ExplainStep>);
 
 impl Chain {

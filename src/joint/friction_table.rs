@@ -22,7 +22,6 @@ struct ConditionBand {
     provenance: Provenance,
 }
 
-/// The friction table, sorted by kind of row.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub(super) struct FrictionTable {
     conditions: Vec<ConditionBand>,
@@ -49,7 +48,6 @@ impl Catalogue {
     }
 }
 
-/// Kinds of row, as spelled in the table.
 const KINDS: &[(&str, ())] = &[("class", ()), ("condition", ()), ("nut-factor", ()), ("torque-change", ())];
 
 sheet! {

@@ -39,14 +39,12 @@ impl HeadKind {
     }
 }
 
-/// One of the sizes of the table.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Item {
     Bearing(HeadKind),
     Hole,
 }
 
-/// One row: a size for a nominal diameter.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct HeadSize {
     item: Item,
@@ -105,7 +103,6 @@ const ITEMS: &[(&str, Item)] = &[
     ("hole", Item::Hole),
 ];
 
-/// Reads the table of head bearing sizes and clearance holes.
 pub(super) fn read_heads(rows: &[Row], diagnostics: &mut Diagnostics) -> Vec<HeadSize> {
     let mut seen = HashSet::new();
     read::<HeadCells, _>(rows, diagnostics, |cells, fields| {

@@ -49,7 +49,6 @@ sheet! {
     }
 }
 
-/// Reads the table of tapped materials.
 pub(super) fn read_materials(rows: &[Row], diagnostics: &mut Diagnostics) -> Vec<TappedMaterial> {
     let mut seen = HashSet::new();
     read::<MaterialCells, _>(rows, diagnostics, |cells, fields| {

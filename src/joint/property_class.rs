@@ -68,7 +68,6 @@ impl PropertyClass {
         self.proof_stress.unwrap_or(self.yield_stress)
     }
 
-    /// True when the row is for the diameter of `thread`.
     pub(super) fn covers(&self, thread: &Thread) -> bool {
         let diameter = thread.profile.major_diameter();
         self.above.is_none_or(|above| diameter > above) && self.up_to.is_none_or(|up_to| diameter <= up_to)
@@ -120,7 +119,6 @@ sheet! {
     }
 }
 
-/// Reads the table of property classes.
 pub(super) fn read_classes(rows: &[Row], diagnostics: &mut Diagnostics) -> Vec<PropertyClass> {
     let mut seen = HashSet::new();
     read::<GradeCells, _>(rows, diagnostics, |cells, fields| {

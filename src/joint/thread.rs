@@ -65,7 +65,6 @@ pub struct Thread {
 }
 
 impl Thread {
-    /// True when the numbers of a designation are this thread's.
     fn is_written_as(&self, written: Written) -> bool {
         let same = |a: f64, b: f64| (a - b).abs() <= SAME_SIZE * b;
         let major = in_millimetres(self.profile.major_diameter());
@@ -151,7 +150,6 @@ sheet! {
     }
 }
 
-/// Reads the thread table.
 pub(super) fn read_threads(rows: &[Row], diagnostics: &mut Diagnostics) -> Vec<Thread> {
     let mut seen = HashSet::new();
     read::<ThreadCells, _>(rows, diagnostics, |cells, fields| {

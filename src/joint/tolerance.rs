@@ -19,7 +19,6 @@ pub struct ThreadLimits {
     pub pitch_min: Length,
 }
 
-/// How [`limits_of`] estimates.
 const RULE: &str =
     "ISO 965-1 tolerance formulas for 6g/6H, recalled; they miss the tabulated limits by at most 0.01 mm";
 

@@ -79,13 +79,11 @@ pub fn in_ratio(value: Ratio) -> f64 {
     value.get::<ratio>()
 }
 
-/// The torque of a force at an arm.
 #[must_use]
 pub(super) fn moment(force: Force, arm: Length) -> Torque {
     newton_metres(in_newtons(force) * arm.get::<meter>())
 }
 
-/// The force that makes a torque at an arm.
 #[must_use]
 pub(super) fn force_at(torque: Torque, arm: Length) -> Force {
     newtons(in_newton_metres(torque) / arm.get::<meter>())

@@ -31,7 +31,6 @@ words! {
     }
 }
 
-/// Other spellings than the symbols.
 const SPELLINGS: &[(&str, MeasureUnit)] = &[
     ("inch", MeasureUnit::Inch),
     ("\"", MeasureUnit::Inch),
@@ -60,7 +59,6 @@ impl MeasureUnit {
         }
     }
 
-    /// Whether values in both units can be compared.
     pub(crate) fn compares_with(self, other: MeasureUnit) -> bool {
         self.compared().0 == other.compared().0
     }

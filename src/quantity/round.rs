@@ -87,7 +87,6 @@ fn text_with(value: f64, exponent: i32, rounding: Rounding) -> String {
     format!("{rounded:.decimals$}")
 }
 
-/// `value` rounded to a whole number of steps.
 fn to_step(value: f64, rounding: Rounding) -> f64 {
     match rounding {
         Rounding::Up => whole_above(value),

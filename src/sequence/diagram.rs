@@ -35,7 +35,6 @@ pub fn diagram(layout: &Layout) -> String {
     drawn(&labels)
 }
 
-/// A bolt's label with its first column and its row.
 struct DiagramLabel {
     text: String,
     row: usize,
@@ -54,14 +53,12 @@ fn placed(layout: &Layout, scale: f64) -> Vec<DiagramLabel> {
     labels.collect()
 }
 
-/// The character cell that a distance from the edge falls into.
 fn cell(distance: f64) -> usize {
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "never negative, and small")]
     let cell = round_half_even(distance) as usize;
     cell
 }
 
-/// Whether two labels on one line touch.
 fn overlap(labels: &[DiagramLabel]) -> bool {
     labels.iter().enumerate().any(|(k, here)| {
         labels[k + 1..].iter().any(|there| {
@@ -71,7 +68,6 @@ fn overlap(labels: &[DiagramLabel]) -> bool {
     })
 }
 
-/// The labels as lines of text.
 fn drawn(labels: &[DiagramLabel]) -> String {
     let rows = labels.iter().map(|label| label.row).max().map_or(0, |last| last + 1);
     let lines = (0..rows).map(|row| {

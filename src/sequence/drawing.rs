@@ -11,7 +11,6 @@ const SPACINGS: [f64; 2] = [132.0, 96.0];
 pub(super) const MANY_BOLTS: usize = 13;
 /// Radius of a bolt.
 pub(super) const RADIUS: f64 = 22.0;
-/// Size of the ordinals beside the bolts.
 const ORDINAL_SIZE: f64 = 20.0;
 /// Least room around the bolts.
 const MARGIN: f64 = 96.0;
@@ -30,7 +29,6 @@ const BOWS: [(f64, usize); 9] =
 /// Points along an arrow at which it is held against what it could touch.
 const SAMPLES: u32 = 32;
 
-/// A rectangle that something fills.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Frame {
     pub(super) left: f64,
@@ -40,12 +38,10 @@ pub(super) struct Frame {
 }
 
 impl Frame {
-    /// A frame about its middle.
     fn about(middle: Point, width: f64, height: f64) -> Frame {
         Frame { left: middle.x - width / 2.0, top: middle.y - height / 2.0, width, height }
     }
 
-    /// The middle of the frame.
     pub(super) fn middle(self) -> Point {
         Point { x: self.left + self.width / 2.0, y: self.top + self.height / 2.0 }
     }
@@ -75,7 +71,6 @@ pub(super) struct DrawnLabel {
     pub(super) frame: Frame,
 }
 
-/// A curved arrow.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Arrow {
     pub(super) from: Point,
@@ -84,7 +79,6 @@ pub(super) struct Arrow {
 }
 
 impl Arrow {
-    /// Points along the arrow.
     pub(super) fn samples(self) -> impl Iterator<Item = Point> {
         (0..=SAMPLES).map(move |k| {
             let t = f64::from(k) / f64::from(SAMPLES);
@@ -99,14 +93,12 @@ impl Arrow {
     }
 }
 
-/// A picture before it is written.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Drawing {
     pub(super) width: f64,
     pub(super) height: f64,
     /// The middle of every bolt, by bolt number.
     pub(super) bolts: Vec<Point>,
-    /// The ordinals beside the bolts.
     pub(super) ordinals: Vec<DrawnLabel>,
     pub(super) arrows: Vec<Arrow>,
     /// The lines above and below the bolts.
@@ -219,7 +211,6 @@ fn turns(bolts: usize, order: &[BoltNumber]) -> Vec<String> {
     (0..bolts).map(of_bolt).collect()
 }
 
-/// The turns of every bolt beside it.
 fn set_ordinals(bolts: &[Point], turns: Vec<String>) -> Vec<DrawnLabel> {
     let count = super::layout::real(bolts.len());
     let middle = bolts.iter().fold(Point { x: 0.0, y: 0.0 }, |sum, bolt| Point {
@@ -260,7 +251,6 @@ fn around(bolt: Point, outward: f64, width: f64, height: f64) -> Vec<Frame> {
         .collect()
 }
 
-/// `1st`, `2nd`, `3rd`, `4th` and so on.
 fn ordinal(number: usize) -> String {
     let ending = match (number % 10, number % 100) {
         (_, 11..=13) => "th",

@@ -190,7 +190,6 @@ impl Layout {
         Ok(Layout { shape: Shape::Row, positions: line(bolts) })
     }
 
-    /// One bolt.
     pub(crate) fn single() -> Layout {
         Layout { shape: Shape::Single, positions: line(1) }
     }
@@ -281,7 +280,6 @@ fn pairs(positions: &[Point]) -> impl Iterator<Item = (f64, usize, usize)> {
     })
 }
 
-/// A count of bolts as a number to reckon with.
 pub(super) fn real(count: usize) -> f64 {
     // Counts of bolts are small; a larger one would only place bolts too far apart to be built.
     u32::try_from(count).map_or(f64::INFINITY, f64::from)

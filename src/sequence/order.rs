@@ -47,7 +47,6 @@ fn rings(layout: &Layout) -> Vec<Vec<BoltNumber>> {
     rings.into_iter().map(|(_, ring)| clockwise(ring, places, centre)).collect()
 }
 
-/// The mean of the places.
 fn centroid(places: &[Point]) -> Point {
     let count = real(places.len());
     Point {

@@ -111,9 +111,7 @@ fn climb(groups: &[Vec<BoltNumber>], ladder: &Ladder) -> Vec<PlannedPass> {
     groups.iter().flat_map(up).collect()
 }
 
-/// A joint at its three likely losses.
 impl AtLosses<Interaction> {
-    /// The joint with the losses that are assumed of it.
     fn of_joint(layout: &Layout, parameters: &Parameters) -> Result<Self, InteractionError> {
         let at = |loss| Interaction::from_total(layout, loss, parameters.decay);
         let AtLosses { low, nominal, high } = parameters.losses.likely();
@@ -199,7 +197,6 @@ impl AtLosses<Interaction> {
         FullPasses { planned: full_passes, needed }
     }
 
-    /// The passes with the spread that each leaves.
     fn with_spreads(&self, planned: Vec<PlannedPass>) -> Vec<Pass> {
         let spread = |k| self.map(|interaction| after(interaction, &planned[..=k]).spread());
         let spreads: Vec<_> = (0..planned.len()).map(spread).collect();
@@ -210,7 +207,6 @@ impl AtLosses<Interaction> {
     }
 }
 
-/// The loads after `planned`.
 fn after(interaction: &Interaction, planned: &[PlannedPass]) -> Loads {
     let mut loads = Loads::loose(interaction.bolts());
     for turn in planned {

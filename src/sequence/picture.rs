@@ -10,7 +10,6 @@ use super::drawing::{Arrow, Drawing, DrawnLabel, MANY_BOLTS, RADIUS};
 use super::svg::{self, escaped};
 use super::{BoltNumber, Layout};
 
-/// Size of the bolt numbers.
 const NUMBER_SIZE: f64 = 22.0;
 /// Widths of the arrows' lines, for few and for many bolts.
 const LINE_WIDTHS: [f64; 2] = [2.5, 1.5];
@@ -49,13 +48,11 @@ pub fn picture(layout: &Layout, order: &[BoltNumber], text: PictureText) -> Stri
     svg
 }
 
-/// The order of the pass in words.
 fn sequence(order: &[BoltNumber]) -> String {
     let numbers: Vec<String> = order.iter().map(ToString::to_string).collect();
     format!("Order of bolts: {}", numbers.join(", "))
 }
 
-/// The whole document.
 fn write_svg(svg: &mut String, drawing: &Drawing, text: PictureText) -> fmt::Result {
     let (width, height) = (drawing.width.ceil(), drawing.height.ceil());
     let line = LINE_WIDTHS[usize::from(drawing.bolts.len() >= MANY_BOLTS)];

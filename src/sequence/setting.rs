@@ -105,9 +105,6 @@ pub fn settings(target: Torque, levels: &[Ratio], scale: &SettingScale) -> Resul
 /// What a wrench makes of a ladder to `target`: its settings as fractions of the highest of them.
 ///
 /// Levels that get one setting become one; the second list holds the lower ones that fell away.
-///
-/// # Errors
-/// [`SettingError`], as for [`settings`].
 pub(super) fn settable(
     ladder: &Ladder,
     target: Torque,

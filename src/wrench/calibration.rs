@@ -106,7 +106,6 @@ impl History {
         &self.records
     }
 
-    /// How long one stands.
     pub(crate) fn interval(&self) -> Interval {
         self.interval
     }

@@ -59,9 +59,6 @@ impl History {
 
     /// Notes where each period passed the number of operations that a calibration stands for. `find`
     /// gives the operation of a period that has so many others before it, if there is one.
-    ///
-    /// # Errors
-    /// Those of `find`.
     pub(super) fn count<E>(
         &mut self,
         mut find: impl FnMut(CalibrationPeriod, u32) -> Result<Option<Operation>, E>,

@@ -73,7 +73,6 @@ impl KeptRecord for WrenchRecord {
 }
 
 impl WrenchRecord {
-    /// The record of a registered wrench.
     pub(crate) fn of(registered: &RegisteredWrench) -> WrenchRecord {
         let RegisteredWrench { wrench, unit, added_on, retired_on } = registered;
         WrenchRecord::of_parts(wrench.parts().clone(), *unit, *added_on, *retired_on)

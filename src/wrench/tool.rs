@@ -180,17 +180,14 @@ impl Wrench {
         Ok(self)
     }
 
-    /// What was stated of it.
     pub(crate) fn parts(&self) -> &WrenchParts {
         &self.parts
     }
 
-    /// What the owner calls it.
     pub(crate) fn name(&self) -> &str {
         &self.parts.name
     }
 
-    /// The largest torque of its scale.
     pub(crate) fn capacity(&self) -> Torque {
         self.parts.high
     }
@@ -201,7 +198,6 @@ impl Wrench {
         self.accuracy
     }
 
-    /// Its calibrations.
     pub(crate) fn history(&self) -> &History {
         &self.history
     }
@@ -235,7 +231,6 @@ impl Wrench {
     }
 }
 
-/// The scale as settings, or what is wrong with it.
 fn check_scale(parts: &WrenchParts) -> Result<SettingScale, WrenchError> {
     let (low_nm, high_nm) = (in_newton_metres(parts.low), in_newton_metres(parts.high));
     let upside_down = WrenchError::ScaleUpsideDown { low_nm, high_nm };
