@@ -119,7 +119,6 @@ impl<'a> AuditReport<'a> {
         text
     }
 
-    /// What stands behind the counts.
     fn notes(&self, style: &Style) -> String {
         let total = &self.total;
         let counted = |pairs: &[(u64, &str)]| -> Vec<String> {
@@ -183,7 +182,6 @@ fn resolution(torque: Torque) -> Resolution {
     Resolution(newton_metres(step))
 }
 
-/// The counts of a table's row.
 const HEADER: [&str; 7] = ["rows", "inside", "low", "high", "too close", "not settled", "rejected"];
 
 fn cells(counts: &Counts) -> [String; HEADER.len()] {
@@ -221,7 +219,6 @@ impl Report for AuditReport<'_> {
         self.head(style) + &self.tables(style) + &self.notes(style) + &self.worst_table(style)
     }
 
-    /// A row for every entry and wrench.
     fn rows(&self) -> Vec<Vec<String>> {
         let mut rows = sheet(
             &self.json(),

@@ -77,13 +77,11 @@ impl BoltReport {
         Some((self.engagement.as_ref()?, analysis.stripping.as_ref()?))
     }
 
-    /// What the number would be in another unit.
     pub(super) fn slip_text(&self, slip: &UnitSlip) -> String {
         let would_be = significant_text(slip.torque, self.shown, 3);
         format!("{} {} would be {would_be} {}", self.number, slip.unit, self.shown)
     }
 
-    /// The torque that was asked about.
     pub(super) fn given_text(&self, torque: Torque) -> String {
         torque_text(torque, self.resolution, self.shown)
     }
@@ -210,13 +208,11 @@ pub(super) fn percent_up(share: Ratio) -> String {
     format!("{:.0}", whole_above(in_ratio(share) * 100.0))
 }
 
-/// The columns of a bolt.
 const COLUMNS: &str = "thread,grade,torque_nm,friction_low=friction.low,friction_high=friction.high,\
      clamp_load_low_n=clamp_load_n.low,clamp_load_high_n=clamp_load_n.high,\
      utilisation_low=utilisation.low,utilisation_high=utilisation.high,\
      torque_limit_low_nm=torque_limit_nm.low,torque_limit_high_nm=torque_limit_nm.high,proof_load_n,\
      ultimate_load_n,stripping_load_n=stripping.load_n,stripping_margin=stripping.margin,plausibility";
-/// The columns of a sweep.
 const SWEEP_COLUMNS: &str = "torque_nm,clamp_load_low_n=clamp_load_n.low,clamp_load_high_n=clamp_load_n.high,\
      utilisation_low=utilisation.low,utilisation_high=utilisation.high";
 
@@ -262,7 +258,6 @@ impl Report for BoltReport {
     }
 }
 
-/// The chain of formulas for the eye.
 fn step_table(steps: &[ExplainStep]) -> Vec<Vec<String>> {
     let rows = steps.iter().map(|step| {
         let value = format!("{} {}", number_text(step.value, 5, 9), step.unit);

@@ -61,7 +61,6 @@ pub struct BoltDoubt {
 }
 
 impl CheckReport {
-    /// The verdict on a tightening.
     fn verdict(&self) -> Option<&Verdict> {
         match &self.result {
             Some(Outcome::Judged(verdict)) => Some(verdict),
@@ -69,7 +68,6 @@ impl CheckReport {
         }
     }
 
-    /// The word for what the reading shows.
     fn word(&self) -> Option<&'static str> {
         self.result.as_ref().map(outcome_word)
     }
@@ -82,7 +80,6 @@ impl CheckReport {
         slips.chain(self.bolt.iter().map(|doubt| hint("bolt", &doubt.text))).collect()
     }
 
-    /// The terms of the uncertainty.
     fn budget_json(&self) -> Vec<Value> {
         let term = |term: &Term| {
             json!({

@@ -15,9 +15,7 @@ use crate::joint::{
 /// A condition that figures are stated for, and by whom.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct StatedCondition {
-    /// As stated.
     as_stated: String,
-    /// Keys of the sources.
     sources: Vec<String>,
     /// The one that tables know; none where they know none such.
     known: Option<Condition>,
@@ -142,7 +140,6 @@ impl ConditionReport {
     }
 }
 
-/// What is published about two conditions, for programs.
 fn published_json(found: &Disagreement) -> Value {
     let change = |change: &TorqueChange| {
         let (low, high) = percent(change.change);
@@ -179,7 +176,6 @@ fn published_json(found: &Disagreement) -> Value {
     })
 }
 
-/// What is published about two conditions, in words.
 fn published_texts(found: &Disagreement) -> Vec<String> {
     let (stated, actual) = (found.stated.name(), found.actual.name());
     let (there, back): (Vec<&TorqueChange>, Vec<&TorqueChange>) =

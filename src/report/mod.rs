@@ -113,10 +113,8 @@ pub(crate) fn write(report: &impl Report, format: Format, style: &Style) -> Resu
 /// A report that could not be written.
 #[derive(Debug, thiserror::Error)]
 pub(crate) enum WriteError {
-    /// The JSON writer's word.
     #[error(transparent)]
     Json(#[from] serde_json::Error),
-    /// The CSV writer's word.
     #[error(transparent)]
     Csv(#[from] csv::Error),
 }

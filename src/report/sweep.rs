@@ -12,7 +12,6 @@ pub(super) fn ends<T>(band: Span<T>, number: impl Fn(T) -> f64) -> Value {
     json!({ "low": number(band.low), "high": number(band.high) })
 }
 
-/// The torques of a sweep, for programs.
 pub(super) fn sweep_keys(points: &[SweepPoint]) -> Value {
     let keys = |point: &SweepPoint| {
         json!({
@@ -42,7 +41,6 @@ pub(super) fn sweep_table(points: &[SweepPoint], bolt: &Bolt, unit: TorqueUnit, 
     columns(&records(&header, rows), style)
 }
 
-/// What a row of the table means for the bolt.
 fn remark(point: &SweepPoint, bolt: &Bolt) -> &'static str {
     if point.clamp_load.low > bolt.ultimate_load() {
         "tears the bolt"

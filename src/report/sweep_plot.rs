@@ -17,7 +17,6 @@ const LEFT: f64 = 90.0;
 const RIGHT: f64 = 810.0;
 const TOP: f64 = 110.0;
 const BOTTOM: f64 = 510.0;
-/// Sizes of text.
 const TITLE: f64 = 22.0;
 const TEXT: f64 = 17.0;
 /// About how many marks an axis has.

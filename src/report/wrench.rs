@@ -57,7 +57,6 @@ impl<'a> WrenchReport<'a> {
         }
     }
 
-    /// Lever and adapters.
     fn lengths(&self) -> Vec<String> {
         let lever = self.parts().lever.map(|lever| format!("lever {} mm", millimetres(lever)));
         let adapters = self.parts().adapters.iter();
@@ -91,7 +90,6 @@ fn cycles_text(wrench: &Wrench, cycles: Option<u32>) -> String {
     }
 }
 
-/// What a calibration is worth, in words.
 fn standing_text(standing: Result<Date, Uncalibrated>) -> String {
     match standing {
         Ok(until) => format!("calibrated, readings stand until {until}"),
@@ -171,7 +169,6 @@ impl Report for WrenchReport<'_> {
     }
 }
 
-/// One line for each wrench.
 impl Report for Vec<WrenchReport<'_>> {
     const SHEET: (&'static str, &'static str) = ("", COLUMNS);
 
@@ -199,6 +196,5 @@ impl Report for Vec<WrenchReport<'_>> {
     }
 }
 
-/// The columns of a wrench.
 const COLUMNS: &str = "name,type,unit,low_nm,high_nm,step_nm,accuracy_percent,anticlockwise,stands,standing,owner,\
      retired_on,cycles,cycles_allowed";

@@ -19,7 +19,6 @@ pub(super) struct ActionLine {
     loads_high: Vec<f64>,
 }
 
-/// Every action of a plan, at its three losses.
 pub(super) fn action_lines(plan: &Plan) -> Vec<ActionLine> {
     let AtLosses { low, nominal, high } = plan.actions();
     let loads = |action: &StepAction| action.loads.iter().copied().map(fraction).collect();

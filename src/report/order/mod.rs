@@ -142,7 +142,6 @@ impl OrderReport {
         self.goal.as_ref().filter(|_| self.bolts() > 1)
     }
 
-    /// The side that closes first, where one does.
     fn closed_side(&self) -> Option<ClosedSide> {
         (self.joint.kind.way == Way::ClosedSideFirst).then_some(self.joint.closed)
     }
@@ -270,12 +269,10 @@ impl Report for OrderReport {
     }
 }
 
-/// The numbers of bolts.
 fn numbers(bolts: &[BoltNumber]) -> Vec<usize> {
     bolts.iter().map(|bolt| bolt.number()).collect()
 }
 
-/// A ratio as a fraction.
 fn fraction(part: Ratio) -> f64 {
     part.get::<ratio>()
 }

@@ -34,7 +34,6 @@ pub(super) struct StepLine {
     pub(super) setting_text: String,
 }
 
-/// The passes of a plan at their settings.
 pub(super) fn pass_lines(plan: &Plan, set: &[(Torque, String)], way: Way) -> Vec<PassLine> {
     let bolts = plan.passes.iter().map(|pass| pass.order.len()).max().unwrap_or(1);
     let first_order = plan.passes.first().map(|pass| &pass.order);
@@ -65,7 +64,6 @@ pub(super) fn pass_lines(plan: &Plan, set: &[(Torque, String)], way: Way) -> Vec
     lines.collect()
 }
 
-/// What to watch in a pass.
 fn watch(
     way: Way,
     bolts: usize,
@@ -112,7 +110,6 @@ impl Passes {
     }
 }
 
-/// What the plan assumes of the joint.
 pub(super) fn assumed_json(kind: &JointKind) -> Value {
     let parameters = &kind.parameters;
     json!({

@@ -22,7 +22,6 @@ pub(super) fn text(report: &OrderReport, style: &Style) -> String {
     out
 }
 
-/// What the joint is and what is specified.
 fn headline(report: &OrderReport, style: &Style) -> String {
     let specified = report.joint.specified.as_deref().unwrap_or("read the part");
     style
@@ -89,7 +88,6 @@ fn drawn(report: &OrderReport, style: &Style) -> String {
     out
 }
 
-/// The numbered list.
 fn steps(report: &OrderReport, style: &Style) -> String {
     let mut rows = Vec::new();
     for pass in &report.passes {
@@ -154,7 +152,6 @@ fn expectation(report: &OrderReport, style: &Style) -> String {
     out + &style.listed("Assumed", &[assumed(report)])
 }
 
-/// What the prediction rests on.
 fn assumed(report: &OrderReport) -> String {
     let kind = &report.joint.kind;
     let losses = kind.parameters.losses.likely();

@@ -8,7 +8,6 @@ use crate::book::{Evidence, Page, Source};
 use crate::quantity::TorqueUnit;
 use crate::report::{Band, Style, columns, records, spec_text};
 
-/// One figure, for programs.
 pub(super) fn evidence_json(value: &Evidence) -> Value {
     let band = Band::from(value.claim.stated.spec);
     json!({
@@ -29,7 +28,6 @@ pub(super) fn evidence_json(value: &Evidence) -> Value {
     })
 }
 
-/// The figures as a table, torques in `unit`.
 pub(super) fn evidence_text(evidence: &[Evidence], unit: TorqueUnit, style: &Style) -> String {
     if evidence.is_empty() {
         return "Evidence  none\n".to_owned();

@@ -43,7 +43,6 @@ fn backing(page: &Page, consensus: &Consensus, band: TorqueInterval) -> String {
     }
 }
 
-/// The torque in a box, its backing beside it.
 pub(super) fn boxed(page: &Page, consensus: &Consensus, unit: TorqueUnit, style: &Style) -> String {
     let (torque, beside) = headline(page, consensus, unit);
     let width = textwrap::core::display_width(&torque) + 4;

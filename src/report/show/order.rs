@@ -10,7 +10,6 @@ pub(super) fn bolt_groups(page: &Page) -> Vec<Vec<usize>> {
     groups.into_iter().map(|group| group.into_iter().map(BoltNumber::number).collect()).collect()
 }
 
-/// How the bolts come up, in one sentence.
 pub(super) fn order_text(page: &Page) -> String {
     let first =
         page.entry.needs.as_ref().map(|needed| format!("first `{needed}`; then ")).unwrap_or_default();

@@ -84,7 +84,6 @@ fn told_apart(torques: [Torque; 2], unit: TorqueUnit) -> [String; 2] {
     (2..6).map(texts).find(|[a, b]| a != b).unwrap_or_else(|| texts(6))
 }
 
-/// What a re-check shows, in words.
 fn finding_text(finding: Finding) -> String {
     match finding {
         Finding::HeldAtLeast { above_high: true, .. } => {

@@ -180,7 +180,6 @@ fn warning(joint: &Joint, workshop: &WorkshopSnapshot, left: bool) -> Option<&'s
     }
 }
 
-/// A picture with the joints it is for.
 fn drawn(layout: &Layout, joints: &[String]) -> (String, String) {
     let title = format!("{} bolts", layout.bolts());
     let text = PictureText { title: &title, setting: "in small steps, then until none moves" };

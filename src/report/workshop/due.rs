@@ -169,7 +169,6 @@ impl Report for DueReport {
     }
 }
 
-/// What is due on every bicycle.
 impl Report for Vec<DueReport> {
     fn json(&self) -> Value {
         json!(self)

@@ -22,7 +22,6 @@ pub struct HistoryReport<'a> {
 }
 
 impl<'a> HistoryReport<'a> {
-    /// Columns of the plot.
     const WIDTH: usize = 40;
 
     /// The report of a joint's readings.

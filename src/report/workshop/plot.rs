@@ -61,7 +61,6 @@ pub fn history_svg(history: &HistoryReport<'_>) -> String {
     svg
 }
 
-/// The limits as dashed lines with their figures.
 fn limit_lines(history: &HistoryReport<'_>, y: &dyn Fn(f64) -> f64) -> String {
     let mut svg = String::new();
     let right = WIDTH - RIGHT;

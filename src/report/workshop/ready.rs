@@ -10,7 +10,6 @@ use crate::report::words::{governing_text, next_text, reason_text};
 use crate::report::{Report, Style, columns, records, sheet};
 use crate::workshop::{Fitness, Governing, Joint, JointVerdict, JudgedBicycle, State, WorkshopSnapshot};
 
-/// One joint that decides.
 #[derive(Debug, Clone, Serialize)]
 struct Deciding {
     joint: String,
@@ -29,7 +28,6 @@ pub struct ReadyReport<'a> {
     whole: bool,
 }
 
-/// The joints that decide over a bicycle, each with why and what to do next.
 fn deciding(
     judged: &JudgedBicycle,
     workshop: &WorkshopSnapshot,
