@@ -1,7 +1,7 @@
 //! Which number counts for every clamp, axle, pivot and rotor bolt of a bicycle, on whose word, and what a
 //! reading says about it.
 //!
-//! The program `evenclamp` is one call of [`cli::run`]; what it does stands in README.md. This library is what it
+//! Public is what is checked against published figures, and what makes a log for the benchmarks. The program `evenclamp` is one call of [`run`]; what it does stands in README.md. This library is what it
 //! is made of. The rules that it keeps, and the function that keeps each, stand in `specs/rules.md`; how to
 //! change things stands in DEVELOPERS.md.
 //!
@@ -10,16 +10,16 @@
 //! The core computes. It knows no database, command line, printing, clock, file or environment:
 //!
 //! * [`quantity`](mod@quantity): torques, their units, the forms in which a torque is specified, the only rounding.
-//! * [`sheet`]: strict CSV sheets; [`book`]: the spec book that they make up, and the band of an entry.
+//! * `sheet`: strict CSV sheets; [`book`]: the spec book that they make up, and the band of an entry.
 //! * [`joint`]: what a bolt can stand.
 //! * [`conformity`]: limits, uncertainty, the verdict on a reading, the aim, slips of unit.
 //! * [`wrench`]: registered wrenches, their calibrations, and which one to take.
 //! * [`sequence`]: the order of several bolts, passes and settings.
-//! * [`workshop`]: bicycles, joints and readings; which figure counts; fit to ride or not.
-//! * [`audit`]: a whole log in one pass.
+//! * `workshop`: bicycles, joints and readings; which figure counts; fit to ride or not.
+//! * `audit`: a whole log in one pass.
 //!
-//! The edges: [`store`] keeps what is known in SQLite, [`report`] writes what was found as text, JSON and CSV,
-//! [`cli`] takes arguments and hands out the exit status.
+//! The edges: [`store`] keeps what is known in SQLite, `report` writes what was found as text, JSON and CSV,
+//! `cli` takes arguments and hands out the exit status.
 //!
 //! # From a name to a verdict
 //!
@@ -54,16 +54,20 @@
 #[macro_use]
 extern crate uom;
 
-pub mod audit;
+mod audit;
 pub mod book;
-pub mod cli;
+mod cli;
 pub mod conformity;
 pub mod joint;
 pub mod quantity;
-pub mod report;
+mod report;
 pub mod sequence;
-pub mod sheet;
+mod sheet;
 pub mod store;
 mod words;
-pub mod workshop;
+mod workshop;
 pub mod wrench;
+
+pub use cli::{command, run};
+pub use report::spec_text;
+pub use workshop::falling_chance;

@@ -4,5 +4,5 @@
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    evenclamp::cli::run(std::env::args_os())
+    evenclamp::run(std::env::args_os())
 }

@@ -16,6 +16,7 @@ macro_rules! words {
             $($(#[$of_variant])* $Variant,)+
         }
 
+        #[allow(dead_code, reason = "not every list is asked for everything")]
         impl $Name {
             /// All of them, in their order.
             pub const ALL: [$Name; [$($text),+].len()] = [$($Name::$Variant),+];

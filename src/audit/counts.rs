@@ -95,7 +95,6 @@ impl Counts {
 
     /// What the whole comes to: bad where something is outside, moved or unreadable; else undecided where
     /// something is; else good.
-    #[must_use]
     pub fn decision(&self) -> Decision {
         if self.low + self.high + self.moved + self.rejected > 0 {
             Decision::Bad

@@ -12,10 +12,8 @@ pub enum AuditError {
         /// What the system or the unpacker says.
         source: io::Error,
     },
-    /// There is not even a header.
     #[error("the log is empty")]
     Empty,
-    /// The log is in UTF-16.
     #[error("the log is in UTF-16, not in UTF-8")]
     NotUtf8,
     /// Columns that are needed are not there.
@@ -26,40 +24,23 @@ pub enum AuditError {
         /// The names that the header has.
         found: Vec<String>,
     },
-    /// A name stands twice in the header.
     #[error("the header names the column `{name}` twice")]
-    TwoColumns {
-        /// The name.
-        name: String,
-    },
+    TwoColumns { name: String },
     /// More columns than a log may have.
     #[error("the header has more than {most} columns")]
-    ManyColumns {
-        /// How many it may have.
-        most: usize,
-    },
+    ManyColumns { most: usize },
     /// A line that goes on and on.
     #[error("a line of the log is longer than {bytes} bytes")]
-    LongLine {
-        /// How long it may be.
-        bytes: usize,
-    },
+    LongLine { bytes: usize },
     /// A row cannot be judged, and every row was to be.
     #[error("row {row} cannot be judged: {reason}")]
     Rejected {
         /// The number of the row; the header is not counted.
         row: u64,
-        /// What is wrong with it.
         reason: String,
     },
-    /// A result cannot be written.
     #[error("cannot write the {what}: {source}")]
-    Write {
-        /// Which result.
-        what: &'static str,
-        /// What the system says.
-        source: io::Error,
-    },
+    Write { what: &'static str, source: io::Error },
     /// Summaries that do not belong together.
     #[error("the pieces do not belong together: {0}")]
     Apart(String),
@@ -79,7 +60,6 @@ fn reading(source: &io::Error) -> String {
 
 impl AuditError {
     /// What to do about it.
-    #[must_use]
     pub fn hint(&self) -> String {
         match self {
             AuditError::Read { source } => match source.kind() {

@@ -21,7 +21,7 @@ use serde::{Deserialize, Serialize};
 
 pub use counts::{Counts, Fault};
 pub use error::AuditError;
-pub use histogram::{BINS, Histogram};
+pub use histogram::Histogram;
 pub use outputs::{Outputs, RowResult, RowWriter};
 pub use reference::{Reference, Requirement};
 pub use run::Log;

@@ -11,22 +11,11 @@ use crate::conformity::{Label, Limits, Outcome, Probability};
 #[derive(Debug)]
 pub enum RowResult<'a> {
     /// A row that was read.
-    Read {
-        /// On whose word its limits are.
-        basis: &'a str,
-        /// The verdict or finding.
-        outcome: &'a Outcome,
-    },
+    Read { basis: &'a str, outcome: &'a Outcome },
     /// A row judged by simple acceptance.
-    Plain {
-        /// The label.
-        label: Label,
-    },
+    Plain { label: Label },
     /// A row that cannot be read.
-    Rejected {
-        /// Why not.
-        reason: &'a str,
-    },
+    Rejected { reason: &'a str },
 }
 
 /// Writes what came of a row as CSV fields behind it: verdict, limits, chance, reason.

@@ -80,7 +80,6 @@ impl KnownWrench {
 
 impl Reference {
     /// Nothing yet.
-    #[must_use]
     pub fn new() -> Reference {
         Reference::default()
     }
@@ -140,7 +139,6 @@ impl Reference {
     }
 
     /// The limits of an entry of the book.
-    #[must_use]
     pub fn limits(&self, entry: &str) -> Option<&Limits> {
         self.requirement(self.entry(entry)?)?.requirement.limits.as_ref()
     }

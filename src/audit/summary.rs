@@ -50,7 +50,6 @@ pub struct EntrySummary {
 
 impl EntrySummary {
     /// All its rows.
-    #[must_use]
     pub fn counts(&self) -> Counts {
         self.wrenches.values().fold(Counts::default(), |mut sum, wrench| {
             sum += wrench.counts;
@@ -142,7 +141,6 @@ impl Summary {
     }
 
     /// All rows.
-    #[must_use]
     pub fn total(&self) -> Counts {
         self.entries.values().fold(self.loose, |mut sum, entry| {
             sum += entry.counts();
@@ -151,7 +149,6 @@ impl Summary {
     }
 
     /// Rows by wrench, whatever the entry.
-    #[must_use]
     pub fn by_wrench(&self) -> BTreeMap<&str, WrenchCounts> {
         let mut wrenches: BTreeMap<&str, WrenchCounts> = BTreeMap::new();
         for (name, counts) in self.entries.values().flat_map(|entry| &entry.wrenches) {
@@ -161,7 +158,6 @@ impl Summary {
     }
 
     /// The names of wrenches that are not registered.
-    #[must_use]
     pub fn unregistered(&self) -> BTreeSet<&str> {
         let wrenches = self.entries.values().flat_map(|entry| &entry.wrenches);
         wrenches.filter(|(name, counts)| is_stray(name, counts)).map(|(name, _)| name.as_str()).collect()

@@ -196,7 +196,6 @@ fn torque_joints(store: &Store) -> Result<Vec<(String, Joint)>, Failure> {
     Ok(by_torque.filter_map(|stored| Some((names.get(&stored.bicycle)?.clone(), stored.joint))).collect())
 }
 
-/// Reads and counts the bytes read.
 struct CountingReader<R> {
     inner: R,
     read: Arc<AtomicU64>,
@@ -229,7 +228,6 @@ fn open(file: &Path) -> Result<Opened, AuditError> {
     Ok((Box::new(CountingReader { inner, read: read.clone() }), read, size))
 }
 
-/// The sum of pieces.
 fn merged(files: &[PathBuf], worst: usize) -> Result<Summary, Failure> {
     let mut sum: Option<Summary> = None;
     for file in files {
@@ -255,7 +253,6 @@ fn merged(files: &[PathBuf], worst: usize) -> Result<Summary, Failure> {
     Ok(sum)
 }
 
-/// Begins a result.
 fn begun(path: &Path) -> Result<AtomicFile, Failure> {
     AtomicFile::begin(path, Older::Replaced).map_err(|error| unwritable(path, &error))
 }

@@ -141,7 +141,6 @@ fn condition(args: &BoltArgs, catalogue: &Catalogue) -> Result<Option<ConditionR
     Ok(Some(ConditionReport::new(catalogue, stated, Condition::named(actual)?)))
 }
 
-/// Adds the sweep, and draws it where asked for.
 fn add_sweep(
     report: &mut BoltReport,
     args: &BoltArgs,

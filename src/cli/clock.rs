@@ -15,7 +15,6 @@ const RULES: &str = "/etc/localtime";
 /// Clocks of people and machines that agree within this many milliseconds are taken to agree.
 const SLACK_MS: i64 = 60_000;
 
-/// The present moment here.
 pub(super) fn now() -> Result<LocalInstant, Failure> {
     match std::env::var(HELD) {
         Ok(text) => parse(&text, &TimeZone::UTC),
@@ -23,7 +22,6 @@ pub(super) fn now() -> Result<LocalInstant, Failure> {
     }
 }
 
-/// Today where this machine is.
 pub(super) fn today() -> Date {
     // A held clock that is no time is told by the commands that need the time of day.
     now().unwrap_or_else(|_| here()).date()
@@ -57,7 +55,6 @@ pub(super) fn in_future(at: LocalInstant, now: LocalInstant) -> bool {
     at > now.later_by_ms(SLACK_MS)
 }
 
-/// Refuses a time that has not come yet.
 pub(super) fn refuse_future(at: LocalInstant, now: LocalInstant) -> Result<(), Failure> {
     if in_future(at, now) {
         return Err(Failure::new(

@@ -62,7 +62,6 @@ fn add_pages(command: clap::Command, pages: &mut Vec<(String, Vec<u8>)>) {
     pages.push(page(command));
 }
 
-/// Name and text of a page.
 fn page(command: clap::Command) -> (String, Vec<u8>) {
     let manual = Man::new(command);
     let mut page = Vec::new();

@@ -114,7 +114,6 @@ fn run(line: &str, context: &Context) -> Result<Answer, Failure> {
     (parsed.run)(context)
 }
 
-/// Takes the bicycle in, unseen.
 fn take_in(context: &Context) -> Result<(), Failure> {
     run(&format!("bike add loan-7 --kind {KIND} --owner \"the club\""), context)?;
     for TemplateJoint { joint, .. } in context.store_with_book()?.template(KIND)? {

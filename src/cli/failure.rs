@@ -160,7 +160,6 @@ impl From<WriteError> for Failure {
     }
 }
 
-/// What to do about a failure of the database.
 fn store_hint(error: &StoreError) -> &'static str {
     match error {
         StoreError::Newer { .. } => "use the newer evenclamp; this one has not touched the file",

@@ -201,12 +201,10 @@ pub(super) fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     written.map_err(|error| unwritable(path, &error))
 }
 
-/// The failure to read a file.
 pub(super) fn unreadable(path: &Path, error: impl Display, hint: &str) -> Failure {
     Failure::new(FailureKind::File, format!("cannot read {}: {error}", path.display()), hint)
 }
 
-/// The failure to write a file.
 pub(super) fn unwritable(path: &Path, error: &io::Error) -> Failure {
     let message = format!("cannot write {}: {error}", path.display());
     Failure::new(FailureKind::File, message, "name a file in a folder that can be written")

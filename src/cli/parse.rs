@@ -52,7 +52,6 @@ impl<A: Args> Command for Named<A> {
 pub(super) struct Parsed {
     /// The options of every command.
     pub(super) global: GlobalArgs,
-    /// The command.
     pub(super) run: Runnable,
 }
 

@@ -7,7 +7,6 @@ use std::time::{Duration, Instant};
 
 /// How often the line is written anew.
 const PAUSE: Duration = Duration::from_millis(100);
-/// Characters of the bar.
 const WIDTH: u64 = 30;
 
 /// One line on standard error.
@@ -39,7 +38,6 @@ impl Progress {
         let _ = write!(std::io::stderr(), "\r{line}");
     }
 
-    /// Takes the line away.
     pub(super) fn clear(&self) {
         if self.shown {
             let _ = write!(std::io::stderr(), "\r{:1$}\r", "", 60);

@@ -28,7 +28,6 @@ pub(super) fn any_bicycle(store: &Store, name: &str) -> Result<StoredBicycle, Fa
     Err(Failure::new(FailureKind::Bike, format!("no bicycle is called `{name}`"), hint))
 }
 
-/// A bicycle in use.
 pub(super) fn bicycle(store: &Store, name: &str) -> Result<StoredBicycle, Failure> {
     let found = any_bicycle(store, name)?;
     let Some(at) = found.bicycle.retired else { return Ok(found) };
@@ -90,7 +89,6 @@ pub(super) fn target(store: &Store, text: &str) -> Result<Target, Failure> {
     Ok(Target { bicycle, joint, bolt })
 }
 
-/// A bolt of a joint by its number.
 pub(super) fn bolt_number(text: &str, joint: &StoredJoint) -> Result<u16, Failure> {
     let bolts = joint.joint.bolts;
     text.trim().parse().ok().filter(|bolt| (1..=bolts).contains(bolt)).ok_or_else(|| {

@@ -116,7 +116,6 @@ impl Tool {
         self.adapter.map_or(at_bolt, |adapter| adapter.setting(at_bolt))
     }
 
-    /// The setting to aim at, taken at the bolt.
     pub(super) fn aim(&self, subject: &Subject) -> Option<Result<Aim, NoAim>> {
         subject.aim(&self.instrument, &self.settings)
     }
@@ -144,7 +143,6 @@ impl Tool {
         Use { on: self.on, line: None, left_hand_thread, adapter: self.adapter.as_ref() }
     }
 
-    /// The unit of its scale, for a registered wrench.
     pub(super) fn unit(&self) -> Option<TorqueUnit> {
         self.registered.as_ref().map(|registered| registered.unit)
     }
@@ -160,7 +158,6 @@ pub(super) fn standing_doubt(registered: &RegisteredWrench) -> Option<String> {
     ))
 }
 
-/// A registered wrench in use, by name.
 pub(super) fn registered(store: &Store, name: &str) -> Result<RegisteredWrench, Failure> {
     let names = || -> Result<String, Failure> {
         let in_use = store.wrenches()?.into_iter().filter(|wrench| wrench.retired_on.is_none());

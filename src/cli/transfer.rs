@@ -113,7 +113,6 @@ pub(super) fn import(args: &ImportArgs, context: &Context) -> Result<Answer, Fai
     Answer::of(&report, context, Decision::Good)
 }
 
-/// Puts wrenches, bicycles, joints and events into an empty database.
 fn fill(store: &mut Store, folder: &Path) -> Result<(), Failure> {
     for (_, record) in records::<WrenchRecord>(folder, WRENCHES, None)? {
         let name = record.parts.name.clone();
@@ -157,7 +156,6 @@ fn rows_file<R: KeptRecord>(
     file.finish()
 }
 
-/// The records of a file.
 fn records<R: KeptRecord>(
     folder: &Path,
     name: &'static str,

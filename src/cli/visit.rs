@@ -45,7 +45,6 @@ pub(super) struct VisitArgs {
     anew: bool,
 }
 
-/// What a line of the visit asks for.
 enum Entered {
     LeaveOut,
     Quit,
@@ -250,7 +249,6 @@ impl Visit<'_> {
     }
 }
 
-/// What a line says.
 fn said(line: &str) -> Entered {
     let line = line.trim();
     let words: Vec<String> = line.split_whitespace().map(str::to_owned).collect();

@@ -9,7 +9,6 @@ pub(crate) trait Cells {
     /// The same struct, for the lifetime of a row.
     type Of<'a>;
 
-    /// The cells of a row of [`Cells::SHEET`].
     fn of(row: &Row) -> Self::Of<'_>;
 }
 
@@ -48,7 +47,6 @@ macro_rules! sheet {
     };
 }
 
-/// The name of a column.
 macro_rules! column {
     ($field:ident) => {
         stringify!($field)

@@ -20,7 +20,6 @@ impl Place {
     }
 }
 
-/// The file name of a sheet.
 pub(super) fn file_of(sheet: &str) -> String {
     format!("{sheet}.csv")
 }
@@ -92,13 +91,11 @@ impl Diagnostics {
         self.0.iter().any(|diagnostic| diagnostic.severity == Severity::Error)
     }
 
-    /// The errors in the order of file and line.
     pub(crate) fn into_errors(mut self) -> Vec<Diagnostic> {
         self.0.retain(|diagnostic| diagnostic.severity == Severity::Error);
         self.into_sorted()
     }
 
-    /// All diagnostics in the order of file and line.
     pub(crate) fn into_sorted(mut self) -> Vec<Diagnostic> {
         self.0.sort();
         self.0

@@ -193,9 +193,7 @@ pub(crate) use kept_field;
 pub(crate) struct Refused {
     /// The column of the file at fault.
     pub(crate) column: &'static str,
-    /// What is wrong with it.
     pub(crate) why: String,
-    /// What to write instead.
     pub(crate) fix: String,
 }
 

@@ -124,7 +124,6 @@ impl Row {
 }
 
 /// A number as a sort key, so that 10 comes after 9; text that is no number sorts as it is.
-#[must_use]
 pub fn by_size(text: &str) -> String {
     text.parse().map_or_else(|_| text.to_owned(), |number: f64| format!("{number:>16.4}"))
 }

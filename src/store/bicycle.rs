@@ -31,7 +31,6 @@ impl Store {
         self.rows(&sql, [with_retired], bicycle)
     }
 
-    /// A bicycle by its name, whatever the case.
     pub(crate) fn bicycle(&self, name: &str) -> Result<Option<StoredBicycle>, StoreError> {
         let columns = record::columns::<Bicycle>();
         let sql = format!("SELECT id, {columns} FROM bicycle WHERE name = ?1");
@@ -103,14 +102,12 @@ impl Store {
         Ok(self.rows(sql, [bicycle], |row| instant(row.get_ref(0)?.as_str().unwrap_or_default()))?.pop())
     }
 
-    /// Starts a visit.
     pub(crate) fn start_visit(&mut self, bicycle: i64, at: LocalInstant) -> Result<(), StoreError> {
         let sql = "INSERT INTO visit (bicycle, started_at) VALUES (?1, ?2)";
         self.connection.execute(sql, params![bicycle, at.to_string()])?;
         Ok(())
     }
 
-    /// Ends the open visit of a bicycle.
     pub(crate) fn end_visit(&mut self, bicycle: i64, at: LocalInstant) -> Result<(), StoreError> {
         let sql = "UPDATE visit SET ended_at = ?2 WHERE bicycle = ?1 AND ended_at IS NULL";
         self.connection.execute(sql, params![bicycle, at.to_string()])?;
@@ -141,7 +138,6 @@ pub(super) fn damaged(name: &str, reason: &dyn std::fmt::Display) -> StoreError 
     StoreError::DamagedRecord { what: "record", name: name.to_owned(), reason: reason.to_string() }
 }
 
-/// A stored time.
 pub(super) fn instant(text: &str) -> Result<LocalInstant, StoreError> {
     LocalInstant::parse(text, &jiff::tz::TimeZone::UTC).map_err(|error| damaged(text, &error))
 }

@@ -151,7 +151,6 @@ impl Store {
         Ok(entries.into_iter().filter_map(page).collect())
     }
 
-    /// The pages of the entries of joints, by entry.
     pub(crate) fn pages_of<'a>(
         &self,
         joints: impl Iterator<Item = &'a Joint>,
@@ -216,7 +215,6 @@ impl Store {
         found.ok_or_else(|| StoreError::DamagedBook(format!("the kind of joint `{kind}` is missing")))
     }
 
-    /// Kinds of joint by key.
     fn joint_kinds<'a>(
         &self,
         keys: impl IntoIterator<Item = &'a str>,
@@ -281,7 +279,6 @@ impl Store {
         Ok(Rows(self.query(C::SHEET, &format!("WHERE {column} IN ({marks})"), &keys)?, PhantomData))
     }
 
-    /// The rows of a sheet, in canonical order.
     fn all_rows<C: Cells>(&self) -> Result<Rows<C>, StoreError> {
         Ok(Rows(self.query(C::SHEET, "", &[])?, PhantomData))
     }

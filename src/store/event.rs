@@ -7,7 +7,6 @@ use crate::sheet::{Kept as _, KeptValue};
 use crate::workshop::{Event, LocalInstant};
 
 impl Store {
-    /// Appends an event.
     pub(crate) fn add_event(
         &mut self,
         bicycle: i64,
@@ -19,7 +18,6 @@ impl Store {
         Ok(())
     }
 
-    /// The events of a bicycle, or of all, by the number of the bicycle.
     pub(crate) fn events(&self, of: Option<i64>) -> Result<HashMap<i64, Vec<Event>>, StoreError> {
         let filter = if of.is_some() { "bicycle = ?1" } else { "?1 IS NULL" };
         let columns = record::columns::<Event>();

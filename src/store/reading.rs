@@ -73,7 +73,6 @@ impl Store {
         Ok(grouped(readings.into_iter().flatten()))
     }
 
-    /// Every reading of a joint, oldest number first.
     pub(crate) fn log_of(&self, joint: i64) -> Result<Vec<Logged>, StoreError> {
         let wrenches = self.wrench_names()?;
         self.rows(&log_sql("r.joint = ?1"), [joint], |row| logged(row, &wrenches))
@@ -93,7 +92,6 @@ impl Store {
         Ok(())
     }
 
-    /// How many readings the log holds.
     pub(crate) fn reading_count(&self) -> Result<i64, StoreError> {
         Ok(self.connection.query_row("SELECT count(*) FROM reading", [], |row| row.get(0))?)
     }
@@ -173,12 +171,10 @@ impl Appending<'_> {
         Ok(found)
     }
 
-    /// Whether a wrench of that name is registered.
     pub(crate) fn knows_wrench(&mut self, name: &str) -> Result<bool, StoreError> {
         Ok(self.wrench(name)?.is_some())
     }
 
-    /// Keeps everything that was added.
     pub(crate) fn commit(self) -> Result<(), StoreError> {
         Ok(self.transaction.commit()?)
     }

@@ -18,7 +18,6 @@ impl ToSql for KeptValue {
     }
 }
 
-/// The columns of a record, to be selected.
 pub(super) fn columns<R: KeptRecord>() -> String {
     R::stored().map(|(name, _)| name).collect::<Vec<_>>().join(", ")
 }

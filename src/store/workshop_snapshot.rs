@@ -31,7 +31,6 @@ impl Store {
         })
     }
 
-    /// Judges one bicycle.
     pub(crate) fn judge(
         &self,
         bicycle: &StoredBicycle,

@@ -17,28 +17,14 @@ pub enum DueWhy {
     Days {
         /// Days that have passed.
         passed: f64,
-        /// Days allowed.
         allowed: f64,
     },
     /// So much riding since, in h.
-    Hours {
-        /// Hours ridden.
-        ridden: f64,
-        /// Hours allowed.
-        allowed: f64,
-    },
+    Hours { ridden: f64, allowed: f64 },
     /// So much riding since, in km.
-    Distance {
-        /// Kilometres ridden.
-        ridden: f64,
-        /// Kilometres allowed.
-        allowed: f64,
-    },
+    Distance { ridden: f64, allowed: f64 },
     /// The first check after building has not been made.
-    FirstCheck {
-        /// When it was built.
-        built: LocalInstant,
-    },
+    FirstCheck { built: LocalInstant },
 }
 
 /// One interval as it stands.
@@ -57,7 +43,6 @@ pub struct Due<'a> {
 }
 
 /// How an interval stands, counted from `since`.
-#[must_use]
 pub fn due_by<'a>(
     interval: &'a ServiceInterval,
     since: LocalInstant,
@@ -121,7 +106,6 @@ pub(super) fn deciding(
 }
 
 /// Every interval of the bicycle as a whole, and of a joint with its newest evidence where given.
-#[must_use]
 pub fn every_interval<'a>(
     joint: Option<(&str, &str, LocalInstant)>,
     taken_in: LocalInstant,

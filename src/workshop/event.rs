@@ -58,7 +58,6 @@ pub struct Usage {
 }
 
 impl Usage {
-    /// Puts events in order.
     pub(crate) fn new(mut events: Vec<Event>) -> Usage {
         events.sort_by_key(|event| event.at);
         let (rides, others): (Vec<Event>, Vec<Event>) =
@@ -82,7 +81,6 @@ impl Usage {
         (to.0 - from.0, to.1 - from.1)
     }
 
-    /// The newest event of a kind up to `until`.
     pub(crate) fn newest(&self, kind: EventKind, until: LocalInstant) -> Option<&Event> {
         self.others.iter().rev().find(|event| event.kind == kind && event.at <= until)
     }

@@ -16,19 +16,15 @@ pub struct Figure {
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum FigureError {
-    /// It is no torque.
     #[error(transparent)]
     Torque(#[from] QuantityError),
-    /// It is a torque without a unit.
     #[error("the figure `{0}` has no unit")]
     NoUnit(String),
-    /// It is no limit of a measured value.
     #[error(transparent)]
     Limit(#[from] MeasureError),
 }
 
 impl FigureError {
-    /// What to write instead.
     pub(crate) fn hint(&self) -> String {
         match self {
             FigureError::Torque(error) => error.hint(),
@@ -41,15 +37,6 @@ impl FigureError {
 impl Figure {
     /// Reads a figure: a torque as [`parse_spec`] reads it, with its unit, or the limit of a measured value.
     /// What cannot be read stays as it is, and [`Figure::fault`] tells.
-    ///
-    /// ```
-    /// use evenclamp::{book::Check, workshop::Figure};
-    /// assert!(Figure::read("max 5 N·m").torque().is_some());
-    /// assert!(Figure::read("min 1.5 mm").limit().is_some());
-    /// let fault = Figure::read("max 5").fault(Check::Torque).unwrap().to_string();
-    /// assert_eq!(fault, "the figure `max 5` has no unit");
-    /// ```
-    #[must_use]
     pub fn read(text: &str) -> Figure {
         let text = text.trim();
         let with_unit = |stated: Stated| {
@@ -62,25 +49,21 @@ impl Figure {
         }
     }
 
-    /// The text as it stands there.
     pub(crate) fn text(&self) -> &str {
         &self.text
     }
 
     /// The torque that it specifies.
-    #[must_use]
     pub fn torque(&self) -> Option<Stated> {
         self.torque.as_ref().ok().copied()
     }
 
     /// The limit of a measured value that it states.
-    #[must_use]
     pub fn limit(&self) -> Option<MeasureLimit> {
         self.limit.as_ref().ok().copied()
     }
 
     /// Why nothing can be judged by it, for a joint that is checked so.
-    #[must_use]
     pub fn fault(&self, check: Check) -> Option<&FigureError> {
         match check {
             Check::Torque | Check::Function => self.torque.as_ref().err(),
@@ -92,6 +75,14 @@ impl Figure {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_figure_is_a_torque_with_its_unit_or_a_limit() {
+        assert!(Figure::read("max 5 N·m").torque().is_some());
+        assert!(Figure::read("min 1.5 mm").limit().is_some());
+        let fault = Figure::read("max 5").fault(Check::Torque).unwrap().to_string();
+        assert_eq!(fault, "the figure `max 5` has no unit");
+    }
 
     #[test]
     fn a_figure_keeps_its_text_whatever_it_is_read_as() {

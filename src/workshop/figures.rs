@@ -34,15 +34,10 @@ pub struct Figures {
 /// Whose figure counts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum FigureBasis {
-    /// The marking on the part.
     Marking,
-    /// The maker of the part.
     PartMaker,
-    /// The maker of the bicycle.
     BicycleMaker,
-    /// The shop's own book.
     Shop,
-    /// The band of the entry.
     Band,
     /// Nobody: there is no figure.
     Nobody,
@@ -99,7 +94,6 @@ impl Figures {
 
 /// The figure that counts for a joint; none where one of its figures cannot be read, for it may be the
 /// lowest. `hardware` is none for an entry that the book no longer has.
-#[must_use]
 pub fn governing(joint: &Joint, hardware: Option<&Hardware>) -> Governing {
     let figures = &joint.figures;
     if let Some(word) = figures.damaged(joint.check) {

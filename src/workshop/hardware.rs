@@ -30,7 +30,6 @@ pub struct Hardware {
 }
 
 impl Hardware {
-    /// Sums up a page.
     pub(crate) fn of(page: &Page) -> Hardware {
         let consensus = page.consensus();
         Hardware {

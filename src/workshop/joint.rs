@@ -159,7 +159,6 @@ pub struct JointVerdict {
 }
 
 impl JointVerdict {
-    /// The state of the joint.
     pub(crate) fn state(&self) -> State {
         self.worst.state
     }
@@ -182,7 +181,6 @@ impl Joint {
 /// Judges a joint by its readings, which are grouped by bolt, each bolt's newest first.
 ///
 /// The worst bolt decides. A bolt without evidence keeps the joint from being sound.
-#[must_use]
 pub fn judge_joint(joint: &Joint, readings: &[Reading], judging: &JudgingContext<'_>) -> JointVerdict {
     let governing = governing(joint, judging.workshop.hardware.get(&joint.entry));
     let mut worst: Option<Judgement> = None;

@@ -38,16 +38,6 @@ impl LocalInstant {
 
     /// Reads an ISO 8601 date and time; without an offset it is a time in `zone`, without a time the
     /// beginning of the day.
-    ///
-    /// ```
-    /// use evenclamp::workshop::LocalInstant;
-    /// let zone = jiff::tz::TimeZone::UTC;
-    /// let moment = LocalInstant::parse("2026-06-01T17:30+02:00", &zone).unwrap();
-    /// assert_eq!(moment.to_string(), "2026-06-01T17:30:00+02:00");
-    /// assert!(LocalInstant::parse("yesterday", &zone).is_err());
-    /// ```
-    /// # Errors
-    /// [`LocalInstantError`] for anything else.
     pub fn parse(text: &str, zone: &TimeZone) -> Result<LocalInstant, LocalInstantError> {
         let wrong = || LocalInstantError(text.to_owned());
         let pieces = Pieces::parse(text.trim()).map_err(|_| wrong())?;
@@ -118,6 +108,13 @@ impl fmt::Display for LocalInstant {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_time_with_an_offset_keeps_it_and_what_is_no_time_is_refused() {
+        let moment = LocalInstant::parse("2026-06-01T17:30+02:00", &TimeZone::UTC).unwrap();
+        assert_eq!(moment.to_string(), "2026-06-01T17:30:00+02:00");
+        assert!(LocalInstant::parse("yesterday", &TimeZone::UTC).is_err());
+    }
 
     #[test]
     fn a_time_without_an_offset_is_one_of_the_zone_here() {

@@ -25,44 +25,28 @@ pub struct LogColumns(BTreeMap<&'static str, usize>);
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum LogError {
-    /// A column that is not known.
     #[error("unknown column `{0}`; known are {list}", list = LOG_COLUMNS.join(","))]
     UnknownColumn(String),
-    /// A column that stands twice.
     #[error("column `{0}` stands twice; keep one of them")]
     DoubleColumn(String),
-    /// A column that is needed.
     #[error("column `{0}` is missing")]
     MissingColumn(&'static str),
-    /// An empty field that is needed.
     #[error("{0} is empty")]
     Empty(&'static str),
-    /// A bolt that is no number.
     #[error("bolt `{0}` is not a number; count from 1")]
     Bolt(String),
-    /// A number of a reading that is none.
     #[error("`{0}` is not the number of a reading")]
     Id(String),
-    /// A word that is not known.
     #[error("unknown {column} `{word}`; use one of {known}")]
-    Word {
-        /// Its column.
-        column: &'static str,
-        /// The word.
-        word: String,
-        /// The words that are known.
-        known: String,
-    },
+    Word { column: &'static str, word: String, known: String },
     /// A kind that has no value, with one; or one that needs a value, without.
     #[error("a line of kind `{0}` {1}")]
     Value(&'static str, &'static str),
-    /// No value can be read.
     #[error("{0}")]
     Quantity(#[from] QuantityError),
     /// A number that has no unit known here.
     #[error("unknown unit `{0}`; use N·m, in-lb, ft-lb, kgf·cm, or mm, in, %, bar, psi, N, h, d, ml")]
     Unit(String),
-    /// A time that cannot be read.
     #[error(transparent)]
     Time(#[from] LocalInstantError),
 }

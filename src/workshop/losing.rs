@@ -36,7 +36,6 @@ pub struct Losing {
 
 /// The falling trend of a bolt's re-checks, if there is one. `newest_first` are its readings,
 /// `instrument` that of the newest.
-#[must_use]
 pub fn losing(newest_first: &[&Reading], instrument: &Instrument) -> Option<Losing> {
     METHODS.into_iter().find_map(|method| {
         let mut series: Vec<Torque> = newest_first

@@ -19,7 +19,7 @@ use crate::quantity::tolerance::more_than;
 /// ```
 /// use evenclamp::quantity::newton_metres as nm;
 /// let losing = [5.0, 4.8, 4.7, 4.5, 4.4].map(nm);
-/// let chance = evenclamp::workshop::falling_chance(&losing).unwrap();
+/// let chance = evenclamp::falling_chance(&losing).unwrap();
 /// assert!((chance.value() - 1.0 / 120.0).abs() < 1e-12);
 /// ```
 #[must_use]

@@ -21,15 +21,14 @@ mod snapshot;
 mod state;
 
 pub use bicycle::{Bicycle, Name, NameError};
-pub use due::{Due, DueWhy, due_by, every_interval};
+pub use due::{Due, DueWhy, every_interval};
 pub use event::{Event, Usage};
-pub use figure::{Figure, FigureError};
+pub use figure::Figure;
 pub use figures::{FigureBasis, Figures, Governing, Marking, governing};
 pub use hardware::Hardware;
 pub use joint::{Joint, JointVerdict, judge_joint};
 pub use local_instant::{LocalInstant, LocalInstantError};
-pub use log::{LOG_COLUMNS, LogColumns, LogError, LogLine};
-pub use losing::{Losing, losing};
+pub use log::{LOG_COLUMNS, LogColumns, LogLine};
 pub use mann_kendall::falling_chance;
 pub use readiness::{BicycleVerdict, Fitness, judge_bicycle};
 pub use reading::{Action, Finding, Reading, Value};

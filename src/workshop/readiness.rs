@@ -11,7 +11,6 @@ words! {
     /// What is said of a bicycle, the best first.
     #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
     pub enum Fitness: text {
-        /// Every joint is sound.
         Fit = "fit",
         /// Only joints that do not decide safety are open.
         FitWithConditions = "fit with conditions",
@@ -44,7 +43,6 @@ pub struct BicycleVerdict {
 }
 
 /// What one joint alone would make of the bicycle.
-#[must_use]
 pub fn weight(joint: &Joint, verdict: &JointVerdict) -> Fitness {
     let state = verdict.state();
     let cracked = verdict.worst.why == Why::Found(Finding::Cracked);
@@ -58,7 +56,6 @@ pub fn weight(joint: &Joint, verdict: &JointVerdict) -> Fitness {
 }
 
 /// Judges a bicycle by its joints. One without any joint is unproven.
-#[must_use]
 pub fn judge_bicycle(joints: &[(Joint, JointVerdict)]) -> BicycleVerdict {
     let weights: Vec<Fitness> = joints.iter().map(|(joint, verdict)| weight(joint, verdict)).collect();
     let mut deciding: Vec<usize> = (0..joints.len()).filter(|&i| weights[i] > Fitness::Fit).collect();

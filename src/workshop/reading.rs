@@ -11,17 +11,14 @@ words! {
     pub enum Finding: text {
         /// Nothing amiss: no play, turns freely, quiet, sits tight.
         Fine = "fine",
-        /// Loose.
         Loose = "loose",
         /// Does not turn freely.
         Drags = "drags",
-        /// Makes a noise under load.
         Creaks = "creaks",
         /// Cannot be moved.
         Seized = "seized",
         /// A crack, soft spot or white line.
         Cracked = "cracked",
-        /// Play.
         Play = "play",
         /// Worn out or rounded.
         Worn = "worn",
@@ -32,13 +29,10 @@ words! {
     /// What was done about it.
     #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
     pub enum Action: text {
-        /// Nothing.
         None = "none",
-        /// Tightened again.
         ReTightened = "re-tightened",
         /// Taken out, cleaned, locked anew.
         ReLocked = "re-locked",
-        /// Part or bolt replaced.
         Replaced = "replaced",
         /// Handed to a qualified mechanic.
         HandedOver = "handed-over",
@@ -46,7 +40,6 @@ words! {
 }
 
 impl Finding {
-    /// Whether something is amiss.
     pub(crate) fn is_fault(self) -> bool {
         self != Finding::Fine
     }
@@ -60,14 +53,12 @@ impl Finding {
 /// What was read: a torque, or another measured value.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Value {
-    /// A torque as read.
     Torque(quantity::Reading),
     /// Another measured value as read.
     Measure(Measure),
 }
 
 impl Value {
-    /// The number as read.
     pub(crate) fn number(self) -> Number {
         match self {
             Value::Torque(read) => read.number,
@@ -75,7 +66,6 @@ impl Value {
         }
     }
 
-    /// The unit of the number.
     pub(crate) fn symbol(self) -> &'static str {
         match self {
             Value::Torque(read) => read.unit.symbol(),
@@ -129,12 +119,10 @@ impl Reading {
         }
     }
 
-    /// The torque, where one was read.
     pub(crate) fn torque(&self) -> Option<Torque> {
         self.as_read().map(|read| read.torque)
     }
 
-    /// The torque as read.
     pub(crate) fn as_read(&self) -> Option<quantity::Reading> {
         match self.value {
             Some(Value::Torque(read)) => Some(read),

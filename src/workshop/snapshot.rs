@@ -91,12 +91,10 @@ pub struct JudgedBicycle {
 }
 
 impl WorkshopSnapshot {
-    /// The judging for a bicycle.
     pub(crate) fn judging<'a>(&'a self, kind: &'a str, usage: &'a Usage) -> JudgingContext<'a> {
         JudgingContext { workshop: self, kind, usage }
     }
 
-    /// Judges a bicycle by the readings of its joints.
     pub(crate) fn judge(
         &self,
         stored: StoredBicycle,

@@ -26,9 +26,7 @@ words! {
         Losing = "losing",
         /// It turned when it was checked, or was loosened, and was not tightened since.
         Moved = "moved",
-        /// Below its lower limit.
         Low = "low",
-        /// Above its upper limit.
         High = "high",
         /// Something was found by hand, eye or ear.
         Fault = "fault",
@@ -41,7 +39,6 @@ impl State {
         self.decision() == Decision::Bad
     }
 
-    /// What the state comes to.
     pub(crate) fn decision(self) -> Decision {
         match self {
             State::Sound => Decision::Good,
@@ -63,37 +60,26 @@ pub enum Why {
     NoTorque(Kind),
     /// It held, but at less than the lower limit, which shows too little.
     HeldTooLow {
-        /// The setting.
         torque: Torque,
     },
     /// It held, but the setting was above the upper limit: that shows no more than that it may be too
     /// tight.
     HeldTooHigh {
-        /// The setting.
         torque: Torque,
     },
-    /// Nobody gives a figure to act on.
     NoFigure,
-    /// A tightening, judged.
     Tightened {
-        /// The value as read.
         read: quantity::Reading,
-        /// Its label.
         label: Label,
-        /// The side it leans to.
         lean: Option<Side>,
-        /// The chance of being inside.
         chance: Option<Probability>,
-        /// Why the wrench cannot be believed.
         doubts: Vec<Doubt>,
         /// The range is narrower than this wrench can settle.
         narrow: bool,
     },
     /// It held at the lower limit or more.
     Held {
-        /// The value as read.
         read: quantity::Reading,
-        /// Why the wrench cannot be believed.
         doubts: Vec<Doubt>,
     },
     /// It turned while it was checked.
@@ -101,26 +87,18 @@ pub enum Why {
         /// The torque at which it turned, where it was read.
         torque: Option<Torque>,
     },
-    /// It was loosened.
     Loosened,
-    /// What was found.
     Found(Finding),
-    /// A falling trend.
     Losing(Losing),
     /// A measured value against its limit.
     Measured {
-        /// The value as read.
         measure: Measure,
-        /// The limit it breaks or keeps.
         limit: MeasureLimit,
-        /// Whose limit it is.
         word: String,
     },
     /// The makers' limits for a measured value differ, and the value lies between them.
     MakersDiffer {
-        /// The value as read.
         measure: Measure,
-        /// Each limit with its source.
         limits: Vec<(MeasureLimit, String)>,
     },
     /// The interval has passed, or something has happened since.

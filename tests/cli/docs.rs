@@ -107,7 +107,7 @@ fn the_readme_says_how_much_of_the_book_can_be_relied_on() {
 #[test]
 fn every_command_stands_in_the_readme() {
     let text = readme();
-    for command in evenclamp::cli::command().get_subcommands() {
+    for command in evenclamp::command().get_subcommands() {
         let name = command.get_name();
         assert!(text.contains(&format!("`{name}")), "{name} is missing in README.md");
     }

@@ -1,8 +1,8 @@
 //! The trend test against the published series and figures in `mann_kendall_series.csv`,
 //! `mann_kendall.csv` and `mann_kendall_critical.csv`.
 
+use evenclamp::falling_chance;
 use evenclamp::quantity::{Torque, newton_metres as nm};
-use evenclamp::workshop::falling_chance;
 use serde::Deserialize;
 
 #[derive(Deserialize)]

@@ -1,7 +1,7 @@
 //! Rounding of converted figures against published rules and examples.
 
 use evenclamp::quantity::{Resolution, Rounding, TorqueUnit, parse_spec, round_half_even};
-use evenclamp::report::spec_text;
+use evenclamp::spec_text;
 
 fn converted(value: &str, unit: TorqueUnit) -> String {
     let stated = parse_spec(value).expect(value);

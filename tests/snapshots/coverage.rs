@@ -33,7 +33,7 @@ fn commands(command: &clap::Command, path: &[String], found: &mut Vec<String>) {
 #[test]
 fn every_command_has_a_case() {
     let mut all = Vec::new();
-    commands(&evenclamp::cli::command(), &[], &mut all);
+    commands(&evenclamp::command(), &[], &mut all);
     let lines: Vec<String> =
         GROUPS.iter().flat_map(|group| cases::of_group(group)).map(|case| case.line).collect();
     for command in &all {

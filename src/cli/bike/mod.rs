@@ -95,7 +95,6 @@ pub(super) fn answer(args: &BikeArgs, context: &Context) -> Result<Answer, Failu
     }
 }
 
-/// The bicycle as it is now.
 fn shown(name: &str, context: &Context) -> Result<Answer, Failure> {
     let store = context.store_with_book()?;
     let stored = any_bicycle(&store, name)?;

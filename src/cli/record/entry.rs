@@ -12,7 +12,6 @@ use crate::store::{Store, StoreError};
 use crate::words::{listed, meant};
 use crate::workshop::{Hardware, Joint, LocalInstant, Reading, Value, governing};
 
-/// An entry that is being made.
 #[derive(Debug)]
 pub(in super::super) struct RecordEntry<'a> {
     target: &'a Target,

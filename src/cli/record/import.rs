@@ -115,7 +115,6 @@ pub(in super::super) fn read_log(
 enum RowError {
     /// What is wrong with it; the rows after it are read all the same.
     Rejected(String),
-    /// The database fails.
     Failed(StoreError),
 }
 
@@ -134,7 +133,6 @@ impl From<StoreError> for RowError {
     }
 }
 
-/// Appends one row.
 fn take(
     record: &csv::StringRecord,
     fields: usize,
