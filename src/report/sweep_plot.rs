@@ -6,8 +6,8 @@ use std::fmt::{self, Write};
 
 use super::bolt::{BoltReport, kilonewtons};
 use crate::joint::{Force, in_newtons, limit_curve};
+use crate::quantity::Torque;
 use crate::quantity::tolerance::TOLERANCE;
-use crate::quantity::{Torque, TorqueUnit};
 use crate::sequence::svg::{self, escaped};
 
 /// The picture, and the field of the axes in it.
@@ -41,12 +41,8 @@ pub fn nice_step(length: f64, parts: f64) -> f64 {
 
 /// The plot of a bolt up to a torque.
 pub fn sweep_plot(report: &BoltReport, up_to: Torque) -> String {
-    let plot = Plot {
-        report,
-        unit: report.shown,
-        up_to,
-        top: in_newtons(report.bolt.ultimate_load()) / 1000.0 * HEADROOM,
-    };
+    let top = in_newtons(report.bolt.ultimate_load()) / 1000.0 * HEADROOM;
+    let plot = Plot { report, up_to, top };
     let mut svg = String::new();
     // Writing to a String does not fail.
     let _ = plot.write(&mut svg);
@@ -55,7 +51,6 @@ pub fn sweep_plot(report: &BoltReport, up_to: Torque) -> String {
 
 struct Plot<'a> {
     report: &'a BoltReport,
-    unit: TorqueUnit,
     /// Right end of the torque axis.
     up_to: Torque,
     /// Upper end of the force axis, in kN.
@@ -102,24 +97,25 @@ impl Plot<'_> {
         writeln!(out, "<g stroke=\"#000000\" stroke-width=\"2\">")?;
         line(out, (LEFT, BOTTOM), (RIGHT, BOTTOM), "")?;
         line(out, (LEFT, TOP), (LEFT, BOTTOM), "")?;
-        let across = marks(self.unit.value_of(self.up_to));
-        let along = marks(self.top);
-        for (value, _) in &across {
-            let x = self.x(self.unit.of(*value));
+        let unit = self.report.shown;
+        let across =
+            marks(unit.value_of(self.up_to)).into_iter().map(|(end, shown)| (self.x(unit.of(end)), shown));
+        let along = marks(self.top).into_iter().map(|(end, shown)| (self.y(end), shown));
+        for (x, _) in across.clone() {
             line(out, (x, BOTTOM), (x, BOTTOM + 7.0), "")?;
         }
-        for (value, _) in &along {
-            line(out, (LEFT - 7.0, self.y(*value)), (LEFT, self.y(*value)), "")?;
+        for (y, _) in along.clone() {
+            line(out, (LEFT - 7.0, y), (LEFT, y), "")?;
         }
         writeln!(out, "</g>")?;
-        for (value, shown) in &across {
-            text(out, (self.x(self.unit.of(*value)), BOTTOM + 26.0), "middle", "", shown)?;
+        for (x, shown) in across {
+            text(out, (x, BOTTOM + 26.0), "middle", "", &shown)?;
         }
-        for (value, shown) in &along {
-            text(out, (LEFT - 12.0, self.y(*value) + 0.35 * TEXT), "end", "", shown)?;
+        for (y, shown) in along {
+            text(out, (LEFT - 12.0, y + 0.35 * TEXT), "end", "", &shown)?;
         }
         let middle = f64::midpoint(LEFT, RIGHT);
-        text(out, (middle, BOTTOM + 52.0), "middle", "", &format!("Torque, {}", self.unit))?;
+        text(out, (middle, BOTTOM + 52.0), "middle", "", &format!("Torque, {}", self.report.shown))?;
         let turned = format!("transform=\"rotate(-90 28 {:.1})\"", f64::midpoint(TOP, BOTTOM));
         text(out, (28.0, f64::midpoint(TOP, BOTTOM)), "middle", &turned, "Clamp force, kN")
     }
@@ -158,7 +154,7 @@ impl Plot<'_> {
             line(out, (self.x(torque), TOP), (self.x(torque), BOTTOM), GIVEN)?;
         }
         writeln!(out, "</g>")?;
-        let at_limit = format!("limit {} {}", self.report.limit_text(limit.low), self.unit);
+        let at_limit = format!("limit {} {}", self.report.limit_text(limit.low), self.report.shown);
         mark(out, self.x(limit.low), TOP - 8.0, &at_limit)?;
         if let Some((torque, _)) = self.report.at_torque {
             mark(out, self.x(torque), TOP - 28.0, &self.report.given_text(torque))?;

@@ -164,3 +164,7 @@ impl Report for HistoryReport<'_> {
         text
     }
 }
+
+#[cfg(test)]
+#[path = "history_tests.rs"]
+mod tests;
