@@ -8,28 +8,17 @@ use std::io;
 pub enum AuditError {
     /// The log cannot be read, or a packed one ends too early or is damaged.
     #[error("{}", reading(source))]
-    Read {
-        /// What the system or the unpacker says.
-        source: io::Error,
-    },
+    Read { source: io::Error },
     #[error("the log is empty")]
     Empty,
     #[error("the log is in UTF-16, not in UTF-8")]
     NotUtf8,
-    /// Columns that are needed are not there.
     #[error("the log has no column {}", missing.join(", "))]
-    MissingColumns {
-        /// Those that are needed.
-        missing: Vec<&'static str>,
-        /// The names that the header has.
-        found: Vec<String>,
-    },
+    MissingColumns { missing: Vec<&'static str>, found: Vec<String> },
     #[error("the header names the column `{name}` twice")]
     TwoColumns { name: String },
-    /// More columns than a log may have.
     #[error("the header has more than {most} columns")]
     ManyColumns { most: usize },
-    /// A line that goes on and on.
     #[error("a line of the log is longer than {bytes} bytes")]
     LongLine { bytes: usize },
     /// A row cannot be judged, and every row was to be.
@@ -41,7 +30,6 @@ pub enum AuditError {
     },
     #[error("cannot write the {what}: {source}")]
     Write { what: &'static str, source: io::Error },
-    /// Summaries that do not belong together.
     #[error("the pieces do not belong together: {0}")]
     Apart(String),
 }
@@ -59,7 +47,6 @@ fn reading(source: &io::Error) -> String {
 }
 
 impl AuditError {
-    /// What to do about it.
     pub fn hint(&self) -> String {
         match self {
             AuditError::Read { source } => match source.kind() {

@@ -37,20 +37,15 @@ pub enum Rule {
     Plain,
 }
 
-/// How a log is to be judged.
 #[derive(Debug, Clone, Copy)]
 pub struct Terms {
-    /// The rule.
     pub rule: Rule,
     /// The day for readings without one.
     pub today: Date,
-    /// Cores to use.
     pub threads: usize,
     /// How many of the readings furthest outside are kept.
     pub worst: usize,
-    /// Whether the spread of readings is counted.
     pub histograms: bool,
-    /// Whether a row that cannot be read ends it all.
     pub strict: bool,
 }
 

@@ -7,15 +7,19 @@ use super::engine::{ChunkResult, Noted};
 use crate::conformity::slip::MixUp;
 use crate::conformity::{Label, Limits, Outcome, Probability};
 
-/// What came of a row, for whoever writes it.
 #[derive(Debug)]
 pub enum RowResult<'a> {
-    /// A row that was read.
-    Read { basis: &'a str, outcome: &'a Outcome },
+    Read {
+        basis: &'a str,
+        outcome: &'a Outcome,
+    },
     /// A row judged by simple acceptance.
-    Plain { label: Label },
-    /// A row that cannot be read.
-    Rejected { reason: &'a str },
+    Plain {
+        label: Label,
+    },
+    Rejected {
+        reason: &'a str,
+    },
 }
 
 /// Writes what came of a row as CSV fields behind it: verdict, limits, chance, reason.

@@ -79,12 +79,10 @@ impl KnownWrench {
 }
 
 impl Reference {
-    /// Nothing yet.
     pub fn new() -> Reference {
         Reference::default()
     }
 
-    /// Adds an entry of the book.
     pub fn add_entry(&mut self, requirement: Requirement) {
         let entry = requirement.entry.clone();
         let place = self.number_of(requirement);
@@ -97,7 +95,6 @@ impl Reference {
         self.joints.insert((folded(bike), folded(joint)), place);
     }
 
-    /// Adds a registered wrench.
     pub fn add_wrench(&mut self, wrench: Wrench) {
         self.wrenches.push(KnownWrench::new(wrench));
     }
@@ -138,7 +135,6 @@ impl Reference {
         &self.wrenches
     }
 
-    /// The limits of an entry of the book.
     pub fn limits(&self, entry: &str) -> Option<&Limits> {
         self.requirement(self.entry(entry)?)?.requirement.limits.as_ref()
     }

@@ -23,7 +23,6 @@ pub const WORST_KEPT: usize = 100;
 pub struct WrenchCounts {
     /// Whether it is registered; else its accuracy was assumed.
     pub registered: bool,
-    /// Its rows.
     #[serde(flatten)]
     pub counts: Counts,
 }
@@ -35,12 +34,10 @@ impl AddAssign for WrenchCounts {
     }
 }
 
-/// One entry.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 pub struct EntrySummary {
     /// The lower limit of the entry in N·m, where one is known.
     pub low_nm: Option<f64>,
-    /// The upper limit.
     pub high_nm: Option<f64>,
     /// Its rows by the name of the wrench; without one, the name is empty.
     pub wrenches: BTreeMap<String, WrenchCounts>,
@@ -49,7 +46,6 @@ pub struct EntrySummary {
 }
 
 impl EntrySummary {
-    /// All its rows.
     pub fn counts(&self) -> Counts {
         self.wrenches.values().fold(Counts::default(), |mut sum, wrench| {
             sum += wrench.counts;
@@ -79,18 +75,15 @@ impl EntrySummary {
     }
 }
 
-/// A reading outside its limits.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Worst {
     /// Its row; the header is not counted.
     pub row: u64,
-    /// Its entry.
     pub entry: String,
     /// The wrench, empty where none is named.
     pub wrench: String,
     /// `low` or `high`.
     pub verdict: String,
-    /// What was read.
     pub reading_nm: f64,
     /// The limit that it is beyond.
     pub limit_nm: f64,
@@ -98,25 +91,19 @@ pub struct Worst {
     pub times: Option<f64>,
 }
 
-/// What an audit found.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Summary {
-    /// The rule.
     pub rule: Rule,
     /// What it was judged by; pieces of one log have the same.
     pub basis: String,
-    /// Rows of no entry.
     pub loose: Counts,
-    /// Why rows were rejected.
     pub faults: BTreeMap<Fault, u64>,
-    /// Everything else, by entry.
     pub entries: BTreeMap<String, EntrySummary>,
     /// Whether joints were met that are judged by figures of their own, not by the band of their entry.
     #[serde(default)]
     pub own_figures: bool,
     /// The readings furthest outside, furthest first.
     pub worst: Vec<Worst>,
-    /// How many of them were to be kept.
     pub worst_kept: usize,
 }
 
@@ -140,7 +127,6 @@ impl Summary {
         }
     }
 
-    /// All rows.
     pub fn total(&self) -> Counts {
         self.entries.values().fold(self.loose, |mut sum, entry| {
             sum += entry.counts();
@@ -148,7 +134,6 @@ impl Summary {
         })
     }
 
-    /// Rows by wrench, whatever the entry.
     pub fn by_wrench(&self) -> BTreeMap<&str, WrenchCounts> {
         let mut wrenches: BTreeMap<&str, WrenchCounts> = BTreeMap::new();
         for (name, counts) in self.entries.values().flat_map(|entry| &entry.wrenches) {
@@ -157,7 +142,6 @@ impl Summary {
         wrenches
     }
 
-    /// The names of wrenches that are not registered.
     pub fn unregistered(&self) -> BTreeSet<&str> {
         let wrenches = self.entries.values().flat_map(|entry| &entry.wrenches);
         wrenches.filter(|(name, counts)| is_stray(name, counts)).map(|(name, _)| name.as_str()).collect()

@@ -10,7 +10,6 @@ pub(crate) enum KeptValue {
     Truth(bool),
     /// A whole number.
     Whole(i64),
-    /// Any number.
     Number(f64),
     /// Text, and everything that is read from a file.
     Text(String),
@@ -40,7 +39,6 @@ impl KeptValue {
 pub struct NotA {
     /// What the column holds, such as `a time`.
     what: &'static str,
-    /// What stands there.
     text: String,
 }
 

@@ -3,7 +3,6 @@
 use super::LocalInstant;
 use crate::sheet::{Column, KeptRecord, kept_as_text, kept_field};
 
-/// A bicycle.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Bicycle {
     /// What it is called in the workshop: fleet number or nickname.
@@ -14,9 +13,7 @@ pub struct Bicycle {
     pub frame: String,
     /// Owner, or empty.
     pub owner: String,
-    /// Anything else worth knowing, or empty.
     pub note: String,
-    /// When it was taken in.
     pub added: LocalInstant,
     /// When it was given up; it is then left out of every list unless asked for.
     pub retired: Option<LocalInstant>,

@@ -3,42 +3,42 @@
 use super::{JudgingContext, LocalInstant};
 use crate::book::{EventKind, Scope, ServiceInterval, Trigger};
 
-/// Why something is due.
 #[derive(Debug, Clone, PartialEq)]
 pub enum DueWhy {
     /// An event since.
     Event {
-        /// What happened.
         kind: EventKind,
-        /// When.
         at: LocalInstant,
     },
     /// So much time since.
     Days {
-        /// Days that have passed.
         passed: f64,
         allowed: f64,
     },
     /// So much riding since, in h.
-    Hours { ridden: f64, allowed: f64 },
+    Hours {
+        ridden: f64,
+        allowed: f64,
+    },
     /// So much riding since, in km.
-    Distance { ridden: f64, allowed: f64 },
-    /// The first check after building has not been made.
-    FirstCheck { built: LocalInstant },
+    Distance {
+        ridden: f64,
+        allowed: f64,
+    },
+    FirstCheck {
+        built: LocalInstant,
+    },
 }
 
 /// One interval as it stands.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Due<'a> {
-    /// The interval.
     pub interval: &'a ServiceInterval,
     /// Why it is due; none while it is not.
     pub why: Option<DueWhy>,
     /// Days left until it is due by time alone.
     pub days_left: Option<f64>,
-    /// Hours of riding left.
     pub hours_left: Option<f64>,
-    /// Kilometres of riding left.
     pub km_left: Option<f64>,
 }
 

@@ -5,10 +5,8 @@ use super::LocalInstant;
 use crate::book::EventKind;
 use crate::sheet::{Column, KeptRecord, kept_field};
 
-/// One event.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Event {
-    /// What happened.
     pub kind: EventKind,
     /// When; a ride at its end.
     pub at: LocalInstant,
@@ -18,7 +16,6 @@ pub struct Event {
     pub km: Option<f64>,
     /// For work done: the key of its interval.
     pub what: String,
-    /// Anything else worth knowing.
     pub note: String,
 }
 
@@ -53,7 +50,6 @@ const SLOW_KM_PER_HOUR: f64 = 15.0;
 pub struct Usage {
     /// Rides in order of time: when, and hours and km from the first ride up to and with it.
     rides: Vec<(LocalInstant, f64, f64)>,
-    /// Everything else, in order of time.
     others: Vec<Event>,
 }
 

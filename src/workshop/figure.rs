@@ -53,12 +53,10 @@ impl Figure {
         &self.text
     }
 
-    /// The torque that it specifies.
     pub fn torque(&self) -> Option<Stated> {
         self.torque.as_ref().ok().copied()
     }
 
-    /// The limit of a measured value that it states.
     pub fn limit(&self) -> Option<MeasureLimit> {
         self.limit.as_ref().ok().copied()
     }

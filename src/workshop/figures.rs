@@ -23,15 +23,11 @@ pub struct Marking {
 pub struct Figures {
     /// What stands on the part, or on the two parts of a clamp.
     pub markings: Vec<Marking>,
-    /// What the maker of the part says.
     pub part_maker: Option<Figure>,
-    /// What the maker of the bicycle says.
     pub bicycle_maker: Option<Figure>,
-    /// What the shop's own book says.
     pub shop: Option<Figure>,
 }
 
-/// Whose figure counts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum FigureBasis {
     Marking,
@@ -39,7 +35,6 @@ pub enum FigureBasis {
     BicycleMaker,
     Shop,
     Band,
-    /// Nobody: there is no figure.
     Nobody,
 }
 
@@ -48,11 +43,9 @@ pub enum FigureBasis {
 pub struct Governing {
     /// What a reading is judged against; none where nobody gives a figure to act on.
     pub limits: Option<Limits>,
-    /// Whose figure it is.
     pub basis: FigureBasis,
     /// The same in words, with the part that set it.
     pub word: String,
-    /// The unit it is stated in.
     pub unit: TorqueUnit,
     /// The step of its last digit.
     pub resolution: Resolution,

@@ -7,25 +7,18 @@ use crate::sequence::Layout;
 /// The page of an entry, summed up for judging.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Hardware {
-    /// Key of the entry.
     pub entry: String,
-    /// Name for people.
     pub name: String,
-    /// Part of the bicycle.
     pub family: String,
     /// How the bolts of one clamp stand.
     pub layout: Layout,
-    /// Turning direction.
     pub hand: Hand,
-    /// State of the entry.
     pub state: BandState,
     /// What its band specifies, where there is one.
     pub spec: Option<Spec>,
-    /// The step of the last digit of the band.
     pub resolution: Resolution,
     /// Who stands behind the band, in words.
     pub word: String,
-    /// Cautions of its procedure.
     pub cautions: Vec<String>,
 }
 

@@ -17,17 +17,13 @@ pub struct Joint {
     pub place: String,
     /// Its place on the way round the bicycle.
     pub order: u16,
-    /// How it is checked.
     pub check: Check,
     /// Key of the entry, or of the measured item; may be empty for a check by hand.
     pub entry: String,
-    /// How many bolts it has.
     pub bolts: u16,
-    /// Whether it decides safety.
     pub critical: bool,
     /// Turning direction, where the entry leaves it to the side.
     pub hand: Option<Hand>,
-    /// The figures known besides the band.
     pub figures: Figures,
     /// Thread designation, or empty.
     pub thread: String,
@@ -150,11 +146,9 @@ fn set_figure(joint: &mut Joint, figure: KeptValue) -> Result<(), NotA> {
 /// What is said of a joint.
 #[derive(Debug, Clone, PartialEq)]
 pub struct JointVerdict {
-    /// The worst of its bolts.
     pub worst: Judgement,
     /// Bolts that nothing was read of, where others were.
     pub bolts_without: Vec<u16>,
-    /// The figure that counts.
     pub governing: Governing,
 }
 

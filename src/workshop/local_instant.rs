@@ -16,7 +16,6 @@ pub struct LocalInstant {
     offset: Offset,
 }
 
-/// A text that is no time.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("`{0}` is not a time; write it as 2026-06-01T17:30+02:00, or 2026-06-01 17:30 for the zone here")]
 pub struct LocalInstantError(String);

@@ -21,7 +21,6 @@ pub const LOG_COLUMNS: [&str; 15] = [
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct LogColumns(BTreeMap<&'static str, usize>);
 
-/// What is wrong with a header or a line.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum LogError {
@@ -73,12 +72,9 @@ impl LogColumns {
     }
 }
 
-/// One line as read.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LogLine {
-    /// Name of the bicycle.
     pub bike: String,
-    /// Name of the joint.
     pub joint: String,
     /// What was read; its number, and that of what it corrects, are those of the file, or 0.
     pub reading: Reading,

@@ -19,16 +19,11 @@ const LEVEL: f64 = 0.05;
 /// The methods whose values say something about what is left of a tightening.
 const METHODS: [Kind; 3] = [Kind::BackToMark, Kind::Moved, Kind::Loosening];
 
-/// A falling trend.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Losing {
-    /// The method of the re-checks.
     pub method: Kind,
-    /// How many there are.
     pub count: usize,
-    /// The first value.
     pub first: Torque,
-    /// The last value.
     pub last: Torque,
     /// The chance of such a fall without a trend.
     pub chance: Probability,

@@ -8,7 +8,6 @@ use crate::conformity::Decision;
 use crate::words::words;
 
 words! {
-    /// What is said of a bicycle, the best first.
     #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
     pub enum Fitness: text {
         Fit = "fit",
@@ -32,10 +31,8 @@ impl Fitness {
     }
 }
 
-/// The verdict on a bicycle.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BicycleVerdict {
-    /// The verdict.
     pub fitness: Fitness,
     /// Indices of the joints that decide it, those that decide safety first, the worst first. For a
     /// fit bicycle none.

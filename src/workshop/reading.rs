@@ -54,7 +54,6 @@ impl Finding {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Value {
     Torque(quantity::Reading),
-    /// Another measured value as read.
     Measure(Measure),
 }
 
@@ -81,23 +80,16 @@ pub struct Reading {
     pub id: i64,
     /// Bolt, from 1.
     pub bolt: u16,
-    /// When.
     pub at: LocalInstant,
-    /// How the value came about.
     pub kind: Kind,
-    /// The value, where one was read.
     pub value: Option<Value>,
     /// Name of the wrench, where one was named.
     pub wrench: Option<String>,
-    /// What was found.
     pub finding: Option<Finding>,
-    /// What was done.
     pub action: Option<Action>,
     /// Who read it, or empty; as what follows, read from the log only where it is shown.
     pub who: String,
-    /// Anything else worth knowing, or empty.
     pub note: String,
-    /// Number of the reading that it corrects.
     pub corrects: Option<i64>,
 }
 

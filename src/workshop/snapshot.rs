@@ -13,33 +13,25 @@ use crate::wrench::Wrench;
 /// A bicycle with its number in the database.
 #[derive(Debug, Clone, PartialEq)]
 pub struct StoredBicycle {
-    /// The number.
     pub id: i64,
-    /// The bicycle.
     pub bicycle: Bicycle,
 }
 
 /// A joint with its number in the database.
 #[derive(Debug, Clone, PartialEq)]
 pub struct StoredJoint {
-    /// The number.
     pub id: i64,
-    /// The number of its bicycle.
     pub bicycle: i64,
-    /// The joint.
     pub joint: Joint,
 }
 
 /// A reading of the log with what it is about and what became of it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Logged {
-    /// Name of the bicycle.
     pub bicycle: String,
-    /// Name of the joint.
     pub joint: String,
     /// Key of its entry.
     pub entry: String,
-    /// What was read.
     pub reading: Reading,
     /// Number of the reading that corrects it.
     pub corrected_by: Option<i64>,
@@ -78,11 +70,9 @@ pub struct JudgingContext<'a> {
 /// A bicycle with its joints and verdicts.
 #[derive(Debug)]
 pub struct JudgedBicycle {
-    /// The bicycle.
     pub stored: StoredBicycle,
     /// Its joints with their verdicts, in the order in which one walks round.
     pub joints: Vec<(Joint, JointVerdict)>,
-    /// The verdict.
     pub verdict: BicycleVerdict,
     /// How it was used.
     pub usage: Usage,
