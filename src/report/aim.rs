@@ -10,11 +10,9 @@ use crate::quantity::{Resolution, Torque, TorqueUnit, in_newton_metres};
 /// A setting on a wrench's scale, with what it brings at the bolt.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ShownSetting {
-    /// The aim at the bolt.
     pub aim: Aim,
     /// What to set on the scale; differs from the torque at the bolt where an adapter is used.
     pub on_scale: Torque,
-    /// The step of the scale.
     pub step: Torque,
     /// Why the wrench cannot be believed there, if so.
     pub doubts: Vec<Doubt>,
@@ -34,7 +32,6 @@ impl ShownSetting {
         text
     }
 
-    /// For programs.
     pub fn json(&self) -> Value {
         let doubts = self.doubts.iter().map(|doubt| doubt_text(*doubt, TorqueUnit::NewtonMetre));
         json!({

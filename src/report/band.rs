@@ -9,9 +9,7 @@ use crate::quantity::{Spec, in_newton_metres};
 /// A stretch of torque in N·m; an absent end is limited by nobody.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Band {
-    /// Lowest torque.
     pub low_nm: Option<f64>,
-    /// Highest torque.
     pub high_nm: Option<f64>,
 }
 

@@ -17,7 +17,6 @@ use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit};
 /// What was asked of a bolt, and what came out.
 #[derive(Debug)]
 pub struct BoltReport {
-    /// The bolt.
     pub bolt: Bolt,
     /// The friction of its thread and head.
     pub friction: Friction,
@@ -37,7 +36,6 @@ pub struct BoltReport {
     pub steps: Vec<ExplainStep>,
     /// Clamp load against torque, where asked for.
     pub sweep: Vec<SweepPoint>,
-    /// The unit shown.
     pub shown: TorqueUnit,
 }
 

@@ -13,7 +13,6 @@ use crate::book::{Diagnostic, Severity};
 pub struct BookStatus {
     /// Where the book came from.
     pub origin: String,
-    /// Hash of its files.
     pub content_hash: String,
     /// Rows of each sheet.
     pub rows: BTreeMap<&'static str, usize>,
@@ -95,9 +94,7 @@ pub struct BookChanged {
     pub done: &'static str,
     /// From or to where.
     pub place: String,
-    /// Rows in all.
     pub rows: usize,
-    /// Hash of its files.
     pub content_hash: String,
 }
 

@@ -21,13 +21,11 @@ pub struct CheckReport {
     pub form: Option<&'static str>,
     /// On whose word it is specified.
     pub ground: String,
-    /// The limits.
     pub limits: Option<Limits>,
     /// The reading, unless only the aim was asked for.
     pub reading: Option<Reading>,
     /// What is known of the wrench.
     pub instrument: Instrument,
-    /// The registered wrench, if one was named.
     pub wrench: Option<String>,
     /// What the reading shows.
     pub result: Option<Outcome>,
@@ -39,13 +37,11 @@ pub struct CheckReport {
     pub hints: Vec<Slip>,
     /// What speaks against the reading or the specified torque on the bolt.
     pub bolt: Vec<BoltDoubt>,
-    /// What is said of the condition of the thread.
     pub condition: ConditionReport,
     /// The setting with the best chance.
     pub aim: Option<ShownSetting>,
     /// The step on which it is set.
     pub scale_step: Torque,
-    /// The unit shown.
     pub shown: TorqueUnit,
     /// Whether the uncertainty is shown term by term.
     pub explain: bool,
@@ -56,7 +52,6 @@ pub struct CheckReport {
 pub struct BoltDoubt {
     /// True when the bolt would tear; false for a warning.
     pub impossible: bool,
-    /// In words.
     pub text: String,
 }
 

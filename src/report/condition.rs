@@ -104,7 +104,6 @@ impl ConditionReport {
         self.differs
     }
 
-    /// The condition in words for a screen.
     pub fn text(&self, style: &Style) -> String {
         let stated: Vec<String> = self.stated.iter().map(StatedCondition::text).collect();
         let mut said = Vec::new();
@@ -127,7 +126,6 @@ impl ConditionReport {
         style.listed("Thread", &said)
     }
 
-    /// For programs.
     pub fn json(&self) -> Value {
         json!({
             "actual": self.actual.map(Condition::name),

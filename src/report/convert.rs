@@ -9,9 +9,7 @@ use crate::quantity::{Spec, Stated, Torque, TorqueUnit};
 /// A specified torque in one or several units.
 #[derive(Debug)]
 pub struct Conversion<'a> {
-    /// What is converted.
     pub stated: &'a Stated,
-    /// The units that it is converted to.
     pub units: &'a [TorqueUnit],
 }
 

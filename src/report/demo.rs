@@ -8,20 +8,15 @@ use super::{Report, Style};
 /// The steps of the demonstration.
 #[derive(Debug, Serialize)]
 pub struct DemoReport {
-    /// In order.
     pub steps: Vec<DemoStep>,
 }
 
-/// One step.
 #[derive(Debug, Serialize)]
 pub struct DemoStep {
     /// What leads to the command.
     pub said: &'static str,
-    /// The command as typed.
     pub command: String,
-    /// What it answered.
     pub output: String,
-    /// Its exit status.
     pub status: u8,
 }
 

@@ -91,10 +91,7 @@ pub(crate) trait Report {
     }
 }
 
-/// A report in a format, ending in a line break.
-///
-/// # Errors
-/// Never in practice: everything is written in memory.
+/// A report in a format, ending in a line break. It never fails in practice: everything is written in memory.
 pub(crate) fn write(report: &impl Report, format: Format, style: &Style) -> Result<String, WriteError> {
     match format {
         Format::Text => Ok(report.text(style)),

@@ -13,7 +13,6 @@ use crate::wrench::{Candidate, Need};
 /// The wrenches for several torques.
 #[derive(Debug)]
 pub struct PickReport<'a> {
-    /// The wrenches for each torque.
     pub picked: Vec<PickedFor<'a>>,
     /// The wrenches that are missing.
     pub to_buy: Vec<Need>,
@@ -21,7 +20,6 @@ pub struct PickReport<'a> {
     pub anticlockwise: bool,
     /// Torques that no usual wrench can settle.
     pub beyond: usize,
-    /// The unit shown.
     pub unit: TorqueUnit,
 }
 

@@ -15,13 +15,11 @@ pub struct SettingReport {
     pub at_bolt: Torque,
     /// The setting that brings it exactly.
     pub exact: Torque,
-    /// The step of the scale, where one is known.
     pub step: Option<Torque>,
     /// Torque at the bolt ÷ what the wrench shows.
     pub factor: Ratio,
     /// The digits of a setting.
     pub resolution: Resolution,
-    /// The unit shown.
     pub unit: TorqueUnit,
 }
 

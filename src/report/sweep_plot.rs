@@ -39,7 +39,6 @@ pub fn nice_step(length: f64, parts: f64) -> f64 {
     factor * power
 }
 
-/// The plot of a bolt up to a torque.
 pub fn sweep_plot(report: &BoltReport, up_to: Torque) -> String {
     let top = in_newtons(report.bolt.ultimate_load()) / 1000.0 * HEADROOM;
     let plot = Plot { report, up_to, top };

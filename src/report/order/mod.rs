@@ -34,13 +34,10 @@ pub struct OrderedJoint {
     pub specified: Option<String>,
     /// On whose word.
     pub ground: String,
-    /// Where the bolts are.
     pub layout: Layout,
-    /// What kind of joint they hold.
     pub kind: JointKind,
     /// The side that closes first, where one does.
     pub closed: ClosedSide,
-    /// Which way the bolts are turned.
     pub hand: Hand,
 }
 
@@ -61,7 +58,6 @@ const BEFORE: &[Phase] = &[Phase::Prepare, Phase::Before];
 /// The passes of a joint on a wrench.
 #[derive(Debug)]
 pub struct Passes {
-    /// The passes.
     pub plan: Plan,
     /// The setting of full torque.
     pub target: Torque,
@@ -80,9 +76,7 @@ pub struct Passes {
 /// A place in the list of steps: pass and step, both from 1.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 pub struct StepAt {
-    /// The pass.
     pub pass: usize,
-    /// The step within it.
     pub step: usize,
 }
 
@@ -102,10 +96,7 @@ pub struct OrderReport {
 }
 
 impl OrderReport {
-    /// The report of a joint that is brought up in `passes`.
-    ///
-    /// # Errors
-    /// [`SettingError`] when the wrench has no settings for the passes.
+    /// Fails when the wrench has no settings for the passes.
     pub fn new(joint: OrderedJoint, goal: Passes) -> Result<OrderReport, SettingError> {
         let at_bolt = settings(goal.target, &goal.plan.levels(), &goal.scale)?;
         let on_scale = at_bolt.iter().map(|at_bolt| *at_bolt / goal.lever.value);
@@ -115,7 +106,6 @@ impl OrderReport {
         Ok(OrderReport { passes, goal: Some(goal), ..OrderReport::bare(joint) })
     }
 
-    /// The report of a joint for which there are no passes, and why.
     pub fn without_passes(joint: OrderedJoint, missing: String) -> OrderReport {
         OrderReport { missing: Some(missing), ..OrderReport::bare(joint) }
     }

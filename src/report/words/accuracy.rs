@@ -10,7 +10,6 @@ pub fn term_source(term: TermKind) -> String {
     }
 }
 
-/// An accuracy with its basis.
 pub fn accuracy_text(accuracy: Accuracy) -> String {
     let percent = accuracy.deviation.in_percent();
     match accuracy.basis {

@@ -5,7 +5,6 @@ use uom::si::ratio::percent;
 
 use crate::sequence::Note;
 
-/// The remark as a sentence.
 pub fn note_text(note: &Note) -> String {
     match note {
         Note::RepeatingDoesNotHelp => {

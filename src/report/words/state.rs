@@ -98,7 +98,6 @@ fn percent(chance: f64) -> String {
     format!("{:.0} %", chance * 100.0)
 }
 
-/// Why something is due.
 pub fn due_text(why: &DueWhy, since: Option<LocalInstant>) -> String {
     let checked = since.map(|at| format!(" (last checked {})", at.short())).unwrap_or_default();
     match why {

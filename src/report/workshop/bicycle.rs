@@ -11,7 +11,6 @@ use crate::workshop::{Governing, Joint, JointVerdict, JudgedBicycle, StoredBicyc
 /// A bicycle as the workshop knows it.
 #[derive(Debug)]
 pub struct BicycleReport<'a> {
-    /// The bicycle.
     pub judged: &'a JudgedBicycle,
     /// What the workshop knows of its parts.
     pub workshop: &'a WorkshopSnapshot,

@@ -16,11 +16,8 @@ use crate::wrench::RegisteredWrench;
 /// One joint of the card.
 #[derive(Debug, Clone, Serialize)]
 pub struct CardRow {
-    /// Its name.
     pub joint: String,
-    /// Where it is.
     pub place: String,
-    /// How it is checked.
     pub check: &'static str,
     /// How many boxes it needs.
     pub bolts: u16,
@@ -45,15 +42,12 @@ pub struct CardRow {
 /// A job card for one bicycle.
 #[derive(Debug, Clone, Serialize)]
 pub struct CardReport {
-    /// The bicycle.
     pub bike: String,
-    /// Its kind.
     pub kind: String,
     /// Frame number and owner, where known.
     pub about: String,
     /// The verdict at the time of printing.
     pub verdict: &'static str,
-    /// When the card was made.
     pub made_at: String,
     /// The wrench that settings are for.
     pub wrench: Option<String>,

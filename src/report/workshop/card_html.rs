@@ -39,7 +39,6 @@ section { break-inside: avoid; }
 .tick { display: inline-block; width: 5mm; height: 5mm; border: 0.5mm solid #000; vertical-align: middle; }
 ";
 
-/// The card as a whole HTML document.
 pub fn card_html(card: &CardReport) -> String {
     let title = escaped(&card.bike);
     let mut html = format!(

@@ -34,7 +34,6 @@ pub struct DueReport {
 }
 
 impl DueReport {
-    /// The report of a judged bicycle.
     pub fn new(judged: &JudgedBicycle, workshop: &WorkshopSnapshot) -> DueReport {
         let judging = workshop.judging(&judged.stored.bicycle.kind, &judged.usage);
         let taken_in = judged.stored.bicycle.added;

@@ -11,9 +11,7 @@ use crate::workshop::{Action, Finding, Joint, JointVerdict, Logged};
 /// The history of a joint.
 #[derive(Debug)]
 pub struct HistoryReport<'a> {
-    /// Bicycle.
     pub bike: &'a str,
-    /// Joint.
     pub joint: &'a Joint,
     verdict: &'a JointVerdict,
     /// The readings, oldest first.
@@ -24,7 +22,6 @@ pub struct HistoryReport<'a> {
 impl<'a> HistoryReport<'a> {
     const WIDTH: usize = 40;
 
-    /// The report of a joint's readings.
     pub fn new(
         bike: &'a str,
         joint: &'a Joint,
@@ -41,7 +38,6 @@ impl<'a> HistoryReport<'a> {
         governing_text(&self.verdict.governing, self.unit)
     }
 
-    /// The limits.
     pub fn limits(&self) -> Option<Band> {
         self.verdict.governing.limits.as_ref().map(Band::of_limits)
     }

@@ -176,7 +176,6 @@ impl<'a> FleetReady<'a> {
     /// How many open points of a bicycle are told in full.
     const TOLD: usize = 3;
 
-    /// The report of judged bicycles.
     pub fn new(
         judged: &'a [JudgedBicycle],
         workshop: &'a WorkshopSnapshot,
@@ -189,7 +188,6 @@ impl<'a> FleetReady<'a> {
         FleetReady { bikes, workshop, unit }
     }
 
-    /// The worst verdict of the fleet.
     pub fn worst(&self) -> Option<Fitness> {
         self.bikes.first().map(|bike| bike.verdict.fitness)
     }

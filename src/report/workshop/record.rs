@@ -12,13 +12,9 @@ use crate::workshop::{Action, Finding, Joint, JointVerdict, Reading, Value};
 /// Readings that were recorded, with the verdict on their joint.
 #[derive(Debug)]
 pub struct RecordReport<'a> {
-    /// Name of the bicycle.
     pub bike: &'a str,
-    /// The joint.
     pub joint: &'a Joint,
-    /// The verdict on it.
     pub verdict: &'a JointVerdict,
-    /// The readings.
     pub recorded: &'a [Reading],
     /// Slips of unit that would explain a value.
     pub hints: Vec<String>,
@@ -121,9 +117,7 @@ impl Report for RecordReport<'_> {
 pub struct ImportReport {
     /// Rows of the file.
     pub rows: usize,
-    /// Rows that were recorded.
     pub recorded: usize,
-    /// Rows that were not.
     pub rejected: usize,
     /// The first diagnostics.
     #[serde(rename = "complaints")]
