@@ -20,11 +20,8 @@ const PIPE_WIDTH: usize = 100;
 /// The options of every command, checked.
 #[derive(Debug)]
 pub struct Context {
-    /// How results are written.
     pub format: Format,
-    /// The unit asked for, if any.
     pub unit: Option<TorqueUnit>,
-    /// The look of text.
     pub style: Style,
     db: Option<PathBuf>,
     /// Opened when first asked for.
@@ -55,17 +52,14 @@ impl Context {
         }
     }
 
-    /// The same look over another database.
     pub fn with_database(&self, path: PathBuf) -> Context {
         Context { db: Some(path), book: OnceCell::new(), remarks: RefCell::default(), ..*self }
     }
 
-    /// The unit in which torques are shown.
     pub fn shown_unit(&self) -> TorqueUnit {
         self.unit.unwrap_or(TorqueUnit::NewtonMetre)
     }
 
-    /// The database, as it is.
     pub fn store(&self) -> Result<Store, Failure> {
         let usual = || Some(ProjectDirs::from("", "", "evenclamp")?.data_dir().join("evenclamp.db"));
         let path = self.db.clone().or_else(usual).ok_or_else(|| {

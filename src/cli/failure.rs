@@ -51,23 +51,18 @@ pub(super) enum FailureKind {
 /// Why a command could not answer.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Failure {
-    /// Where, for input with places.
     pub at: Option<String>,
-    /// What to do or type instead.
     pub hint: Option<String>,
     /// A stable word for programs.
     pub kind: FailureKind,
-    /// What is wrong.
     pub message: String,
 }
 
 impl Failure {
-    /// A failure with its fix.
     pub fn new(kind: FailureKind, message: impl Display, hint: impl Into<String>) -> Failure {
         Failure { kind, message: message.to_string(), hint: Some(hint.into()), at: None }
     }
 
-    /// A failure at a place.
     pub fn at(mut self, place: impl Into<String>) -> Failure {
         self.at = Some(place.into());
         self

@@ -19,7 +19,6 @@ pub struct Subject {
     pub unit: TorqueUnit,
     /// The step of the last digit it came with.
     pub resolution: Resolution,
-    /// On whose word.
     pub basis: String,
     /// The best-backed stretch inside the band of an entry, where it is narrower than the band.
     pub core: Option<Spec>,
@@ -73,7 +72,6 @@ impl Subject {
         Subject { page: self.page, ..Subject::literal(stated, context) }
     }
 
-    /// The band of an entry, with its page.
     pub fn entry(page: Page) -> Subject {
         let of_band = Subject::of_band(&page.entry.entry, page.entry.hand, &page.evidence);
         Subject { page: Some(page), ..of_band }
@@ -139,7 +137,6 @@ impl Subject {
         self.hand.or(self.page.as_ref().map(|page| page.entry.hand)) == Some(Hand::Left)
     }
 
-    /// The limits that a reading is judged against.
     pub fn limits(&self) -> Option<Limits> {
         self.whole.or_else(|| self.spec.map(Limits::new))
     }
@@ -152,7 +149,6 @@ impl Subject {
         Some(aim_within(self.core, &limits, instrument, scale))
     }
 
-    /// What is specified, in `unit`.
     pub fn text(&self, unit: TorqueUnit) -> Option<String> {
         self.spec.map(|spec| spec_text(spec, self.resolution, unit))
     }

@@ -9,9 +9,7 @@ use crate::workshop::{Joint, JointVerdict, LocalInstant, StoredBicycle, StoredJo
 /// A joint of a bicycle, perhaps one bolt of it.
 #[derive(Debug, Clone)]
 pub(super) struct Target {
-    /// The bicycle.
     pub bicycle: StoredBicycle,
-    /// The joint.
     pub joint: StoredJoint,
     /// The bolt, from 1.
     pub bolt: Option<u16>,

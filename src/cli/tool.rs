@@ -42,7 +42,6 @@ pub(super) struct Tool {
     pub settings: SettingScale,
     /// The step on which a setting is shown, on the scale of the wrench.
     pub scale_step: Torque,
-    /// The registered wrench, if one was named.
     pub registered: Option<RegisteredWrench>,
     adapter: Option<Adapter>,
     on: Date,
