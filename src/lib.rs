@@ -47,7 +47,7 @@
 //! let reading = parse_reading("120 lbf·in")?;
 //! let verdict = judge(Some(&limits), reading.torque, &wrench, &[]);
 //! assert_eq!(verdict.label, Label::Inside);
-//! assert_eq!(format!("{:.2}", TorqueUnit::NewtonMetre.value_of(verdict.expanded())), "0.63");
+//! assert_eq!(format!("{:.2}", TorqueUnit::NewtonMetre.value_of(verdict.budget.expanded())), "0.63");
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 

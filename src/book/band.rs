@@ -87,18 +87,18 @@ impl Consensus {
 /// what a conforming wrench may do (`specs/rules.md`, "One issuer, one voice").
 #[must_use]
 pub fn issuer_ranges(claims: &[impl AsRef<Claim>]) -> Vec<IssuerRange> {
-    let mut issuer_ranges: Vec<IssuerRange> = Vec::new();
+    let mut ranges: Vec<IssuerRange> = Vec::new();
     for claim in claims.iter().map(AsRef::as_ref).filter(|claim| claim.counted) {
-        let issuer_range = voice_of(claim);
-        match issuer_ranges.iter_mut().find(|known| known.issuer == issuer_range.issuer) {
-            Some(known) => merge(known, &issuer_range),
-            None => issuer_ranges.push(issuer_range),
+        let range = range_of(claim);
+        match ranges.iter_mut().find(|known| known.issuer == range.issuer) {
+            Some(known) => merge(known, &range),
+            None => ranges.push(range),
         }
     }
-    issuer_ranges
+    ranges
 }
 
-fn voice_of(claim: &Claim) -> IssuerRange {
+fn range_of(claim: &Claim) -> IssuerRange {
     let stated = claim.stated;
     let (low, high) = stated.spec.limits();
     let (set_value, resolution) = match stated.spec {
@@ -196,16 +196,12 @@ fn sweep(intervals: &[(Option<Torque>, Option<Torque>)]) -> Vec<TorqueInterval> 
 /// What the evidence of an entry amounts to (`specs/rules.md`, "Band and core" and "States").
 #[must_use]
 pub fn consensus(claims: &[impl AsRef<Claim>]) -> Consensus {
-    let issuer_ranges = issuer_ranges(claims);
-    let intervals: Vec<_> =
-        issuer_ranges.iter().map(|issuer_range| (issuer_range.low, issuer_range.high)).collect();
-    let own: Vec<_> = issuer_ranges
-        .iter()
-        .filter(|issuer_range| issuer_range.first_kind)
-        .map(|issuer_range| (issuer_range.low, issuer_range.high))
-        .collect();
+    let ranges = issuer_ranges(claims);
+    let ends = |range: &IssuerRange| (range.low, range.high);
+    let intervals: Vec<_> = ranges.iter().map(ends).collect();
+    let own: Vec<_> = ranges.iter().filter(|range| range.first_kind).map(ends).collect();
     let pieces = sweep(&intervals);
-    let majority = intervals_with(&pieces, issuer_ranges.len() / 2 + 1);
+    let majority = intervals_with(&pieces, ranges.len() / 2 + 1);
     let stretches = best_of(pieces);
     let (state, band) = match majority.as_slice() {
         _ if own.is_empty() => (BandState::None, None),
@@ -216,13 +212,13 @@ pub fn consensus(claims: &[impl AsRef<Claim>]) -> Consensus {
     Consensus {
         state,
         core: band.and(if let [core] = stretches.as_slice() { Some(*core) } else { None }),
-        spec: band.and_then(|band| spec_of(band, &issuer_ranges)),
+        spec: band.and_then(|band| spec_of(band, &ranges)),
         band,
         stretches,
-        issuers: issuer_ranges.len(),
-        resolution: issuer_ranges
+        issuers: ranges.len(),
+        resolution: ranges
             .iter()
-            .map(|issuer_range| issuer_range.resolution)
+            .map(|range| range.resolution)
             .min_by(|a, b| a.0.value.total_cmp(&b.0.value)),
     }
 }
@@ -247,8 +243,8 @@ fn state_of(band: &TorqueInterval, own: &[(Option<Torque>, Option<Torque>)]) -> 
 }
 
 /// The form in which a band is judged.
-fn spec_of(band: TorqueInterval, issuer_ranges: &[IssuerRange]) -> Option<Spec> {
-    if let [IssuerRange { set_value: Some(value), .. }] = issuer_ranges {
+fn spec_of(band: TorqueInterval, ranges: &[IssuerRange]) -> Option<Spec> {
+    if let [IssuerRange { set_value: Some(value), .. }] = ranges {
         return Some(Spec::Set(*value));
     }
     match (band.low, band.high) {

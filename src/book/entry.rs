@@ -62,20 +62,12 @@ pub struct Entry {
     pub needs: Option<String>,
 }
 
-const FAMILIES: &[(&str, ())] = &[
-    ("accessory", ()),
-    ("brake", ()),
-    ("cockpit", ()),
-    ("drivetrain", ()),
-    ("frame", ()),
-    ("seat", ()),
-    ("suspension", ()),
-    ("wheel", ()),
-];
+const FAMILIES: [&str; 8] =
+    ["accessory", "brake", "cockpit", "drivetrain", "frame", "seat", "suspension", "wheel"];
 
 impl Entry {
     pub(crate) fn from_cells(cells: &EntryCells<'_>, fields: &mut Fields<'_>) -> Option<Entry> {
-        fields.choice(cells.family, FAMILIES);
+        fields.choice(cells.family, &FAMILIES.map(|family| (family, ())));
         let hand = fields.choice(cells.hand, Hand::WORDS);
         let critical = fields.choice(cells.critical, YES_NO);
         let layout = layout(cells, fields);

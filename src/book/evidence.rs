@@ -105,41 +105,29 @@ impl Evidence {
         source: Arc<Source>,
         fields: &mut Fields<'_>,
     ) -> Option<Evidence> {
-        let EvidenceCells {
-            entry,
-            form,
-            low_nm,
-            high_nm,
-            printed_value,
-            printed_unit,
-            grade,
-            not_counted,
-            ..
-        } = *cells;
-        let key = cells.source;
         let claim = ClaimCells {
-            entry,
-            form,
-            low_nm,
-            high_nm,
-            printed_value,
-            printed_unit,
-            source: key,
-            grade,
-            not_counted,
+            entry: cells.entry,
+            form: cells.form,
+            low_nm: cells.low_nm,
+            high_nm: cells.high_nm,
+            printed_value: cells.printed_value,
+            printed_unit: cells.printed_unit,
+            source: cells.source,
+            grade: cells.grade,
+            not_counted: cells.not_counted,
         };
         let claim = claim.claim(Arc::from(source.issuer.as_str()), fields)?;
         Some(Evidence {
             entry: cells.entry.owned(),
             variant: cells.variant.owned(),
             claim,
-            printed_value: printed_value.owned(),
-            printed_unit: printed_unit.owned(),
+            printed_value: cells.printed_value.owned(),
+            printed_unit: cells.printed_unit.owned(),
             condition: cells.condition.owned(),
             material: cells.material.owned(),
             source,
             locator: cells.locator.owned(),
-            not_counted: not_counted.owned(),
+            not_counted: cells.not_counted.owned(),
         })
     }
 
@@ -294,12 +282,7 @@ fn end_of(cell: Cell<'_>, fields: &mut Fields<'_>) -> Result<Option<f64>, ()> {
     if cell.text.is_empty() {
         return Ok(None);
     }
-    match cell.text.parse() {
-        Ok(value) if f64::is_finite(value) && value > 0.0 => Ok(Some(value)),
-        _ => {
-            let message = format!("{} `{}` is not a torque", cell.column, cell.text);
-            fields.report(cell, message, "write N·m with three decimals, such as 4.971");
-            Err(())
-        }
-    }
+    let fits = |value: &f64| value.is_finite() && *value > 0.0;
+    let fix = "write N·m with three decimals, such as 4.971";
+    fields.parsed(cell, cell.text, fits, ("a torque", fix)).map(Some).ok_or(())
 }

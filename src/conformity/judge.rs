@@ -31,20 +31,6 @@ pub struct Verdict {
     pub reasons: Vec<Reason>,
 }
 
-impl Verdict {
-    /// The standard uncertainty u of the reading.
-    #[must_use]
-    pub fn standard(&self) -> Torque {
-        self.budget.standard
-    }
-
-    /// The expanded uncertainty U = 2u of the reading.
-    #[must_use]
-    pub fn expanded(&self) -> Torque {
-        self.budget.expanded()
-    }
-}
-
 /// Judges a `reading` against `limits` as far as `instrument` can know it.
 ///
 /// `limits` is none where nothing is agreed; `doubts` are those about the wrench that were found
@@ -111,18 +97,14 @@ fn set_value_reasons(limits: &Limits, instrument: &Instrument) -> Vec<Reason> {
 
 /// The side with the larger tail, which is that of the nearer limit.
 fn lean(limits: &Limits, reading: Torque) -> Option<Side> {
-    match (limits.low(), limits.high()) {
-        (None, None) => None,
-        (Some(_), None) => Some(Side::Low),
-        (None, Some(_)) => Some(Side::High),
-        (Some(low), Some(high)) => {
-            let (to_low, to_high) = (reading - low, high - reading);
-            match (more_than(to_low, to_high), more_than(to_high, to_low)) {
-                (true, _) => Some(Side::High),
-                (_, true) => Some(Side::Low),
-                _ => None,
-            }
-        }
+    let (Some(low), Some(high)) = (limits.low(), limits.high()) else {
+        return limits.low().map(|_| Side::Low).or(limits.high().map(|_| Side::High));
+    };
+    let (to_low, to_high) = (reading - low, high - reading);
+    if more_than(to_low, to_high) {
+        Some(Side::High)
+    } else {
+        more_than(to_high, to_low).then_some(Side::Low)
     }
 }
 

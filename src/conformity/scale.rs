@@ -80,31 +80,22 @@ impl SettingScale {
     #[must_use]
     pub fn below(&self, torque: Torque) -> Option<Torque> {
         let limit = torque.min(self.to);
-        let mark = match self.step {
-            None => limit,
-            Some(step) => {
-                let steps = self.steps_to(limit, step);
-                self.lowest_mark + step * whole_below(steps)
-            }
-        };
+        let mark = self.mark(limit, whole_below);
         (at_least(mark, self.from) && at_least(limit, mark)).then_some(mark)
     }
 
     /// The lowest setting that is not below `torque`.
     pub(crate) fn above(&self, torque: Torque) -> Option<Torque> {
         let limit = torque.max(self.from);
-        let mark = match self.step {
-            None => limit,
-            Some(step) => {
-                let steps = self.steps_to(limit, step);
-                self.lowest_mark + step * whole_above(steps)
-            }
-        };
+        let mark = self.mark(limit, whole_above);
         (at_least(self.to, mark) && at_least(mark, limit)).then_some(mark)
     }
 
-    /// How many steps `torque` lies above the lowest mark.
-    fn steps_to(&self, torque: Torque, step: Torque) -> f64 {
-        in_newton_metres(torque - self.lowest_mark) / in_newton_metres(step)
+    /// The mark beside `torque`, its steps from the lowest mark made whole; itself where the step is unknown.
+    fn mark(&self, torque: Torque, whole: fn(f64) -> f64) -> Torque {
+        self.step.map_or(torque, |step| {
+            let steps = in_newton_metres(torque - self.lowest_mark) / in_newton_metres(step);
+            self.lowest_mark + step * whole(steps)
+        })
     }
 }

@@ -2,12 +2,12 @@
 
 use std::collections::HashSet;
 
-use super::table::{Provenance, provenance};
+use super::table::{Provenance, is_called, provenance};
 use super::units::{Pressure, SQRT_3, megapascals};
 use super::{Catalogue, JointError};
 use crate::sheet::field::read;
 use crate::sheet::{Diagnostics, Row, sheet};
-use crate::words::{is_one_of, likest};
+use crate::words::likest;
 
 /// Shear strength over tensile strength by the distortion-energy rule (von Mises), 1/√3.
 pub const SHEAR_OVER_TENSILE: f64 = 1.0 / SQRT_3;
@@ -32,9 +32,7 @@ impl Catalogue {
     /// # Errors
     /// [`JointError::Unknown`] with the nearest names.
     pub fn material(&self, text: &str) -> Result<&TappedMaterial, JointError> {
-        let called = |material: &&TappedMaterial| {
-            is_one_of(text, material.aliases.iter().map(String::as_str).chain([material.name.as_str()]))
-        };
+        let called = |material: &&TappedMaterial| is_called(text, &material.name, &material.aliases);
         self.materials.iter().find(called).ok_or_else(|| {
             let names = self.materials.iter().map(|material| material.name.as_str());
             JointError::unknown("material", text, likest(text, names))

@@ -3,7 +3,7 @@
 
 use std::collections::HashSet;
 
-use super::table::{Provenance, provenance};
+use super::table::{Provenance, is_called, provenance};
 use super::thread::Thread;
 use super::units::{Length, Pressure, in_millimetres, megapascals, millimetres};
 use super::{Catalogue, JointError};
@@ -72,11 +72,6 @@ impl PropertyClass {
         let diameter = thread.profile.major_diameter();
         self.above.is_none_or(|above| diameter > above) && self.up_to.is_none_or(|up_to| diameter <= up_to)
     }
-
-    fn is_called(&self, text: &str) -> bool {
-        let names = self.aliases.iter().map(String::as_str).chain([self.name.as_str()]);
-        is_one_of(text, names)
-    }
 }
 
 impl Catalogue {
@@ -89,7 +84,8 @@ impl Catalogue {
         let plain = text.trim();
         let plain =
             ["class ", "grade ", "cl. "].iter().find_map(|word| plain.strip_prefix(word)).unwrap_or(plain);
-        let mut called = self.classes.iter().filter(|class| class.is_called(plain)).peekable();
+        let meant = |class: &&PropertyClass| is_called(plain, &class.name, &class.aliases);
+        let mut called = self.classes.iter().filter(meant).peekable();
         if called.peek().is_none() {
             return Err(JointError::unknown("grade", plain, nearest(&self.classes, plain)));
         }

@@ -1,7 +1,7 @@
 //! How far the figures of the tables can be trusted.
 
 use crate::sheet::{Cell, Fields};
-use crate::words::words;
+use crate::words::{is_one_of, words};
 
 words! {
     /// How far a figure of a table can be trusted.
@@ -32,6 +32,11 @@ pub enum Basis {
     Tabulated(String),
     /// An estimate, with the rule by which it was made.
     Estimated(&'static str),
+}
+
+/// Whether `text` is the name of a row or one of its other names.
+pub(super) fn is_called(text: &str, name: &str, aliases: &[String]) -> bool {
+    is_one_of(text, aliases.iter().map(String::as_str).chain([name]))
 }
 
 /// Where a row comes from, by its columns `source` and `grade`.

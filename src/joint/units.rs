@@ -25,58 +25,33 @@ pub struct Span<T> {
     pub high: T,
 }
 
-/// A length given in mm.
-#[must_use]
-pub fn millimetres(value: f64) -> Length {
-    Length::new::<millimeter>(value)
+macro_rules! units {
+    ($($Quantity:ident in $unit:ident, $name:literal: $given:ident, $number:ident;)+) => {$(
+        #[doc = concat!("What is given in ", $name, ".")]
+        #[must_use]
+        pub fn $given(value: f64) -> $Quantity {
+            $Quantity::new::<$unit>(value)
+        }
+
+        #[doc = concat!("The number of ", $name, ", unrounded.")]
+        #[must_use]
+        pub fn $number(quantity: $Quantity) -> f64 {
+            quantity.get::<$unit>()
+        }
+    )+};
 }
 
-/// The number of mm in a length, unrounded.
-#[must_use]
-pub fn in_millimetres(length: Length) -> f64 {
-    length.get::<millimeter>()
+units! {
+    Length in millimeter, "mm": millimetres, in_millimetres;
+    Force in newton, "N": newtons, in_newtons;
+    Pressure in megapascal, "MPa, which is N/mm²": megapascals, in_megapascals;
+    Ratio in ratio, "plain numbers, of which 0.9 is 90 %": ratio_of, in_ratio;
 }
 
 /// The number of mm² in an area, unrounded.
 #[must_use]
 pub fn in_square_millimetres(area: Area) -> f64 {
     area.get::<square_millimeter>()
-}
-
-/// A force given in N.
-#[must_use]
-pub fn newtons(value: f64) -> Force {
-    Force::new::<newton>(value)
-}
-
-/// The number of N in a force, unrounded.
-#[must_use]
-pub fn in_newtons(force: Force) -> f64 {
-    force.get::<newton>()
-}
-
-/// A stress or strength given in MPa, which is N/mm².
-#[must_use]
-pub fn megapascals(value: f64) -> Pressure {
-    Pressure::new::<megapascal>(value)
-}
-
-/// The number of MPa in a stress, unrounded.
-#[must_use]
-pub fn in_megapascals(stress: Pressure) -> f64 {
-    stress.get::<megapascal>()
-}
-
-/// A ratio given as a plain number: 0.9 is 90 %.
-#[must_use]
-pub fn ratio_of(value: f64) -> Ratio {
-    Ratio::new::<ratio>(value)
-}
-
-/// The plain number of a ratio.
-#[must_use]
-pub fn in_ratio(value: Ratio) -> f64 {
-    value.get::<ratio>()
 }
 
 #[must_use]

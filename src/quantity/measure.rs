@@ -164,22 +164,18 @@ impl MeasureLimit {
     pub fn parse(text: &str) -> Result<MeasureLimit, MeasureError> {
         let whole = text.trim();
         let lower = whole.to_lowercase();
-        let after = |words: &[&str]| words.iter().find_map(|word| lower.strip_prefix(word));
-        if let Some(rest) = after(&["minimum", "min", ">=", "≥"]) {
-            return Ok(MeasureLimit::at_least(Measure::parse(rest, None)?));
+        let after = |words: &[&str]| {
+            let rest = words.iter().find_map(|word| lower.strip_prefix(word));
+            rest.map(|rest| Measure::parse(rest, None)).transpose()
+        };
+        if let Some(low) = after(&["minimum", "min", ">=", "≥"])? {
+            return Ok(MeasureLimit::at_least(low));
         }
-        if let Some(rest) = after(&["over", ">"]) {
-            return Ok(MeasureLimit {
-                low_excluded: true,
-                ..MeasureLimit::at_least(Measure::parse(rest, None)?)
-            });
+        if let Some(low) = after(&["over", ">"])? {
+            return Ok(MeasureLimit { low_excluded: true, ..MeasureLimit::at_least(low) });
         }
-        if let Some(rest) = after(&["maximum", "max", "<=", "≤"]) {
-            return Ok(MeasureLimit {
-                low: None,
-                low_excluded: false,
-                high: Some(Measure::parse(rest, None)?),
-            });
+        if let Some(high) = after(&["maximum", "max", "<=", "≤"])? {
+            return Ok(MeasureLimit { low: None, low_excluded: false, high: Some(high) });
         }
         let wrong = || MeasureError::NotALimit(whole.to_owned());
         let (low, high) = lower.split_once(['-', '–']).ok_or_else(wrong)?;

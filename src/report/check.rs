@@ -194,8 +194,8 @@ impl Report for CheckReport {
             "limits": self.limits.as_ref().map(Band::of_limits),
             "form": self.form,
             "ground": self.ground,
-            "u_nm": verdict.map(|verdict| in_newton_metres(verdict.standard())),
-            "expanded_u_nm": verdict.map(|verdict| in_newton_metres(verdict.expanded())),
+            "u_nm": verdict.map(|verdict| in_newton_metres(verdict.budget.standard)),
+            "expanded_u_nm": verdict.map(|verdict| in_newton_metres(verdict.budget.expanded())),
             "chance_inside": verdict.and_then(|verdict| verdict.chance_inside).map(Probability::value),
             "lean": verdict.and_then(|verdict| verdict.lean).map(Side::text),
             "capability": verdict.and_then(|verdict| verdict.capability).map(|ratio| ratio.value),
@@ -214,7 +214,8 @@ impl Report for CheckReport {
     fn text(&self, style: &Style) -> String {
         let mut text = self.head(style);
         text += &self.chance_line(style);
-        let expanded = self.verdict().map(|verdict| format!("U = {}, ", self.small(verdict.expanded())));
+        let expanded =
+            self.verdict().map(|verdict| format!("U = {}, ", self.small(verdict.budget.expanded())));
         text += &style.listed("Wrench", &[expanded.unwrap_or_default() + &self.wrench_text()]);
         text += &style.listed("Note", &[self.reasons(), self.notes.clone()].concat());
         if self.limits.is_none() && self.reading.is_none() {

@@ -80,7 +80,7 @@ fn doubt_period_text(period: DoubtPeriod) -> String {
 
 /// How many operations the workshop book knows of, and how many there may be.
 fn cycles_text(wrench: &Wrench, cycles: Option<u32>) -> String {
-    let allowed = wrench.parts().interval.cycles();
+    let allowed = wrench.parts().interval.cycles;
     match (cycles, wrench.history().counted_from()) {
         (Some(cycles), Some(day)) => {
             let next = if cycles == allowed { "; the next reading will not stand" } else { "" };
@@ -128,7 +128,7 @@ impl Report for WrenchReport<'_> {
             "stands": self.standing.is_ok(),
             "standing": standing_text(self.standing),
             "cycles": self.cycles,
-            "cycles_allowed": parts.interval.cycles(),
+            "cycles_allowed": parts.interval.cycles,
             "calibrations": wrench.history().records().iter().map(calibration).collect::<Vec<_>>(),
             "in_doubt": wrench.history().doubt_periods().into_iter().map(doubt).collect::<Vec<_>>(),
             "added_on": registered.added_on,
@@ -182,7 +182,7 @@ impl Report for Vec<WrenchReport<'_>> {
         }
         let rows = self.iter().map(|report| {
             let (parts, wrench) = (report.parts(), &report.registered.wrench);
-            let allowed = parts.interval.cycles();
+            let allowed = parts.interval.cycles;
             vec![
                 wrench.name().to_owned(),
                 parts.kind.text().to_owned(),

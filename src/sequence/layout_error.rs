@@ -58,9 +58,7 @@ impl LayoutError {
             LayoutError::NoBolts => "give the number of bolts, such as 4".to_owned(),
             LayoutError::TooMany(_) => format!("give at most {MAX_BOLTS} bolts"),
             LayoutError::OneBolt(_) => "one bolt alone is the layout `single`".to_owned(),
-            LayoutError::OtherCount { has, .. } => {
-                format!("give {has} bolts, or another layout")
-            }
+            LayoutError::OtherCount { has, .. } => format!("give {has} bolts, or another layout"),
             LayoutError::SmallGrid { .. } => {
                 "a grid has at least 2 rows and 2 columns; bolts in one line are the layout `row`".to_owned()
             }

@@ -68,7 +68,7 @@ impl<'d> Fields<'d> {
     }
 
     /// What a text of a cell is read as, if it fits; else what it is not, and what would be right.
-    fn parsed<T: FromStr>(
+    pub(crate) fn parsed<T: FromStr>(
         &mut self,
         cell: Cell<'_>,
         text: &str,

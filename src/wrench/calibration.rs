@@ -37,9 +37,9 @@ pub struct Calibration {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Interval {
     /// Months between calibrations, at least 1.
-    pub(super) months: u16,
+    pub(crate) months: u16,
     /// Cycles between calibrations, at least 1.
-    pub(super) cycles: u32,
+    pub(crate) cycles: u32,
 }
 
 impl Default for Interval {
@@ -55,12 +55,6 @@ impl Interval {
     /// [`WrenchError::Interval`] when either is 0.
     pub fn new(months: u16, cycles: u32) -> Result<Interval, WrenchError> {
         if months == 0 || cycles == 0 { Err(WrenchError::Interval) } else { Ok(Interval { months, cycles }) }
-    }
-
-    /// Cycles between calibrations.
-    #[must_use]
-    pub fn cycles(self) -> u32 {
-        self.cycles
     }
 }
 

@@ -63,7 +63,7 @@ impl History {
         &mut self,
         mut find: impl FnMut(CalibrationPeriod, u32) -> Result<Option<Operation>, E>,
     ) -> Result<(), E> {
-        let allowed = self.interval().cycles();
+        let allowed = self.interval().cycles;
         self.overruns.clear();
         for period in self.periods() {
             self.overruns.extend(find(period, allowed)?);

@@ -62,13 +62,11 @@ pub fn needs(specified: &[Limits]) -> (Vec<Need>, Vec<usize>) {
     found.sort_by(|a, b| a.lowest.value.total_cmp(&b.lowest.value));
     let mut wrenches: Vec<Need> = Vec::new();
     for need in found {
-        match wrenches.last().and_then(|last| last.and(need)) {
-            Some(both) => {
-                wrenches.pop();
-                wrenches.push(both);
-            }
-            None => wrenches.push(need),
+        let both = wrenches.last().and_then(|last| last.and(need));
+        if both.is_some() {
+            wrenches.pop();
         }
+        wrenches.push(both.unwrap_or(need));
     }
     (wrenches, beyond)
 }

@@ -126,8 +126,8 @@ fn bench_cases_come_out_as_worked_by_hand() {
         let instrument = Instrument::new(accuracy, size(row.step), size(row.scatter)).unwrap();
         let verdict = judge(Some(&limits), newton_metres(row.reading), &instrument, &[]);
         let got = [
-            ("u", in_newton_metres(verdict.standard()), row.standard),
-            ("U", in_newton_metres(verdict.expanded()), row.expanded),
+            ("u", in_newton_metres(verdict.budget.standard), row.standard),
+            ("U", in_newton_metres(verdict.budget.expanded()), row.expanded),
             ("chance", verdict.chance_inside.unwrap().value(), row.chance_inside),
         ];
         for (what, got, expected) in got {
