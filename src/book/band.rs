@@ -1,5 +1,4 @@
-//! The band of an entry: the range most issuers agree on, computed and never typed in
-//! (`specs/rules.md`, "Book").
+//! The band of an entry: the range most issuers agree on, always computed (`specs/rules.md`, "Book").
 
 use serde::Serialize;
 
@@ -128,8 +127,7 @@ fn merge(known: &mut IssuerRange, other: &IssuerRange) {
     }
 }
 
-/// The stretches that most intervals allow, best count first found (Marzullo's sweep; ends
-/// inclusive).
+/// The stretches that most intervals allow, ends inclusive, in rising order (Marzullo's sweep).
 ///
 /// K. Marzullo, "Maintaining the time in a distributed system", 1984.
 #[must_use]
@@ -158,8 +156,7 @@ fn intervals_with(pieces: &[TorqueInterval], least: usize) -> Vec<TorqueInterval
     joined
 }
 
-/// The line cut at every interval end: points and the open stretches between them, each with the
-/// number of intervals that allow all of it.
+/// The line cut at every interval end into points and open stretches, each with how many intervals allow all of it.
 ///
 /// A point where one interval ends and another starts is allowed by both, so points are pieces of
 /// their own; neighbours with equal counts are joined.

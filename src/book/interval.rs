@@ -1,5 +1,4 @@
-//! `specs/intervals.csv`: what comes round, for which joints, after how much riding or time or after
-//! which event.
+//! `specs/intervals.csv`: what comes round, for which joints, after how much riding or time or which event.
 
 use super::Grade;
 use super::sheet::field::YES_NO;

@@ -1,5 +1,4 @@
-//! What kind of joint the bolts of an entry hold: how they are brought up, and what a plan assumes of
-//! them.
+//! What kind of joint the bolts of an entry hold: how they are brought up, and what a plan assumes.
 
 use std::fmt;
 use std::str::FromStr;

@@ -1,5 +1,4 @@
-//! `specs/limits.csv`: limits of measured checks that are no torques, one row for each source; and an
-//! item with all its limits.
+//! `specs/limits.csv`: limits of measured checks that are no torques, by source; an item with all its limits.
 
 use super::Grade;
 use super::sheet::{Fields, sheet};

@@ -1,5 +1,4 @@
-//! Evidence against the bolt of its entry: a value that would tear it is refused, one that takes it
-//! past 90 % of yield is warned of.
+//! Evidence against the bolt of its entry: refused if it would tear it, warned of past 90 % of yield.
 
 use std::collections::BTreeMap;
 
@@ -17,8 +16,7 @@ pub(super) struct BoltPlausibility<'a> {
 }
 
 impl<'a> BoltPlausibility<'a> {
-    /// Takes the threads of `entries`, and complains of those that the catalogue does not know:
-    /// nothing could be held against their evidence.
+    /// Complains of threads of `entries` that are not known: nothing could be held against their evidence.
     pub(super) fn new(
         catalogue: Option<Catalogue>,
         entries: impl Iterator<Item = EntryCells<'a>>,

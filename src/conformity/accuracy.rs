@@ -3,8 +3,7 @@
 use super::ToolClass;
 use crate::quantity::{Torque, permitted_deviation};
 
-/// A deviation relative to the reading, above 0 and below one half. Kept in percent, as it is stated, so
-/// that 7 % prints as 7 %.
+/// A deviation relative to the reading, above 0 and below one half. In percent, as stated: 7 % prints as 7 %.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Deviation {
     percent: f64,
@@ -96,8 +95,7 @@ pub struct Accuracy {
 }
 
 impl Accuracy {
-    /// An accuracy of ± `deviation` that the user states, or the relative uncertainty interval W′
-    /// of a certificate (ISO 6789-2:2017, clause 8).
+    /// An accuracy as stated, or the relative uncertainty interval W′ of a certificate (ISO 6789-2:2017, clause 8).
     #[must_use]
     pub fn given(deviation: Deviation) -> Accuracy {
         Accuracy { deviation, basis: AccuracyBasis::Given }

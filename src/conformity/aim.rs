@@ -119,8 +119,7 @@ impl Search<'_> {
         Some(newton_metres(last_where(0.0, f64::midpoint(low, high), chance_rises_at)))
     }
 
-    /// The highest setting that stays U below a ceiling; where the low side is known, the one of those
-    /// with the best chance.
+    /// The highest setting that stays U below a ceiling; with a known low side, the best chance among such.
     fn below_ceiling(&self, max: Torque, scale: &SettingScale) -> Option<Torque> {
         // s + U(s) rises with s, so the safe settings are those up to one point.
         let safe = |s: f64| at_least(max, newton_metres(s) + self.instrument.expanded(newton_metres(s)));
@@ -129,8 +128,7 @@ impl Search<'_> {
         self.best().map_or_else(|| safe_scale.below(highest), |best| self.next_to(best, &safe_scale))
     }
 
-    /// The lowest setting that stays U above a floor; where the high side is known, the one of those with
-    /// the best chance.
+    /// The lowest setting that stays U above a floor; with a known high side, the best chance among such.
     fn above_floor(&self, min: Torque, scale: &SettingScale) -> Option<Torque> {
         // s − U(s) rises with s as well, because U is less than the whole reading by far.
         let unsafe_at =
@@ -172,8 +170,7 @@ impl Search<'_> {
     }
 }
 
-/// The last point from `from` to `to` for which `holds`, given that it holds up to one point and not
-/// beyond; `from` where it holds nowhere.
+/// The last point from `from` to `to` where `holds`, which does so up to one point only; `from` if nowhere.
 fn last_where(from: f64, to: f64, holds: impl Fn(f64) -> bool) -> f64 {
     if holds(to) {
         return to;

@@ -22,8 +22,7 @@ impl Probability {
 
 /// The chance that the true torque lies within the limits: 7.3 for one limit, 7.4 for two.
 ///
-/// `standard` is the standard uncertainty u of the reading. A limit that is not known excludes
-/// nothing.
+/// `standard` is the standard uncertainty u of the reading. A limit that is not known excludes nothing.
 ///
 /// ```
 /// use evenclamp::conformity::chance_inside;

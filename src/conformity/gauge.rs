@@ -1,7 +1,6 @@
 //! The rule with limits and instrument worked out once, for one reading or for many (`specs/rules.md`, "Labels").
 //!
-//! [`judge`](super::judge) puts one reading to it; a log of millions puts its rows to it. Nothing here
-//! allocates.
+//! [`judge`](super::judge) puts one reading to it, a log of millions its rows. Nothing here allocates.
 
 use super::uncertainty::Spread;
 use super::{Instrument, Label, Limits, Probability, chance_inside};
@@ -19,8 +18,7 @@ pub struct Gauge {
     /// The upper limit, where one is known.
     pub high: Option<Torque>,
     set_value: bool,
-    /// The width of the range and the 2U at its middle that it would have to have, where it is too narrow for
-    /// the wrench.
+    /// The width of a range too narrow for the wrench, and the 2U at its middle that it would have to have.
     pub narrow: Option<(Torque, Torque)>,
     spread: Spread,
 }

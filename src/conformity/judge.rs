@@ -15,15 +15,13 @@ use crate::quantity::{Spec, Torque};
 pub struct Verdict {
     /// The label.
     pub label: Label,
-    /// The chance that the true torque lies within the limits (JCGM 106:2012, clause 7); none where
-    /// there are no limits.
+    /// The chance that the true torque is within the limits (JCGM 106:2012, clause 7); none without limits.
     pub chance_inside: Option<Probability>,
     /// The side on which the true torque is likelier to lie outside; none where both are alike.
     pub lean: Option<Side>,
     /// The uncertainty of the reading, term by term.
     pub budget: Budget,
-    /// The measurement capability C_m = width/(4u) (JCGM 106:2012, 3.3.17 and 7.6.3), where both
-    /// limits are known and u is not 0.
+    /// The measurement capability C_m = width/(4u) (JCGM 106:2012, 3.3.17, 7.6.3); none for one limit or u = 0.
     pub capability: Option<Ratio>,
     /// The side for which no limit is known, where only one is: "low side not judged".
     pub not_judged: Option<Side>,

@@ -103,8 +103,7 @@ impl Outcome {
     }
 }
 
-/// What a reading of a kind that is not judged shows, given the limits where they are known; none for a
-/// tightening.
+/// What a reading that is not judged shows, given the limits that are known; none for a tightening.
 #[must_use]
 pub fn finding(kind: Kind, low: Option<Torque>, high: Option<Torque>, torque: Torque) -> Option<Finding> {
     match kind {

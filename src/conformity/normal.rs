@@ -1,5 +1,4 @@
-//! The standard normal distribution function Φ, by `erfc` of the `libm` crate. Checked against tables in
-//! `tests/published/normal.csv`.
+//! The standard normal distribution Φ, by `erfc` of `libm`; checked in `tests/published/normal.csv`.
 
 use std::f64::consts::SQRT_2;
 

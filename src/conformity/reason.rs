@@ -68,8 +68,7 @@ pub enum Reason {
     },
     /// Nothing is agreed to judge by: read the marking, ask the maker.
     NoLimits,
-    /// The set value allows this deviation, and a conforming wrench has it already spent: judged by
-    /// simple acceptance.
+    /// A conforming wrench has spent the deviation that the set value allows: judged by simple acceptance.
     SetValue {
         /// What the set value allows.
         allowed: Deviation,

@@ -14,8 +14,7 @@ pub struct SettingScale {
 }
 
 impl SettingScale {
-    /// A scale with marks from `lowest` to `highest`; none when it is upside down or its step is not
-    /// above 0.
+    /// A scale with marks from `lowest` to `highest`; none when upside down or with a step not above 0.
     #[must_use]
     pub fn new(lowest: Torque, highest: Torque, step: Option<Torque>) -> Option<SettingScale> {
         let zero = Torque::default();

@@ -53,8 +53,7 @@ pub enum InstrumentError {
 }
 
 impl Instrument {
-    /// An instrument of the given `accuracy`, with its `step` and `scatter` (one standard deviation
-    /// of repeated readings) where known.
+    /// An instrument with its `step` and `scatter` (one standard deviation of repeated readings) where known.
     ///
     /// # Errors
     /// [`InstrumentError`] when a step or scatter is given and not above 0.

@@ -32,8 +32,7 @@ impl Bolt {
     /// Puts a bolt together.
     ///
     /// # Errors
-    /// [`JointError::Hollow`] for the thread of a ring or tube; [`JointError::NotPositive`] for a
-    /// head without size.
+    /// [`JointError::Hollow`] for a ring or tube; [`JointError::NotPositive`] for a head without size.
     pub fn new(thread: Thread, class: PropertyClass, head: HeadBearing) -> Result<Bolt, JointError> {
         if thread.section == Section::Hollow {
             let thread_name = thread.designation.clone();

@@ -42,8 +42,7 @@ const ALIASES: &[(&str, Condition)] = &[
 ];
 
 impl Condition {
-    /// Reads `dry`, `as-delivered`, `oiled`, `greased`, `anti-seize`, `threadlocker`, `unknown` and
-    /// their usual other names.
+    /// Reads the words of the conditions and their usual other names.
     ///
     /// # Errors
     /// [`JointError::Unknown`] with the nearest names.
@@ -146,8 +145,7 @@ pub struct Disagreement {
 }
 
 impl Catalogue {
-    /// What is published when a figure is for the `stated` condition and the thread in the `actual`
-    /// one; never a converted torque.
+    /// What is published for a figure of the `stated` condition on an `actual` thread; never a converted torque.
     #[must_use]
     pub fn compare_conditions(&self, stated: Condition, actual: Condition) -> ConditionAnswer {
         let FrictionTable { changes, nut_factors, .. } = &self.friction;

@@ -45,8 +45,7 @@ impl Chain {
     }
 }
 
-/// The chain from thread and torque to clamp load, share of yield and torque limit, at the low and
-/// the high end of the friction band.
+/// The chain from thread and torque to clamp load, share of yield and torque limit, at both ends of the band.
 ///
 /// # Errors
 /// [`JointError::NotPositive`] for a torque that is not above 0 and finite.

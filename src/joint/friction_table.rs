@@ -1,5 +1,4 @@
-//! The rows of `specs/friction.csv`: VDI 2230 classes, the band of each condition, published nut
-//! factors and published changes of torque.
+//! `specs/friction.csv`: VDI 2230 classes, bands of conditions, published nut factors and changes of torque.
 
 use std::collections::HashSet;
 

@@ -27,8 +27,7 @@ pub struct BoltWords<'a> {
 /// A bolt whose thread is known, with the friction that its thread may have.
 #[derive(Debug, Clone, PartialEq)]
 pub struct KnownBolt {
-    /// The bolt; its head is taken for a socket head, the commonest on bicycles, whose larger bearing
-    /// gives the lower clamp load.
+    /// The bolt, with a socket head: the commonest on bicycles; its larger bearing gives the lower clamp load.
     pub bolt: Bolt,
     /// True when its class was not stated and the strongest of its metal stands in.
     pub class_assumed: bool,
@@ -37,8 +36,7 @@ pub struct KnownBolt {
 }
 
 impl Catalogue {
-    /// The bolt that `words` tell of; none without a thread and for the thread of a hollow part,
-    /// whose section is not known.
+    /// The bolt that `words` tell of; none without a thread or for a hollow part, whose section is not known.
     ///
     /// # Errors
     /// As [`Catalogue::bolt`].

@@ -1,5 +1,4 @@
-//! What a bolt itself can stand: clamp load, strength, stripping and plausibility, each with the
-//! scatter that friction brings.
+//! What a bolt can stand: clamp load, strength, stripping, plausibility, with the scatter of friction.
 //!
 //! Figures stand in `specs/threads.csv`, `grades.csv`, `friction.csv`, `heads.csv` and
 //! `materials.csv`; [`Catalogue`] reads them. Formulas follow ISO 68-1, ISO 724, ISO 898-1 and

@@ -1,8 +1,7 @@
 //! Geometry of a 60° thread from diameter and pitch: ISO 68-1 (basic profile), ISO 724 (basic
 //! dimensions), ISO 898-1 clause 9.1.6.1 (stress area). Lengths in mm, areas in mm².
 //!
-//! Inch threads of bicycles are taken with the same profile; their pitch is 25.4 mm over the
-//! threads per inch.
+//! Inch threads of bicycles are taken with the same profile, of a pitch of 25.4 mm over the threads per inch.
 
 use std::f64::consts::{FRAC_PI_4, PI};
 

@@ -62,8 +62,7 @@ pub struct PropertyClass {
 }
 
 impl PropertyClass {
-    /// The stress of the proof load, in MPa: Sp, or the yield stress where no Sp is defined
-    /// (ISO 3506-1 and the light metals).
+    /// Stress of the proof load, in MPa: Sp, or the yield stress where none is defined (ISO 3506-1, light metals).
     pub(crate) fn proof_or_yield_stress(&self) -> Pressure {
         self.proof_stress.unwrap_or(self.yield_stress)
     }
@@ -78,8 +77,7 @@ impl Catalogue {
     /// The property class of that name for the diameter of `thread`.
     ///
     /// # Errors
-    /// [`JointError::Unknown`] with the nearest names; [`JointError::GradeSize`] when the class does
-    /// not reach to that diameter.
+    /// [`JointError::Unknown`] with the nearest names; [`JointError::GradeSize`] for a diameter beyond the class.
     pub fn grade(&self, text: &str, thread: &Thread) -> Result<&PropertyClass, JointError> {
         let plain = text.trim();
         let plain =

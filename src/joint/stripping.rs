@@ -71,8 +71,7 @@ pub struct Stripping {
 }
 
 impl Stripping {
-    /// The stripping loads of a bolt of tensile strength `bolt_strength`; its shear strength is that
-    /// over √3 ([`super::SHEAR_OVER_TENSILE`]).
+    /// The loads for a bolt of tensile strength `bolt_strength`; its shear strength is that over √3.
     pub(super) fn of(
         pitch: Length,
         (limits, limits_basis): (ThreadLimits, Basis),

@@ -87,8 +87,7 @@ impl Catalogue {
     /// The thread that a designation such as `M5`, `M8 × 1` or `9/16-20` names.
     ///
     /// # Errors
-    /// [`JointError::Unknown`] with the nearest threads; [`JointError::PitchNeeded`] when only the
-    /// pitch is missing.
+    /// [`JointError::Unknown`] with the nearest threads; [`JointError::PitchNeeded`] if only the pitch is missing.
     pub fn thread(&self, text: &str) -> Result<&Thread, JointError> {
         let written = designation::read(text);
         let by_size = |thread: &&Thread| written.is_some_and(|written| thread.is_written_as(written));

@@ -1,5 +1,4 @@
-//! The tolerance limits on which thread stripping depends: a screw of 6g at its smallest in a nut of
-//! 6H at its largest. Lengths in mm.
+//! The limits on which stripping depends: the smallest 6g screw in the largest 6H nut. Lengths in mm.
 
 use super::JointError;
 use super::table::Basis;

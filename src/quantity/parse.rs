@@ -1,5 +1,4 @@
-//! Text → specified torque or reading. Nothing is guessed silently: a missing unit is reported, an
-//! unclear one refused.
+//! Text → specified torque or reading. A missing unit is reported, an unclear one refused; nothing is guessed.
 
 use super::{Number, QuantityError, Resolution, Spec, Torque, TorqueUnit};
 

@@ -95,8 +95,7 @@ fn to_step(value: f64, rounding: Rounding) -> f64 {
     }
 }
 
-/// The nearest whole number; a tie goes to the even one, and so does what differs from a tie only
-/// in the last bits of a decimal's binary form.
+/// The nearest whole number; a tie, or what differs from one only in its last binary digits, goes to even.
 #[must_use]
 pub fn round_half_even(value: f64) -> f64 {
     let below = value.floor();

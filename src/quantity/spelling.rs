@@ -34,8 +34,7 @@ impl TorqueUnit {
     /// assert!(TorqueUnit::parse("lb").is_err());
     /// ```
     /// # Errors
-    /// [`UnitError`] names the likely meanings of a spelling that could be several units, or the
-    /// nearest known spellings of one that is unknown.
+    /// [`UnitError`] names the meanings of a spelling that could be several units, or the nearest known ones.
     pub fn parse(text: &str) -> Result<TorqueUnit, UnitError> {
         let trimmed = text.trim().trim_end_matches('.');
         if let Some(result) = read_milli_or_mega(trimmed) {

@@ -14,8 +14,7 @@ const CELL_HEIGHT: f64 = 2.0;
 
 /// The bolts of `layout` where they are, each as its number in brackets: `(1)`.
 ///
-/// Lines end without spaces; the last line has no line break. Shapes that are named fit into 80
-/// columns; free positions may need more.
+/// Lines end without spaces or a last line break. Named shapes fit into 80 columns; free positions may not.
 ///
 /// ```
 /// use evenclamp::sequence::{Layout, diagram};

@@ -262,8 +262,7 @@ fn ordinal(number: usize) -> String {
     format!("{number}{ending}")
 }
 
-/// An arrow from each bolt to the next within `field`, led round other bolts, labels and earlier
-/// arrows.
+/// An arrow from each bolt to the next within `field`, led round other bolts, labels and earlier arrows.
 fn set_arrows(bolts: &[Point], order: &[BoltNumber], labels: &[DrawnLabel], field: Frame) -> Vec<Arrow> {
     let mut arrows = Vec::new();
     let mut covered: Vec<Point> = Vec::new();

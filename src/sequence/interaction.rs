@@ -50,11 +50,9 @@ impl InteractionError {
 }
 
 impl Interaction {
-    /// Coefficients that add up to `total` for the bolt that loses most, each spacing farther away
-    /// leaving the share `decay` of the loss.
+    /// Coefficients that add up to `total` for the bolt that loses most; `decay` of a loss is left a spacing on.
     ///
-    /// `total` is what the first bolt loses while all the others are brought up to the target in
-    /// one pass; below 0 it is a gain.
+    /// `total` is what the first bolt loses while one pass brings all others to the target; below 0, a gain.
     ///
     /// ```
     /// use evenclamp::sequence::{BoltNumber, Interaction, Layout, Loads};
@@ -119,8 +117,7 @@ pub(super) fn settles(total: Ratio) -> Result<(), InteractionError> {
     if total.get::<ratio>().abs() < 1.0 { Ok(()) } else { Err(InteractionError::Total(total)) }
 }
 
-/// How many spacings bolts `i` and `j` lie farther apart than the nearest bolts do: steps round a
-/// ring, distances elsewhere.
+/// How many spacings `i` and `j` lie beyond the nearest bolts' one: steps round a ring, distances elsewhere.
 fn spacings_beyond_first(layout: &Layout, i: usize, j: usize) -> f64 {
     if layout.shape() == Shape::Ring {
         let straight = i.abs_diff(j);

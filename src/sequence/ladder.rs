@@ -32,8 +32,7 @@ impl Ladder {
         Ladder::of([50.0, 75.0, 90.0, 100.0])
     }
 
-    /// Ladders with ever smaller rises from one level to the next, for joints that give way so far
-    /// that a larger rise would open a gap again.
+    /// Ever smaller rises, for joints that give way so far that a larger one would open a gap again.
     #[must_use]
     pub(super) fn finer() -> [Ladder; 2] {
         [Ladder::of([30.0, 45.0, 65.0, 100.0]), Ladder::of([30.0, 40.0, 50.0, 65.0, 80.0, 100.0])]

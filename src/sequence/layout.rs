@@ -112,8 +112,7 @@ pub struct Layout {
 }
 
 impl Layout {
-    /// `bolts` bolts in the shape called `name`: `ring`, `row`, `pair`, `single`, `grid 2x3` (rows x columns), or
-    /// `grid` alone for two rows.
+    /// `bolts` bolts in the shape `ring`, `row`, `pair`, `single`, `grid 2x3` (rows x columns), or `grid` (two rows).
     ///
     /// ```
     /// use evenclamp::sequence::{Layout, Shape};

@@ -1,5 +1,4 @@
-//! Tightening order of a joint with several bolts: where the bolts are, in which order they are
-//! turned, and at which settings of the wrench.
+//! Tightening several bolts: where they are, in which order they are turned, at which settings of the wrench.
 //!
 //! Bolts are numbered by position as seen from outside; loads and levels are fractions of the
 //! target of one bolt, torques are unit types. Nothing here prints, reads files or knows a clock.

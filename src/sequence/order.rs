@@ -27,8 +27,7 @@ pub fn order(layout: &Layout) -> Vec<BoltNumber> {
     rings(layout).into_iter().flat_map(|ring| star(ring.len()).into_iter().map(move |k| ring[k])).collect()
 }
 
-/// The bolts on rings about the centre, nearest ring first; each ring clockwise from its lowest
-/// number.
+/// The bolts on rings about the centre, nearest ring first; each ring clockwise from its lowest number.
 fn rings(layout: &Layout) -> Vec<Vec<BoltNumber>> {
     let places = layout.positions();
     let centre = centroid(places);

@@ -8,8 +8,7 @@ use super::{AtLosses, InteractionError, Ladder};
 
 /// A total loss that is not known but for its likely bounds; a gain is below 0.
 ///
-/// The total loss is the share of its load that the bolt which loses most loses while all the
-/// others are brought up to the target in one pass.
+/// The share of its load that the bolt which loses most loses while one pass brings the others to the target.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct LossBand(AtLosses<Ratio>);
 

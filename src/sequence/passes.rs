@@ -8,8 +8,7 @@
 //! ever loses all of its load on the way, since there the gap would open again. The given ladder is
 //! kept while that holds (30/60/100 % does up to a loss of about 0.58), else a finer one is taken.
 //!
-//! A wrench has a scale: a plan is made with the settings that it really has, so that what is
-//! predicted is what will be done.
+//! A plan is made with the settings that the wrench really has: what is predicted is what will be done.
 
 use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
@@ -22,8 +21,7 @@ use super::{
 use crate::conformity::SettingScale;
 use crate::quantity::Torque;
 
-/// The most full-torque passes that a plan has, without the confirming one. No metal joint needs
-/// nearly as many.
+/// The most full-torque passes of a plan, but for the confirming one. No metal joint needs nearly as many.
 pub const MAX_FULL_PASSES: usize = 20;
 
 /// What a predicted spread may miss the wanted one by through binary fractions alone.
@@ -171,8 +169,7 @@ impl AtLosses<Interaction> {
         climb(groups, ladder).iter().any(|turn| turn.apply(&mut loads, &self.high))
     }
 
-    /// Adds full-torque passes over `all` until the nominal spread is at most `wanted`; how many
-    /// full-torque passes there are then.
+    /// Adds full-torque passes over `all` until the nominal spread is at most `wanted`; how many there are then.
     fn repeat_until(
         &self,
         wanted: f64,

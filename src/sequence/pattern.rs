@@ -35,8 +35,7 @@ impl Pattern {
     /// assert_eq!(groups, [[BoltNumber::at(0), BoltNumber::at(1)], [BoltNumber::at(2), BoltNumber::at(3)]]);
     /// ```
     /// # Errors
-    /// [`LayoutError::NoPairs`] when a closed side is named and the layout is not two bolts above
-    /// two bolts.
+    /// [`LayoutError::NoPairs`] for a closed side of a layout that is not two bolts above two bolts.
     pub fn groups(self, layout: &Layout) -> Result<Vec<Vec<BoltNumber>>, LayoutError> {
         match self {
             Pattern::Crosswise => Ok(vec![order(layout)]),

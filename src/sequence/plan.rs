@@ -110,8 +110,7 @@ pub enum Note {
         /// The full-torque passes after which it is left.
         full_passes: usize,
     },
-    /// At the highest likely loss more passes are needed; `None` where even the most a plan has
-    /// are too few.
+    /// At the highest likely loss more passes are needed; `None` where even the most allowed are too few.
     HighLossNeeds(Option<usize>),
     /// Bolts may stick within more than the spread asked for.
     WithinBreakAway {

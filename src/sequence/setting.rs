@@ -76,8 +76,7 @@ impl SettingError {
 /// assert_eq!(set, [1.5, 3.0, 5.0]);
 /// ```
 /// # Errors
-/// [`SettingError`] when the target is not above 0 or not on the wrench's scale, or when a level is
-/// not above 0 and at most 1.
+/// [`SettingError`] unless the target is above 0 and on the scale, and every level above 0 and at most 1.
 pub fn settings(target: Torque, levels: &[Ratio], scale: &SettingScale) -> Result<Vec<Torque>, SettingError> {
     let newton_metres = in_newton_metres(target);
     if !(newton_metres.is_finite() && newton_metres > 0.0) {

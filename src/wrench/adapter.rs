@@ -63,8 +63,7 @@ impl Adapter {
     /// assert_eq!(in_newton_metres(adapter.setting(newton_metres(5.0))), 4.0);
     /// ```
     /// # Errors
-    /// [`AdapterError`] when the lever is not above 0, the extension below 0, the angle beyond half a
-    /// turn, or no lever is left.
+    /// [`AdapterError`] for a lever not above 0, an extension below 0, more than half a turn, or no lever left.
     pub fn new(lever: Length, extension: Length, angle: Angle) -> Result<Adapter, AdapterError> {
         let (lever_mm, extension_mm) = (lever.get::<millimeter>(), extension.get::<millimeter>());
         let degrees = angle.get::<degree>();

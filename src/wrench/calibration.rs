@@ -1,5 +1,4 @@
-//! Calibrations of a wrench: until when its readings stand, and which ones a failed calibration puts
-//! in doubt.
+//! Calibrations: until when readings of a wrench stand, and which a failed calibration puts in doubt.
 //!
 //! Default interval: 12 months or 5000 cycles, whichever comes first (ISO 6789:2003 as reported by a
 //! tool maker's article of 2013). A wrench found out of tolerance makes the earlier results
@@ -61,8 +60,7 @@ impl Interval {
 /// Days whose readings a failed calibration puts in doubt, both ends included.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct DoubtPeriod {
-    /// The last good calibration before the failure; none when there was none, so that every earlier
-    /// reading is in doubt.
+    /// The last good calibration before the failure; without one every earlier reading is in doubt.
     pub since: Option<Date>,
     /// The failed calibration.
     pub until: Date,
@@ -162,8 +160,7 @@ impl History {
 
     /// The doubt that a later failed calibration casts on a reading of `date`.
     ///
-    /// The next calibration after the reading decides. A failure on the very day counts, because the
-    /// reading may have come before it.
+    /// The next calibration decides. A failure on the very day counts: the reading may have come before it.
     pub(crate) fn failed_later(&self, date: Date) -> Option<Doubt> {
         self.doubt_periods()
             .into_iter()
@@ -171,8 +168,7 @@ impl History {
             .map(|period| Doubt::FailedLater { last_good: period.since, failed: period.until })
     }
 
-    /// The periods whose readings are in doubt, oldest first. A day of a good calibration that begins a
-    /// period belongs to it.
+    /// The periods whose readings are in doubt, oldest first. The day of the good calibration belongs to it.
     pub(crate) fn doubt_periods(&self) -> Vec<DoubtPeriod> {
         let mut periods: Vec<DoubtPeriod> = Vec::new();
         let mut since = None;

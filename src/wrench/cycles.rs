@@ -27,8 +27,7 @@ pub struct Operation {
 }
 
 impl Operation {
-    /// Whether a reading is this operation or comes after it. One without a line, of which only the day
-    /// is known, is taken for the last of its day.
+    /// Whether a reading is this operation or a later one. Without a line it is taken for the last of its day.
     pub(super) fn is_reached(&self, on: Date, line: Option<Line>) -> bool {
         on > self.on || (on == self.on && line.is_none_or(|line| line >= self.line))
     }

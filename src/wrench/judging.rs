@@ -75,8 +75,7 @@ impl Wrench {
         .collect()
     }
 
-    /// Says what a reading of this wrench shows. `on_scale` is the value as the wrench showed it; limits
-    /// and outcome are torques at the bolt.
+    /// What a reading of this wrench shows: `on_scale` as the wrench showed it, limits and outcome at the bolt.
     pub(crate) fn assess(
         &self,
         kind: Kind,

@@ -1,7 +1,6 @@
 //! Torque wrenches: what one can do, when it is to be believed, and which serves a value best.
 //!
-//! Figures of ISO 6789-1 and the usual rules of the trade are named where they are used; dates enter
-//! as arguments, nothing here reads a clock.
+//! Figures of ISO 6789-1 and rules of the trade are named where they are used. Nothing here reads a clock.
 
 pub mod adapter;
 mod calibration;

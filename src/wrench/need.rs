@@ -71,8 +71,7 @@ pub fn needs(specified: &[Limits]) -> (Vec<Need>, Vec<usize>) {
     (wrenches, beyond)
 }
 
-/// The need of one specified torque: the widest usual accuracy for which some usual step is fine enough,
-/// with the coarsest such step.
+/// The need of one torque: the widest usual accuracy for which some usual step will do, and the coarsest such.
 fn need(limits: &Limits) -> Option<Need> {
     let usual = USUAL_ACCURACIES.into_iter().filter_map(|percent| Deviation::percent(percent).ok());
     // A wrench for more than 10 N·m is a 4 % tool at worst (type II class A).

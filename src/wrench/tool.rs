@@ -101,8 +101,7 @@ pub struct WrenchParts {
 }
 
 impl WrenchParts {
-    /// The parts that cannot be left out; the rest unknown, of the usual class, clockwise only, never
-    /// calibrated.
+    /// The parts that cannot be left out; the rest unknown, of the usual class, clockwise only, never calibrated.
     #[must_use]
     pub fn new(name: impl Into<String>, kind: WrenchKind, low: Torque, high: Torque) -> WrenchParts {
         WrenchParts {
@@ -167,8 +166,7 @@ impl Wrench {
         Ok(Wrench { parts, accuracy, instrument, settings, history })
     }
 
-    /// The wrench with its operations counted. `find` gives the operation of a period that has so many
-    /// others before it, if there is one.
+    /// The wrench with its operations counted. `find` gives a period's operation with so many before it, if any.
     ///
     /// # Errors
     /// Those of `find`.
