@@ -16,7 +16,7 @@ use super::subject::Subject;
 use super::{Answer, Context, Failure, FailureKind, clock};
 use crate::audit::{AuditError, Log, Outputs, Reference, Requirement, RowWriter, Rule, Summary, Terms};
 use crate::book::{BareEntry, Check};
-use crate::report::{AuditReport, CsvRowWriter, WriteError, audit_plot};
+use crate::report::{AuditReport, CsvRowWriter, audit_plot};
 use crate::store::{BookOrigin, Store};
 use crate::workshop::Joint;
 
@@ -93,7 +93,7 @@ pub(super) fn answer(args: &AuditArgs, context: &Context) -> Result<Answer, Fail
     };
     let unit = context.shown_unit();
     if let Some(path) = &args.partial {
-        let text = serde_json::to_string(&summary).map_err(WriteError::from)?;
+        let text = serde_json::json!(summary).to_string();
         write_whole(path, &(text + "\n"))?;
     }
     if let Some(path) = &args.plot {

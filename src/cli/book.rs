@@ -108,7 +108,7 @@ fn export(dir: &Path, replace: bool, context: &Context) -> Result<Answer, Failur
     let mut count = 0;
     for (sheet, rows) in store.book_rows()? {
         count += rows.len();
-        files.push((sheet.file(), write_sheet(sheet, &rows).map_err(crate::report::WriteError::from)?));
+        files.push((sheet.file(), write_sheet(sheet, &rows)?));
     }
     let folder = Folder::open(dir, files.iter().map(|(name, _)| name), replace)?;
     let written = files.iter().map(|(name, bytes)| folder.file(name, bytes));

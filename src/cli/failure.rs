@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use crate::joint::JointError;
 use crate::quantity::QuantityError;
-use crate::report::{Format, WriteError};
+use crate::report::Format;
 use crate::sequence::{LayoutError, PlanError, SettingError};
 use crate::store::{StoreError, Trouble};
 
@@ -149,8 +149,8 @@ impl From<StoreError> for Failure {
     }
 }
 
-impl From<WriteError> for Failure {
-    fn from(error: WriteError) -> Failure {
+impl From<csv::Error> for Failure {
+    fn from(error: csv::Error) -> Failure {
         Failure { kind: FailureKind::Output, message: error.to_string(), hint: None, at: None }
     }
 }

@@ -92,7 +92,7 @@ pub(crate) trait Report {
 }
 
 /// A report in a format, ending in a line break. It never fails in practice: everything is written in memory.
-pub(crate) fn write(report: &impl Report, format: Format, style: &Style) -> Result<String, WriteError> {
+pub(crate) fn write(report: &impl Report, format: Format, style: &Style) -> csv::Result<String> {
     match format {
         Format::Text => Ok(report.text(style)),
         Format::Json => Ok(format!("{:#}\n", report.json())),
@@ -105,13 +105,4 @@ pub(crate) fn write(report: &impl Report, format: Format, style: &Style) -> Resu
             Ok(String::from_utf8_lossy(&bytes).into_owned())
         }
     }
-}
-
-/// A report that could not be written.
-#[derive(Debug, thiserror::Error)]
-pub(crate) enum WriteError {
-    #[error(transparent)]
-    Json(#[from] serde_json::Error),
-    #[error(transparent)]
-    Csv(#[from] csv::Error),
 }

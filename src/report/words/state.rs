@@ -2,9 +2,9 @@
 
 use super::doubt_text;
 use crate::book::EventKind;
-use crate::conformity::{Kind, Label};
-use crate::quantity::{Reading, Resolution, Torque, TorqueUnit};
-use crate::report::{spec_text, torque_text};
+use crate::conformity::{Doubt, Kind, Label};
+use crate::quantity::{Reading, TorqueUnit};
+use crate::report::figure::{significant_text, spec_text, torque_text};
 use crate::workshop::{DueWhy, Governing, Joint, JointVerdict, LocalInstant, Why};
 
 /// The figure that counts, in a unit or in the one it is stated in; a dash where there is none.
@@ -18,22 +18,30 @@ pub fn governing_text(governing: &Governing, unit: Option<TorqueUnit>) -> String
 
 /// Why the joint is in its state, in one sentence.
 pub fn reason_text(joint: &Joint, verdict: &JointVerdict, unit: Option<TorqueUnit>) -> String {
-    let worst = &verdict.worst;
+    let (worst, governing) = (&verdict.worst, &verdict.governing);
     let when = worst.at.map(|at| format!(", {}", at.short())).unwrap_or_default();
-    let shown = unit.unwrap_or(verdict.governing.unit);
-    let torque = |torque: Torque| torque_text(torque, Resolution::significant(torque, shown, 3), shown);
+    let (spec, shown) = (governing_text(governing, unit), unit.unwrap_or(governing.unit));
+    let torque = |torque| format!("{} {shown}", significant_text(torque, shown, 3));
+    let value = |read: &Reading| torque_text(read.torque, read.resolution(), unit.unwrap_or(read.unit));
+    let doubt = |doubts: &[Doubt]| doubts.first().map(|doubt| format!("; {}", doubt_text(*doubt, shown)));
     let text = match &worst.why {
         Why::Nothing => return nothing_text(joint, &verdict.bolts_without),
-        Why::NoFigure => return verdict.governing.word.clone(),
-        Why::Tightened { .. } | Why::Held { .. } => read_text(verdict, unit, &when),
+        Why::NoFigure => return governing.word.clone(),
+        Why::Tightened { read, doubts, .. } => {
+            let worth = doubt(doubts).unwrap_or_else(|| nearness_text(&worst.why));
+            format!("{} against {spec} ({}){when}{worth}", value(read), governing.word)
+        }
+        Why::Held { read, doubts } => {
+            let worth = doubt(doubts);
+            let worth = worth.as_deref().unwrap_or(": still at least that, the high side is not shown");
+            format!("held at {}{when}{worth}", value(read))
+        }
         Why::NoTorque(Kind::ByHand) => format!("tightened by hand, no torque was read{when}"),
         Why::NoTorque(_) => format!("nothing that proves it is recorded{when}"),
         Why::HeldTooLow { torque: held } => {
-            let spec = governing_text(&verdict.governing, unit);
             format!("held at {}, which does not reach the lower limit of {spec}{when}", torque(*held))
         }
         Why::HeldTooHigh { torque: held } => {
-            let spec = governing_text(&verdict.governing, unit);
             format!("held at {}, above the upper limit of {spec}{when}", torque(*held))
         }
         Why::Moved { torque: Some(at) } => format!("it turned at {} when it was checked{when}", torque(*at)),
@@ -66,29 +74,15 @@ fn nothing_text(joint: &Joint, bolts: &[u16]) -> String {
     format!("nothing is recorded for bolt{} {}", if bolts.len() > 1 { "s" } else { "" }, numbers.join(", "))
 }
 
-/// A value that was read, with what limits its worth.
-fn read_text(verdict: &JointVerdict, unit: Option<TorqueUnit>, when: &str) -> String {
-    let shown = unit.unwrap_or(verdict.governing.unit);
-    let value = |read: &Reading| torque_text(read.torque, read.resolution(), unit.unwrap_or(read.unit));
-    match &verdict.worst.why {
-        Why::Held { read, doubts } => match doubts.first() {
-            Some(doubt) => format!("held at {}{when}; {}", value(read), doubt_text(*doubt, shown)),
-            None => format!("held at {}{when}: still at least that, the high side is not shown", value(read)),
-        },
-        Why::Tightened { read, label, lean, chance, doubts, narrow } => {
-            let spec = governing_text(&verdict.governing, unit);
-            let mut text = format!("{} against {spec} ({}){when}", value(read), verdict.governing.word);
-            if let Some(doubt) = doubts.first() {
-                text += &format!("; {}", doubt_text(*doubt, shown));
-            } else if *narrow {
-                text += "; the range is narrower than this wrench can settle";
-            } else if *label == Label::TooClose
-                && let Some(chance) = chance
-            {
-                let leans = lean.map(|side| format!(", leans {}", side.text())).unwrap_or_default();
-                text += &format!("; {} chance of being inside{leans}", percent(chance.value()));
-            }
-            text
+/// How near to its limits a value is that no doubt is cast on; empty where that is settled.
+fn nearness_text(why: &Why) -> String {
+    match why {
+        Why::Tightened { narrow: true, .. } => {
+            "; the range is narrower than this wrench can settle".to_owned()
+        }
+        Why::Tightened { label: Label::TooClose, chance: Some(chance), lean, .. } => {
+            let leans = lean.map(|side| format!(", leans {}", side.text())).unwrap_or_default();
+            format!("; {} chance of being inside{leans}", percent(chance.value()))
         }
         _ => String::new(),
     }
