@@ -66,7 +66,7 @@ impl ToolArgs {
         Ok(Tool {
             instrument: wrench.instrument(adapter.as_ref()),
             settings: wrench.settings(adapter.as_ref()),
-            scale_step: wrench.parts().step.unwrap_or(wrench.capacity() / 200.0),
+            scale_step: wrench.shown_step(),
             adapter,
             on: self.on.unwrap_or_else(clock::today),
             registered: Some(registered),

@@ -160,7 +160,7 @@ impl Visit<'_> {
         let Some(limits) = &governing.limits else { return format!("no figure: {}", governing.word) };
         let mut text = format!("{} ({})", governing_text(governing, self.context.unit), governing.word);
         if let Some(wrench) = self.wrench {
-            let step = wrench.wrench.parts().step.unwrap_or(wrench.wrench.capacity() / 200.0);
+            let step = wrench.wrench.shown_step();
             let unit = self.context.unit.unwrap_or(wrench.unit);
             text += &match wrench.wrench.aim(limits, None) {
                 Ok(aim) => format!("; set {}", torque_text(aim.on_scale, Resolution(step), unit)),

@@ -88,9 +88,7 @@ impl QuantityError {
         match self {
             QuantityError::Unit(unit) => unit.hint(),
             QuantityError::UnclearComma(text) => {
-                let point = text.replace(',', ".");
-                let plain = text.replace(',', "");
-                format!("write {point} or {plain}")
+                format!("write {} or {}", text.replace(',', "."), text.replace(',', ""))
             }
             QuantityError::Negative(_) => {
                 "give the size of the torque; a left-hand thread is a property of the joint, not a sign"

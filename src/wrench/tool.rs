@@ -190,6 +190,11 @@ impl Wrench {
         self.parts.high
     }
 
+    /// The step to which its settings are told: that of its scale, else a 200th of the capacity.
+    pub(crate) fn shown_step(&self) -> Torque {
+        self.parts.step.unwrap_or(self.capacity() / 200.0)
+    }
+
     /// Its accuracy with the basis.
     #[must_use]
     pub fn accuracy(&self) -> Accuracy {

@@ -110,8 +110,8 @@ impl CardReport {
                 ground: governing.word.clone(),
                 setting: wrench.zip(limits).and_then(|(wrench, limits)| {
                     let aim = wrench.wrench.aim(limits, None).ok()?;
-                    let step = wrench.wrench.parts().step.unwrap_or(wrench.wrench.capacity() / 200.0);
-                    Some(torque_text(aim.on_scale, Resolution(step), unit.unwrap_or(wrench.unit)))
+                    let step = Resolution(wrench.wrench.shown_step());
+                    Some(torque_text(aim.on_scale, step, unit.unwrap_or(wrench.unit)))
                 }),
                 order: layout
                     .map(|layout| order(&layout).into_iter().map(BoltNumber::number).collect())
