@@ -104,11 +104,8 @@ impl History {
 
     /// The day from which operations are counted: that of the last good calibration.
     pub(crate) fn counted_from(&self) -> Option<Date> {
-        self.records
-            .iter()
-            .rev()
-            .find(|record| record.result == CalibrationResult::Passed)
-            .map(|good| good.on)
+        let good = |record: &&Calibration| record.result == CalibrationResult::Passed;
+        self.records.iter().rev().find(good).map(|record| record.on)
     }
 
     /// Until when, its day included, the calibration stands that a reading of a day rests on. `line` is its
@@ -128,12 +125,10 @@ impl History {
             return Err(Uncalibrated::Lapsed { stood_until: until });
         }
         let since_calibrated = self.overruns.iter().find(|overrun| overrun.on >= last.on);
-        match since_calibrated.filter(|overrun| overrun.is_reached(date, line)) {
-            Some(overrun) => {
-                Err(Uncalibrated::CyclesSpent { since: overrun.on, allowed: self.interval.cycles })
-            }
-            None => Ok(until),
-        }
+        let spent = since_calibrated.filter(|overrun| overrun.is_reached(date, line));
+        spent.map_or(Ok(until), |overrun| {
+            Err(Uncalibrated::CyclesSpent { since: overrun.on, allowed: self.interval.cycles })
+        })
     }
 
     /// The days on which the worth of a reading without a line may change, in order: those of the
@@ -141,18 +136,10 @@ impl History {
     /// spent. From one to the day before the next, it stays the same.
     pub(crate) fn turning_days(&self) -> Vec<Date> {
         let lapse = i32::from(self.interval.months).months();
-        let mut days: Vec<Date> = self
-            .records
-            .iter()
-            .flat_map(|record| {
-                [
-                    record.on,
-                    record.on.saturating_add(1.day()),
-                    record.on.saturating_add(lapse).saturating_add(1.day()),
-                ]
-            })
-            .chain(self.overruns.iter().map(|overrun| overrun.on))
-            .collect();
+        let mut days: Vec<Date> = self.overruns.iter().map(|overrun| overrun.on).collect();
+        for Calibration { on, .. } in &self.records {
+            days.extend([*on, on.saturating_add(1.day()), on.saturating_add(lapse).saturating_add(1.day())]);
+        }
         days.sort_unstable();
         days.dedup();
         days
