@@ -30,29 +30,37 @@ mod units;
 use crate::quantity::Torque;
 
 pub use bolt::{Analysis, Bolt, StrippingMargin};
-pub use catalogue::{CATALOGUE_SHEETS, Catalogue};
+pub(crate) use catalogue::CATALOGUE_SHEETS;
+pub use catalogue::Catalogue;
 pub use condition::{Condition, ConditionAnswer, Disagreement, PublishedNutFactor, TorqueChange};
 pub use error::JointError;
-pub use explain::{ExplainStep, explain};
+pub(crate) use explain::{ExplainStep, explain};
 pub use friction::{Friction, FrictionBand, FrictionCoefficient};
-pub use friction_table::FRICTION;
-pub use head::{HEADS, HeadBearing, HeadKind};
-pub use known_bolt::{BoltWords, Doubt, KnownBolt};
-pub use material::{MATERIALS, SHEAR_OVER_TENSILE, TappedMaterial};
-pub use plausibility::{Plausibility, UnitSlip, plausibility, unit_slips};
+pub(crate) use friction_table::FRICTION;
+pub(crate) use head::HEADS;
+pub use head::{HeadBearing, HeadKind};
+pub(crate) use known_bolt::{BoltWords, Doubt, KnownBolt};
+pub(crate) use material::MATERIALS;
+pub use material::{SHEAR_OVER_TENSILE, TappedMaterial};
+pub use plausibility::{Plausibility, plausibility};
+pub(crate) use plausibility::{UnitSlip, unit_slips};
 pub use preload::Tightening;
 pub use profile::ThreadProfile;
-pub use property_class::{GRADES, MaterialFamily, PropertyClass};
-pub use strength::{PERMITTED_SHARE, combined_stress_factor, yield_share};
+pub(crate) use property_class::GRADES;
+pub use property_class::{MaterialFamily, PropertyClass};
+pub(crate) use strength::PERMITTED_SHARE;
+pub use strength::{combined_stress_factor, yield_share};
 pub use stripping::{Engagement, StrippedSide, Stripping, external_shear_area, internal_shear_area};
-pub use sweep::{SweepPoint, limit_curve, sweep};
+pub(crate) use sweep::{SweepPoint, limit_curve, sweep};
 pub use table::{Basis, Provenance, SourceGrade};
-pub use thread::{Section, THREADS, Thread, ThreadSystem};
+pub(crate) use thread::THREADS;
+pub use thread::{Section, Thread, ThreadSystem};
 pub use tolerance::{ThreadLimits, limits_of};
 pub use units::{
-    Area, Force, Length, Pressure, Ratio, Span, in_megapascals, in_millimetres, in_newtons, in_ratio,
-    in_square_millimetres, megapascals, millimetres, newtons, ratio_of,
+    Area, Force, Length, Pressure, Ratio, in_megapascals, in_millimetres, in_newtons, in_ratio,
+    in_square_millimetres, megapascals, millimetres, newtons,
 };
+pub(crate) use units::Span;
 
 #[cfg(test)]
 #[path = "laws_tests.rs"]

@@ -20,14 +20,15 @@ mod setting;
 pub(crate) mod svg;
 
 pub use diagram::diagram;
-pub use friction::Unknowns;
+pub(crate) use friction::Unknowns;
 pub use interaction::{Interaction, InteractionError, Loads};
 pub use ladder::{Ladder, LadderError};
-pub use layout::{BoltNumber, Layout, MAX_BOLTS, Point, Shape};
+pub(crate) use layout::MAX_BOLTS;
+pub use layout::{BoltNumber, Layout, Point, Shape};
 pub use layout_error::LayoutError;
 pub use order::order;
 pub use parameters::{LossBand, Parameters};
-pub use passes::{MAX_FULL_PASSES, plan_on};
+pub use passes::plan_on;
 pub use pattern::{ClosedSide, Pattern};
 pub use picture::{PictureText, picture};
 pub use plan::{AtLosses, FullPasses, Note, Pass, PassKind, Plan, PlanError, StepAction};
