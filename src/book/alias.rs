@@ -7,12 +7,10 @@ sheet! {
     pub static ALIASES: AliasCells = "aliases" { alias, entry }
 }
 
-/// Another word for an entry.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Alias {
     /// The word or words, lower case.
     pub alias: String,
-    /// The entry it may mean.
     pub entry: String,
 }
 

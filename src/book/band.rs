@@ -84,7 +84,6 @@ impl Consensus {
 
 /// One issuer, one voice: its counted values merged to their hull. A set value stands for
 /// what a conforming wrench may do (`specs/rules.md`, "One issuer, one voice").
-#[must_use]
 pub fn issuer_ranges(claims: &[impl AsRef<Claim>]) -> Vec<IssuerRange> {
     let mut ranges: Vec<IssuerRange> = Vec::new();
     for claim in claims.iter().map(AsRef::as_ref).filter(|claim| claim.counted) {
@@ -191,7 +190,6 @@ fn sweep(intervals: &[(Option<Torque>, Option<Torque>)]) -> Vec<TorqueInterval> 
 }
 
 /// What the evidence of an entry amounts to (`specs/rules.md`, "Band and core" and "States").
-#[must_use]
 pub fn consensus(claims: &[impl AsRef<Claim>]) -> Consensus {
     let ranges = issuer_ranges(claims);
     let ends = |range: &IssuerRange| (range.low, range.high);

@@ -24,9 +24,7 @@ sheet! {
 /// An entry by no more than its key, its turning direction and what its band comes of.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BareEntry {
-    /// The key.
     pub entry: String,
-    /// Turning direction.
     pub hand: Hand,
     /// What its evidence says, in the order of the sheet.
     pub claims: Vec<Claim>,

@@ -5,7 +5,6 @@ use super::Files;
 macro_rules! carried {
     ($($name:literal),+ $(,)?) => {
         /// The files of the compiled-in book.
-        #[must_use]
         pub fn compiled_in() -> Files {
             Files::from_iter([
                 $((concat!($name, ".csv").to_owned(),

@@ -17,7 +17,6 @@ impl<B: Into<Cow<'static, [u8]>>> FromIterator<(String, B)> for Files {
 
 impl Files {
     /// The bytes of a file.
-    #[must_use]
     pub fn get(&self, name: &str) -> Option<&[u8]> {
         self.0.get(name).map(AsRef::as_ref)
     }

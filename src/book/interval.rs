@@ -13,14 +13,11 @@ sheet! {
 }
 
 words! {
-    /// What happened.
     #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
     pub enum EventKind: text {
-        /// It was ridden.
         Ride = "ride",
         /// It fell or hit something.
         Crash = "crash",
-        /// It was washed.
         Wash = "wash",
         /// It was taken apart for a journey and put together again.
         Transport = "transport",
@@ -36,7 +33,6 @@ kept_as_text!(EventKind, "an event", |kind| kind.text().to_owned(), EventKind::p
 /// What an interval is about.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Scope {
-    /// Every joint.
     AllJoints,
     /// Joints of these families or entries.
     Some(Vec<String>),
@@ -44,7 +40,6 @@ pub enum Scope {
     Bicycle,
 }
 
-/// What makes it due.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Trigger {
     /// So much riding or time since the last check.
@@ -59,15 +54,11 @@ pub enum Trigger {
 /// One row of `intervals.csv`.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ServiceInterval {
-    /// Key.
     pub interval: String,
-    /// Name for people.
     pub name: String,
     /// Kinds of bicycle; empty for all.
     pub kinds: Vec<String>,
-    /// Which joints.
     pub scope: Scope,
-    /// What makes it due.
     pub trigger: Trigger,
     /// Riding after which it may be done, in h.
     pub hours_low: Option<f64>,
@@ -79,11 +70,9 @@ pub struct ServiceInterval {
     pub km: Option<f64>,
     /// Whether a joint that is due by it no longer counts as checked.
     pub decides: bool,
-    /// What to do.
     pub text: String,
     /// Key of the source, or `common-practice`.
     pub source: String,
-    /// How good the source is.
     pub grade: Grade,
 }
 

@@ -16,13 +16,9 @@ pub struct SourcedLimit {
     pub variant: String,
     /// What exactly is measured, in its source's sense.
     pub measured: String,
-    /// The limit.
     pub limit: MeasureLimit,
-    /// Key of the source.
     pub source: String,
-    /// Place in it.
     pub locator: String,
-    /// How good the source is.
     pub grade: Grade,
 }
 
@@ -31,16 +27,13 @@ pub struct SourcedLimit {
 pub struct MeasuredItem {
     /// Key, such as `rotor-thickness`.
     pub item: String,
-    /// Name for people.
     pub name: String,
-    /// The limits, in the order of the sheet.
     pub limits: Vec<SourcedLimit>,
 }
 
 /// What the limits together say of a value.
 #[derive(Debug, Clone, PartialEq)]
 pub enum MeasuredVerdict {
-    /// Within every limit.
     Within(MeasureLimit, String),
     /// Outside every limit, on the low or the high side.
     Outside(MeasureLimit, String, Against),
@@ -75,7 +68,6 @@ impl SourcedLimit {
 
 impl MeasuredItem {
     /// The unit in which the item is measured.
-    #[must_use]
     pub fn unit(&self) -> Option<MeasureUnit> {
         self.limits.first().and_then(|limit| limit.limit.unit())
     }
@@ -88,7 +80,6 @@ impl MeasuredItem {
     }
 
     /// What the part's own limit, or else the known ones, say of a value.
-    #[must_use]
     pub fn judge(&self, own: Option<MeasureLimit>, value: Measure) -> MeasuredVerdict {
         let known: Vec<(MeasureLimit, String)> = match own {
             Some(own) => vec![(own, "figure on the part".to_owned())],

@@ -42,7 +42,6 @@ impl Page {
 }
 
 /// Who stands behind the band of an entry, in words, where `consensus` came of its claims.
-#[must_use]
 pub fn word_of_band(entry: &str, claims: &[impl AsRef<Claim>], consensus: &Consensus) -> String {
     match consensus.state {
         BandState::Agreed => format!("band of {entry}, {} issuers", consensus.issuers),

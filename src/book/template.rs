@@ -15,7 +15,6 @@ sheet! {
 }
 
 words! {
-    /// How a joint is checked.
     #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
     pub enum Check: text {
         /// By torque, against the figure that counts.
@@ -32,7 +31,6 @@ const HANDS: &[(&str, Option<Hand>)] =
 
 kept_as_text!(Check, "a way to check", |check| check.text().to_owned(), Check::parse);
 
-/// One joint of a kind of bicycle.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct TemplateJoint {
     /// Key of the kind, such as `hardtail`.
@@ -41,17 +39,13 @@ pub struct TemplateJoint {
     pub order: u16,
     /// Name of the joint on the bicycle, such as `stem-steerer`.
     pub joint: String,
-    /// Where it is, for people.
     pub place: String,
-    /// How it is checked.
     pub check: Check,
     /// Key of the entry, or of the item of `limits.csv`.
     pub entry: String,
-    /// How many bolts it has.
     pub bolts: u16,
     /// Turning direction, where the entry leaves it to the side.
     pub hand: Option<Hand>,
-    /// Whether it decides safety.
     pub critical: bool,
 }
 

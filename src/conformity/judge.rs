@@ -43,7 +43,6 @@ pub struct Verdict {
 /// assert_eq!(judge(Some(&limits), nm(5.0), &wrench, &[]).label, Label::Inside);
 /// assert_eq!(judge(Some(&limits), nm(6.5), &wrench, &[]).label, Label::High);
 /// ```
-#[must_use]
 pub fn judge(limits: Option<&Limits>, reading: Torque, instrument: &Instrument, doubts: &[Doubt]) -> Verdict {
     let budget = instrument.budget(reading);
     let mut reasons: Vec<Reason> = doubts.iter().copied().map(Reason::Doubt).collect();

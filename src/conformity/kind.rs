@@ -120,7 +120,6 @@ pub fn finding(kind: Kind, low: Option<Torque>, high: Option<Torque>, torque: To
 }
 
 /// Says what a reading of any kind shows. The torque of a kind without one is not looked at.
-#[must_use]
 pub fn assess(
     kind: Kind,
     limits: Option<&Limits>,

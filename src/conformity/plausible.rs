@@ -41,7 +41,6 @@ pub fn suspicion(limits: &Limits, reading: Reading) -> Suspicion {
 }
 
 /// Whether a figure that someone states lies far above a band that is known.
-#[must_use]
 pub fn is_far_above(figure: Spec, band: Spec) -> bool {
     band.limits().1.is_some_and(|high| figure.largest() > high * FAR_FROM_BAND)
 }

@@ -76,7 +76,6 @@ impl SettingScale {
     }
 
     /// The highest setting that is not above `torque`.
-    #[must_use]
     pub fn below(&self, torque: Torque) -> Option<Torque> {
         let limit = torque.min(self.to);
         let mark = self.mark(limit, whole_below);

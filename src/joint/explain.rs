@@ -10,12 +10,9 @@ use super::units::{
 use super::{JointError, Torque};
 use crate::quantity::in_newton_metres;
 
-/// One step of the chain.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct ExplainStep {
-    /// What is computed, in words.
     pub meaning: String,
-    /// Its symbol in the standard.
     pub symbol: &'static str,
     /// The formula in symbols; empty for an input.
     pub formula: &'static str,

@@ -124,7 +124,6 @@ impl Doubt<'_> {
     }
 
     /// The doubt in words, torques in `shown` to three significant digits, limits rounded down.
-    #[must_use]
     pub fn text(&self, shown: TorqueUnit) -> String {
         let text = |torque: Torque, rounding| {
             let text = Resolution::significant(torque, shown, 3).text(torque, shown, rounding);

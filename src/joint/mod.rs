@@ -56,11 +56,11 @@ pub use table::{Basis, Provenance, SourceGrade};
 pub(crate) use thread::THREADS;
 pub use thread::{Section, Thread, ThreadSystem};
 pub use tolerance::{ThreadLimits, limits_of};
+pub(crate) use units::Span;
 pub use units::{
     Area, Force, Length, Pressure, Ratio, in_megapascals, in_millimetres, in_newtons, in_ratio,
     in_square_millimetres, megapascals, millimetres, newtons,
 };
-pub(crate) use units::Span;
 
 #[cfg(test)]
 #[path = "laws_tests.rs"]

@@ -49,7 +49,6 @@ pub fn plausibility(bolt: &Bolt, torque: Torque, friction: FrictionBand) -> Resu
 /// The number in another unit, where it would be an ordinary torque for the bolt.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct UnitSlip {
-    /// The unit that would explain the number.
     pub unit: TorqueUnit,
     /// The number in that unit, as a torque in N·m.
     pub torque: Torque,

@@ -7,7 +7,6 @@ use super::{JointError, Torque};
 
 /// The points of 90 % of yield over the friction band, from low to high friction: torque, in N·m, and
 /// clamp load, in N. Between them lies the curve that a bolt must not pass.
-#[must_use]
 pub fn limit_curve(bolt: &Bolt, friction: FrictionBand) -> Vec<(Torque, Force)> {
     let (low, high) = (friction.low().get(), friction.high().get());
     let at =
@@ -22,14 +21,12 @@ pub fn limit_curve(bolt: &Bolt, friction: FrictionBand) -> Vec<(Torque, Force)> 
 /// Intervals of the limit curve; it is nearly straight.
 const CURVE_STEPS: u32 = 16;
 
-/// One torque of a sweep.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SweepPoint {
     /// The torque, in N·m.
     pub torque: Torque,
     /// Clamp load, in N.
     pub clamp_load: Span<Force>,
-    /// Share of yield.
     pub utilisation: Span<Ratio>,
 }
 

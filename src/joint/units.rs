@@ -28,13 +28,11 @@ pub struct Span<T> {
 macro_rules! units {
     ($($Quantity:ident in $unit:ident, $name:literal: $given:ident, $number:ident;)+) => {$(
         #[doc = concat!("What is given in ", $name, ".")]
-        #[must_use]
         pub fn $given(value: f64) -> $Quantity {
             $Quantity::new::<$unit>(value)
         }
 
         #[doc = concat!("The number of ", $name, ", unrounded.")]
-        #[must_use]
         pub fn $number(quantity: $Quantity) -> f64 {
             quantity.get::<$unit>()
         }
@@ -54,12 +52,10 @@ pub fn in_square_millimetres(area: Area) -> f64 {
     area.get::<square_millimeter>()
 }
 
-#[must_use]
 pub(super) fn moment(force: Force, arm: Length) -> Torque {
     newton_metres(in_newtons(force) * arm.get::<meter>())
 }
 
-#[must_use]
 pub(super) fn force_at(torque: Torque, arm: Length) -> Force {
     newtons(in_newton_metres(torque) / arm.get::<meter>())
 }

@@ -34,19 +34,16 @@ macro_rules! torque_units {
             pub const ALL: &[TorqueUnit] = &[$(TorqueUnit::$variant),+];
 
             /// The symbol that the tool prints, such as `N·m`.
-            #[must_use]
             pub fn symbol(self) -> &'static str {
                 match self { $(TorqueUnit::$variant => $symbol,)+ }
             }
 
             /// The torque of `value` in this unit.
-            #[must_use]
             pub fn of(self, value: f64) -> Torque {
                 match self { $(TorqueUnit::$variant => Torque::new::<exact::$variant>(value),)+ }
             }
 
             /// The number that stands for `torque` in this unit, unrounded.
-            #[must_use]
             pub fn value_of(self, torque: Torque) -> f64 {
                 match self { $(TorqueUnit::$variant => torque.get::<exact::$variant>(),)+ }
             }

@@ -30,7 +30,6 @@ pub struct Unknowns {
 
 impl Unknowns {
     /// The unknowns of a joint of `bolts` bolts.
-    #[must_use]
     pub fn of(bolts: usize) -> Unknowns {
         let [low, high] = BREAK_AWAY.map(Ratio::new::<ratio>);
         let deviation = BETWEEN_BOLTS.hypot(BETWEEN_TIGHTENINGS);

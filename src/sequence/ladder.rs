@@ -33,7 +33,6 @@ impl Ladder {
     }
 
     /// Ever smaller rises, for joints that give way so far that a larger one would open a gap again.
-    #[must_use]
     pub(super) fn finer() -> [Ladder; 2] {
         [Ladder::of([30.0, 45.0, 65.0, 100.0]), Ladder::of([30.0, 40.0, 50.0, 65.0, 80.0, 100.0])]
     }
@@ -45,7 +44,6 @@ impl Ladder {
     }
 
     /// The ladder without all but the highest of its lower levels.
-    #[must_use]
     pub(super) fn with_one_lower_level(&self) -> Ladder {
         Ladder(self.0[self.0.len().saturating_sub(2)..].to_vec())
     }

@@ -13,22 +13,17 @@ use crate::conformity::{Doubt, Uncalibrated};
 use crate::words::words;
 
 words! {
-    /// How a calibration came out.
     #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
     pub enum CalibrationResult: word {
         /// Within what the tool is permitted, or made so; a maker's declaration counts too.
         Passed = "passed",
-        /// Found out of tolerance.
         Failed = "failed",
     }
 }
 
-/// One calibration.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Calibration {
-    /// The day it was done.
     pub on: Date,
-    /// How it came out.
     pub result: CalibrationResult,
 }
 
@@ -62,7 +57,6 @@ impl Interval {
 pub struct DoubtPeriod {
     /// The last good calibration before the failure; without one every earlier reading is in doubt.
     pub since: Option<Date>,
-    /// The failed calibration.
     pub until: Date,
 }
 
@@ -92,8 +86,6 @@ impl History {
         Ok(History { records, interval, overruns: Vec::new() })
     }
 
-    /// The calibrations, oldest first.
-    #[must_use]
     pub fn records(&self) -> &[Calibration] {
         &self.records
     }

@@ -11,9 +11,7 @@ use super::{CalibrationResult, History};
 /// The place of a reading among those of its day: by its instant, then by its number in the log.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Line {
-    /// When it was taken.
     pub instant: Timestamp,
-    /// Its number in the log.
     pub number: i64,
 }
 
@@ -22,7 +20,6 @@ pub struct Line {
 pub struct Operation {
     /// The day on the calendar there.
     pub on: Date,
-    /// Its line in the log.
     pub line: Line,
 }
 
@@ -40,7 +37,6 @@ impl Operation {
 /// after. So it is never left uncounted, and a calibration begins with what was read on its day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct CalibrationPeriod {
-    /// The day of the good calibration.
     pub from: Date,
     /// The day of the next good one; none after the last.
     pub until: Option<Date>,

@@ -4,17 +4,14 @@ use jiff::civil::Date;
 
 use crate::conformity::AccuracyError;
 
-/// A wrench that cannot be.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum WrenchError {
-    /// No name.
     #[error("the wrench needs a name, such as `small-click`")]
     NoName,
     /// A name that cannot be shown in a list.
     #[error("a name of 1 to 40 letters, digits, spaces and signs is needed, without line breaks")]
     Name,
-    /// A preset wrench with two ends.
     #[error("a preset wrench has one value: give it alone, such as 5 N·m")]
     PresetWithRange,
     /// The scale ends below its beginning, or has no extent.
@@ -33,7 +30,6 @@ pub enum WrenchError {
     /// The step, in N·m, is 0 or below.
     #[error("a step of {0} N·m is not possible: give what one mark of the scale is worth, such as 0.1 N·m")]
     Step(f64),
-    /// The step is wider than the scale.
     #[error("a step of {step} N·m is wider than the scale of {span} N·m: give what one mark is worth", step = tidy(*step_nm), span = tidy(*span_nm))]
     StepTooWide {
         /// The step as given, in N·m.
@@ -50,7 +46,6 @@ pub enum WrenchError {
     /// An adapter length, in mm, below 0 or without end.
     #[error("an adapter of {} mm is not possible: give the distance from the drive to the bolt", tidy(*.0))]
     AdapterLength(f64),
-    /// The accuracy cannot be one.
     #[error(transparent)]
     Accuracy(#[from] AccuracyError),
     /// The interval between calibrations is nothing.
@@ -58,12 +53,7 @@ pub enum WrenchError {
     Interval,
     /// A calibration that has not happened yet.
     #[error("a calibration on {on} lies in the future (today is {today}): give the day it was done")]
-    CalibrationInFuture {
-        /// The day as given.
-        on: Date,
-        /// Today.
-        today: Date,
-    },
+    CalibrationInFuture { on: Date, today: Date },
 }
 
 /// A figure of a message to three decimals, without the last bits of a unit conversion.

@@ -10,13 +10,10 @@ use crate::quantity::{Torque, in_newton_metres};
 /// How a wrench is used for a reading.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Use<'a> {
-    /// The day of the reading.
     pub on: Date,
     /// The line of the reading in the workshop book; without one it is taken for the last of its day.
     pub line: Option<Line>,
-    /// Whether the thread is left-hand.
     pub left_hand_thread: bool,
-    /// The adapter between wrench and bolt.
     pub adapter: Option<&'a Adapter>,
 }
 
@@ -30,7 +27,6 @@ impl Use<'_> {
 /// The setting to aim at, as torque at the bolt and on the scale.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ScaleAim {
-    /// The aim at the bolt.
     pub aim: Aim,
     /// What to set on the scale; differs from the torque at the bolt where an adapter is used.
     pub on_scale: Torque,
@@ -44,7 +40,6 @@ impl Wrench {
     }
 
     /// The doubt about a reading that does not lie on the usable part of the scale.
-    #[must_use]
     pub fn scale_doubt(&self, on_scale: Torque) -> Option<Doubt> {
         let (lowest, highest) = self.usable();
         if more_than(lowest, on_scale) {

@@ -22,9 +22,7 @@ pub struct Need {
     pub highest: Torque,
     /// The capacity at which `lowest` is still on the usable part of the scale.
     pub capacity_at_most: Torque,
-    /// The coarsest step that will do.
     pub step_at_most: Torque,
-    /// The widest accuracy that will do.
     pub deviation_at_most: Deviation,
 }
 
@@ -49,7 +47,6 @@ impl Need {
 /// The fewest wrenches that serve all of `specified`, lowest first, found by taking each torque into the
 /// wrench below it as long as the span allows. A torque that no usual wrench can settle is left out; its
 /// place in `specified` is returned in the second list.
-#[must_use]
 pub fn needs(specified: &[Limits]) -> (Vec<Need>, Vec<usize>) {
     let mut found = Vec::new();
     let mut beyond = Vec::new();

@@ -10,7 +10,6 @@ use crate::conformity::{Doubt, Kind, Label, Limits, NoAim, judge};
 /// A wrench as a candidate for a specified torque.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Candidate<'a> {
-    /// The wrench.
     pub wrench: &'a Wrench,
     /// The setting to aim at, or why there is none.
     pub aim: Result<ScaleAim, NoAim>,
@@ -22,13 +21,11 @@ pub struct Candidate<'a> {
 
 impl Candidate<'_> {
     /// Whether the wrench can settle the torque: a reading at the aim would be `inside`.
-    #[must_use]
     pub fn serves(&self) -> bool {
         self.label_at_aim == Label::Inside && self.doubts.is_empty()
     }
 
     /// Where on the scale the setting lies, as a share of the capacity.
-    #[must_use]
     pub fn place(&self) -> Option<Ratio> {
         self.aim.as_ref().ok().map(|aim| aim.on_scale / self.wrench.capacity())
     }
@@ -53,7 +50,6 @@ impl Candidate<'_> {
 /// setting nearer to the middle half of the scale; then the smaller uncertainty; then the name.
 ///
 /// `usage` gives the day, the thread and the adapter.
-#[must_use]
 pub fn rank<'a>(
     wrenches: impl IntoIterator<Item = &'a Wrench>,
     limits: &Limits,

@@ -16,9 +16,7 @@ use crate::sheet::{Column, Kept, KeptRecord, KeptValue, NotA, kept_as_text, kept
 pub struct RegisteredWrench {
     /// The checked wrench.
     pub wrench: Wrench,
-    /// The unit of its scale.
     pub unit: TorqueUnit,
-    /// The day it was registered.
     pub added_on: Date,
     /// The day it was taken out of use.
     pub retired_on: Option<Date>,

@@ -19,20 +19,16 @@ pub(super) const LOWEST_USABLE_SHARE: f64 = 0.2;
 const LONGEST_NAME: usize = 40;
 
 words! {
-    /// The type of a torque wrench.
     #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
     pub enum WrenchKind: text {
         /// Adjustable, clicks at the setting.
         Click = "click",
         /// A bar that bends beside a pointer.
         Beam = "beam",
-        /// A dial.
         Dial = "dial",
-        /// Electronic measurement.
         Electronic = "electronic",
         /// One fixed value.
         Preset = "preset",
-        /// A torque screwdriver.
         Driver = "driver",
     }
 }
@@ -56,7 +52,6 @@ impl WrenchKind {
 pub enum StatedAccuracy {
     /// Not stated: taken from the class that such a tool usually has.
     Unstated,
-    /// A class of ISO 6789-1.
     Class(ToolClass),
     /// ± so much of the reading.
     Percent(Deviation),
@@ -72,11 +67,8 @@ pub enum StatedAccuracy {
 /// What is stated of a wrench, before it is checked.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WrenchParts {
-    /// What the owner calls it.
     pub name: String,
-    /// Its type.
     pub kind: WrenchKind,
-    /// The lower end of the scale.
     pub low: Torque,
     /// The upper end of the scale: its capacity.
     pub high: Torque,
@@ -84,25 +76,20 @@ pub struct WrenchParts {
     pub step: Option<Torque>,
     /// The usable part of the scale, where its maker states one; else 20–100 % of the capacity.
     pub usable: Option<(Torque, Torque)>,
-    /// How accurate it is.
     pub accuracy: StatedAccuracy,
     /// Whether it measures anticlockwise as well.
     pub anticlockwise: bool,
-    /// Who owns it.
     pub owner: Option<String>,
     /// From the middle of the handle to the centre of the drive, where known.
     pub lever: Option<Length>,
     /// Lengths of the adapters at hand, from the drive to the bolt.
     pub adapters: Vec<Length>,
-    /// Its calibrations so far.
     pub calibrations: Vec<Calibration>,
-    /// How long a calibration stands.
     pub interval: Interval,
 }
 
 impl WrenchParts {
     /// The parts that cannot be left out; the rest unknown, of the usual class, clockwise only, never calibrated.
-    #[must_use]
     pub fn new(name: impl Into<String>, kind: WrenchKind, low: Torque, high: Torque) -> WrenchParts {
         WrenchParts {
             name: name.into(),
@@ -122,7 +109,6 @@ impl WrenchParts {
     }
 }
 
-/// A checked wrench.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Wrench {
     parts: WrenchParts,
@@ -195,8 +181,6 @@ impl Wrench {
         self.parts.step.unwrap_or(self.capacity() / 200.0)
     }
 
-    /// Its accuracy with the basis.
-    #[must_use]
     pub fn accuracy(&self) -> Accuracy {
         self.accuracy
     }
@@ -218,7 +202,6 @@ impl Wrench {
     }
 
     /// The usable settings, as torques at the bolt.
-    #[must_use]
     pub fn settings(&self, adapter: Option<&Adapter>) -> SettingScale {
         let (from, to) = self.usable();
         let usable = self.settings.within(from, to);
