@@ -8,10 +8,10 @@ sheet! {
 }
 
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Alias {
+pub(crate) struct Alias {
     /// The word or words, lower case.
     pub alias: String,
-    pub entry: String,
+    pub(crate) entry: String,
 }
 
 impl Alias {

@@ -24,8 +24,8 @@ sheet! {
 /// An entry by no more than its key, its turning direction and what its band comes of.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BareEntry {
-    pub entry: String,
-    pub hand: Hand,
+    pub(crate) entry: String,
+    pub(crate) hand: Hand,
     /// What its evidence says, in the order of the sheet.
     pub claims: Vec<Claim>,
 }

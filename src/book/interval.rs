@@ -41,7 +41,7 @@ pub enum Scope {
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Trigger {
+pub(crate) enum Trigger {
     /// So much riding or time since the last check.
     Every,
     /// An event since the last check.
@@ -54,12 +54,12 @@ pub enum Trigger {
 /// One row of `intervals.csv`.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ServiceInterval {
-    pub interval: String,
-    pub name: String,
+    pub(crate) interval: String,
+    pub(crate) name: String,
     /// Kinds of bicycle; empty for all.
     pub kinds: Vec<String>,
-    pub scope: Scope,
-    pub trigger: Trigger,
+    pub(crate) scope: Scope,
+    pub(crate) trigger: Trigger,
     /// Riding after which it may be done, in h.
     pub hours_low: Option<f64>,
     /// Riding after which it must be done, in h.
@@ -70,10 +70,10 @@ pub struct ServiceInterval {
     pub km: Option<f64>,
     /// Whether a joint that is due by it no longer counts as checked.
     pub decides: bool,
-    pub text: String,
+    pub(crate) text: String,
     /// Key of the source, or `common-practice`.
     pub source: String,
-    pub grade: Grade,
+    pub(crate) grade: Grade,
 }
 
 const TRIGGERS: &[(&str, Trigger)] = &[

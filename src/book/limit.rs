@@ -16,10 +16,10 @@ pub struct SourcedLimit {
     pub variant: String,
     /// What exactly is measured, in its source's sense.
     pub measured: String,
-    pub limit: MeasureLimit,
-    pub source: String,
-    pub locator: String,
-    pub grade: Grade,
+    pub(crate) limit: MeasureLimit,
+    pub(crate) source: String,
+    pub(crate) locator: String,
+    pub(crate) grade: Grade,
 }
 
 /// What is measured, with every limit that is known.
@@ -27,8 +27,8 @@ pub struct SourcedLimit {
 pub struct MeasuredItem {
     /// Key, such as `rotor-thickness`.
     pub item: String,
-    pub name: String,
-    pub limits: Vec<SourcedLimit>,
+    pub(crate) name: String,
+    pub(crate) limits: Vec<SourcedLimit>,
 }
 
 /// What the limits together say of a value.

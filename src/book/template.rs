@@ -32,21 +32,21 @@ const HANDS: &[(&str, Option<Hand>)] =
 kept_as_text!(Check, "a way to check", |check| check.text().to_owned(), Check::parse);
 
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct TemplateJoint {
+pub(crate) struct TemplateJoint {
     /// Key of the kind, such as `hardtail`.
     pub kind: String,
     /// Its place on the way round the bicycle, from 1.
     pub order: u16,
     /// Name of the joint on the bicycle, such as `stem-steerer`.
     pub joint: String,
-    pub place: String,
-    pub check: Check,
+    pub(crate) place: String,
+    pub(crate) check: Check,
     /// Key of the entry, or of the item of `limits.csv`.
     pub entry: String,
-    pub bolts: u16,
+    pub(crate) bolts: u16,
     /// Turning direction, where the entry leaves it to the side.
     pub hand: Option<Hand>,
-    pub critical: bool,
+    pub(crate) critical: bool,
 }
 
 impl TemplateJoint {

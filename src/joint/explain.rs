@@ -11,9 +11,9 @@ use super::{JointError, Torque};
 use crate::quantity::in_newton_metres;
 
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
-pub struct ExplainStep {
-    pub meaning: String,
-    pub symbol: &'static str,
+pub(crate) struct ExplainStep {
+    pub(crate) meaning: String,
+    pub(crate) symbol: &'static str,
     /// The formula in symbols; empty for an input.
     pub formula: &'static str,
     /// The number, unrounded, in `unit`.

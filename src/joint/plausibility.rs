@@ -49,7 +49,7 @@ pub fn plausibility(bolt: &Bolt, torque: Torque, friction: FrictionBand) -> Resu
 /// The number in another unit, where it would be an ordinary torque for the bolt.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct UnitSlip {
-    pub unit: TorqueUnit,
+    pub(crate) unit: TorqueUnit,
     /// The number in that unit, as a torque in N·m.
     pub torque: Torque,
     /// Share of yield at that torque in the middle of the friction band.

@@ -22,12 +22,12 @@ pub fn limit_curve(bolt: &Bolt, friction: FrictionBand) -> Vec<(Torque, Force)> 
 const CURVE_STEPS: u32 = 16;
 
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct SweepPoint {
+pub(crate) struct SweepPoint {
     /// The torque, in N·m.
     pub torque: Torque,
     /// Clamp load, in N.
     pub clamp_load: Span<Force>,
-    pub utilisation: Span<Ratio>,
+    pub(crate) utilisation: Span<Ratio>,
 }
 
 /// Even steps of torque from one step up to `up_to`.

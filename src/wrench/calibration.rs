@@ -22,9 +22,9 @@ words! {
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Calibration {
-    pub on: Date,
-    pub result: CalibrationResult,
+pub(crate) struct Calibration {
+    pub(crate) on: Date,
+    pub(crate) result: CalibrationResult,
 }
 
 /// How long a calibration stands; whichever comes first.
@@ -57,7 +57,7 @@ impl Interval {
 pub struct DoubtPeriod {
     /// The last good calibration before the failure; without one every earlier reading is in doubt.
     pub since: Option<Date>,
-    pub until: Date,
+    pub(crate) until: Date,
 }
 
 /// All calibrations of a wrench, oldest first; those of one day in the order in which they were given.
@@ -86,7 +86,7 @@ impl History {
         Ok(History { records, interval, overruns: Vec::new() })
     }
 
-    pub fn records(&self) -> &[Calibration] {
+    pub(crate) fn records(&self) -> &[Calibration] {
         &self.records
     }
 

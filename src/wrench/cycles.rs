@@ -11,8 +11,8 @@ use super::{CalibrationResult, History};
 /// The place of a reading among those of its day: by its instant, then by its number in the log.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Line {
-    pub instant: Timestamp,
-    pub number: i64,
+    pub(crate) instant: Timestamp,
+    pub(crate) number: i64,
 }
 
 /// One operation in the workshop book; operations are in the order of their days, then of their lines.
@@ -20,7 +20,7 @@ pub struct Line {
 pub struct Operation {
     /// The day on the calendar there.
     pub on: Date,
-    pub line: Line,
+    pub(crate) line: Line,
 }
 
 impl Operation {
@@ -37,7 +37,7 @@ impl Operation {
 /// after. So it is never left uncounted, and a calibration begins with what was read on its day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct CalibrationPeriod {
-    pub from: Date,
+    pub(crate) from: Date,
     /// The day of the next good one; none after the last.
     pub until: Option<Date>,
 }

@@ -6,7 +6,7 @@ use crate::conformity::AccuracyError;
 
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
 #[non_exhaustive]
-pub enum WrenchError {
+pub(crate) enum WrenchError {
     #[error("the wrench needs a name, such as `small-click`")]
     NoName,
     /// A name that cannot be shown in a list.

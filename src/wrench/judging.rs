@@ -10,11 +10,11 @@ use crate::quantity::{Torque, in_newton_metres};
 /// How a wrench is used for a reading.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Use<'a> {
-    pub on: Date,
+    pub(crate) on: Date,
     /// The line of the reading in the workshop book; without one it is taken for the last of its day.
     pub line: Option<Line>,
-    pub left_hand_thread: bool,
-    pub adapter: Option<&'a Adapter>,
+    pub(crate) left_hand_thread: bool,
+    pub(crate) adapter: Option<&'a Adapter>,
 }
 
 impl Use<'_> {
@@ -27,7 +27,7 @@ impl Use<'_> {
 /// The setting to aim at, as torque at the bolt and on the scale.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ScaleAim {
-    pub aim: Aim,
+    pub(crate) aim: Aim,
     /// What to set on the scale; differs from the torque at the bolt where an adapter is used.
     pub on_scale: Torque,
 }

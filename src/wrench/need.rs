@@ -22,8 +22,8 @@ pub struct Need {
     pub highest: Torque,
     /// The capacity at which `lowest` is still on the usable part of the scale.
     pub capacity_at_most: Torque,
-    pub step_at_most: Torque,
-    pub deviation_at_most: Deviation,
+    pub(crate) step_at_most: Torque,
+    pub(crate) deviation_at_most: Deviation,
 }
 
 impl Need {

@@ -10,7 +10,7 @@ use crate::conformity::{Doubt, Kind, Label, Limits, NoAim, judge};
 /// A wrench as a candidate for a specified torque.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Candidate<'a> {
-    pub wrench: &'a Wrench,
+    pub(crate) wrench: &'a Wrench,
     /// The setting to aim at, or why there is none.
     pub aim: Result<ScaleAim, NoAim>,
     /// The label that a reading at the aim would get; `not settled` without an aim.

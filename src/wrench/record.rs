@@ -16,8 +16,8 @@ use crate::sheet::{Column, Kept, KeptRecord, KeptValue, NotA, kept_as_text, kept
 pub struct RegisteredWrench {
     /// The checked wrench.
     pub wrench: Wrench,
-    pub unit: TorqueUnit,
-    pub added_on: Date,
+    pub(crate) unit: TorqueUnit,
+    pub(crate) added_on: Date,
     /// The day it was taken out of use.
     pub retired_on: Option<Date>,
 }

@@ -67,25 +67,25 @@ pub enum StatedAccuracy {
 /// What is stated of a wrench, before it is checked.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WrenchParts {
-    pub name: String,
-    pub kind: WrenchKind,
-    pub low: Torque,
+    pub(crate) name: String,
+    pub(crate) kind: WrenchKind,
+    pub(crate) low: Torque,
     /// The upper end of the scale: its capacity.
     pub high: Torque,
     /// What one step of the scale is worth, where known.
     pub step: Option<Torque>,
     /// The usable part of the scale, where its maker states one; else 20–100 % of the capacity.
     pub usable: Option<(Torque, Torque)>,
-    pub accuracy: StatedAccuracy,
+    pub(crate) accuracy: StatedAccuracy,
     /// Whether it measures anticlockwise as well.
     pub anticlockwise: bool,
-    pub owner: Option<String>,
+    pub(crate) owner: Option<String>,
     /// From the middle of the handle to the centre of the drive, where known.
     pub lever: Option<Length>,
     /// Lengths of the adapters at hand, from the drive to the bolt.
     pub adapters: Vec<Length>,
-    pub calibrations: Vec<Calibration>,
-    pub interval: Interval,
+    pub(crate) calibrations: Vec<Calibration>,
+    pub(crate) interval: Interval,
 }
 
 impl WrenchParts {
@@ -110,7 +110,7 @@ impl WrenchParts {
 }
 
 #[derive(Debug, Clone, PartialEq)]
-pub struct Wrench {
+pub(crate) struct Wrench {
     parts: WrenchParts,
     accuracy: Accuracy,
     instrument: Instrument,
@@ -181,7 +181,7 @@ impl Wrench {
         self.parts.step.unwrap_or(self.capacity() / 200.0)
     }
 
-    pub fn accuracy(&self) -> Accuracy {
+    pub(crate) fn accuracy(&self) -> Accuracy {
         self.accuracy
     }
 
