@@ -7,7 +7,6 @@ use super::engine::{ChunkResult, Noted};
 use crate::conformity::slip::MixUp;
 use crate::conformity::{Label, Limits, Outcome, Probability};
 
-#[derive(Debug)]
 pub enum RowResult<'a> {
     Read {
         basis: &'a str,

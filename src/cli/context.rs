@@ -18,7 +18,6 @@ const WIDEST: usize = 120;
 const PIPE_WIDTH: usize = 100;
 
 /// The options of every command, checked.
-#[derive(Debug)]
 pub struct Context {
     pub format: Format,
     pub unit: Option<TorqueUnit>,

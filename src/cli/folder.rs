@@ -10,7 +10,6 @@ use super::file::{AtomicFile, Older, unwritable};
 use super::{Failure, FailureKind};
 
 /// A folder that files are written to, made where it is not there.
-#[derive(Debug)]
 pub(super) struct Folder<'a> {
     path: &'a Path,
     older: Older,

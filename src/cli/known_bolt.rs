@@ -32,7 +32,6 @@ pub(super) struct ConditionArgs {
 }
 
 /// What is to be said of the bolt beside a verdict.
-#[derive(Debug)]
 pub(super) struct BoltRemarks {
     /// What speaks against the reading, then against what is specified.
     pub(super) doubts: Vec<BoltDoubt>,

@@ -144,7 +144,6 @@ fn unit_arg(text: &str) -> Result<TorqueUnit, String> {
 }
 
 /// What a command answers.
-#[derive(Debug)]
 struct Answer {
     /// For standard output.
     text: String,

@@ -34,7 +34,6 @@ pub(super) struct ToolArgs {
 }
 
 /// The wrench in the hand, with all that judging and setting need.
-#[derive(Debug)]
 pub(super) struct Tool {
     /// What its uncertainty depends on, taken at the bolt.
     pub instrument: Instrument,

@@ -15,7 +15,6 @@ use crate::quantity::tolerance::whole_above;
 use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit};
 
 /// What was asked of a bolt, and what came out.
-#[derive(Debug)]
 pub struct BoltReport {
     pub bolt: Bolt,
     /// The friction of its thread and head.

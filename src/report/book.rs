@@ -43,7 +43,6 @@ impl Report for BookStatus {
 }
 
 /// What a check of a book found.
-#[derive(Debug)]
 pub struct BookCheck(pub Vec<Diagnostic>);
 
 impl BookCheck {

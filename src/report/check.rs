@@ -13,7 +13,6 @@ use crate::conformity::{Instrument, Label, Limits, Outcome, Probability, Side, T
 use crate::quantity::{Reading, Resolution, Torque, TorqueUnit, in_newton_metres};
 
 /// What a check found.
-#[derive(Debug)]
 pub struct CheckReport {
     /// What is specified, in the unit shown.
     pub specified: Option<String>,

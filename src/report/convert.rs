@@ -7,7 +7,6 @@ use super::{Report, Style, columns, records};
 use crate::quantity::{Spec, Stated, Torque, TorqueUnit};
 
 /// A specified torque in one or several units.
-#[derive(Debug)]
 pub struct Conversion<'a> {
     pub stated: &'a Stated,
     pub units: &'a [TorqueUnit],

@@ -9,7 +9,6 @@ use crate::book::{Consensus, Entry, Evidence, consensus};
 use crate::quantity::{Spec, TorqueUnit};
 
 /// Entries, best first.
-#[derive(Debug)]
 pub struct FoundEntries {
     entries: Vec<(Entry, Consensus)>,
     unit: TorqueUnit,

@@ -11,7 +11,6 @@ use crate::quantity::{Resolution, Torque, TorqueUnit, in_newton_metres};
 use crate::wrench::{Candidate, Need};
 
 /// The wrenches for several torques.
-#[derive(Debug)]
 pub struct PickReport<'a> {
     pub picked: Vec<PickedFor<'a>>,
     /// The wrenches that are missing.
@@ -24,7 +23,6 @@ pub struct PickReport<'a> {
 }
 
 /// The wrenches for one torque.
-#[derive(Debug)]
 pub struct PickedFor<'a> {
     /// The torque as it is asked for.
     pub spec: &'a str,

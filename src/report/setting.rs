@@ -9,7 +9,6 @@ use crate::quantity::tolerance::whole_below;
 use crate::quantity::{Resolution, Torque, TorqueUnit, in_newton_metres};
 
 /// A setting with an adapter.
-#[derive(Debug)]
 pub struct SettingReport {
     /// What the bolt is to get.
     pub at_bolt: Torque,

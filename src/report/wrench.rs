@@ -13,7 +13,6 @@ use crate::quantity::{Resolution, Spec, Torque, TorqueUnit, in_newton_metres};
 use crate::wrench::{Calibration, DoubtPeriod, RegisteredWrench, Wrench, WrenchParts};
 
 /// One wrench with its calibrations.
-#[derive(Debug)]
 pub struct WrenchReport<'a> {
     registered: &'a RegisteredWrench,
     cycles: Option<u32>,

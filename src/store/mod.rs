@@ -35,7 +35,6 @@ const BUSY_WAIT: Duration = Duration::from_secs(10);
 const SNAPSHOT_MAP: i64 = 64 * 1024 * 1024;
 
 /// A database as it stood at one moment; what writes asks for the [`Store`] itself.
-#[derive(Debug)]
 pub struct Snapshot(Store);
 
 impl Deref for Snapshot {
@@ -47,7 +46,6 @@ impl Deref for Snapshot {
 }
 
 /// An open database of the newest schema.
-#[derive(Debug)]
 pub struct Store {
     connection: Connection,
 }

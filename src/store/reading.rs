@@ -20,7 +20,6 @@ const DECIDING: &str =
     "r.joint, r.bolt, r.kind, r.finding, r.id, r.taken_at, r.value, r.decimals, r.unit, r.wrench, r.action";
 
 /// Appending readings in one transaction: all or nothing.
-#[derive(Debug)]
 pub struct Appending<'a> {
     transaction: Transaction<'a>,
     wrenches: HashMap<String, Option<i64>>,

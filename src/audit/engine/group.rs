@@ -60,7 +60,6 @@ struct Zone {
 }
 
 /// Everything that rows of one requirement and one wrench share.
-#[derive(Debug)]
 pub(super) struct Group<'a> {
     table: ZoneTable,
     zones: [Zone; ZONES],

@@ -12,7 +12,6 @@ const MOST: usize = 4096;
 const FIRST_PLACES: usize = 64;
 
 /// What spellings of fewer than 8·N bytes were found to mean; longer ones are understood anew each time.
-#[derive(Debug)]
 pub(super) struct Interned<T, const N: usize> {
     /// At most half of them taken; a text that finds its place taken is in the next one, or the one
     /// after that.

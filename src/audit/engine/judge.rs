@@ -20,7 +20,6 @@ use crate::quantity::{Number, Reading, Torque, TorqueUnit, in_newton_metres};
 const NO_GROUP: u32 = u32::MAX;
 
 /// Judges rows; every thread has its own.
-#[derive(Debug)]
 pub(super) struct Judge<'a> {
     reference: &'a Reference,
     columns: AuditColumns,

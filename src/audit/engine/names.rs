@@ -8,14 +8,12 @@ use super::super::summary::{MOST_UNREGISTERED, OVERFLOW};
 /// Characters of a wrench's name that count; registered ones have fewer.
 const LONGEST_NAME: usize = 100;
 
-#[derive(Debug)]
 pub(super) struct WrenchName<'a> {
     pub(super) name: String,
     pub(super) wrench: Option<&'a KnownWrench>,
 }
 
 /// Names by number: none at all, then those of registered wrenches, then others as they are met.
-#[derive(Debug)]
 pub(super) struct WrenchNames<'a> {
     names: Vec<WrenchName<'a>>,
     /// Numbers by name in small letters: case does not count for registered wrenches.

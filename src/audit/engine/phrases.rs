@@ -19,7 +19,6 @@ const MOST: usize = 1 << 14;
 /// No phrase yet, and no number of anything else.
 const NONE: u32 = u32::MAX;
 
-#[derive(Debug)]
 struct Phrase {
     text: Box<[u8]>,
     chance_at: usize,
@@ -30,7 +29,6 @@ struct Phrase {
 /// hang on, by number.
 type PhraseKey = [u32; 5];
 
-#[derive(Debug)]
 struct GroupPhrases {
     /// The number of the instrument: groups with equal ones have the same.
     instrument: u32,

@@ -48,7 +48,6 @@ impl<'r> Record<'r> {
 }
 
 /// What cutting records needs, kept from chunk to chunk.
-#[derive(Debug)]
 pub(super) struct Scratch {
     places: Vec<u32>,
     count: usize,
@@ -59,7 +58,6 @@ pub(super) struct Scratch {
     quoted: QuotedRecord,
 }
 
-#[derive(Debug)]
 pub(super) struct Records<'d> {
     data: &'d [u8],
     scratch: &'d mut Scratch,

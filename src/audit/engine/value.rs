@@ -8,7 +8,6 @@ use super::number::Plain;
 use crate::quantity::{QuantityError, Reading, Torque, TorqueUnit, parse_reading};
 
 /// Reads values the way `check` reads them, quickly where a number is plain and its unit was met before.
-#[derive(Debug)]
 pub(super) struct Values {
     /// None where the spelling is refused.
     units: Interned<Option<SpelledUnit>, 2>,
@@ -70,7 +69,6 @@ pub(super) fn read_day(text: &[u8]) -> Option<Date> {
 }
 
 /// Reads days, most of which are the day of the row before.
-#[derive(Debug)]
 pub(super) struct Days {
     /// The first eleven characters of the last time that began as usual.
     last: [u64; 2],

@@ -6,7 +6,6 @@ use super::judge::Judge;
 use crate::conformity::Label;
 use crate::quantity::{Torque, in_newton_metres};
 
-#[derive(Debug)]
 pub(super) struct WorstSoFar {
     found: Vec<Outside>,
     most: usize,

@@ -12,7 +12,6 @@ use crate::store::{Store, StoreError};
 use crate::words::{listed, meant};
 use crate::workshop::{Hardware, Joint, LocalInstant, Reading, Value, governing};
 
-#[derive(Debug)]
 pub(in super::super) struct RecordEntry<'a> {
     target: &'a Target,
     /// What is said of all values, as a line without one.

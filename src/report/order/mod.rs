@@ -24,7 +24,6 @@ use explain::ActionLine;
 use parts::PassLine;
 
 /// A joint as its bolts stand, and what is specified for them.
-#[derive(Debug)]
 pub struct OrderedJoint {
     /// The page of its entry, where it is one of the book.
     pub page: Option<Page>,
@@ -56,7 +55,6 @@ impl OrderedJoint {
 const BEFORE: &[Phase] = &[Phase::Prepare, Phase::Before];
 
 /// The passes of a joint on a wrench.
-#[derive(Debug)]
 pub struct Passes {
     pub plan: Plan,
     /// The setting of full torque.
@@ -81,7 +79,6 @@ pub struct StepAt {
 }
 
 /// How the bolts of a joint are brought up, and the joint that must be set before it.
-#[derive(Debug)]
 pub struct OrderReport {
     joint: OrderedJoint,
     /// The joint to be set first.

@@ -16,7 +16,6 @@ use headline::boxed;
 use order::{bolt_groups, order_text};
 
 /// All that the book says about an entry.
-#[derive(Debug)]
 pub struct EntryReport<'a> {
     page: &'a Page,
     consensus: Consensus,

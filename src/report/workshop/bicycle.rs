@@ -9,7 +9,6 @@ use crate::report::{Band, Report, Style, columns, records};
 use crate::workshop::{Governing, Joint, JointVerdict, JudgedBicycle, StoredBicycle, WorkshopSnapshot};
 
 /// A bicycle as the workshop knows it.
-#[derive(Debug)]
 pub struct BicycleReport<'a> {
     pub judged: &'a JudgedBicycle,
     /// What the workshop knows of its parts.
@@ -133,7 +132,6 @@ impl Report for BicycleReport<'_> {
 }
 
 /// The bicycles of the workshop.
-#[derive(Debug)]
 pub struct FleetList<'a>(pub &'a [StoredBicycle]);
 
 impl Report for FleetList<'_> {

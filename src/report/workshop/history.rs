@@ -9,7 +9,6 @@ use crate::report::{Band, Report, Style, columns, records};
 use crate::workshop::{Action, Finding, Joint, JointVerdict, Logged};
 
 /// The history of a joint.
-#[derive(Debug)]
 pub struct HistoryReport<'a> {
     pub bike: &'a str,
     pub joint: &'a Joint,

@@ -20,7 +20,6 @@ struct Deciding {
 }
 
 /// The verdict on one bicycle.
-#[derive(Debug)]
 pub struct ReadyReport<'a> {
     judged: &'a JudgedBicycle,
     deciding: Vec<Deciding>,
@@ -165,7 +164,6 @@ impl Report for ReadyReport<'_> {
 }
 
 /// A fleet, the worst first.
-#[derive(Debug)]
 pub struct FleetReady<'a> {
     bikes: Vec<&'a JudgedBicycle>,
     workshop: &'a WorkshopSnapshot,

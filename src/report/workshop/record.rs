@@ -10,7 +10,6 @@ use crate::report::{Report, Style, torque_text};
 use crate::workshop::{Action, Finding, Joint, JointVerdict, Reading, Value};
 
 /// Readings that were recorded, with the verdict on their joint.
-#[derive(Debug)]
 pub struct RecordReport<'a> {
     pub bike: &'a str,
     pub joint: &'a Joint,
