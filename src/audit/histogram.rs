@@ -22,7 +22,6 @@ impl Histogram {
         Histogram { reach_nm: 2.0 * in_newton_metres(largest), bins: vec![0; BINS + 1] }
     }
 
-    #[inline]
     pub(super) fn add(&mut self, reading: Torque) {
         #[expect(clippy::cast_precision_loss, reason = "80 is exact")]
         let position = in_newton_metres(reading) / self.reach_nm * BINS as f64;

@@ -66,13 +66,11 @@ impl KnownWrench {
     }
 
     /// The interval of equal worth in which a day lies.
-    #[inline]
     pub(super) fn interval(&self, day: Date) -> u32 {
         u32::try_from(self.breakpoints.partition_point(|&from| from <= day)).unwrap_or(u32::MAX)
     }
 
     /// Whether the readings of an interval are in doubt whatever they read.
-    #[inline]
     pub(super) fn is_doubted(&self, interval: u32, anticlockwise: bool) -> bool {
         self.doubted[usize::from(anticlockwise)].get(interval as usize).copied().unwrap_or(true)
     }

@@ -32,7 +32,6 @@ impl Chances<'_> {
     }
 
     /// Appends the chance of being inside for a reading of a class, as its gauge gives it.
-    #[inline]
     pub(super) fn append(&mut self, gauge: &Gauge, class: u64, torque: Torque, text: &mut Vec<u8>) {
         let bits = in_newton_metres(torque).to_bits();
         let mixed = (bits ^ class << 7).wrapping_mul(0x9e37_79b9_7f4a_7c15);

@@ -24,22 +24,18 @@ impl<'a> From<&'a [u8]> for FieldBytes<'a> {
 }
 
 impl<'a> FieldBytes<'a> {
-    #[inline]
     pub(super) fn part(text: &'a [u8], from: usize, to: usize) -> FieldBytes<'a> {
         FieldBytes { text, from, to }
     }
 
-    #[inline]
     pub(super) fn len(self) -> usize {
         self.to.saturating_sub(self.from)
     }
 
-    #[inline]
     pub(super) fn is_empty(self) -> bool {
         self.len() == 0
     }
 
-    #[inline]
     pub(super) fn bytes(self) -> &'a [u8] {
         self.text.get(self.from..self.to).unwrap_or_default()
     }
@@ -51,7 +47,6 @@ impl<'a> FieldBytes<'a> {
     /// The first bytes, with zeros behind the last one; short texts alone have all their bytes here.
     ///
     /// Read in one go where the text goes on for long enough: no branch hangs on the length.
-    #[inline]
     pub(super) fn words<const N: usize>(self) -> [u64; N] {
         let kept = KEPT.get(LONGEST - self.len().min(LONGEST)..).map_or([0; N], read);
         let words = match self.text.get(self.from..self.from + WORD * N) {
@@ -62,7 +57,6 @@ impl<'a> FieldBytes<'a> {
     }
 
     /// The text as words that are the same if and only if the texts are; none for one of 8·N bytes or more.
-    #[inline]
     pub(super) fn key<const N: usize>(self) -> Option<[u64; N]> {
         if self.len() >= WORD * N {
             return None;
@@ -84,7 +78,6 @@ impl<'a> FieldBytes<'a> {
     }
 }
 
-#[inline]
 fn read<const N: usize>(bytes: &[u8]) -> [u64; N] {
     let words = bytes.as_chunks().0;
     std::array::from_fn(|at| words.get(at).map_or(0, |word| u64::from_le_bytes(*word)))

@@ -108,12 +108,10 @@ impl<'a> Group<'a> {
         &self.known.requirement
     }
 
-    #[inline]
     pub(super) fn turns_anticlockwise(&self, kind: Kind) -> bool {
         kind.turns_anticlockwise(self.known.requirement.left_hand)
     }
 
-    #[inline]
     pub(super) fn judge(&mut self, row: &mut JudgedRow) {
         self.counts.no_unit += u64::from(!row.reading.unit_given);
         row.zone = self.table.zone(in_newton_metres(row.reading.torque));
@@ -125,7 +123,6 @@ impl<'a> Group<'a> {
         }
     }
 
-    #[inline]
     fn label(&mut self, row: &mut JudgedRow) {
         if let Some(histogram) = &mut self.histogram {
             histogram.add(row.reading.torque);

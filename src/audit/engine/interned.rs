@@ -34,7 +34,6 @@ impl<T: Copy, const N: usize> Interned<T, N> {
 
     /// The place of a key, or the free one where it belongs. The words are multiplied side by side; the upper
     /// half of the sum hangs on every byte.
-    #[inline]
     fn place(&self, key: &[u64; N]) -> usize {
         let sum =
             key.iter().zip(MIX).fold(0_u64, |sum, (word, mix)| sum.wrapping_add(word.wrapping_mul(mix)));
@@ -51,7 +50,6 @@ impl<T: Copy, const N: usize> Interned<T, N> {
         }
     }
 
-    #[inline]
     pub(super) fn get(&self, spelling: FieldBytes<'_>) -> Option<T> {
         self.places[self.place(&spelling.key()?)].1
     }

@@ -70,7 +70,6 @@ impl<'a> Judge<'a> {
 
     /// Judges and counts a record, and puts what came of it into `row`: as a value it was copied from
     /// call to call, at about 8 % of the audit's time.
-    #[inline]
     pub(super) fn judge(&mut self, record: &Record<'_>, row: &mut JudgedRow) -> Result<(), Fault> {
         row.group = NO_GROUP;
         let judged = self.read(record, row);
@@ -87,7 +86,6 @@ impl<'a> Judge<'a> {
         counts.rejected += 1;
     }
 
-    #[inline]
     fn group(&mut self, record: &Record<'_>) -> Result<u32, Fault> {
         if record.is_unclosed {
             return Err(Fault::Quote);
@@ -106,7 +104,6 @@ impl<'a> Judge<'a> {
     }
 
     /// The requirement of the joint, where the row names one that is known, else that of the entry.
-    #[inline]
     fn requirement(&mut self, record: &Record<'_>) -> Result<u32, Fault> {
         let entry = record.field(self.columns.entry);
         if self.has_joints || (entry.is_empty() && self.columns.has_joints()) {
@@ -172,7 +169,6 @@ impl<'a> Judge<'a> {
         Some(group)
     }
 
-    #[inline]
     fn read(&mut self, record: &Record<'_>, row: &mut JudgedRow) -> Result<(), Fault> {
         row.group = self.group(record)?;
         let kind = record.field(self.columns.kind);

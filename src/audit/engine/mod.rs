@@ -160,7 +160,6 @@ impl Notes<'_> {
 }
 
 /// Appends a row as it stands, with something behind its last field; the last row may lack its line end.
-#[inline]
 fn write_around(record: &Record<'_>, data: &[u8], text: &mut Vec<u8>, behind: impl FnOnce(&mut Vec<u8>)) {
     text.extend_from_slice(data.get(record.start..record.end).unwrap_or_default());
     behind(text);

@@ -24,7 +24,6 @@ impl Plain {
     /// All characters are looked at together, and nothing hangs on their number or on where the decimal
     /// sign stands: in a log both change from row to row, and a processor that has to guess them guesses
     /// wrong in every other row.
-    #[inline]
     pub(super) fn of_word(text: u64, length: usize) -> Option<Plain> {
         const ONES: u64 = 0x0101_0101_0101_0101;
         const TOPS: u64 = ONES * 0x80;
@@ -58,7 +57,6 @@ impl Plain {
         Some(Plain { whole: low.wrapping_add(high) >> 32, decimals })
     }
 
-    #[inline]
     pub(super) fn number(self) -> Number {
         #[expect(clippy::cast_precision_loss, reason = "below 10^8, so exact")]
         let value = self.whole as f64 / POWERS[self.decimals % POWERS.len()];

@@ -68,7 +68,6 @@ impl<'a> Phrases<'a> {
     }
 
     /// Appends what stands behind a row that was read, without a line end.
-    #[inline]
     pub(super) fn append(&mut self, judge: &Judge<'_>, row: &JudgedRow, text: &mut Vec<u8>) {
         let Some(group) = judge.group_of(row.group) else { return };
         while self.groups.len() <= row.group as usize {

@@ -33,13 +33,11 @@ pub(super) struct Record<'r> {
 }
 
 impl<'r> Record<'r> {
-    #[inline]
     pub(super) fn count(&self) -> usize {
         self.places.len() - 1
     }
 
     /// A field; empty where the record has none.
-    #[inline]
     pub(super) fn field(&self, column: usize) -> FieldBytes<'r> {
         let around = self.places.get(column..).and_then(|places| places.first_chunk::<2>());
         let [before, behind] = around.copied().unwrap_or([0_u32.wrapping_sub(self.gap), 0]);
@@ -72,7 +70,6 @@ impl<'d> Records<'d> {
     }
 
     /// The next record; none at the end. Blank lines are passed over.
-    #[inline]
     pub(super) fn next(&mut self) -> Option<Record<'_>> {
         while self.start < self.data.len() {
             let (start, stop) = (self.start, self.scratch.cut(self.data, self.start));
@@ -89,7 +86,6 @@ impl<'d> Records<'d> {
     }
 
     /// The record whose commas were just noted.
-    #[inline]
     fn plain(&mut self, start: usize, end: usize) -> Record<'_> {
         let Scratch { places, count, .. } = &mut *self.scratch;
         if let Some(last) = places.get_mut(*count) {
@@ -124,7 +120,6 @@ impl Scratch {
     }
 
     /// Looks at the bytes from a place on.
-    #[inline]
     fn look(&mut self, data: &[u8], at: usize) {
         let rest = data.get(at..).unwrap_or_default();
         self.at = at;
@@ -132,7 +127,6 @@ impl Scratch {
     }
 
     /// Notes the commas of the line that begins at `start`, up to its end or its first quote; where that is.
-    #[inline]
     fn cut(&mut self, data: &[u8], start: usize) -> usize {
         if let Some(first) = self.places.first_mut() {
             *first = place(start).wrapping_sub(1);
@@ -150,7 +144,6 @@ impl Scratch {
         stop
     }
 
-    #[inline]
     fn note(&mut self, mask: u64) {
         let wanted = self.count + BLOCK + 1;
         if self.places.len() < wanted {
@@ -175,7 +168,6 @@ impl Scratch {
 }
 
 /// A bit for each comma, and one for each line end and quote.
-#[inline]
 fn signs(block: &[u8; BLOCK]) -> (u64, u64) {
     let (comma, line, quote) = (u8x16::splat(b','), u8x16::splat(b'\n'), u8x16::splat(b'"'));
     let (mut commas, mut stops) = (0, 0);
@@ -199,13 +191,11 @@ fn padded(rest: &[u8]) -> [u8; BLOCK] {
 }
 
 #[expect(clippy::cast_possible_truncation, reason = "a chunk is far smaller than 4 GiB")]
-#[inline]
 fn place(at: usize) -> u32 {
     at as u32
 }
 
 /// The end of a line that may end in a carriage return.
-#[inline]
 fn without_return(data: &[u8], start: usize, end: usize) -> usize {
     if end > start && data.get(end - 1) == Some(&b'\r') { end - 1 } else { end }
 }

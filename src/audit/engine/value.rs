@@ -27,7 +27,6 @@ impl Values {
     }
 
     /// The reading that value and unit give; none where `check` would refuse it.
-    #[inline]
     pub(super) fn read(&mut self, value: FieldBytes<'_>, unit: FieldBytes<'_>) -> Option<Reading> {
         let [word] = value.words();
         let Some(plain) = Plain::of_word(word, value.len()) else {
@@ -81,7 +80,6 @@ impl Days {
     }
 
     /// See [`read_day`].
-    #[inline]
     pub(super) fn read(&mut self, text: FieldBytes<'_>) -> Option<Date> {
         let [front, behind] = text.words();
         let head = [front, behind & 0xff_ffff];

@@ -30,7 +30,6 @@ impl WorstSoFar {
         WorstSoFar { found: Vec::new(), most, least: 0.0 }
     }
 
-    #[inline]
     pub(super) fn see(&mut self, judge: &Judge<'_>, row: &JudgedRow, place: (u64, u64)) {
         if let Some(label @ (Label::Low | Label::High)) = row.label {
             self.consider(judge, row, label, place);

@@ -35,7 +35,6 @@ impl ZoneTable {
     }
 
     /// The zone of a reading in N·m; none right at a breakpoint.
-    #[inline]
     pub(super) fn zone(&self, reading: f64) -> Option<usize> {
         let passed: usize = self.ends.iter().map(|&end| usize::from(end <= reading)).sum();
         passed.is_multiple_of(2).then_some(passed / 2)
