@@ -38,6 +38,8 @@ pub struct Reference {
 pub(super) struct KnownRequirement {
     pub(super) requirement: Requirement,
     pub(super) watch: Option<Watch>,
+    /// The joint, as BIKE/JOINT, where a figure of its own cannot be read.
+    pub(super) unreadable: Option<String>,
 }
 
 /// A registered wrench with the days on which the worth of its readings changes.
@@ -83,13 +85,19 @@ impl Reference {
 
     pub fn add_entry(&mut self, requirement: Requirement) {
         let entry = requirement.entry.clone();
-        let place = self.number_of(requirement);
+        let place = self.number_of(requirement, None);
         self.entries.insert(entry, place);
     }
 
     /// Adds a joint of a bicycle; its limits are its own (marking, maker) or those of its entry.
     pub fn add_joint(&mut self, bike: &str, joint: &str, requirement: Requirement) {
-        let place = self.number_of(requirement);
+        let place = self.number_of(requirement, None);
+        self.joints.insert((folded(bike), folded(joint)), place);
+    }
+
+    /// Adds a joint with a figure that cannot be read; the basis says which and why.
+    pub fn add_unreadable_joint(&mut self, bike: &str, joint: &str, requirement: Requirement) {
+        let place = self.number_of(requirement, Some(format!("{bike}/{joint}")));
         self.joints.insert((folded(bike), folded(joint)), place);
     }
 
@@ -98,18 +106,17 @@ impl Reference {
     }
 
     /// Joints that are judged alike share a number, so that a fleet takes little room.
-    fn number_of(&mut self, requirement: Requirement) -> u32 {
+    fn number_of(&mut self, requirement: Requirement, unreadable: Option<String>) -> u32 {
         let known = self.alike.get(&requirement.entry).into_iter().flatten().copied();
-        if let Some(place) = known
-            .into_iter()
-            .find(|&place| self.requirement(place).is_some_and(|known| known.requirement == requirement))
-        {
+        let same =
+            |known: &KnownRequirement| known.requirement == requirement && known.unreadable == unreadable;
+        if let Some(place) = known.into_iter().find(|&place| self.requirement(place).is_some_and(same)) {
             return place;
         }
         let place = u32::try_from(self.requirements.len()).unwrap_or(u32::MAX);
         self.alike.entry(requirement.entry.clone()).or_default().push(place);
         let watch = requirement.limits.as_ref().map(Watch::new);
-        self.requirements.push(KnownRequirement { requirement, watch });
+        self.requirements.push(KnownRequirement { requirement, watch, unreadable });
         place
     }
 

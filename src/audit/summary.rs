@@ -41,6 +41,9 @@ pub struct EntrySummary {
     pub high_nm: Option<f64>,
     /// Its rows by the name of the wrench; without one, the name is empty.
     pub wrenches: BTreeMap<String, WrenchCounts>,
+    /// Joints with a figure that cannot be read: why, and how many tightenings were not settled for it.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub unreadable: BTreeMap<String, (String, u64)>,
     /// How its tightenings are spread, where that was asked for and a limit is known.
     pub histogram: Option<Histogram>,
 }
@@ -62,6 +65,9 @@ impl EntrySummary {
         (self.low_nm, self.high_nm) = (self.low_nm.or(other.low_nm), self.high_nm.or(other.high_nm));
         for (wrench, counts) in other.wrenches {
             *self.wrenches.entry(wrench).or_default() += counts;
+        }
+        for (joint, (reason, count)) in other.unreadable {
+            self.unreadable.entry(joint).or_insert((reason, 0)).1 += count;
         }
         self.add_histogram(other.histogram);
     }

@@ -163,7 +163,11 @@ fn reference(context: &Context) -> Result<(Reference, String), Failure> {
         let page = pages.get(&joint.entry).cloned();
         let subject = judged_as(&joint.entry, &Subject::joint_of(&joint, page));
         basis.update(format!("{bike}/{}: {subject:?}", joint.name).as_bytes());
-        reference.add_joint(&bike, joint.name.text(), subject);
+        if joint.damaged().next().is_some() {
+            reference.add_unreadable_joint(&bike, joint.name.text(), subject);
+        } else {
+            reference.add_joint(&bike, joint.name.text(), subject);
+        }
     }
     for registered in store.wrenches()? {
         basis.update(format!("{:?}", registered.wrench).as_bytes());

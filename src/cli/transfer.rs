@@ -10,7 +10,7 @@ use super::record::read_log;
 use super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::sheet::{Diagnostic, Diagnostics, KeptRecord, read_records, record_fields, record_header};
 use crate::store::Store;
-use crate::workshop::{Bicycle, Event, Joint, LOG_COLUMNS, StoredBicycle};
+use crate::workshop::{Bicycle, Event, Joint, LOG_COLUMNS, StoredBicycle, StoredJoint};
 use crate::wrench::WrenchRecord;
 
 /// Write the whole workshop as CSV files: bicycles, joints, wrenches, events and the log
@@ -56,8 +56,16 @@ pub(super) fn export(args: &ExportArgs, context: &Context) -> Result<Answer, Fai
     let mut joints = Vec::new();
     let mut events = Vec::new();
     for StoredBicycle { id, bicycle } in &bicycles {
-        let of_bicycle = store.joints(Some(*id))?.into_iter();
-        joints.extend(of_bicycle.map(|stored| record_fields(Some(bicycle.name.text()), &stored.joint)));
+        for StoredJoint { joint, .. } in store.joints(Some(*id))? {
+            for damaged in joint.damaged() {
+                let (name, column) = (&joint.name, damaged.column);
+                context.say(format!(
+                    "{}/{name}, column {column}: {damaged}; import will refuse it",
+                    bicycle.name
+                ));
+            }
+            joints.push(record_fields(Some(bicycle.name.text()), &joint));
+        }
         let happened = store.events(Some(*id))?.remove(id).unwrap_or_default();
         events.extend(happened.iter().map(|event| record_fields(Some(bicycle.name.text()), event)));
     }
@@ -146,10 +154,7 @@ fn rows_file<R: KeptRecord>(
     rows: Vec<Vec<String>>,
 ) -> Result<AtomicFile, Failure> {
     let mut file = CsvFile::begin(folder, name)?;
-    // A file without rows has no header either.
-    if !rows.is_empty() {
-        file.write(&record_header::<R>(whole))?;
-    }
+    file.write(&record_header::<R>(whole))?;
     for row in rows {
         file.write(&row)?;
     }

@@ -15,7 +15,8 @@ use crate::report::{ReadyReport, governing_text, layout_of, told, torque_text};
 use crate::sequence::order;
 use crate::store::Store;
 use crate::workshop::{
-    Finding, Joint, JointVerdict, LocalInstant, Reading, StoredBicycle, StoredJoint, WorkshopSnapshot,
+    FigureBasis, Finding, Joint, JointVerdict, LocalInstant, Reading, StoredBicycle, StoredJoint,
+    WorkshopSnapshot,
 };
 use crate::wrench::RegisteredWrench;
 
@@ -147,12 +148,16 @@ impl Visit<'_> {
             }
             Check::Torque => verdict.map_or_else(String::new, |verdict| self.torque_heading(verdict)),
         };
+        let damage = verdict
+            .map(|verdict| &verdict.governing)
+            .filter(|governing| joint.check != Check::Torque && governing.basis == FigureBasis::Unreadable);
+        let damage = damage.map_or_else(String::new, |governing| format!("; no figure: {}", governing.word));
         let star = if joint.critical { "*" } else { " " };
         let order = layout_of(joint, workshop).map(|layout| {
             let bolts: Vec<String> = order(&layout).iter().map(ToString::to_string).collect();
             format!("; order {}", bolts.join("-"))
         });
-        format!("{star} {}: {what}{}", joint.name, order.unwrap_or_default())
+        format!("{star} {}: {what}{damage}{}", joint.name, order.unwrap_or_default())
     }
 
     fn torque_heading(&self, verdict: &JointVerdict) -> String {

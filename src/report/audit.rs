@@ -34,6 +34,15 @@ struct EntryRows<'a> {
     #[serde(flatten)]
     counts: Counts,
     wrenches: Vec<WrenchRows<'a>>,
+    unreadable: Vec<UnreadableRows<'a>>,
+}
+
+/// A joint with a figure that cannot be read.
+#[derive(Debug, Serialize)]
+struct UnreadableRows<'a> {
+    joint: &'a str,
+    reason: &'a str,
+    no_figure: u64,
 }
 
 #[derive(Debug, Serialize)]
@@ -52,6 +61,11 @@ impl<'a> AuditReport<'a> {
             band: Band { low_nm: found.low_nm, high_nm: found.high_nm },
             counts: found.counts(),
             wrenches: found.wrenches.iter().map(|(name, counts)| rows((name, *counts))).collect(),
+            unreadable: found
+                .unreadable
+                .iter()
+                .map(|(joint, (reason, no_figure))| UnreadableRows { joint, reason, no_figure: *no_figure })
+                .collect(),
         });
         AuditReport {
             total: summary.total(),
@@ -125,9 +139,15 @@ impl<'a> AuditReport<'a> {
             let met = pairs.iter().filter(|(count, _)| *count > 0);
             met.map(|(count, what)| format!("{} {what}", grouped(*count))).collect()
         };
+        let unreadable = || self.entries.iter().flat_map(|entry| &entry.unreadable);
+        let damaged = unreadable().map(|joint| joint.no_figure).sum();
         let open = counted(&[
             (total.in_doubt, "by a wrench that cannot be believed: calibration, scale or direction"),
-            (total.no_figure, "for entries without an agreed figure: read the marking, ask the maker"),
+            (damaged, "for joints with a figure that cannot be read"),
+            (
+                total.no_figure.saturating_sub(damaged),
+                "for entries without an agreed figure: read the marking, ask the maker",
+            ),
             (total.held, "re-checks held, set within the limits"),
             (
                 total.held_low,
@@ -144,9 +164,14 @@ impl<'a> AuditReport<'a> {
         let own = "the torques are bands of entries; joints of bicycles were judged by figures of their own, \
                    the marking on the part before all";
         let own: Vec<String> = self.own_figures.then(|| own.to_owned()).into_iter().collect();
-        for (label, lines) in
-            [("Torque", own), ("Open", open), ("Rejected", counted(&faults)), ("Unit?", slips)]
-        {
+        let unreadable = unreadable().map(|joint| format!("{}: {}", joint.joint, joint.reason)).collect();
+        for (label, lines) in [
+            ("Torque", own),
+            ("Open", open),
+            ("Figure", unreadable),
+            ("Rejected", counted(&faults)),
+            ("Unit?", slips),
+        ] {
             if !lines.is_empty() {
                 text += "\n";
                 text += &style.listed(label, &lines);
@@ -224,7 +249,7 @@ impl Report for AuditReport<'_> {
             &self.json(),
             "entries.wrenches",
             "entry,wrench,registered,low_nm,high_nm,rows,inside,low,high,too_close,not_settled,rejected,unit_slips,\
-             in_doubt,no_figure,held,held_low,moved,noted,no_torque",
+             in_doubt,no_figure,held,held_low,moved,noted,no_torque,unreadable=unreadable.reason",
         );
         for registered in rows.iter_mut().skip(1).filter_map(|row| row.get_mut(2)) {
             if registered == "true" { "yes" } else { "no" }.clone_into(registered);

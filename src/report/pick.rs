@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 use super::aim::chance_text;
 use super::figure::torque_text;
 use super::words::doubt_text;
-use super::{Report, Style, columns, records};
+use super::{Report, Style, columns, records, sheet};
 use crate::conformity::Aim;
 use crate::quantity::{Resolution, Torque, TorqueUnit, in_newton_metres};
 use crate::wrench::{Candidate, Need};
@@ -125,6 +125,16 @@ impl Report for PickReport<'_> {
             "to_buy": self.to_buy.iter().map(|need| self.need_json(need)).collect::<Vec<_>>(),
             "beyond": self.beyond,
         })
+    }
+
+    fn rows(&self) -> Vec<Vec<String>> {
+        let mut report = self.json();
+        for (index, picked) in self.picked.iter().enumerate().filter(|(_, picked)| picked.specified.is_none())
+        {
+            report["picked"][index]["wrenches"] = json!({ "serves": false, "why_not": picked.ground });
+        }
+        let (list, columns) = PickReport::SHEET;
+        sheet(&report, list, columns)
     }
 
     fn text(&self, style: &Style) -> String {

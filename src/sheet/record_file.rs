@@ -15,17 +15,13 @@ pub(crate) fn record_fields<R: KeptRecord>(whole: Option<&str>, record: &R) -> V
     whole.into_iter().map(str::to_owned).chain(values).collect()
 }
 
-/// The records of a file, each with the whole that it is a part of; what is wrong goes to `diagnostics`. A file
-/// without rows has no header either.
+/// The records of a file, each with the whole that it is a part of; what is wrong goes to `diagnostics`.
 pub(crate) fn read_records<R: KeptRecord>(
     name: &'static str,
     whole: Option<&'static str>,
     bytes: &[u8],
     diagnostics: &mut Diagnostics,
 ) -> Vec<(String, R)> {
-    if bytes.is_empty() {
-        return Vec::new();
-    }
     let columns = record_header::<R>(whole);
     let needed = |name: &str| R::COLUMNS.iter().all(|column| column.needed || column.file != name);
     let form = FileForm { name, columns: &columns, needed: &needed, one_line: false };

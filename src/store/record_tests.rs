@@ -270,9 +270,10 @@ fn a_file_that_says_something_else_is_refused_at_its_place() {
         (count, diagnostics.into_errors().iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))
     };
     let header = "bike,event,at,what,note";
-    assert_eq!(read(""), (0, String::new()));
+    assert_eq!(read(&format!("{header}\n")), (0, String::new()));
     assert_eq!(read(&format!("{header}\nloan-7,ride,2026-06-01,,\n")), (1, String::new()));
     for (text, wanted) in [
+        (String::new(), "events.csv:1:1: the file is empty; start with the header bike,event,"),
         (format!("{header}\nloan-7,flight,2026-06-01,,\n"), "events.csv:2:8: `flight` is not an event"),
         (format!("{header}\nloan-7,ride,soon,,\n"), "events.csv:2:13: `soon` is not a time"),
         (format!("{header},km\nloan-7,ride,2026-06-01,,,far\n"), "events.csv:2:26: `far` is not a number"),

@@ -7,7 +7,8 @@
 
 use super::losing::losing;
 use super::{
-    Action, Finding, Governing, Joint, Judgement, JudgingContext, LocalInstant, Reading, State, Why,
+    Action, FigureBasis, Finding, Governing, Joint, Judgement, JudgingContext, LocalInstant, Reading, State,
+    Why,
 };
 use crate::book::{Check, MeasuredVerdict};
 use crate::conformity::{
@@ -31,7 +32,7 @@ pub(super) fn judge_bolt(
     let voided = newest_first.iter().position(|reading| voids(reading));
     let current = newest_first.get(..voided.unwrap_or(newest_first.len())).unwrap_or_default();
     let newest = current.first().map(|reading| reading.at);
-    let damaged = joint.figures.damaged(joint.check).is_some();
+    let damaged = governing.basis == FigureBasis::Unreadable;
     let (state, why, at) = match joint.check {
         Check::Measure | Check::Function if damaged => (State::NoValue, Why::NoFigure, newest),
         Check::Measure => measured(joint, current, judging),

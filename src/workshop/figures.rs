@@ -4,8 +4,8 @@
 //! Where two parts share a joint the lower ceiling governs (common practice; the same rule is
 //! written for tyre and rim pressure in ISO 4210-1:2014, 2.27 note 1).
 
+use super::figure::FigureError;
 use super::{Figure, Hardware, Joint};
-use crate::book::Check;
 use crate::conformity::Limits;
 use crate::quantity::{Resolution, Spec, Stated, Torque, TorqueUnit};
 
@@ -36,6 +36,8 @@ pub enum FigureBasis {
     Shop,
     Band,
     Nobody,
+    /// One of the figures cannot be read.
+    Unreadable,
 }
 
 /// The figure that counts, with its basis.
@@ -71,17 +73,57 @@ impl Figures {
         let marked = marked.map(|(column, marking)| (column, word_of(marking), &marking.figure));
         marked.chain(self.stated().map(|(_, [column, word], figure)| (column, word.to_owned(), figure)))
     }
+}
 
-    /// The first figure that nothing can be judged by for a joint checked so: where it stands and why, in
-    /// words.
-    pub(crate) fn damaged(&self, check: Check) -> Option<String> {
-        self.all().find_map(|(_, word, figure)| {
-            let fault = figure.fault(check)?;
-            Some(format!(
-                "{word}: `{}` cannot be read ({fault}); no other figure stands in for it",
-                figure.text()
-            ))
+/// A figure of a joint that nothing can be judged by.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct DamagedFigure<'a> {
+    /// Its column in a file.
+    pub(crate) column: &'static str,
+    word: String,
+    text: &'a str,
+    pub(crate) fault: &'a FigureError,
+}
+
+impl std::fmt::Display for DamagedFigure<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{}: `{}` cannot be read ({})", self.word, self.text, self.fault)
+    }
+}
+
+impl DamagedFigure<'_> {
+    /// The option of `bike joint edit` that states it.
+    pub(crate) fn option(&self) -> &'static str {
+        match self.column {
+            "part_maker" => "--part-maker",
+            "bicycle_maker" => "--bike-maker",
+            "shop" => "--shop",
+            _ => "--marking",
+        }
+    }
+}
+
+impl Joint {
+    /// Its figures that nothing can be judged by, checked as it is.
+    pub(crate) fn damaged(&self) -> impl Iterator<Item = DamagedFigure<'_>> {
+        self.figures.all().filter_map(|(column, word, figure)| {
+            Some(DamagedFigure { column, word, text: figure.text(), fault: figure.fault(self.check)? })
         })
+    }
+
+    /// What is wrong with its figures; empty where all of them can be read.
+    pub(crate) fn damage(&self) -> String {
+        self.damaged().map(|figure| figure.to_string()).collect::<Vec<_>>().join("; ")
+    }
+
+    /// The options of `bike joint edit` that state its damaged figures anew; both markings are stated together.
+    pub(crate) fn damaged_options(&self) -> Vec<&'static str> {
+        let mut options: Vec<&str> = self.damaged().map(|figure| figure.option()).collect();
+        options.dedup();
+        if options.first() == Some(&"--marking") && self.figures.markings.len() > 1 {
+            options.insert(0, "--marking");
+        }
+        options
     }
 }
 
@@ -89,8 +131,13 @@ impl Figures {
 /// lowest. `hardware` is none for an entry that the book no longer has.
 pub fn governing(joint: &Joint, hardware: Option<&Hardware>) -> Governing {
     let figures = &joint.figures;
-    if let Some(word) = figures.damaged(joint.check) {
-        return of_nobody(word, hardware);
+    let damage = joint.damage();
+    if !damage.is_empty() {
+        let options = joint.damaged_options().join(" … ");
+        let word = format!(
+            "{damage}; no other figure stands in for it; `bike joint edit {options} …` puts it right"
+        );
+        return Governing { basis: FigureBasis::Unreadable, ..of_nobody(word, hardware) };
     }
     let markings: Vec<(&Marking, Stated)> =
         figures.markings.iter().filter_map(|marking| Some((marking, marking.figure.torque()?))).collect();

@@ -1,7 +1,7 @@
 //! Which number counts, and what is said of those that do not.
 
 use super::*;
-use crate::book::{BandState, Hand};
+use crate::book::{BandState, Check, Hand};
 use crate::quantity::{in_newton_metres, newton_metres as nm};
 use crate::sequence::Layout;
 use crate::workshop::joint::tests::clamp;
@@ -128,15 +128,33 @@ fn a_figure_that_cannot_be_read_leaves_nothing_to_act_on() {
         ),
     ] {
         let found = governing(&joint(figures), Some(&band));
-        assert_eq!((found.limits, found.basis), (None, FigureBasis::Nobody), "{whose}");
+        assert_eq!((found.limits, found.basis), (None, FigureBasis::Unreadable), "{whose}");
         assert!(found.word.starts_with(whose) && found.word.contains("5 Nx"), "{}", found.word);
     }
     // A limit of a measured value is none of a torque, and a torque none of a measured value.
     let measure = marked(&[("rotor", "min 1.5 mm")]);
     assert_eq!(governing(&measure, Some(&band)).limits, None);
     let measured = Joint { check: Check::Measure, ..measure };
-    assert_eq!(measured.figures.damaged(measured.check), None);
-    assert!(marked(&[("rotor", "5 N·m")]).figures.damaged(Check::Measure).is_some());
+    assert_eq!(measured.damage(), "");
+    let of_torque = Joint { check: Check::Measure, ..marked(&[("rotor", "5 N·m")]) };
+    assert_eq!(of_torque.damaged_options(), ["--marking"]);
+}
+
+#[test]
+fn every_damaged_figure_is_named_with_the_option_that_states_it() {
+    let damaged = || Some(Figure::read("5 Nx"));
+    let mut joint = marked(&[("stem", "5 N·m"), ("bar", "5 Nx")]);
+    (joint.figures.part_maker, joint.figures.bicycle_maker, joint.figures.shop) =
+        (damaged(), Some(Figure::read("6 N·m")), damaged());
+    let columns: Vec<&str> = joint.damaged().map(|figure| figure.column).collect();
+    assert_eq!(columns, ["second_marking", "part_maker", "shop"]);
+    assert_eq!(joint.damaged_options(), ["--marking", "--marking", "--part-maker", "--shop"]);
+    let word = governing(&joint, None).word;
+    for whose in ["marking on the bar: `5 Nx`", "maker of the part: `5 Nx`", "the shop's own book: `5 Nx`"] {
+        assert!(word.contains(whose), "{whose}: {word}");
+    }
+    joint.figures.bicycle_maker = damaged();
+    assert!(joint.damaged_options().contains(&"--bike-maker"));
 }
 
 /// Parts of one ceiling are as the first says, and the higher of their low sides counts.

@@ -2,6 +2,7 @@
 
 use super::bolt::judge_bolt;
 use super::due::deciding;
+use super::figures::DamagedFigure;
 use super::{
     Figure, Figures, Governing, Judgement, JudgingContext, Marking, Name, Reading, State, Why, governing,
 };
@@ -99,10 +100,8 @@ impl KeptRecord for Joint {
 
     /// A figure that cannot be read is kept where it is, but never taken in.
     fn refused(&self) -> Option<Refused> {
-        self.figures.all().find_map(|(column, _, figure)| {
-            let fault = figure.fault(self.check)?;
-            Some(Refused { column, why: fault.to_string(), fix: fault.hint() })
-        })
+        let DamagedFigure { column, fault, .. } = self.damaged().next()?;
+        Some(Refused { column, why: format!("{}, {column}: {fault}", self.name), fix: fault.hint() })
     }
 }
 

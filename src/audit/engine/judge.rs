@@ -229,12 +229,18 @@ impl<'a> Judge<'a> {
             let Some(name) = self.names.get(group.name) else { continue };
             let required = group.required();
             let of_entry = self.reference.limits(&required.entry);
-            summary.own_figures |= required.limits.as_ref().map(ends) != of_entry.map(ends);
+            let unreadable = group.known.unreadable.as_ref();
+            summary.own_figures |=
+                unreadable.is_none() && required.limits.as_ref().map(ends) != of_entry.map(ends);
             let entry = summary.entries.entry(required.entry.clone()).or_default();
             if let Some((low, high)) = of_entry.map(ends) {
                 (entry.low_nm, entry.high_nm) = (low.map(in_newton_metres), high.map(in_newton_metres));
             }
+            let reason = required.basis.clone();
             let (counts, histogram) = group.into_counts();
+            if let Some(joint) = unreadable {
+                entry.unreadable.entry(joint.clone()).or_insert((reason, 0)).1 += counts.no_figure;
+            }
             let registered = name.wrench.is_some();
             entry.add(name.name.clone(), WrenchCounts { registered, counts }, histogram);
         }

@@ -89,14 +89,14 @@ pub(super) fn answer(action: &JointAction, context: &Context) -> Result<Answer, 
         JointAction::Add(args) => {
             let bicycle = bicycle(&store, &args.bike)?;
             let mut added = Joint { order: last_place(&store, bicycle.id)?, ..blank(&args.joint)? };
-            apply(args, &mut added, &store)?;
+            apply(args, &mut added, &store, context)?;
             store.add_joint(bicycle.id, &added)?;
             &args.bike
         }
         JointAction::Edit(args) => {
             let bicycle = bicycle(&store, &args.bike)?;
             let mut stored = joint(&store, &bicycle, &args.joint)?;
-            apply(args, &mut stored.joint, &store)?;
+            apply(args, &mut stored.joint, &store, context)?;
             store.change_joint(&stored)?;
             &args.bike
         }
@@ -122,7 +122,8 @@ fn blank(name: &str) -> Result<Joint, Failure> {
 }
 
 /// Puts what was typed into the joint, checked.
-fn apply(args: &JointArgs, joint: &mut Joint, store: &Store) -> Result<(), Failure> {
+fn apply(args: &JointArgs, joint: &mut Joint, store: &Store, context: &Context) -> Result<(), Failure> {
+    let before = joint.clone();
     if let Some(name) = &args.name {
         joint.name = Name::new(name)?;
     }
@@ -159,7 +160,7 @@ fn apply(args: &JointArgs, joint: &mut Joint, store: &Store) -> Result<(), Failu
     if !joint.thread.is_empty() {
         store.catalogue()?.thread(&joint.thread)?;
     }
-    check_figures(joint)
+    check_figures(args, joint, &before, context)
 }
 
 const HANDS: &[(&str, Hand)] = &[("right", Hand::Right), ("left", Hand::Left)];
@@ -211,10 +212,21 @@ fn state(slot: &mut Option<Figure>, typed: Option<&str>) {
     }
 }
 
-/// Every figure must be one that a reading can be judged against.
-fn check_figures(joint: &Joint) -> Result<(), Failure> {
-    match joint.figures.all().find_map(|(_, _, figure)| figure.fault(joint.check)) {
-        Some(fault) => Err(Failure::new(FailureKind::Value, fault, fault.hint())),
-        None => Ok(()),
+/// Every figure that is stated must be one that a reading can be judged against; one that was damaged before stays.
+fn check_figures(args: &JointArgs, joint: &Joint, before: &Joint, context: &Context) -> Result<(), Failure> {
+    for damaged in joint.damaged() {
+        let (name, option) = (&joint.name, damaged.option());
+        let stated = match option {
+            "--marking" => !args.marking.is_empty(),
+            "--part-maker" => args.part_maker.is_some(),
+            "--bike-maker" => args.bike_maker.is_some(),
+            _ => args.shop.is_some(),
+        };
+        if stated || before.damaged().all(|earlier| earlier.column != damaged.column) {
+            let message = format!("{name}, {option}: {}", damaged.fault);
+            return Err(Failure::new(FailureKind::Value, message, damaged.fault.hint()));
+        }
+        context.say(format!("{name}: {damaged}; state it anew with {option}, an empty text takes it away"));
     }
+    Ok(())
 }

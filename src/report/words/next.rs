@@ -15,19 +15,22 @@ pub fn next_text(
     unit: Option<TorqueUnit>,
 ) -> String {
     let spec = governing_text(&verdict.governing, unit);
+    let read_figure = read_figure(path, joint);
     let tighten = match verdict.governing.limits.as_ref().map(Limits::spec) {
+        None => format!("{read_figure}, then tighten to it and record it"),
         Some(Spec::Ceiling(_)) => format!("tighten from below until it holds, {spec}, and record it"),
         Some(Spec::Floor(_)) => format!("tighten to {spec} or a little more and record it"),
         _ => format!("tighten to {spec} and record it"),
     };
-    let note_figure =
-        format!("note it with `evenclamp bike joint edit {} --marking …`", path.replacen('/', " ", 1));
     match (&verdict.worst.why, verdict.state()) {
         (_, State::Sound) => String::new(),
-        (Why::Found(finding), _) => after_finding(*finding).to_owned(),
+        (Why::Found(finding), _) if joint.damaged().next().is_none() => after_finding(*finding).to_owned(),
+        (Why::Found(finding), _) => format!("{}; {read_figure}", after_finding(*finding)),
         (Why::Nothing | Why::NoTorque(_), _) => first_check(joint, item, &tighten),
-        (Why::NoFigure, _) => format!("read the marking on the part or ask its maker, and {note_figure}"),
-        (Why::MakersDiffer { .. }, _) => format!("ask for the part's own figure and {note_figure}"),
+        (Why::NoFigure, _) => read_figure,
+        (Why::MakersDiffer { .. }, _) => {
+            format!("ask for the part's own figure and {}", note_figure(path, &["--marking"]))
+        }
         (Why::HeldTooHigh { .. }, _) => {
             format!("loosen it, tighten it anew within {spec} and record that")
         }
@@ -56,6 +59,25 @@ pub fn next_text(
         }
         _ => "check it again and record it".to_owned(),
     }
+}
+
+/// Where the figure of a joint without a value comes from.
+fn read_figure(path: &str, joint: &Joint) -> String {
+    match joint.damaged_options().as_slice() {
+        [] => {
+            let note = note_figure(path, &["--marking"]);
+            format!("read the marking on the part or ask its maker, and {note}")
+        }
+        options => {
+            let note = note_figure(path, options);
+            format!("read the figure anew and {note} (an empty text takes it away)")
+        }
+    }
+}
+
+fn note_figure(path: &str, options: &[&str]) -> String {
+    let joint = path.replacen('/', " ", 1);
+    format!("note it with `evenclamp bike joint edit {joint} {} …`", options.join(" … "))
 }
 
 fn after_finding(finding: Finding) -> &'static str {

@@ -5,7 +5,7 @@ use crate::book::EventKind;
 use crate::conformity::{Doubt, Kind, Label};
 use crate::quantity::{Reading, TorqueUnit};
 use crate::report::figure::{significant_text, spec_text, torque_text};
-use crate::workshop::{DueWhy, Governing, Joint, JointVerdict, LocalInstant, Why};
+use crate::workshop::{DueWhy, FigureBasis, Governing, Joint, JointVerdict, LocalInstant, Why};
 
 /// The figure that counts, in a unit or in the one it is stated in; a dash where there is none.
 pub fn governing_text(governing: &Governing, unit: Option<TorqueUnit>) -> String {
@@ -62,7 +62,11 @@ pub fn reason_text(joint: &Joint, verdict: &JointVerdict, unit: Option<TorqueUni
         }
         Why::Due(why) => due_text(why, worst.at),
     };
-    if joint.bolts > 1 { format!("bolt {}: {text}", worst.bolt) } else { text }
+    let text = if joint.bolts > 1 { format!("bolt {}: {text}", worst.bolt) } else { text };
+    match governing.basis {
+        FigureBasis::Unreadable => format!("{text}; {}", governing.word),
+        _ => text,
+    }
 }
 
 /// A joint, or some of its bolts, of which nothing was read.

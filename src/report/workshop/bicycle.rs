@@ -6,7 +6,9 @@ use crate::book::{Check, MeasuredItem};
 use crate::quantity::TorqueUnit;
 use crate::report::words::governing_text;
 use crate::report::{Band, Report, Style, columns, records};
-use crate::workshop::{Governing, Joint, JointVerdict, JudgedBicycle, StoredBicycle, WorkshopSnapshot};
+use crate::workshop::{
+    FigureBasis, Governing, Joint, JointVerdict, JudgedBicycle, StoredBicycle, WorkshopSnapshot,
+};
 
 /// A bicycle as the workshop knows it.
 pub struct BicycleReport<'a> {
@@ -52,7 +54,7 @@ pub(super) fn specified(
 ) -> (String, String) {
     match joint.check {
         Check::Torque => (governing_text(governing, unit), governing.word.clone()),
-        _ if joint.figures.damaged(joint.check).is_some() => ("–".to_owned(), governing.word.clone()),
+        _ if governing.basis == FigureBasis::Unreadable => ("–".to_owned(), governing.word.clone()),
         Check::Function => ("by hand".to_owned(), "no play, turns freely, quiet, sits tight".to_owned()),
         Check::Measure => {
             let marked = joint.figures.markings.first();

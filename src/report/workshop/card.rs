@@ -10,7 +10,7 @@ use crate::report::figure::other_unit;
 use crate::report::words::governing_text;
 use crate::report::{Report, Style, sheet, torque_text};
 use crate::sequence::{BoltNumber, Layout, PictureText, Shape, order, picture};
-use crate::workshop::{Joint, JudgedBicycle, WorkshopSnapshot};
+use crate::workshop::{FigureBasis, Governing, Joint, JudgedBicycle, WorkshopSnapshot};
 use crate::wrench::RegisteredWrench;
 
 /// One joint of the card.
@@ -34,7 +34,10 @@ pub struct CardRow {
     /// The order of its bolts, for more than one.
     pub order: Vec<usize>,
     /// What the hand must know before it acts.
-    pub warning: Option<&'static str>,
+    pub warning: Option<String>,
+    /// Whether the warning is too long for one line.
+    #[serde(skip)]
+    pub long_warning: bool,
     /// What is said of it now.
     pub verdict: &'static str,
 }
@@ -116,7 +119,8 @@ impl CardReport {
                 order: layout
                     .map(|layout| order(&layout).into_iter().map(BoltNumber::number).collect())
                     .unwrap_or_default(),
-                warning: warning(joint, workshop, joint.is_left_handed(&judging)),
+                warning: warning(joint, governing, workshop, joint.is_left_handed(&judging)),
+                long_warning: governing.basis == FigureBasis::Unreadable,
                 verdict: verdict.state().text(),
             }
         });
@@ -162,16 +166,19 @@ fn specified_on_card(check: Check, specified: String) -> String {
     }
 }
 
-fn warning(joint: &Joint, workshop: &WorkshopSnapshot, left: bool) -> Option<&'static str> {
+fn warning(joint: &Joint, governing: &Governing, workshop: &WorkshopSnapshot, left: bool) -> Option<String> {
     let either = joint.hand.is_none()
         && workshop.hardware.get(&joint.entry).is_some_and(|hardware| hardware.hand == Hand::Either);
-    if left {
+    let hand = if left {
         Some("LEFT-HAND: anticlockwise tightens")
     } else if either {
         Some("one side is LEFT-HAND: read it first")
     } else {
         None
-    }
+    };
+    let damage = (governing.basis == FigureBasis::Unreadable).then_some(governing.word.as_str());
+    let warnings: Vec<&str> = hand.into_iter().chain(damage).collect();
+    (!warnings.is_empty()).then(|| warnings.join("; "))
 }
 
 fn drawn(layout: &Layout, joints: &[String]) -> (String, String) {
@@ -207,8 +214,8 @@ impl Report for CardReport {
             if row.order.len() > 1 {
                 text += &format!("    order {}, then until none moves\n", row.order_text());
             }
-            if let Some(warning) = row.warning {
-                text += &format!("    {warning}\n");
+            if let Some(warning) = &row.warning {
+                text += &style.wrapped("    ", warning);
             }
         }
         text += "\n";

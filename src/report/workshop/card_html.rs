@@ -95,8 +95,9 @@ fn line(row: &CardRow, first: bool) -> String {
     if !(setting.is_empty() && order.is_empty()) {
         what += &format!("<br>{setting}<span class=\"small\">{order}</span>");
     }
-    if let Some(warning) = row.warning {
-        what += &format!("<br><span class=\"warn small\">{}</span>", escaped(warning));
+    if let Some(warning) = &row.warning {
+        let class = if row.long_warning { "warn" } else { "warn small" };
+        what += &format!("<br><span class=\"{class}\">{}</span>", escaped(warning));
     }
     let (class, place) = if first {
         (" class=\"first\"", format!("<span class=\"place\">{}</span>", escaped(&row.place)))

@@ -7,7 +7,7 @@ use serde_json::{Value, json};
 
 use crate::report::words::due_text;
 use crate::report::{Report, Style, columns, records, sheet};
-use crate::workshop::{Due, JudgedBicycle, LocalInstant, WorkshopSnapshot, every_interval};
+use crate::workshop::{Due, FigureBasis, JudgedBicycle, LocalInstant, WorkshopSnapshot, every_interval};
 
 #[derive(Debug, Clone, Serialize)]
 struct DueLine {
@@ -31,6 +31,14 @@ pub struct DueReport {
     bike: String,
     lines: Vec<DueLine>,
     never_checked: Vec<String>,
+    /// Joints whose figures cannot be read.
+    unreadable: Vec<Unreadable>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+struct Unreadable {
+    joint: String,
+    reason: String,
 }
 
 impl DueReport {
@@ -39,7 +47,12 @@ impl DueReport {
         let taken_in = judged.stored.bicycle.added;
         let mut lines: BTreeMap<String, DueLine> = BTreeMap::new();
         let mut never_checked = Vec::new();
+        let mut unreadable = Vec::new();
         for (joint, verdict) in &judged.joints {
+            let governing = &verdict.governing;
+            if governing.basis == FigureBasis::Unreadable {
+                unreadable.push(Unreadable { joint: joint.name.to_string(), reason: governing.word.clone() });
+            }
             let Some(since) = verdict.worst.at else {
                 never_checked.push(joint.name.to_string());
                 continue;
@@ -56,7 +69,7 @@ impl DueReport {
         }
         let mut lines: Vec<DueLine> = lines.into_values().filter(DueLine::says_something).collect();
         lines.sort_by_key(|line| (!line.due, !line.decides, line.interval.clone()));
-        DueReport { bike: judged.stored.bicycle.name.to_string(), lines, never_checked }
+        DueReport { bike: judged.stored.bicycle.name.to_string(), lines, never_checked, unreadable }
     }
 
     /// Whether anything that decides is due.
@@ -135,6 +148,8 @@ impl Report for DueReport {
         if !self.never_checked.is_empty() {
             text += &style.listed("Never", &[format!("never checked: {}", self.never_checked.join(", "))]);
         }
+        let unreadable = self.unreadable.iter().map(|open| format!("{}: {}", open.joint, open.reason));
+        text += &style.listed("Figure", &unreadable.collect::<Vec<_>>());
         let rows = self.lines.iter().map(|line| {
             let state = match (line.due, line.decides) {
                 (true, true) => "due",
@@ -162,7 +177,9 @@ impl Report for DueReport {
             cells["km_left"] = json!(number(line.km_left));
             cells
         };
-        let lines: Vec<Value> = self.lines.iter().map(line).collect();
+        let unreadable =
+            self.unreadable.iter().map(|open| json!({ "joints": open.joint, "reason": open.reason }));
+        let lines: Vec<Value> = self.lines.iter().map(line).chain(unreadable).collect();
         let columns = "bike,interval,due,decides,joints,reason,days_left,hours_left,km_left,source,grade";
         sheet(&json!({ "bike": self.bike, "lines": lines }), "lines", columns)
     }
