@@ -97,6 +97,17 @@ impl Gauge {
         Some([breakpoints(self.low)?, breakpoints(self.high)?].into_iter().flatten().flatten())
     }
 
+    /// The readings in N·m between which the chance of being inside is 1, and those below and above which it is 0, in
+    /// both cases to less than a ten thousandth: they lie four times u off the limits.
+    pub(crate) fn sure(&self) -> [[f64; 2]; 2] {
+        let off = |limit: Option<Torque>, none: f64| match limit.map(in_newton_metres) {
+            Some(limit) => self.times_u_off(limit, 4.0).unwrap_or([f64::NEG_INFINITY, f64::INFINITY]),
+            None => [none; 2],
+        };
+        let (low, high) = (off(self.low, f64::NEG_INFINITY), off(self.high, f64::INFINITY));
+        [[low[1], high[0]], [low[0], high[1]]]
+    }
+
     /// The two readings y in N·m that lie so many times their own u below and above a limit L:
     /// (y − L)² = times²·((slope·y)² + constant²). None unless times·slope is at most a half: then
     /// y ∓ times·u grows with y, and there are no others.
@@ -128,6 +139,8 @@ fn narrow(limits: &Limits, instrument: &Instrument) -> Option<(Torque, Torque)> 
 mod tests {
     use super::*;
     use crate::conformity::{Accuracy, Deviation};
+    use crate::quantity::newton_metres;
+    use proptest::prelude::*;
 
     fn gauge(spec: Spec, percent: f64) -> Gauge {
         let accuracy = Accuracy::given(Deviation::percent(percent).unwrap());
@@ -144,6 +157,35 @@ mod tests {
         assert_eq!(breakpoints.len(), 6);
         for ([from, to], torque) in breakpoints.into_iter().zip(expected.as_flattened().iter().copied()) {
             assert!(from < torque && torque < to && to - from < 2e-5 * torque, "{from} {torque} {to}");
+        }
+    }
+
+    proptest! {
+        /// Where a chance is called sure it is 0 or 1 to less than a ten thousandth, and somewhere it is.
+        #[test]
+        fn sure_chances_are_sure(
+            form in 0..4_u8, low in 1.0..60.0_f64, width in 0.0..20.0_f64, percent in 0.1..30.0_f64,
+        ) {
+            let spec = match form {
+                0 => Spec::Ceiling(newton_metres(low)),
+                1 => Spec::Floor(newton_metres(low)),
+                2 => Spec::Set(newton_metres(low)),
+                _ => Spec::range_nm(low, low + width),
+            };
+            let gauge = gauge(spec, percent);
+            let [inside, outside] = gauge.sure();
+            let mut sure = 0;
+            for reading in (0..800).map(|step| f64::from(step) * 0.1) {
+                let chance = gauge.chance_inside(newton_metres(reading)).value();
+                if inside[0] < reading && reading < inside[1] {
+                    prop_assert!(chance > 0.9999, "{reading}: {chance}");
+                    sure += 1;
+                } else if reading < outside[0] || outside[1] < reading {
+                    prop_assert!(chance < 0.0001, "{reading}: {chance}");
+                    sure += 1;
+                }
+            }
+            prop_assert!(sure > 0 || percent > 20.0);
         }
     }
 }

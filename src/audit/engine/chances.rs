@@ -8,6 +8,9 @@ use crate::quantity::{Torque, in_newton_metres};
 const PLACES: usize = 1 << 15;
 /// Bytes of the chances that are remembered, as all are that a row has.
 const LENGTH: usize = 6;
+/// What stands for every torque of which the chance is sure; no torque has these bits, which are no number's.
+const INSIDE: u64 = u64::MAX;
+const OUTSIDE: u64 = u64::MAX - 1;
 
 /// The chances that were worked out of late, as they are written: readings repeat, and working one out takes
 /// 500 instructions.
@@ -31,9 +34,23 @@ impl Chances<'_> {
         }
     }
 
-    /// Appends the chance of being inside for a reading of a class, as its gauge gives it.
-    pub(super) fn append(&mut self, gauge: &Gauge, class: u64, torque: Torque, text: &mut Vec<u8>) {
-        let bits = in_newton_metres(torque).to_bits();
+    /// Appends the chance of being inside for a reading of a class, as its gauge gives it; `sure` is
+    /// [`Gauge::sure`]. All that are sure to be inside are told alike, and so are all that are sure not to be.
+    pub(super) fn append(
+        &mut self,
+        (gauge, sure): (&Gauge, &[[f64; 2]; 2]),
+        class: u64,
+        torque: Torque,
+        text: &mut Vec<u8>,
+    ) {
+        let (reading, [inside, outside]) = (in_newton_metres(torque), sure);
+        let (bits, class) = if inside[0] < reading && reading < inside[1] {
+            (INSIDE, 0)
+        } else if reading < outside[0] || outside[1] < reading {
+            (OUTSIDE, 0)
+        } else {
+            (reading.to_bits(), class)
+        };
         let mixed = (bits ^ class << 7).wrapping_mul(0x9e37_79b9_7f4a_7c15);
         let known = &mut self.places[(mixed >> 40) as usize % PLACES];
         if (known.torque, known.class) == (bits, class) {

@@ -66,6 +66,8 @@ pub(super) struct Group<'a> {
     pub(super) known: &'a KnownRequirement,
     pub(super) wrench: Option<&'a KnownWrench>,
     pub(super) gauge: Option<Gauge>,
+    /// See [`Gauge::sure`]; of no gauge, anything.
+    pub(super) sure: [[f64; 2]; 2],
     pub(super) histogram: Option<Histogram>,
     /// The numbers of what is required and of the wrench's name.
     pub(super) requirement: u32,
@@ -100,8 +102,9 @@ impl<'a> Group<'a> {
             }
         };
         let zones = table.samples().map(zone);
+        let sure = gauge.as_ref().map_or([[0.0; 2]; 2], Gauge::sure);
         let counts = Counts::default();
-        Group { table, zones, known, wrench, gauge, histogram, requirement, name, counts }
+        Group { table, zones, known, wrench, gauge, sure, histogram, requirement, name, counts }
     }
 
     pub(super) fn required(&self) -> &'a Requirement {

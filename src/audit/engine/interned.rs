@@ -51,7 +51,11 @@ impl<T: Copy, const N: usize> Interned<T, N> {
     }
 
     pub(super) fn get(&self, spelling: FieldBytes<'_>) -> Option<T> {
-        self.places[self.place(&spelling.key()?)].1
+        self.of_key(&spelling.key()?)
+    }
+
+    pub(super) fn of_key(&self, key: &[u64; N]) -> Option<T> {
+        self.places[self.place(key)].1
     }
 
     #[cold]
@@ -62,7 +66,7 @@ impl<T: Copy, const N: usize> Interned<T, N> {
         meaning
     }
 
-    fn put(&mut self, key: [u64; N], meaning: T) {
+    pub(super) fn put(&mut self, key: [u64; N], meaning: T) {
         if 2 * (self.taken + 1) > self.places.len() {
             let more = Self::free(2 * self.places.len());
             self.taken = 0;

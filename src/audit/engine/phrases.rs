@@ -7,6 +7,7 @@ use super::super::reference::assumed;
 use super::super::{Rule, Terms};
 use super::chances::Chances;
 use super::group::{Group, JudgedRow};
+use super::interned::Interned;
 use super::judge::Judge;
 use super::zones::ZONES;
 use crate::conformity::slip::MixUp;
@@ -27,7 +28,7 @@ struct Phrase {
 
 /// Rows behind which the same is written, mixed up units and the chance apart: everything that reasons
 /// hang on, by number.
-type PhraseKey = [u32; 5];
+type PhraseKey = [u64; 3];
 
 struct GroupPhrases {
     /// The number of the instrument: groups with equal ones have the same.
@@ -44,7 +45,7 @@ pub(super) struct Phrases<'a> {
     groups: Vec<GroupPhrases>,
     instruments: Vec<Instrument>,
     made: Vec<Phrase>,
-    known: HashMap<PhraseKey, u32>,
+    known: Interned<u32, 3>,
     /// Phrases by the one without the suspicion, and the suspicion.
     mixed_up: HashMap<(u32, MixUp), u32>,
     /// The fields of limits by the number of the requirement.
@@ -60,7 +61,7 @@ impl<'a> Phrases<'a> {
             groups: Vec::new(),
             instruments: Vec::new(),
             made: Vec::new(),
-            known: HashMap::new(),
+            known: Interned::new(),
             mixed_up: HashMap::new(),
             limits: HashMap::new(),
             chances: Chances::new(writer),
@@ -88,7 +89,7 @@ impl<'a> Phrases<'a> {
         text.extend_from_slice(before);
         match &group.gauge {
             Some(gauge) if row.label.is_some() && self.rule == Rule::Guarded => {
-                self.chances.append(gauge, class, row.reading.torque, text);
+                self.chances.append((gauge, &group.sure), class, row.reading.torque, text);
             }
             _ => self.writer.chance(None, text),
         }
@@ -118,20 +119,18 @@ impl<'a> Phrases<'a> {
     fn find(&mut self, group: &Group<'_>, row: &JudgedRow, by_zone: Option<usize>) -> u32 {
         if self.made.len() >= MOST {
             self.made.clear();
-            self.known.clear();
+            self.known = Interned::new();
             self.mixed_up.clear();
             for group in &mut self.groups {
                 group.by_zone = [NONE; ZONES];
             }
         }
         let key = self.key(group, row);
-        let number = if let Some(&known) = self.known.get(&key) {
-            known
-        } else {
+        let number = self.known.of_key(&key).unwrap_or_else(|| {
             let number = self.make(group, row);
-            self.known.insert(key, number);
+            self.known.put(key, number);
             number
-        };
+        });
         if let Some(zone) = by_zone {
             self.groups[row.group as usize].by_zone[zone] = number;
         }
@@ -159,12 +158,13 @@ impl<'a> Phrases<'a> {
             Some(_) => 2,
         };
         let label = row.label.map_or(7, |label| label as u32);
+        let both = |high: u32, low: u32| u64::from(high) << 32 | u64::from(low);
         [
-            group.requirement,
-            instrument,
-            if doubted { row.group } else { NONE },
-            if row.lasting_doubt { row.interval } else { NONE },
-            row.kind as u32 | label << 3 | held << 6 | off_scale << 9 | u32::from(too_coarse) << 11,
+            both(group.requirement, instrument),
+            both(if doubted { row.group } else { NONE }, if row.lasting_doubt { row.interval } else { NONE }),
+            u64::from(
+                row.kind as u32 | label << 3 | held << 6 | off_scale << 9 | u32::from(too_coarse) << 11,
+            ),
         ]
     }
 
