@@ -204,3 +204,13 @@ fn a_marking_is_held_against_what_else_is_stated_and_nothing_else_is() {
     assert!(governing(&joint(figures(&["4.5 N·m"])), None).notes.is_empty());
     assert!(governing(&joint(figures(&[])), None).notes.is_empty());
 }
+
+/// The low side of the other part is named where it is the higher one, and not where both are the same.
+#[test]
+fn the_low_side_of_the_other_part_counts_where_it_is_higher() {
+    for (bar, low, named) in [("5-6 N·m", 5.0, true), ("4-6 N·m", 4.0, false), ("3-6 N·m", 4.0, false)] {
+        let found = governing(&marked(&[("stem", "4-5 N·m"), ("bar", bar)]), None);
+        assert_eq!(ends(&found), (Some(low), Some(5.0)), "{bar}");
+        assert_eq!(found.word.contains("its low side is the"), named, "{bar}: {}", found.word);
+    }
+}

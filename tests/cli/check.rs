@@ -200,3 +200,27 @@ fn a_class_that_is_named_is_held_against_the_band() {
     assert_eq!(bolt_hints(&["general-m5"]), 0);
     assert_eq!(bolt_hints(&["general-m5", "--grade", "A2-50"]), 1);
 }
+
+/// A left-hand thread is known by its joint: nobody has to say so for a wrench that measures one way only.
+#[test]
+fn the_side_of_a_joint_casts_doubt_on_a_wrench_that_measures_one_way() {
+    const NOW: &str = "2026-06-01T12:00:00+02:00";
+    let bench = Bench::new();
+    bench.at(NOW, &["bike", "add", "loan-7", "--kind", "hardtail"]);
+    let add = ["wrench", "add", "big", "--type", "click", "--scale", "10-60 N·m", "--step", "0.5"];
+    bench.at(NOW, &[&add[..], &["--calibrated", "2026-05-01"]].concat());
+    bench.at(NOW, &["bike", "joint", "edit", "loan-7", "pedal-left", "--marking", "35 N·m"]);
+    bench.at(NOW, &["bike", "joint", "edit", "loan-7", "pedal-right", "--marking", "35 N·m"]);
+    for (joint, is_doubted) in [("loan-7/pedal-left", true), ("loan-7/pedal-right", false)] {
+        let (status, answer) = bench.json_at(NOW, &["check", joint, "36 N·m", "--wrench", "big"]);
+        let reasons = answer["reasons"].to_string();
+        assert_eq!(reasons.contains("clockwise only"), is_doubted, "{joint}: {reasons}");
+        assert_eq!(status == 3 && answer["verdict"] == "not settled", is_doubted, "{joint}: {answer}");
+    }
+    let picked = |joint: &str| {
+        let (_, answer) = bench.json_at(NOW, &["wrench", "pick", joint]);
+        answer["picked"][0]["wrenches"][0]["why_not"].to_string()
+    };
+    assert!(picked("loan-7/pedal-left").contains("clockwise only"), "{}", picked("loan-7/pedal-left"));
+    assert!(!picked("loan-7/pedal-right").contains("clockwise only"));
+}
