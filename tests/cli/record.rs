@@ -54,6 +54,24 @@ fn found_and_left_values_are_two_lines_of_one_visit() {
     assert_eq!(kinds, ["moved", "tightened"]);
 }
 
+/// What was found of the bolt and what was done about it belong to the value that was set, not to the one found.
+#[test]
+fn a_found_value_carries_neither_the_finding_nor_the_action() {
+    let bench = shop();
+    let values = ["record", "loan-7/bar-clamp#1", "5 N·m", "--found", "3 N·m"];
+    let found = ["--finding", "creaks", "--action", "re-tightened"];
+    bench.at(NOW, &[&values[..], &found].concat());
+    let (_, history) = bench.json_at(NOW, &["history", "loan-7/bar-clamp#1"]);
+    let said: Vec<(&str, &serde_json::Value, &serde_json::Value)> = history["readings"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|row| (row["kind"].as_str().unwrap(), &row["finding"], &row["action"]))
+        .collect();
+    let (none, creaks, done) = (serde_json::Value::Null, "creaks".into(), "re-tightened".into());
+    assert_eq!(said, [("moved", &none, &none), ("tightened", &creaks, &done)]);
+}
+
 #[test]
 fn a_finding_needs_no_number() {
     let bench = shop();
