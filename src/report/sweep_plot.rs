@@ -249,8 +249,14 @@ mod tests {
 
     #[test]
     fn steps_are_round_and_cut_into_enough_parts() {
-        for (length, parts, step) in [(8.0, 8.0, 1.0), (7.9, 8.0, 0.5), (44.0, 8.0, 5.0), (230.0, 10.0, 20.0)]
-        {
+        for (length, parts, step) in [
+            (8.0, 8.0, 1.0),
+            (7.9, 8.0, 0.5),
+            (44.0, 8.0, 5.0),
+            (230.0, 10.0, 20.0),
+            (40.0, 8.0, 5.0),
+            (1.6, 8.0, 0.2),
+        ] {
             assert!(
                 (nice_step(length, parts) - step).abs() < 1e-9 * step,
                 "{length}: {}",
