@@ -121,13 +121,6 @@ pub(crate) struct Wrench {
 impl Wrench {
     /// Checks what is stated of a wrench; `today` bounds its calibrations.
     ///
-    /// ```
-    /// use evenclamp::quantity::newton_metres as nm;
-    /// use evenclamp::wrench::{Wrench, WrenchKind, WrenchParts};
-    /// let parts = WrenchParts::new("small-click", WrenchKind::Click, nm(2.0), nm(10.0));
-    /// let wrench = Wrench::new(parts, jiff::civil::date(2026, 6, 1)).unwrap();
-    /// assert_eq!(wrench.accuracy().deviation.in_percent(), 6.0);
-    /// ```
     /// # Errors
     /// [`WrenchError`] says what cannot be and what would be right.
     pub fn new(parts: WrenchParts, today: Date) -> Result<Wrench, WrenchError> {

@@ -88,3 +88,11 @@ fn an_adapter_needs_the_lever_and_scales_what_is_read() {
     let step = wrench.instrument(Some(&adapter)).step().unwrap();
     assert!((in_newton_metres(step) - 0.625).abs() < 1e-12);
 }
+
+/// 6 % for a click wrench of up to 10 N·m (type II class A; see `tests/published/tool_class.csv`), 4 % above.
+#[test]
+fn an_accuracy_that_is_not_stated_is_that_of_the_usual_class() {
+    for (high, percent) in [(10.0, 6.0), (60.0, 4.0)] {
+        assert_eq!(checked(click(2.0, high)).unwrap().accuracy().deviation.in_percent(), percent);
+    }
+}
