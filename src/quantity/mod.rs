@@ -18,6 +18,5 @@ pub use measure::{Measure, MeasureError, MeasureLimit, MeasureUnit};
 pub use number::Number;
 pub use parse::{Reading, Stated, parse_reading, parse_spec};
 pub use round::{Resolution, Rounding, round_half_even};
-pub use spec::Spec;
-pub(crate) use spec::permitted_deviation;
+pub use spec::{Spec, permitted_deviation};
 pub use torque::{Torque, TorqueUnit, in_newton_metres, newton_metres};

@@ -27,6 +27,7 @@ const SMALL_TOOL_NM: f64 = 10.0;
 /// Share of the value that ISO 6789-1 allows a conforming wrench to deviate: 6 % for tools up to
 /// 10 N·m, 4 % above (type II class A; limits as quoted by a tool maker's manual, see
 /// `tests/published`).
+#[must_use]
 pub fn permitted_deviation(largest: Torque) -> f64 {
     if more_than(largest, newton_metres(SMALL_TOOL_NM)) { 0.04 } else { 0.06 }
 }

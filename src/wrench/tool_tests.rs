@@ -1,5 +1,6 @@
 use super::*;
 use crate::conformity::AccuracyBasis;
+use crate::conformity::Deviation;
 use crate::quantity::newton_metres as nm;
 use crate::wrench::CalibrationResult;
 use jiff::civil::date;
@@ -92,7 +93,7 @@ fn an_adapter_needs_the_lever_and_scales_what_is_read() {
 /// 6 % for a click wrench of up to 10 N·m (type II class A; see `tests/published/tool_class.csv`), 4 % above.
 #[test]
 fn an_accuracy_that_is_not_stated_is_that_of_the_usual_class() {
-    for (high, percent) in [(10.0, 6.0), (60.0, 4.0)] {
-        assert_eq!(checked(click(2.0, high)).unwrap().accuracy().deviation.in_percent(), percent);
+    for (high, allowed) in [(10.0, Deviation::SIX_PERCENT), (60.0, Deviation::FOUR_PERCENT)] {
+        assert_eq!(checked(click(2.0, high)).unwrap().accuracy().deviation, allowed);
     }
 }
