@@ -249,7 +249,7 @@ impl Report for AuditReport<'_> {
             &self.json(),
             "entries.wrenches",
             "entry,wrench,registered,low_nm,high_nm,rows,inside,low,high,too_close,not_settled,rejected,unit_slips,\
-             in_doubt,no_figure,held,held_low,moved,noted,no_torque,unreadable=unreadable.reason",
+             in_doubt,no_figure,held,held_low,moved,noted,no_torque,unreadable=unreadable.joint,unreadable_why=unreadable.reason",
         );
         for registered in rows.iter_mut().skip(1).filter_map(|row| row.get_mut(2)) {
             if registered == "true" { "yes" } else { "no" }.clone_into(registered);

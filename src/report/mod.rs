@@ -54,7 +54,7 @@ pub(crate) use show::EntryReport;
 pub(crate) use style::Style;
 pub(crate) use sweep_plot::{nice_step, sweep_plot};
 pub(crate) use table::{columns, records};
-pub(crate) use words::{doubt_text, governing_text, slip_text};
+pub(crate) use words::{doubt_text, figure_option, governing_text, slip_text};
 pub(crate) use workshop::{
     BicycleReport, CardReport, DueReport, FleetList, FleetReady, HistoryReport, ImportReport, ReadyReport,
     RecordReport, card_html, history_svg, layout_of, told,

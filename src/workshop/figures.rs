@@ -87,19 +87,11 @@ pub(crate) struct DamagedFigure<'a> {
 
 impl std::fmt::Display for DamagedFigure<'_> {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "{}: `{}` cannot be read ({})", self.word, self.text, self.fault)
-    }
-}
-
-impl DamagedFigure<'_> {
-    /// The option of `bike joint edit` that states it.
-    pub(crate) fn option(&self) -> &'static str {
-        match self.column {
-            "part_maker" => "--part-maker",
-            "bicycle_maker" => "--bike-maker",
-            "shop" => "--shop",
-            _ => "--marking",
+        let fault = self.fault.to_string();
+        if fault.contains(&format!("`{}`", self.text)) {
+            return write!(f, "{}: {fault}", self.word);
         }
+        write!(f, "{}: `{}` cannot be read ({fault})", self.word, self.text)
     }
 }
 
@@ -115,16 +107,6 @@ impl Joint {
     pub(crate) fn damage(&self) -> String {
         self.damaged().map(|figure| figure.to_string()).collect::<Vec<_>>().join("; ")
     }
-
-    /// The options of `bike joint edit` that state its damaged figures anew; both markings are stated together.
-    pub(crate) fn damaged_options(&self) -> Vec<&'static str> {
-        let mut options: Vec<&str> = self.damaged().map(|figure| figure.option()).collect();
-        options.dedup();
-        if options.first() == Some(&"--marking") && self.figures.markings.len() > 1 {
-            options.insert(0, "--marking");
-        }
-        options
-    }
 }
 
 /// The figure that counts for a joint; none where one of its figures cannot be read, for it may be the
@@ -133,10 +115,7 @@ pub fn governing(joint: &Joint, hardware: Option<&Hardware>) -> Governing {
     let figures = &joint.figures;
     let damage = joint.damage();
     if !damage.is_empty() {
-        let options = joint.damaged_options().join(" … ");
-        let word = format!(
-            "{damage}; no other figure stands in for it; `bike joint edit {options} …` puts it right"
-        );
+        let word = format!("{damage}; no other figure stands in for it");
         return Governing { basis: FigureBasis::Unreadable, ..of_nobody(word, hardware) };
     }
     let markings: Vec<(&Marking, Stated)> =

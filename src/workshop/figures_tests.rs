@@ -137,24 +137,27 @@ fn a_figure_that_cannot_be_read_leaves_nothing_to_act_on() {
     let measured = Joint { check: Check::Measure, ..measure };
     assert_eq!(measured.damage(), "");
     let of_torque = Joint { check: Check::Measure, ..marked(&[("rotor", "5 N·m")]) };
-    assert_eq!(of_torque.damaged_options(), ["--marking"]);
+    assert_eq!(of_torque.damaged().map(|figure| figure.column).collect::<Vec<_>>(), ["marking"]);
 }
 
 #[test]
-fn every_damaged_figure_is_named_with_the_option_that_states_it() {
+fn every_damaged_figure_is_named() {
     let damaged = || Some(Figure::read("5 Nx"));
     let mut joint = marked(&[("stem", "5 N·m"), ("bar", "5 Nx")]);
     (joint.figures.part_maker, joint.figures.bicycle_maker, joint.figures.shop) =
         (damaged(), Some(Figure::read("6 N·m")), damaged());
     let columns: Vec<&str> = joint.damaged().map(|figure| figure.column).collect();
     assert_eq!(columns, ["second_marking", "part_maker", "shop"]);
-    assert_eq!(joint.damaged_options(), ["--marking", "--marking", "--part-maker", "--shop"]);
     let word = governing(&joint, None).word;
     for whose in ["marking on the bar: `5 Nx`", "maker of the part: `5 Nx`", "the shop's own book: `5 Nx`"] {
         assert!(word.contains(whose), "{whose}: {word}");
     }
-    joint.figures.bicycle_maker = damaged();
-    assert!(joint.damaged_options().contains(&"--bike-maker"));
+    // A fault that shows the text is not told twice.
+    let word = governing(&marked(&[("stem", "banana")]), None).word;
+    assert_eq!(
+        word,
+        "marking on the stem: `banana` cannot be read as a number; no other figure stands in for it"
+    );
 }
 
 /// Parts of one ceiling are as the first says, and the higher of their low sides counts.

@@ -9,10 +9,7 @@ const NOW: &str = "2026-06-01T10:00:00+02:00";
 /// A bicycle whose bar clamp has a reading and then, in the database, a marking that cannot be read.
 fn bench_with_damage() -> Bench {
     let bench = Bench::new();
-    let done = |arguments: &[&str]| {
-        let said = bench.at(NOW, arguments);
-        assert!(said.status != 2, "{arguments:?}: {}", said.err);
-    };
+    let done = |arguments: &[&str]| bench.done(NOW, arguments);
     done(&["wrench", "add", "small", "--type", "click", "--scale", "2-14 N·m", "--step", "0.1"]);
     done(&["bike", "add", "loan-7", "--kind", "hardtail"]);
     done(&["bike", "joint", "edit", "loan-7", "bar-clamp", "--marking", "max 5 N·m"]);
@@ -153,10 +150,7 @@ fn an_import_refuses_a_figure_that_cannot_be_read_and_names_its_place() {
 /// checked by hand, and two figures of a joint whose bolt moved.
 fn bench_with_every_damage() -> Bench {
     let bench = Bench::new();
-    let done = |arguments: &[&str]| {
-        let said = bench.at(NOW, arguments);
-        assert!(said.status != 2, "{arguments:?}: {}", said.err);
-    };
+    let done = |arguments: &[&str]| bench.done(NOW, arguments);
     done(&["wrench", "add", "small", "--type", "click", "--scale", "2-14 N·m", "--step", "0.1"]);
     done(&["bike", "add", "loan-7", "--kind", "hardtail"]);
     for (joint, figure) in
@@ -283,11 +277,7 @@ fn an_audit_tells_which_joints_have_a_damaged_figure() {
     });
     assert_each_told(&all.collect::<Vec<_>>(), &by_torque, "audit as JSON");
     let csv = bench.at(NOW, &["audit", "log.csv", "--format", "csv"]).out;
-    assert_each_told(
-        &lines(&csv),
-        &[("stem-face-plate-four-bolt", "banana"), ("crank-pinch-bolts", "wat N")],
-        "CSV",
-    );
+    assert_each_told(&lines(&csv), &by_torque, "CSV");
     // The pieces of a log add up to the same.
     for (piece, rows) in [("a", 0..2), ("b", 2..4)] {
         let rows: Vec<&str> = log.lines().skip(1).skip(rows.start).take(rows.len()).collect();

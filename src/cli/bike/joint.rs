@@ -6,6 +6,7 @@ use super::super::target::{bicycle, joint};
 use super::super::{Answer, Context, Failure, FailureKind, clock};
 use super::change;
 use crate::book::{Check, Hand};
+use crate::report::figure_option;
 use crate::sequence::MAX_BOLTS;
 use crate::sheet::field::YES_NO;
 use crate::store::Store;
@@ -215,12 +216,12 @@ fn state(slot: &mut Option<Figure>, typed: Option<&str>) {
 /// Every figure that is stated must be one that a reading can be judged against; one that was damaged before stays.
 fn check_figures(args: &JointArgs, joint: &Joint, before: &Joint, context: &Context) -> Result<(), Failure> {
     for damaged in joint.damaged() {
-        let (name, option) = (&joint.name, damaged.option());
-        let stated = match option {
-            "--marking" => !args.marking.is_empty(),
-            "--part-maker" => args.part_maker.is_some(),
-            "--bike-maker" => args.bike_maker.is_some(),
-            _ => args.shop.is_some(),
+        let (name, option) = (&joint.name, figure_option(damaged.column));
+        let stated = match damaged.column {
+            "part_maker" => args.part_maker.is_some(),
+            "bicycle_maker" => args.bike_maker.is_some(),
+            "shop" => args.shop.is_some(),
+            _ => !args.marking.is_empty(),
         };
         if stated || before.damaged().all(|earlier| earlier.column != damaged.column) {
             let message = format!("{name}, {option}: {}", damaged.fault);

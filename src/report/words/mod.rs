@@ -10,7 +10,7 @@ mod state;
 
 pub use accuracy::{accuracy_text, term_source};
 pub use doubt::doubt_text;
-pub use next::next_text;
+pub use next::{figure_option, next_text};
 pub use plan::note_text;
 pub use reason::{outcome_word, reasons, reasons_of_row};
 pub use slip::{mix_up_text, slip_text};

@@ -61,9 +61,29 @@ pub fn next_text(
     }
 }
 
+/// The option of `bike joint edit` that states the figure of a column.
+pub fn figure_option(column: &str) -> &'static str {
+    match column {
+        "part_maker" => "--part-maker",
+        "bicycle_maker" => "--bike-maker",
+        "shop" => "--shop",
+        _ => "--marking",
+    }
+}
+
+/// The options that state the damaged figures of a joint anew; both markings are stated together.
+fn damaged_options(joint: &Joint) -> Vec<&'static str> {
+    let mut options: Vec<&str> = joint.damaged().map(|figure| figure_option(figure.column)).collect();
+    options.dedup();
+    if options.first() == Some(&"--marking") && joint.figures.markings.len() > 1 {
+        options.insert(0, "--marking");
+    }
+    options
+}
+
 /// Where the figure of a joint without a value comes from.
 fn read_figure(path: &str, joint: &Joint) -> String {
-    match joint.damaged_options().as_slice() {
+    match damaged_options(joint).as_slice() {
         [] => {
             let note = note_figure(path, &["--marking"]);
             format!("read the marking on the part or ask its maker, and {note}")
@@ -99,5 +119,31 @@ fn first_check(joint: &Joint, item: Option<&MeasuredItem>, tighten: &str) -> Str
         Check::Measure => {
             format!("measure {} and record it", item.map(MeasuredItem::measured).unwrap_or_default())
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::workshop::{Figure, Marking, Name};
+
+    #[test]
+    fn what_is_damaged_is_stated_anew_by_its_own_option() {
+        let mut joint = Joint::named(Name::new("bar-clamp").unwrap());
+        let damaged = || Some(Figure::read("5 Nx"));
+        let marking = |part: &str, figure| Marking { part: part.into(), figure: Figure::read(figure) };
+        joint.figures.markings = vec![marking("stem", "5 N·m")];
+        assert_eq!(damaged_options(&joint), [""; 0]);
+        joint.figures.bicycle_maker = damaged();
+        assert_eq!(damaged_options(&joint), ["--bike-maker"]);
+        joint.figures.markings.push(marking("bar", "5 Nx"));
+        (joint.figures.part_maker, joint.figures.bicycle_maker) = (damaged(), Some(Figure::read("6 N·m")));
+        joint.figures.shop = damaged();
+        assert_eq!(damaged_options(&joint), ["--marking", "--marking", "--part-maker", "--shop"]);
+        let next = read_figure("loan-7/bar-clamp", &joint);
+        assert!(
+            next.contains("joint edit loan-7 bar-clamp --marking … --marking … --part-maker … --shop …`"),
+            "{next}"
+        );
     }
 }

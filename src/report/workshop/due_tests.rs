@@ -2,25 +2,12 @@
 //! is decided elsewhere; here is only what is said of it.
 
 use super::*;
-use crate::book::{Grade, Scope, ServiceInterval, Trigger};
+use crate::book::{ServiceInterval, Trigger};
 use crate::workshop::DueWhy;
 
 fn interval() -> ServiceInterval {
-    ServiceInterval {
-        interval: "play".into(),
-        name: "Play".into(),
-        kinds: vec![],
-        scope: Scope::AllJoints,
-        trigger: Trigger::Every,
-        hours_low: None,
-        hours_high: None,
-        days: None,
-        km: None,
-        decides: true,
-        text: "check".into(),
-        source: "practice".into(),
-        grade: Grade::CommonPractice,
-    }
+    let (interval, name) = ("play".into(), "Play".into());
+    ServiceInterval { interval, name, ..ServiceInterval::to_test(Trigger::Every) }
 }
 
 fn left(interval: &ServiceInterval, days: f64, hours: Option<f64>) -> Due<'_> {
