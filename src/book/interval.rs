@@ -134,26 +134,34 @@ impl ServiceInterval {
 }
 
 #[cfg(test)]
+impl ServiceInterval {
+    /// An interval of common practice over every joint, due by nothing yet.
+    pub(crate) fn to_test(trigger: Trigger) -> ServiceInterval {
+        ServiceInterval {
+            interval: "test".into(),
+            name: "Test".into(),
+            kinds: vec![],
+            scope: Scope::AllJoints,
+            trigger,
+            hours_low: None,
+            hours_high: None,
+            days: None,
+            km: None,
+            decides: true,
+            text: "check".into(),
+            source: "practice".into(),
+            grade: Grade::CommonPractice,
+        }
+    }
+}
+
+#[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
     fn a_scope_names_entries_families_all_joints_or_the_bicycle() {
-        let interval = |scope| ServiceInterval {
-            interval: "play".into(),
-            name: "Play".into(),
-            kinds: Vec::new(),
-            scope,
-            trigger: Trigger::Every,
-            hours_low: None,
-            hours_high: Some(20.0),
-            days: None,
-            km: None,
-            decides: true,
-            text: "Feel.".into(),
-            source: "common-practice".into(),
-            grade: Grade::CommonPractice,
-        };
+        let interval = |scope| ServiceInterval { scope, ..ServiceInterval::to_test(Trigger::Every) };
         let named = interval(Scope::Some(vec!["crank-bolt".into(), "wheel".into()]));
         let covered = [("crank-bolt", "drivetrain"), ("axle-nut", "wheel"), ("seat-clamp", "seat")];
         assert_eq!(covered.map(|(entry, family)| named.covers(entry, family)), [true, true, false]);

@@ -3,6 +3,14 @@ use crate::conformity::{Accuracy, Deviation, Label, judge};
 use crate::quantity::newton_metres as nm;
 use proptest::prelude::*;
 
+impl SettingScale {
+    /// Whether the scale offers this very setting.
+    pub(crate) fn offers(&self, setting: Torque) -> bool {
+        let nearest = [self.below(setting), self.above(setting)];
+        nearest.into_iter().flatten().any(|mark| at_least(mark, setting) && at_least(setting, mark))
+    }
+}
+
 fn wrench(percent: f64, step: Option<f64>) -> Instrument {
     let accuracy = Accuracy::given(Deviation::percent(percent).unwrap());
     Instrument::new(accuracy, step.map(nm), None).unwrap()

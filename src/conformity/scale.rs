@@ -68,13 +68,6 @@ impl SettingScale {
         self.above(half_a_step).filter(|mark| *mark > Torque::default())
     }
 
-    /// Whether the scale offers this very setting.
-    #[cfg(test)]
-    pub(crate) fn offers(&self, setting: Torque) -> bool {
-        let nearest = [self.below(setting), self.above(setting)];
-        nearest.into_iter().flatten().any(|mark| at_least(mark, setting) && at_least(setting, mark))
-    }
-
     /// The highest setting that is not above `torque`.
     pub fn below(&self, torque: Torque) -> Option<Torque> {
         let limit = torque.min(self.to);

@@ -7,6 +7,7 @@ mod cycles;
 mod error;
 mod event;
 #[cfg(test)]
+#[path = "fixture_tests.rs"]
 mod fixture;
 mod reading;
 mod record;

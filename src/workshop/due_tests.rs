@@ -1,26 +1,11 @@
 //! Intervals by riding, by time and by event, with the figures of their sources.
 
 use super::*;
-use crate::book::Grade;
 use crate::workshop::joint::tests::{World, at};
 use crate::workshop::{Event, Usage};
 
 pub(in crate::workshop) fn interval(trigger: Trigger) -> ServiceInterval {
-    ServiceInterval {
-        interval: "test".into(),
-        name: "Test".into(),
-        kinds: vec![],
-        scope: Scope::AllJoints,
-        trigger,
-        hours_low: None,
-        hours_high: None,
-        days: None,
-        km: None,
-        decides: true,
-        text: "check".into(),
-        source: "practice".into(),
-        grade: Grade::CommonPractice,
-    }
+    ServiceInterval::to_test(trigger)
 }
 
 fn ride(day: &str, hours: f64) -> Event {

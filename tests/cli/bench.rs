@@ -52,6 +52,12 @@ impl Bench {
         said(&self.command(arguments).env("EVENCLAMP_NOW", now).output().unwrap())
     }
 
+    /// Runs what has to be taken, with the clock held at a time.
+    pub fn done(&self, now: &str, arguments: &[&str]) {
+        let said = self.at(now, arguments);
+        assert!(said.status != 2, "{arguments:?}: {}", said.err);
+    }
+
     /// Runs with the clock held at a time and `--format json`.
     pub fn json_at(&self, now: &str, arguments: &[&str]) -> (i32, Value) {
         let said = self.at(now, &[arguments, &["--format", "json"]].concat());
