@@ -208,11 +208,21 @@ fn a_damaged_figure_is_told_in_due_in_every_format() {
         answer["unreadable"].as_array().unwrap().iter().map(ToString::to_string).collect();
     assert_each_told(&told, &DAMAGED, "due as JSON");
     assert_eq!(told.len(), DAMAGED.len());
-    assert_each_told(
-        &lines(&bench.at(NOW, &["due", "loan-7", "--format", "csv"]).out),
-        &DAMAGED,
-        "due as CSV",
-    );
+    let sheet = bench.at(NOW, &["due", "loan-7", "--format", "csv"]).out;
+    let mut reader = csv::Reader::from_reader(sheet.as_bytes());
+    let columns = ["joints", "reason"]
+        .map(|name| reader.headers().unwrap().iter().position(|column| column == name).unwrap());
+    let rows: Vec<[String; 2]> = reader
+        .records()
+        .map(|row| row.unwrap())
+        .map(|row| columns.map(|column| row[column].to_owned()))
+        .collect();
+    for (joint, figure) in DAMAGED {
+        assert!(
+            rows.iter().any(|[joints, reason]| joints == joint && reason.contains(figure)),
+            "{joint}: {sheet}"
+        );
+    }
 }
 
 #[test]
@@ -260,8 +270,9 @@ fn a_visit_tells_damaged_figures_of_what_is_measured_or_checked_by_hand() {
 fn an_audit_tells_which_joints_have_a_damaged_figure() {
     let bench = bench_with_every_damage();
     // `rotor-front` and `pedal-left` have no figure of their own, and their entries no band.
-    let log = "bike,joint,value,unit\nloan-7,bar-clamp,4.5,N·m\nLoan-7,Bar-Clamp,4.5,N·m\n\
-               loan-7,crank-left,4.5,N·m\nloan-7,pedal-left,4.5,N·m\n";
+    // A bolt that held is no tightening that could not be judged.
+    let log = "bike,joint,value,unit,kind\nloan-7,bar-clamp,4.5,N·m,\nLoan-7,Bar-Clamp,4.5,N·m,\n\
+               loan-7,crank-left,4.5,N·m,\nloan-7,pedal-left,4.5,N·m,\nloan-7,bar-clamp,4.5,N·m,held\n";
     std::fs::write(bench.path("log.csv"), log).unwrap();
     let by_torque = [("loan-7/bar-clamp", "banana"), ("loan-7/crank-left", "wat N")];
     let text = bench.at(NOW, &["audit", "log.csv"]).out;
@@ -279,9 +290,9 @@ fn an_audit_tells_which_joints_have_a_damaged_figure() {
     let csv = bench.at(NOW, &["audit", "log.csv", "--format", "csv"]).out;
     assert_each_told(&lines(&csv), &by_torque, "CSV");
     // The pieces of a log add up to the same.
-    for (piece, rows) in [("a", 0..2), ("b", 2..4)] {
+    for (piece, rows) in [("a", 0..2), ("b", 2..5)] {
         let rows: Vec<&str> = log.lines().skip(1).skip(rows.start).take(rows.len()).collect();
-        std::fs::write(bench.path("piece.csv"), format!("bike,joint,value,unit\n{}\n", rows.join("\n")))
+        std::fs::write(bench.path("piece.csv"), format!("bike,joint,value,unit,kind\n{}\n", rows.join("\n")))
             .unwrap();
         bench.at(NOW, &["audit", "piece.csv", "--partial", &format!("{piece}.json")]);
     }
@@ -350,6 +361,11 @@ fn an_edit_checks_the_figures_that_it_states_and_the_advice_can_be_followed() {
         assert_eq!(said.status, 2, "{change:?}: {}", said.out);
         assert!(said.err.contains("crank-left") && said.err.contains(option), "{change:?}: {}", said.err);
     }
+    let of_bicycle = "UPDATE joint SET bicycle_maker = 'uff' WHERE name = 'crank-left'";
+    Connection::open(bench.database()).unwrap().execute(of_bicycle, []).unwrap();
+    let said = edit(&["--bike-maker", "uff"]);
+    assert!(said.status == 2 && said.err.contains("--bike-maker"), "{}", said.err);
+    assert_eq!(edit(&["--bike-maker", "13 N·m"]).status, 0);
     let said = edit(&["--shop", ""]);
     assert!(said.status == 0 && !said.err.contains("wat N"), "{}", said.err);
     let said = edit(&["--part-maker", "12-14 N·m"]);

@@ -134,6 +134,9 @@ mod tests {
         let marking = |part: &str, figure| Marking { part: part.into(), figure: Figure::read(figure) };
         joint.figures.markings = vec![marking("stem", "5 N·m")];
         assert_eq!(damaged_options(&joint), [""; 0]);
+        joint.figures.markings = vec![marking("stem", "5 Nx")];
+        assert_eq!(damaged_options(&joint), ["--marking"]);
+        joint.figures.markings = vec![marking("stem", "5 N·m")];
         joint.figures.bicycle_maker = damaged();
         assert_eq!(damaged_options(&joint), ["--bike-maker"]);
         joint.figures.markings.push(marking("bar", "5 Nx"));
