@@ -32,9 +32,9 @@ impl<T: Copy, const N: usize> Interned<T, N> {
         vec![([u64::MAX; N], None); count]
     }
 
-    /// The place of a key, or the free one where it belongs. The words are multiplied side by side; the upper
-    /// half of the sum hangs on every byte.
-    fn place(&self, key: &[u64; N]) -> usize {
+    /// The place of a key, or the free one where it belongs, and what stands there. The words are multiplied side
+    /// by side; the upper half of the sum hangs on every byte.
+    fn place(&self, key: &[u64; N]) -> (usize, Option<T>) {
         let sum =
             key.iter().zip(MIX).fold(0_u64, |sum, (word, mix)| sum.wrapping_add(word.wrapping_mul(mix)));
         let mut at = (sum >> 40) as usize;
@@ -44,7 +44,7 @@ impl<T: Copy, const N: usize> Interned<T, N> {
             // All words at once: the answer is most often yes, and needs them all.
             let unlike = known.iter().zip(key).fold(0, |unlike, (a, b)| unlike | (a ^ b));
             if unlike == 0 || meaning.is_none() {
-                return at;
+                return (at, *meaning);
             }
             at += 1;
         }
@@ -55,7 +55,7 @@ impl<T: Copy, const N: usize> Interned<T, N> {
     }
 
     pub(super) fn of_key(&self, key: &[u64; N]) -> Option<T> {
-        self.places[self.place(key)].1
+        self.place(key).1
     }
 
     #[cold]
@@ -76,8 +76,8 @@ impl<T: Copy, const N: usize> Interned<T, N> {
                 }
             }
         }
-        let at = self.place(&key);
-        self.taken += usize::from(self.places[at].1.is_none());
+        let (at, known) = self.place(&key);
+        self.taken += usize::from(known.is_none());
         self.places[at] = (key, Some(meaning));
     }
 }

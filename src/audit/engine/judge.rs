@@ -173,12 +173,15 @@ impl<'a> Judge<'a> {
         row.group = self.group(record)?;
         let kind = record.field(self.columns.kind);
         row.kind = self.kinds.get(kind).unwrap_or_else(|| self.new_kind(kind)).ok_or(Fault::Kind)?;
-        row.reading = if row.kind.has_torque() {
-            let (value, unit) = (record.field(self.columns.value), record.field(self.columns.unit));
-            self.values.read(value, unit).ok_or(Fault::Value)?
-        } else {
-            no_reading()
-        };
+        if !row.kind.has_torque() {
+            row.reading = no_reading();
+        } else if !self.values.read(
+            record.field(self.columns.value),
+            record.field(self.columns.unit),
+            &mut row.reading,
+        ) {
+            return Err(Fault::Value);
+        }
         (row.day, row.interval, row.lasting_doubt) = (self.terms.today, 0, false);
         let group = self.groups.get_mut(row.group as usize).ok_or(Fault::Entry)?;
         if let Some(known) = group.wrench

@@ -26,15 +26,23 @@ impl Values {
         Values { units: Interned::new() }
     }
 
-    /// The reading that value and unit give; none where `check` would refuse it.
-    pub(super) fn read(&mut self, value: FieldBytes<'_>, unit: FieldBytes<'_>) -> Option<Reading> {
+    /// Puts the reading that value and unit give into `reading`; false where `check` would refuse it.
+    pub(super) fn read(
+        &mut self,
+        value: FieldBytes<'_>,
+        unit: FieldBytes<'_>,
+        reading: &mut Reading,
+    ) -> bool {
         let [word] = value.words();
         let Some(plain) = Plain::of_word(word, value.len()) else {
-            return read_slowly(value.bytes(), unit.bytes()).ok();
+            return read_slowly(value.bytes(), unit.bytes()).map(|read| *reading = read).is_ok();
         };
-        let SpelledUnit { unit, one, is_given } = self.units.get(unit).unwrap_or_else(|| self.learn(unit))?;
-        let number = plain.number();
-        Some(Reading { torque: one * number.value, number, unit, unit_given: is_given })
+        let known = self.units.get(unit).unwrap_or_else(|| self.learn(unit));
+        let Some(SpelledUnit { unit, one, is_given }) = known else { return false };
+        reading.number = plain.number();
+        reading.torque = one * reading.number.value;
+        (reading.unit, reading.unit_given) = (unit, is_given);
+        true
     }
 
     fn learn(&mut self, spelling: FieldBytes<'_>) -> Option<SpelledUnit> {
@@ -97,6 +105,7 @@ impl Days {
 
 #[cfg(test)]
 mod tests {
+    use super::super::judge::no_reading;
     use super::*;
     use proptest::prelude::*;
 
@@ -140,8 +149,9 @@ mod tests {
         fn the_quick_way_reads_what_check_reads((value, unit) in values()) {
             let mut quick = Values::new();
             for _ in 0..2 {
-                let read = quick.read(value.as_bytes().into(), unit.as_bytes().into());
-                prop_assert_eq!(read, parse_reading(&format!("{value} {unit}")).ok());
+                let mut read = no_reading();
+                let is_read = quick.read(value.as_bytes().into(), unit.as_bytes().into(), &mut read);
+                prop_assert_eq!(is_read.then_some(read), parse_reading(&format!("{value} {unit}")).ok());
             }
         }
     }
