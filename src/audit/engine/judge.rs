@@ -120,6 +120,7 @@ impl<'a> Judge<'a> {
         known.ok_or_else(|| if entry.is_blank() { Fault::NoEntry } else { Fault::Entry })
     }
 
+    #[cold]
     fn new_entry(&mut self, entry: FieldBytes<'_>) -> Option<u32> {
         let found = std::str::from_utf8(entry.bytes()).ok().and_then(|key| self.reference.entry(key));
         self.entries.remember(entry, found)
@@ -140,6 +141,7 @@ impl<'a> Judge<'a> {
         self.joints.remember(key, found)
     }
 
+    #[cold]
     fn new_wrench(&mut self, name: FieldBytes<'_>) -> u32 {
         let number = self.names.number_of(String::from_utf8_lossy(name.bytes()).trim());
         self.wrenches.remember(name, number)
@@ -204,6 +206,7 @@ impl<'a> Judge<'a> {
         Ok(())
     }
 
+    #[cold]
     fn new_kind(&mut self, word: FieldBytes<'_>) -> Option<Kind> {
         let text = std::str::from_utf8(word.bytes()).ok();
         let kind = text.and_then(|text| match text.trim() {

@@ -45,6 +45,7 @@ impl Values {
         true
     }
 
+    #[cold]
     fn learn(&mut self, spelling: FieldBytes<'_>) -> Option<SpelledUnit> {
         let read = read_slowly(b"1", spelling.bytes()).ok();
         let unit =
@@ -54,6 +55,7 @@ impl Values {
 }
 
 /// Reads value and unit as one text. Bytes that are no UTF-8 stand in no number and no unit.
+#[cold]
 pub(super) fn read_slowly(value: &[u8], unit: &[u8]) -> Result<Reading, QuantityError> {
     parse_reading(&format!("{} {}", String::from_utf8_lossy(value), String::from_utf8_lossy(unit)))
 }
