@@ -18,6 +18,11 @@ pub(super) struct Progress {
 }
 
 impl Progress {
+    /// Rows of a file whose bytes nobody counts.
+    pub(super) fn of_rows() -> Progress {
+        Progress::new(Arc::default(), None)
+    }
+
     /// A bar for `read` bytes of `size`, where that is known.
     pub(super) fn new(read: Arc<AtomicU64>, size: Option<u64>) -> Progress {
         let shown = std::io::stderr().is_terminal();

@@ -7,8 +7,9 @@ use super::words::one_of;
 use super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::book::EventKind;
 use crate::report::DueReport;
+use crate::sheet::KeptRecord as _;
 use crate::store::Store;
-use crate::workshop::{Event, LocalInstant};
+use crate::workshop::Event;
 
 /// Record a ride, so that intervals by riding count
 #[derive(Debug, Args)]
@@ -81,30 +82,18 @@ pub(super) fn ride(args: &RideArgs, context: &Context) -> Result<Answer, Failure
     if args.hours.is_none() {
         context.say("the ride has no time: counted at 15 km/h");
     }
-    let (kind, what) = (EventKind::Ride, String::new());
-    record(&args.bike, args.at.as_deref(), context, |at| Event {
-        kind,
-        at,
-        hours: args.hours,
-        km: args.km,
-        what,
-        note: args.note.trim().to_owned(),
-    })
+    let note = args.note.trim().to_owned();
+    let ride = Event { hours: args.hours, km: args.km, note, ..Event::blank() };
+    record(&args.bike, args.at.as_deref(), ride, context)
 }
 
 pub(super) fn event(args: &EventArgs, context: &Context) -> Result<Answer, Failure> {
-    let what = args.what.clone().unwrap_or_default();
+    let what = args.what.as_deref().unwrap_or_default();
     if args.kind == EventKind::Done {
-        known_interval(&context.store_with_book()?, &what)?;
+        known_interval(&context.store_with_book()?, what)?;
     }
-    record(&args.bike, args.at.as_deref(), context, |at| Event {
-        kind: args.kind,
-        at,
-        hours: None,
-        km: None,
-        what: what.trim().to_owned(),
-        note: args.note.trim().to_owned(),
-    })
+    let (what, note) = (what.trim().to_owned(), args.note.trim().to_owned());
+    record(&args.bike, args.at.as_deref(), Event { kind: args.kind, what, note, ..Event::blank() }, context)
 }
 
 fn known_interval(store: &Store, what: &str) -> Result<(), Failure> {
@@ -117,19 +106,14 @@ fn known_interval(store: &Store, what: &str) -> Result<(), Failure> {
     Err(Failure::new(FailureKind::Interval, format!("the book has no interval `{what}`"), hint))
 }
 
-/// Appends the event and says what is due now.
-fn record(
-    bike: &str,
-    at: Option<&str>,
-    context: &Context,
-    event: impl FnOnce(LocalInstant) -> Event,
-) -> Result<Answer, Failure> {
+/// Appends the event, which happened at a time as typed or now, and says what is due now.
+fn record(bike: &str, at: Option<&str>, event: Event, context: &Context) -> Result<Answer, Failure> {
     let mut store = context.store_with_book()?;
     let now = clock::now()?;
     let stored = bicycle(&store, bike)?;
     let at = at.map_or(Ok(now), clock::instant)?;
     clock::refuse_future(at, now)?;
-    store.add_event(stored.id, &event(at), now)?;
+    store.add_event(stored.id, &Event { at, ..event }, now)?;
     let (workshop, judged) = store.judge(&stored, now)?;
     Answer::of(&DueReport::new(&judged, &workshop), context, Decision::Good)
 }

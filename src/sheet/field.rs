@@ -15,16 +15,7 @@ pub(crate) struct Fields<'d> {
     sound: bool,
 }
 
-impl<'d> Fields<'d> {
-    pub(crate) fn new(diagnostics: &'d mut Diagnostics) -> Fields<'d> {
-        Fields { diagnostics, sound: true }
-    }
-
-    /// What was built of the row, where nothing was wrong with it.
-    pub(crate) fn sound<T>(self, built: T) -> Option<T> {
-        self.sound.then_some(built)
-    }
-
+impl Fields<'_> {
     /// Notes what is wrong with a cell, and what would be right.
     pub(crate) fn report(&mut self, cell: Cell<'_>, message: impl Into<String>, fix: impl Into<String>) {
         self.sound = false;
@@ -156,9 +147,8 @@ pub(crate) fn built<T>(
     diagnostics: &mut Diagnostics,
     build: impl FnOnce(&mut Fields<'_>) -> Option<T>,
 ) -> Option<T> {
-    let mut fields = Fields::new(diagnostics);
-    let built = build(&mut fields);
-    fields.sound(built).flatten()
+    let mut fields = Fields { diagnostics, sound: true };
+    build(&mut fields).filter(|_| fields.sound)
 }
 
 /// The values of all rows that have no fault.

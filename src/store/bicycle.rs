@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use rusqlite::{Connection, Row, TransactionBehavior, params};
 
-use super::{Store, StoreError, grouped, is_of, record};
+use super::{Store, StoreError, grouped, is_of, record, taken};
 use crate::sheet::KeptValue;
 use crate::workshop::{
     Bicycle, Figure, Figures, Joint, LocalInstant, Marking, Name, StoredBicycle, StoredJoint,
@@ -143,9 +143,7 @@ pub(super) fn instant(text: &str) -> Result<LocalInstant, StoreError> {
 }
 
 fn name_taken(error: rusqlite::Error, name: &Name) -> StoreError {
-    let code = error.sqlite_error().map(|error| error.extended_code);
-    let unique = code == Some(rusqlite::ffi::SQLITE_CONSTRAINT_UNIQUE);
-    if unique { StoreError::NameTaken(name.to_string()) } else { StoreError::Sql(error) }
+    taken(error, || StoreError::NameTaken(name.to_string()))
 }
 
 #[cfg(test)]

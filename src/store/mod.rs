@@ -110,6 +110,12 @@ fn grouped<K: Eq + Hash, T>(values: impl IntoIterator<Item = (K, T)>) -> HashMap
     groups
 }
 
+/// What an error says where a name has to be the only one of its kind.
+fn taken(error: rusqlite::Error, already: impl FnOnce() -> StoreError) -> StoreError {
+    let code = error.sqlite_error().map(|error| error.extended_code);
+    if code == Some(rusqlite::ffi::SQLITE_CONSTRAINT_UNIQUE) { already() } else { StoreError::Sql(error) }
+}
+
 /// Whether a column names the bicycle `?1`, or with none asked for any that is in use.
 fn is_of(column: &str, bicycle: Option<i64>) -> String {
     match bicycle {

@@ -1,11 +1,11 @@
 //! Registered wrenches and their calibrations in the database.
 
 use jiff::civil::Date;
-use rusqlite::{Connection, OptionalExtension, Row, TransactionBehavior, params};
+use rusqlite::{Connection, Row, TransactionBehavior, params};
 use uom::si::f64::Length;
 use uom::si::length::millimeter;
 
-use super::{Store, StoreError, record};
+use super::{Store, StoreError, record, taken};
 use crate::quantity::TorqueUnit;
 use crate::sheet::{Kept as _, KeptRecord as _, KeptValue};
 use crate::wrench::{Calibration, RegisteredWrench, Wrench, WrenchRecord};
@@ -21,11 +21,9 @@ impl Store {
     ) -> Result<(), StoreError> {
         let parts = wrench.parts();
         let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
-        if wrench_id(&transaction, &parts.name)?.is_some() {
-            return Err(StoreError::WrenchExists(parts.name.clone()));
-        }
         let registered = RegisteredWrench { wrench: wrench.clone(), unit, added_on: today, retired_on: None };
-        let id = record::insert(&transaction, "wrench", &[], &WrenchRecord::of(&registered))?;
+        let id = record::insert(&transaction, "wrench", &[], &WrenchRecord::of(&registered))
+            .map_err(|error| taken(error, || StoreError::WrenchExists(parts.name.clone())))?;
         for length in &parts.adapters {
             transaction.execute(
                 "INSERT INTO wrench_adapter (wrench, length_mm) VALUES (?1, ?2)",
@@ -33,7 +31,7 @@ impl Store {
             )?;
         }
         for calibration in &parts.calibrations {
-            add_calibration(&transaction, id, *calibration, "")?;
+            add_calibration(&transaction, &parts.name, *calibration, "")?;
         }
         transaction.commit()?;
         Ok(())
@@ -71,11 +69,7 @@ impl Store {
         calibration: Calibration,
         note: &str,
     ) -> Result<bool, StoreError> {
-        let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
-        let Some(id) = wrench_id(&transaction, name)? else { return Ok(false) };
-        add_calibration(&transaction, id, calibration, note)?;
-        transaction.commit()?;
-        Ok(true)
+        Ok(add_calibration(&self.connection, name.trim(), calibration, note)?)
     }
 
     /// Takes a wrench out of use; its history stays. False when no wrench in use has the name.
@@ -109,21 +103,17 @@ impl Store {
     }
 }
 
+/// False when no wrench has the name.
 fn add_calibration(
     connection: &Connection,
-    wrench: i64,
+    wrench: &str,
     calibration: Calibration,
     note: &str,
-) -> Result<(), rusqlite::Error> {
-    connection.execute(
-        "INSERT INTO calibration (wrench, done_on, result, note) VALUES (?1, ?2, ?3, ?4)",
-        params![wrench, calibration.on.to_string(), calibration.result.word(), note],
-    )?;
-    Ok(())
-}
-
-fn wrench_id(connection: &Connection, name: &str) -> Result<Option<i64>, rusqlite::Error> {
-    connection.query_row("SELECT id FROM wrench WHERE name = ?1", [name.trim()], |row| row.get(0)).optional()
+) -> Result<bool, rusqlite::Error> {
+    let sql = "INSERT INTO calibration (wrench, done_on, result, note)
+         SELECT id, ?2, ?3, ?4 FROM wrench WHERE name = ?1";
+    let added = params![wrench, calibration.on.to_string(), calibration.result.word(), note];
+    Ok(connection.execute(sql, added)? > 0)
 }
 
 #[cfg(test)]

@@ -12,17 +12,8 @@ use crate::cli::{Context, Failure, FailureKind, OrFail as _};
 use crate::conformity::NoAim;
 use crate::quantity::{Spec, Torque, TorqueUnit, parse_spec};
 use crate::report::{OrderReport, OrderedJoint, Passes, doubt_text};
-use crate::sequence::{ClosedSide, Layout, LossBand, Plan, plan_on};
+use crate::sequence::{ClosedSide, Layout, LossBand, plan_on};
 use crate::store::Store;
-
-/// A joint with its plan.
-pub(super) struct Planned {
-    pub(super) layout: Layout,
-    pub(super) plan: Plan,
-    pub(super) report: OrderReport,
-    /// The unit in which its settings are shown.
-    pub(super) unit: TorqueUnit,
-}
 
 /// The bolts of a joint: where they are, what they hold, how they are turned.
 #[derive(Debug, Clone)]
@@ -61,13 +52,13 @@ impl Bolts {
     }
 }
 
-/// The joint of an entry, and the one that must be set before it.
+/// The order of the joint of an entry, behind that of the one that must be set before it.
 pub(super) fn planned_entry(
     page: Page,
     store: &Store,
     args: &OrderArgs,
     context: &Context,
-) -> Result<(Planned, Option<OrderReport>), Failure> {
+) -> Result<OrderReport, Failure> {
     let bolts = Bolts::of(&page).asked(store, args)?;
     let needed = page.entry.needs.clone();
     let key = page.entry.entry.clone();
@@ -75,8 +66,7 @@ pub(super) fn planned_entry(
     if let Some(torque) = &args.torque {
         subject = subject.with_figure(&parse_spec(torque)?, context);
     }
-    let planned = planned(&subject, bolts, args, context)?;
-    let unit = planned.unit;
+    let (report, unit) = planned(&subject, bolts, args, context)?;
     if let Some(remark) = subject.far_from_band(unit) {
         context.say(remark);
     }
@@ -88,7 +78,7 @@ pub(super) fn planned_entry(
         Some(needed) => Some(joint_before(&needed, unit, store, args, context)?),
         None => None,
     };
-    Ok((planned, first))
+    Ok(report.after(first))
 }
 
 /// A joint whose bolts are given, not the book's.
@@ -97,34 +87,39 @@ pub(super) fn given_joint(
     store: &Store,
     args: &OrderArgs,
     context: &Context,
-) -> Result<Planned, Failure> {
+) -> Result<OrderReport, Failure> {
     let torque = args.torque.as_deref().ok_or_else(|| {
         Failure::new(FailureKind::Usage, "a torque is missing", "add --torque, such as --torque \"5 N·m\"")
     })?;
     let subject = Subject::literal(&parse_spec(torque)?, context);
     let kind = store.joint_kind(JointKind::usual(&layout))?;
     let bolts = Bolts { layout, kind, closed: ClosedSide::Top, hand: Hand::Right }.asked(store, args)?;
-    planned(&subject, bolts, args, context)
+    Ok(planned(&subject, bolts, args, context)?.0)
 }
 
-/// Plans the joint of a subject that has a figure, on the wrench in the hand.
-fn planned(subject: &Subject, bolts: Bolts, args: &OrderArgs, context: &Context) -> Result<Planned, Failure> {
+/// Plans the joint of a subject that has a figure, on the wrench in the hand; with the unit in which its
+/// settings are shown.
+fn planned(
+    subject: &Subject,
+    bolts: Bolts,
+    args: &OrderArgs,
+    context: &Context,
+) -> Result<(OrderReport, TorqueUnit), Failure> {
     let spec = subject.needed()?;
     let tool = args.tool.tool(context, spec.largest(), context.unit.unwrap_or(subject.unit))?;
     let unit = context.unit.or(tool.unit()).unwrap_or(subject.unit);
     let target = target(subject, spec, &tool)?;
-    let (layout, kind) = (bolts.layout.clone(), &bolts.kind);
-    let pattern = kind.pattern(bolts.closed);
-    let plan = plan_on(&layout, pattern, &kind.parameters, args.within, target, &tool.settings)?;
+    let Bolts { layout, kind, closed, .. } = &bolts;
+    let pattern = kind.pattern(*closed);
+    let plan = plan_on(layout, pattern, &kind.parameters, args.within, target, &tool.settings)?;
     let within = args.within.get::<ratio>();
     let (scale, step, lever) = (tool.settings, tool.scale_step, tool.lever());
-    let passes = Passes { plan: plan.clone(), target, scale, step, lever, unit, within };
+    let passes = Passes { plan, target, scale, step, lever, unit, within };
     let left_hand = bolts.hand == Hand::Left;
     for doubt in tool.doubts(target, left_hand) {
         context.say(doubt_text(doubt, unit));
     }
-    let report = OrderReport::new(joint(subject, bolts, unit), passes)?;
-    Ok(Planned { layout, plan, report, unit })
+    Ok((OrderReport::new(joint(subject, bolts, unit), passes)?, unit))
 }
 
 /// The order of a joint that comes before another, and of what that one needs in turn. Where it has
@@ -144,7 +139,7 @@ fn joint_before(
     let bolts = Bolts::of(&page);
     let subject = Subject::entry(page);
     let report = match planned(&subject, bolts.clone(), args, context) {
-        Ok(planned) => planned.report,
+        Ok((report, _)) => report,
         Err(failure) => {
             let missing = match failure.kind {
                 FailureKind::NoBand => "read the figure on the part, or ask its maker",

@@ -3,7 +3,7 @@
 mod joint;
 mod places;
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use clap::Args;
 use uom::si::f64::Ratio;
@@ -13,9 +13,9 @@ use super::target::page;
 use super::tool::ToolArgs;
 use super::words::one_of;
 use super::{Answer, Context, Decision, Failure, FailureKind, file};
-use crate::report::{OrderReport, StepAt};
-use crate::sequence::{ClosedSide, Layout, PictureText, Plan, picture};
-use joint::{Planned, given_joint, planned_entry};
+use crate::report::StepAt;
+use crate::sequence::{ClosedSide, Layout};
+use joint::{given_joint, planned_entry};
 
 /// Give the order of the bolts and the settings, with what to do before and after
 ///
@@ -87,21 +87,23 @@ pub(super) struct OrderArgs {
 
 pub(super) fn answer(args: &OrderArgs, context: &Context) -> Result<Answer, Failure> {
     let store = context.book()?;
-    let (planned, first) = match &args.entry {
+    let mut report = match &args.entry {
         Some(entry) => planned_entry(page(store, entry)?, store, args, context)?,
-        None => (given_joint(layout(args)?, store, args, context)?, None),
+        None => given_joint(layout(args)?, store, args, context)?,
     };
-    let Planned { layout, plan, report, .. } = planned;
-    let mut report = report.after(first);
     if args.explain {
-        report = report.explained(&plan);
+        report = report.explained();
     }
     if let Some(from) = args.from {
-        report = report.resumed(from).ok_or_else(|| no_such_step(from, &plan))?;
+        let steps = report.steps();
+        report = report.resumed(from).ok_or_else(|| no_such_step(from, &steps))?;
     }
     if let Some(path) = &args.svg {
         let pass = args.from.map_or(1, |from| from.pass);
-        draw(path, pass, &layout, &plan, &report)?;
+        let picture = report.picture(pass).ok_or_else(|| {
+            Failure::new(FailureKind::Usage, "there is no pass to draw", "leave out --from")
+        })?;
+        file::write_whole(path, picture.as_bytes())?;
         context.say(format!("pass {pass} is drawn in {}", path.display()));
     }
     Answer::of(&report, context, Decision::Good)
@@ -129,24 +131,13 @@ fn usual_layout(bolts: usize) -> &'static str {
     }
 }
 
-/// Writes the picture of a pass.
-fn draw(path: &Path, pass: usize, layout: &Layout, plan: &Plan, report: &OrderReport) -> Result<(), Failure> {
-    let drawn = pass.checked_sub(1).and_then(|index| plan.passes.get(index));
-    let (Some(drawn), Some((title, setting))) = (drawn, report.picture_words(pass)) else {
-        return Err(Failure::new(FailureKind::Usage, "there is no pass to draw", "leave out --from"));
+/// The failure to go on from a step where each pass has so many `steps`.
+fn no_such_step(StepAt { pass, step }: StepAt, steps: &[usize]) -> Failure {
+    let hint = match pass.checked_sub(1).and_then(|index| steps.get(index)) {
+        Some(last) => format!("pass {pass} has steps {pass}.1 to {pass}.{last}"),
+        None => format!("there are {} passes, 1 to {}", steps.len(), steps.len()),
     };
-    let svg = picture(layout, &drawn.order, PictureText { title: &title, setting: &setting });
-    file::write_whole(path, svg.as_bytes())
-}
-
-fn no_such_step(from: StepAt, plan: &Plan) -> Failure {
-    let passes = &plan.passes;
-    let steps = from.pass.checked_sub(1).and_then(|index| passes.get(index)).map(|pass| pass.order.len());
-    let hint = match steps {
-        Some(steps) => format!("pass {} has steps {}.1 to {}.{steps}", from.pass, from.pass, from.pass),
-        None => format!("there are {} passes, 1 to {}", passes.len(), passes.len()),
-    };
-    Failure::new(FailureKind::Usage, format!("there is no step {}.{}", from.pass, from.step), hint)
+    Failure::new(FailureKind::Usage, format!("there is no step {pass}.{step}"), hint)
 }
 
 /// A step such as `3.2`; `3` alone is the first step of pass 3.

@@ -1,12 +1,13 @@
 //! `record --from`: a whole log from a CSV file, streamed row by row.
 
 use std::collections::HashMap;
-use std::io::{IsTerminal as _, Read};
+use std::io::Read;
 use std::path::{Path, PathBuf};
 
 use jiff::tz::TimeZone;
 
 use super::super::file::{AtomicFile, unreadable};
+use super::super::progress::Progress;
 use super::super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::report::ImportReport;
 use crate::store::{Appending, Store, StoreError};
@@ -14,8 +15,6 @@ use crate::workshop::{LocalInstant, LogColumns, LogLine, Reading, StoredJoint};
 
 /// Diagnostics that are told in full; the rest is counted.
 const TOLD: usize = 20;
-/// Rows between two signs of life on a terminal.
-const PROGRESS: usize = 10_000;
 
 /// The joints by bicycle and name, in lower case, and the numbers that the file gave to its readings.
 struct KnownNames {
@@ -23,15 +22,6 @@ struct KnownNames {
     ids: HashMap<i64, i64>,
     zone: TimeZone,
     now: LocalInstant,
-}
-
-/// What has become of the rows so far.
-#[derive(Default)]
-struct Count {
-    rows: usize,
-    recorded: usize,
-    rejected: usize,
-    diagnostics: Vec<String>,
 }
 
 pub(super) fn answer(
@@ -75,40 +65,39 @@ pub(in super::super) fn read_log(
     let mut known = KnownNames::load(store, now)?;
     let mut appending = store.append()?;
     let mut rejected = rejects.map(|beside| Rejects::begin(beside, &header)).transpose()?;
-    let mut count = Count::default();
+    let mut report = ImportReport::default();
+    let progress = Progress::of_rows();
     let mut record = csv::StringRecord::new();
     while reader.read_record(&mut record).map_err(broken)? {
-        count.rows += 1;
+        report.rows += 1;
         let line = record.position().map_or(0, csv::Position::line);
         match take(&record, header.len(), &columns, &mut known, &mut appending) {
-            Ok(()) => count.recorded += 1,
+            Ok(()) => report.recorded += 1,
             Err(RowError::Failed(error)) => return Err(error.into()),
             Err(RowError::Rejected(diagnostic)) => {
-                count.rejected += 1;
+                report.rejected += 1;
                 if let Some(rejected) = &mut rejected {
                     rejected.write(&record, &diagnostic)?;
                 }
-                if count.diagnostics.len() < TOLD {
-                    count.diagnostics.push(format!("{shown}:{line}: {diagnostic}"));
+                if report.diagnostics.len() < TOLD {
+                    report.diagnostics.push(format!("{shown}:{line}: {diagnostic}"));
                 }
             }
         }
-        if count.rows % PROGRESS == 0 {
-            sign_of_life(count.rows);
-        }
+        progress.show(report.rows as u64);
     }
+    progress.clear();
     let rejects_file = rejected.map(Rejects::close).transpose()?.flatten();
-    if rejects.is_some() || count.rejected == 0 {
+    if rejects.is_some() || report.rejected == 0 {
         appending.commit().inspect_err(|_| {
             // Without the good rows the others are still where they came from.
             let _ = rejects_file.as_ref().map(std::fs::remove_file);
         })?;
     } else {
-        count.recorded = 0;
+        report.recorded = 0;
     }
-    let rejects_file = rejects_file.map(|file| file.display().to_string());
-    let Count { rows, recorded, rejected, diagnostics } = count;
-    Ok(ImportReport { rows, recorded, rejected, diagnostics, rejects_file })
+    report.rejects_file = rejects_file.map(|file| file.display().to_string());
+    Ok(report)
 }
 
 /// Why a row is not recorded.
@@ -251,14 +240,5 @@ impl RejectsBeside {
     fn refused(&self, error: &std::io::Error) -> Failure {
         let message = format!("cannot write {}: {error}", self.place(1).display());
         Failure::new(FailureKind::File, message, "nothing was recorded")
-    }
-}
-
-/// Progress on a terminal only: a log of a run in the background stays clean.
-fn sign_of_life(rows: usize) {
-    use std::io::Write as _;
-    let mut errors = std::io::stderr().lock();
-    if errors.is_terminal() {
-        let _ = write!(errors, "\r{rows} rows\r");
     }
 }

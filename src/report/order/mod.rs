@@ -19,7 +19,9 @@ use super::{Report, Style, sheet};
 use crate::book::{Hand, JointKind, Page, Phase, Way};
 use crate::conformity::SettingScale;
 use crate::quantity::{Spec, Torque, TorqueUnit, in_newton_metres};
-use crate::sequence::{BoltNumber, ClosedSide, Layout, Note, Plan, SettingError, settings};
+use crate::sequence::{
+    BoltNumber, ClosedSide, Layout, Note, PictureText, Plan, SettingError, picture, settings,
+};
 use explain::ActionLine;
 use parts::PassLine;
 
@@ -145,8 +147,14 @@ impl OrderReport {
     }
 
     /// The same with the load of every bolt after every action.
-    pub fn explained(self, plan: &Plan) -> OrderReport {
-        OrderReport { explain: explain::action_lines(plan), ..self }
+    pub fn explained(self) -> OrderReport {
+        let plan = self.goal.as_ref().map(|goal| &goal.plan);
+        OrderReport { explain: plan.map(explain::action_lines).unwrap_or_default(), ..self }
+    }
+
+    /// How many steps each pass has, from the first on.
+    pub fn steps(&self) -> Vec<usize> {
+        self.passes.iter().map(|pass| pass.steps.len()).collect()
     }
 
     /// What is left from a step on; `None` when there is no such step. The joint to be set first is
@@ -166,16 +174,16 @@ impl OrderReport {
         Some(OrderReport { from: Some(from), first: None, ..self })
     }
 
-    /// The title and the setting for the picture of a pass, and its bolts; `None` where there is no
-    /// such pass.
-    pub fn picture_words(&self, pass: usize) -> Option<(String, String)> {
+    /// The picture of a pass; `None` where there is no such pass.
+    pub fn picture(&self, pass: usize) -> Option<String> {
+        let drawn = self.goal.as_ref()?.plan.passes.get(pass.checked_sub(1)?)?;
         let line = self.passes.iter().find(|line| line.pass == pass)?;
         let last = self.passes.last()?.pass;
         let set = if self.joint.kind.way == Way::UntilPlayGone { "Set at most" } else { "Set" };
-        Some((
-            format!("{}: pass {pass} of {last}", self.joint.name()),
-            format!("{set} {}", line.setting_text),
-        ))
+        let title = format!("{}: pass {pass} of {last}", self.joint.name());
+        let setting = format!("{set} {}", line.setting_text);
+        let text = PictureText { title: &title, setting: &setting };
+        Some(picture(&self.joint.layout, &drawn.order, text))
     }
 
     /// The lines of a card for the bench; `done` is left for a tick.

@@ -112,7 +112,7 @@ impl Report for RecordReport<'_> {
 }
 
 /// What became of a log that was read from a file.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Default, Serialize)]
 pub struct ImportReport {
     /// Rows of the file.
     pub rows: usize,
