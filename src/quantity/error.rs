@@ -76,6 +76,14 @@ pub enum QuantityError {
     /// More than one value or range, or words that are not understood.
     #[error("`{0}` is not one value, range or limit")]
     NotOneSpec(String),
+    /// Two statements in two units that are not the same torque.
+    #[error("`{text}` says two things: the second is {second}")]
+    UnitsDisagree {
+        /// The text as typed.
+        text: String,
+        /// The second statement in the unit of the first.
+        second: String,
+    },
     /// A reading was needed, but the text is a range or a limit.
     #[error("`{0}` is not one reading")]
     NotAReading(String),
@@ -95,6 +103,9 @@ impl QuantityError {
                     .to_owned()
             }
             QuantityError::UpsideDown(_) => "write the smaller value first, such as 4-6 N·m".to_owned(),
+            QuantityError::UnitsDisagree { .. } => {
+                "look at the part again, and give the one that stands there".to_owned()
+            }
             QuantityError::NotAReading(_) => "give one number with its unit, such as 5.1 N·m".to_owned(),
             QuantityError::TooManyDigits(_) => "four digits are more than any torque wrench shows".to_owned(),
             QuantityError::ZeroSpec => "give the torque on the part, such as 5 N·m".to_owned(),

@@ -6,6 +6,7 @@ mod error;
 mod measure;
 mod number;
 mod parse;
+mod printed;
 mod round;
 mod spec;
 mod spelling;

@@ -1,5 +1,6 @@
 //! Text → specified torque or reading. A missing unit is reported, an unclear one refused; nothing is guessed.
 
+use super::printed::{in_two_units, the_same, without_label};
 use super::{Number, QuantityError, Resolution, Spec, Torque, TorqueUnit};
 
 /// A specified torque as stated: its form, its unit and the digits it came with.
@@ -89,7 +90,17 @@ pub fn parse_spec(text: &str) -> Result<Stated, QuantityError> {
     if whole.is_empty() {
         return Err(QuantityError::Empty);
     }
-    let (before, body) = take_bound(whole);
+    match in_two_units(whole) {
+        Some((first, second)) => the_same(whole, one_statement(first)?, one_statement(second)?),
+        None => one_statement(whole),
+    }
+}
+
+/// Reads a specified torque that is stated once.
+fn one_statement(text: &str) -> Result<Stated, QuantityError> {
+    let whole = text.trim();
+    let (before, body) = take_bound(without_label(whole));
+    let body = without_label(body);
     refuse_sign(body, whole)?;
     let (first, rest) = Number::take(body)?;
     let (gap, tail) = rest.split_at(rest.find(|c: char| c.is_ascii_digit()).unwrap_or(rest.len()));
