@@ -123,7 +123,8 @@ pub(super) fn answer(args: &BoltArgs, context: &Context) -> Result<Answer, Failu
 /// The friction as given, else that of the condition in hand, else of any condition.
 fn friction(args: &BoltArgs, catalogue: &Catalogue, bolt: &Bolt) -> Result<Friction, Failure> {
     let words = args.friction.as_deref().or(args.condition.as_deref());
-    Ok(catalogue.friction(words.unwrap_or(Condition::Unknown.name()), bolt.class.family)?)
+    let into = args.into.as_deref().map(|into| catalogue.material(into)).transpose()?;
+    Ok(catalogue.friction(words.unwrap_or(Condition::Unknown.name()), bolt.class.family, into)?)
 }
 
 fn engagement(args: &BoltArgs, catalogue: &Catalogue) -> Result<Option<Engagement>, Failure> {

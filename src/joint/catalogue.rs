@@ -58,15 +58,21 @@ impl Catalogue {
         Bolt::new(thread.clone(), self.grade(grade, thread)?.clone(), self.head(kind, thread))
     }
 
-    /// The friction that `text` states: numbers such as `0.10..0.16`, or a condition.
+    /// The friction that `text` states: numbers such as `0.10..0.16`, or a condition of the thread between `bolt` and
+    /// what it is screwed into ([`Catalogue::friction_of`]).
     ///
     /// # Errors
     /// [`JointError::Friction`] or [`JointError::FrictionUpsideDown`] for numbers;
     /// [`JointError::Unknown`] for a condition without a row.
-    pub fn friction(&self, text: &str, family: MaterialFamily) -> Result<Friction, JointError> {
+    pub fn friction(
+        &self,
+        text: &str,
+        bolt: MaterialFamily,
+        into: Option<&TappedMaterial>,
+    ) -> Result<Friction, JointError> {
         match FrictionBand::parse(text) {
             Some(band) => Ok(Friction::stated(band?)),
-            None => self.friction_of(Condition::named(text)?, family),
+            None => self.friction_of(Condition::named(text)?, bolt, into),
         }
     }
 }

@@ -142,7 +142,7 @@ fn an_unknown_grade_is_answered_with_the_nearest_names() {
 #[test]
 fn friction_is_a_condition_or_numbers() {
     let catalogue = catalogue();
-    let steel = |text: &str| catalogue.friction(text, MaterialFamily::Steel);
+    let steel = |text: &str| catalogue.friction(text, MaterialFamily::Steel, None);
     let greased = steel("greased").unwrap();
     assert_eq!(Ok(greased.band), FrictionBand::new(0.08, 0.16));
     assert_eq!(greased.condition, Some(Condition::Greased));
@@ -150,8 +150,53 @@ fn friction_is_a_condition_or_numbers() {
     assert_eq!(steel("0.10..0.16").map(|f| f.band), FrictionBand::new(0.10, 0.16));
     assert_eq!(steel("1.2"), Err(JointError::Friction(1.2)));
     assert!(matches!(steel("slimy"), Err(JointError::Unknown { .. })));
-    let dry = catalogue.friction("dry", MaterialFamily::Stainless).unwrap();
+    let dry = catalogue.friction("dry", MaterialFamily::Stainless, None).unwrap();
     assert_eq!(Ok(dry.band), FrictionBand::new(0.30, 0.50));
+}
+
+/// Whatever is on the thread, it never looks safer than the rows of both metals allow: where one has no row of its
+/// own for the condition, the band holds that of a thread of which nothing is known.
+#[test]
+fn no_lubricant_looks_safer_than_the_rows_of_both_metals() {
+    let catalogue = catalogue();
+    let names = ["steel", "stainless", "titanium", "aluminium", "magnesium"];
+    let mut widest = 0;
+    for (bolt, into) in MaterialFamily::ALL.into_iter().flat_map(|bolt| names.map(|into| (bolt, into))) {
+        let into = catalogue.material(into).unwrap();
+        let unknown = catalogue.friction_of(Condition::Unknown, bolt, Some(into)).unwrap().band;
+        for condition in Condition::ALL {
+            let found = catalogue.friction_of(condition, bolt, Some(into)).unwrap();
+            let has_row = |metal: Option<MaterialFamily>| match metal {
+                Some(MaterialFamily::Steel) => true,
+                Some(metal) => {
+                    COMPILED_IN[2].contains(&format!("\ncondition,{},{},", condition.name(), metal.name()))
+                }
+                None => false,
+            };
+            if !(has_row(Some(bolt)) && has_row(into.family)) {
+                assert_eq!(
+                    found.band.hull(unknown),
+                    found.band,
+                    "{bolt:?} into {}, {condition:?}",
+                    into.name
+                );
+                assert!(
+                    condition == Condition::Unknown || found.note.contains("widest range"),
+                    "{}",
+                    found.note
+                );
+                widest += 1;
+            }
+        }
+    }
+    assert!(widest > 50, "{widest}");
+    // A greased titanium bolt is no better known than a titanium bolt.
+    let titanium = |condition| catalogue.friction_of(condition, MaterialFamily::Titanium, None).unwrap().band;
+    assert_eq!(titanium(Condition::Greased), titanium(Condition::Unknown));
+    // VDI 2230 Part 1 Table A5, class B: lubricated light alloys.
+    let aluminium = catalogue.material("aluminium").unwrap();
+    let greased = catalogue.friction_of(Condition::Greased, MaterialFamily::Steel, Some(aluminium)).unwrap();
+    assert_eq!(Ok(greased.band), FrictionBand::new(0.08, 0.16));
 }
 
 /// Each band named after a class in its note lies inside the hull of the published classes.
@@ -164,7 +209,7 @@ fn condition_bands_lie_within_the_published_classes() {
     let least = lowest.into_iter().fold(1.0, f64::min);
     for condition in ["dry", "as-delivered", "oiled", "greased", "anti-seize", "threadlocker", "unknown"] {
         for family in [MaterialFamily::Steel, MaterialFamily::Stainless, MaterialFamily::Titanium] {
-            let band = catalogue.friction(condition, family).unwrap().band;
+            let band = catalogue.friction(condition, family, None).unwrap().band;
             assert!(band.low().get() >= least && band.high().get() <= 0.5, "{condition}");
         }
     }

@@ -91,6 +91,14 @@ impl FrictionBand {
         self.high
     }
 
+    /// The band that holds both.
+    #[must_use]
+    pub fn hull(self, other: FrictionBand) -> FrictionBand {
+        let low = if other.low < self.low { other.low } else { self.low };
+        let high = if other.high > self.high { other.high } else { self.high };
+        FrictionBand { low, high }
+    }
+
     /// The middle of the band.
     #[must_use]
     pub fn middle(self) -> FrictionCoefficient {
@@ -115,13 +123,15 @@ pub struct Friction {
     pub provenance: Option<Provenance>,
     /// What the source says of it, such as its class.
     pub note: String,
+    /// True where the metals have no row for the condition, so that the widest range was taken.
+    pub is_widest: bool,
 }
 
 impl Friction {
     /// A band given in numbers.
     #[must_use]
     pub fn stated(band: FrictionBand) -> Friction {
-        Friction { band, condition: None, provenance: None, note: String::new() }
+        Friction { band, condition: None, provenance: None, note: String::new(), is_widest: false }
     }
 }
 

@@ -4,6 +4,7 @@ use std::collections::HashSet;
 
 use super::condition::{Condition, PublishedNutFactor, TorqueChange};
 use super::friction::{Friction, FrictionBand, FrictionCoefficient};
+use super::material::TappedMaterial;
 use super::property_class::MaterialFamily;
 use super::table::{Provenance, provenance};
 use super::units::{Span, ratio_of};
@@ -29,23 +30,63 @@ pub(super) struct FrictionTable {
 }
 
 impl Catalogue {
-    /// The friction of a condition on a bolt of that material; a row for the material goes before one for any.
+    /// The friction of a condition between a bolt of one metal and what it is screwed into, where that is known.
+    ///
+    /// Each of the two metals has to have a row of its own for the condition; for steel that is the row for any metal.
+    /// Without one the widest range is taken, so that a lubricant of which nothing is known for the pairing makes no
+    /// torque look safer.
     ///
     /// # Errors
-    /// [`JointError::Unknown`] when the table has no row for it.
-    pub fn friction_of(&self, condition: Condition, family: MaterialFamily) -> Result<Friction, JointError> {
-        let rows = &self.friction.conditions;
-        let row = |family| rows.iter().find(|r| r.condition == condition && r.family == family);
-        let found = row(Some(family)).or_else(|| row(None));
-        let found = found.ok_or_else(|| JointError::unknown("friction", condition.name(), Vec::new()))?;
+    /// [`JointError::Unknown`] when the table has no row for any metal.
+    pub fn friction_of(
+        &self,
+        condition: Condition,
+        bolt: MaterialFamily,
+        into: Option<&TappedMaterial>,
+    ) -> Result<Friction, JointError> {
+        let metals: Vec<_> = [Some(bolt)].into_iter().chain(into.map(|into| into.family)).collect();
+        let own: Option<Vec<_>> = metals.iter().map(|metal| self.band_on(condition, *metal)).collect();
+        let is_widest = own.is_none();
+        let rows = own.map_or_else(|| self.widest(condition, &metals), Ok)?;
+        let [first, others @ ..] = rows.as_slice() else {
+            return Err(JointError::unknown("friction", condition.name(), Vec::new()));
+        };
+        let note = if is_widest { format!("{WIDEST}; {}", first.note) } else { first.note.clone() };
         Ok(Friction {
-            band: found.band,
+            band: others.iter().fold(first.band, |band, row| band.hull(row.band)),
             condition: Some(condition),
-            provenance: Some(found.provenance.clone()),
-            note: found.note.clone(),
+            provenance: Some(first.provenance.clone()),
+            note,
+            is_widest,
         })
     }
+
+    /// The rows that a condition of which nothing is known for these metals may be: theirs and any metal's.
+    fn widest(
+        &self,
+        condition: Condition,
+        metals: &[Option<MaterialFamily>],
+    ) -> Result<Vec<&ConditionBand>, JointError> {
+        let any = |condition| {
+            let found = self.band_on(condition, Some(MaterialFamily::Steel));
+            found.ok_or_else(|| JointError::unknown("friction", condition.name(), Vec::new()))
+        };
+        let unknown = any(Condition::Unknown)?;
+        let of_metals =
+            metals.iter().map(|metal| self.band_on(Condition::Unknown, *metal).unwrap_or(unknown));
+        Ok(of_metals.chain([unknown, any(condition)?]).collect())
+    }
+
+    /// The row of a condition for one metal; for steel that is the one for any metal.
+    fn band_on(&self, condition: Condition, metal: Option<MaterialFamily>) -> Option<&ConditionBand> {
+        let metal = metal?;
+        let family = (metal != MaterialFamily::Steel).then_some(metal);
+        self.friction.conditions.iter().find(|row| row.condition == condition && row.family == family)
+    }
 }
+
+/// What is said where a metal has no row for the condition.
+const WIDEST: &str = "no row for this condition on these metals, so the widest range";
 
 const KINDS: &[(&str, ())] = &[("class", ()), ("condition", ()), ("nut-factor", ()), ("torque-change", ())];
 

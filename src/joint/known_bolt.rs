@@ -53,7 +53,7 @@ impl Catalogue {
             None => self.assumed_class(thread, words.material)?,
         };
         let condition = Condition::stated_in(words.condition).unwrap_or(Condition::Unknown);
-        let friction = self.friction_of(condition, class.family)?.band;
+        let friction = self.friction_of(condition, class.family, None)?.band;
         let head = self.head(HeadKind::Socket, thread);
         let bolt = Bolt::new(thread.clone(), class.clone(), head)?;
         Ok(Some(KnownBolt { bolt, class_assumed: words.grade.is_none(), friction }))

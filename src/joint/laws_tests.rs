@@ -144,7 +144,7 @@ proptest! {
         let m5 = catalogue.thread("M5").unwrap();
         let _ = catalogue.thread(&text);
         let _ = catalogue.grade(&text, m5);
-        let _ = catalogue.friction(&text, MaterialFamily::Steel);
+        let _ = catalogue.friction(&text, MaterialFamily::Steel, None);
         let _ = catalogue.material(&text);
         let _ = HeadKind::named(&text);
     }

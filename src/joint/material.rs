@@ -2,6 +2,7 @@
 
 use std::collections::HashSet;
 
+use super::property_class::MaterialFamily;
 use super::table::{Provenance, is_called, provenance};
 use super::units::{Pressure, SQRT_3, megapascals};
 use super::{Catalogue, JointError};
@@ -18,6 +19,8 @@ pub struct TappedMaterial {
     /// Its name, such as `aluminium` or `6061-T6`.
     pub name: String,
     aliases: Vec<String>,
+    /// The metal that friction tables know it by; none for one without rows there.
+    pub family: Option<MaterialFamily>,
     /// Its shear strength, in MPa; where the row gives the tensile strength, that over √3.
     pub shear_strength: Pressure,
     /// What the row stands for.
@@ -43,7 +46,7 @@ impl Catalogue {
 sheet! {
     /// `specs/materials.csv`.
     pub static MATERIALS: MaterialCells = "materials" {
-        name, aliases, shear_strength_mpa, tensile_strength_mpa, note, source, grade,
+        name, aliases, family, shear_strength_mpa, tensile_strength_mpa, note, source, grade,
     }
 }
 
@@ -55,6 +58,7 @@ pub(super) fn read_materials(rows: &[Row], diagnostics: &mut Diagnostics) -> Vec
         for called in aliases.iter().chain([&name]) {
             fields.once(&mut seen, cells.name, called);
         }
+        let family = (!cells.family.is_blank()).then(|| fields.choice(cells.family, MaterialFamily::WORDS));
         let provenance = provenance(cells.source, cells.grade, fields);
         let stated = fields.one_filled(cells.shear_strength_mpa, cells.tensile_strength_mpa)?;
         let strength = fields.positive(stated)?;
@@ -62,6 +66,7 @@ pub(super) fn read_materials(rows: &[Row], diagnostics: &mut Diagnostics) -> Vec
         Some(TappedMaterial {
             name,
             aliases,
+            family: family.flatten(),
             shear_strength: megapascals(if is_shear { strength } else { strength * SHEAR_OVER_TENSILE }),
             note: cells.note.owned(),
             provenance: provenance?,

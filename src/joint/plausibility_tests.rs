@@ -6,7 +6,7 @@ use approx::assert_relative_eq;
 fn m5(grade: &str) -> (Bolt, FrictionBand) {
     let catalogue = Catalogue::compiled_in();
     let bolt = catalogue.bolt("M5", grade, HeadKind::Socket).unwrap();
-    let friction = catalogue.friction("unknown", bolt.class.family).unwrap();
+    let friction = catalogue.friction("unknown", bolt.class.family, None).unwrap();
     (bolt, friction.band)
 }
 

@@ -100,6 +100,12 @@ impl BoltReport {
         }
         let thread = &self.bolt.thread;
         let mut rows = vec![("thread", &thread.provenance), ("class", &self.bolt.class.provenance)];
+        if self.friction.is_widest {
+            said.push(
+                "friction: no row for this condition on these metals, so the widest range is taken"
+                    .to_owned(),
+            );
+        }
         rows.extend(self.friction.provenance.as_ref().map(|provenance| ("friction", provenance)));
         rows.extend(self.engagement.as_ref().map(|found| ("material", &found.material.provenance)));
         let unpublished = rows.iter().filter(|(_, row)| row.grade != SourceGrade::Published);
