@@ -12,7 +12,7 @@
 use super::chance::chances_outside;
 use super::uncertainty::Spread;
 use super::{Instrument, Limits, Probability, SettingScale, chance_inside};
-use crate::quantity::tolerance::{TOLERANCE, at_least, more_than};
+use crate::quantity::tolerance::{at_least, more_than};
 use crate::quantity::{Spec, Torque, in_newton_metres, newton_metres};
 
 /// The setting to aim at.
@@ -24,6 +24,8 @@ pub struct Aim {
     pub chance_inside: Probability,
     /// The expanded uncertainty U at the setting: the true torque to expect is `setting` ± U.
     pub expanded: Torque,
+    /// True where a set value is passed, because the mark below it lies outside what it allows.
+    pub above_value: bool,
 }
 
 /// Why a wrench has no setting to aim at.
@@ -43,7 +45,8 @@ pub enum NoAim {
 /// The setting of `scale` with the best chance of landing inside.
 ///
 /// * Range: the best chance of all settings.
-/// * Set value: the setting nearest to it; of two equally near ones the one with the better chance.
+/// * Set value: the highest mark that is not above it and lies within the deviation that it allows, else the lowest
+///   mark above it within that (`specs/rules.md`, "Settings").
 /// * Ceiling: the highest setting that stays U below it, or, where the low side is known, the best
 ///   chance among those that do. Floor: the mirror image.
 ///
@@ -69,7 +72,7 @@ pub fn aim(limits: &Limits, instrument: &Instrument, scale: &SettingScale) -> Re
     let search = Search { limits, instrument };
     let setting = match limits.spec() {
         Spec::Range { .. } => search.best().and_then(|best| search.next_to(best, scale)),
-        Spec::Set(value) => search.nearest(value, scale),
+        Spec::Set(value) => allowed_mark(value, scale),
         Spec::Ceiling(max) => search.below_ceiling(max, scale),
         Spec::Floor(min) => search.above_floor(min, scale),
     };
@@ -79,6 +82,7 @@ pub fn aim(limits: &Limits, instrument: &Instrument, scale: &SettingScale) -> Re
         setting,
         chance_inside: chance_inside(limits.low(), limits.high(), setting, standard),
         expanded: instrument.expanded(setting),
+        above_value: matches!(limits.spec(), Spec::Set(value) if more_than(setting, value)),
     })
 }
 
@@ -98,6 +102,13 @@ pub fn aim_within(
     };
     let standard = instrument.standard(found.setting);
     Ok(Aim { chance_inside: chance_inside(limits.low(), limits.high(), found.setting, standard), ..found })
+}
+
+/// The highest mark not above a set value within what it allows, else the lowest one above it within that.
+fn allowed_mark(value: Torque, scale: &SettingScale) -> Option<Torque> {
+    let (low, high) = Spec::Set(value).limits();
+    let below = scale.below(value).filter(|mark| low.is_some_and(|low| at_least(*mark, low)));
+    below.or_else(|| scale.above(value).filter(|mark| high.is_some_and(|high| at_least(high, *mark))))
 }
 
 struct Search<'a> {
@@ -149,16 +160,6 @@ impl Search<'_> {
                 Some(if self.risk(below) <= self.risk(above) { below } else { above })
             }
             (below, above) => below.or(above),
-        }
-    }
-
-    /// The setting nearest to `value`; of two equally near ones the one with the better chance.
-    fn nearest(&self, value: Torque, scale: &SettingScale) -> Option<Torque> {
-        match (scale.below(value), scale.above(value)) {
-            (Some(below), Some(above)) if ((value - below) - (above - value)).abs() > value * TOLERANCE => {
-                Some(if value - below < above - value { below } else { above })
-            }
-            _ => self.next_to(value, scale),
         }
     }
 

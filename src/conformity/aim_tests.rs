@@ -42,6 +42,7 @@ fn each_form_is_aimed_at_in_its_own_way() {
     assert_eq!(aim_nm(Spec::range_nm(4.0, 6.0), 6.0, half), Ok(5.0));
     assert_eq!(aim_nm(Spec::Set(nm(5.0)), 6.0, half), Ok(5.0));
     assert_eq!(aim_nm(Spec::Set(nm(5.2)), 6.0, half), Ok(5.0));
+    assert_eq!(aim_nm(Spec::Set(nm(5.4)), 6.0, half), Ok(5.5));
     assert_eq!(aim_nm(Spec::Ceiling(nm(5.0)), 6.0, half), Ok(4.5));
     assert_eq!(aim_nm(Spec::Floor(nm(5.0)), 6.0, half), Ok(5.5));
 }
@@ -148,16 +149,43 @@ proptest! {
         }
     }
 
+    /// Of the marks within what a set value allows, the highest that is not above it; where all are above it, the
+    /// lowest; none where the scale has no such mark.
     #[test]
-    fn a_set_value_gets_the_nearest_setting(
+    fn a_set_value_gets_the_highest_mark_that_it_allows(
         (marks, low, high, step) in any_scale(),
         instrument in any_instrument(),
         value in 1.0..60.0f64,
     ) {
-        let limits = Limits::new(Spec::Set(nm(value)));
-        if let Ok(found) = aim(&limits, &instrument, &marks) {
-            let gap = (found.setting - nm(value)).abs();
-            prop_assert!(settings(low, high, step).all(|s| at_least((s - nm(value)).abs() + nm(1e-9), gap)));
+        let spec = Spec::Set(nm(value));
+        let found = aim(&Limits::new(spec), &instrument, &marks);
+        let (from, to) = spec.limits();
+        let allowed: Vec<Torque> = settings(low, high, step)
+            .filter(|s| at_least(*s, from.unwrap()) && at_least(to.unwrap(), *s))
+            .collect();
+        let not_above = allowed.iter().filter(|s| at_least(nm(value), **s)).next_back();
+        let expected = not_above.or(allowed.first());
+        prop_assert_eq!(found.is_ok(), expected.is_some());
+        if let (Ok(found), Some(expected)) = (found, expected) {
+            prop_assert!((found.setting - *expected).abs() < nm(1e-6));
+            prop_assert_eq!(found.above_value, not_above.is_none());
         }
     }
+}
+
+/// The examples of an inch-pound wrench with steps of 5: for 6 N·m the mark of 50 lbf·in (5.65 N·m) lies within the 6 %
+/// that ISO 6789-1 allows a conforming wrench, for 5 N·m the mark of 40 (4.52 N·m) does not, and 45 stands.
+#[test]
+fn a_set_value_is_passed_only_where_no_mark_below_it_is_allowed() {
+    let unit = crate::quantity::TorqueUnit::PoundForceInch;
+    let marks = SettingScale::new(unit.of(10.0), unit.of(100.0), Some(unit.of(5.0))).unwrap();
+    let found = |value| {
+        let found = aim(&Limits::new(Spec::Set(nm(value))), &wrench(6.0, None), &marks)?;
+        Ok::<_, NoAim>((unit.value_of(found.setting).round(), found.above_value))
+    };
+    assert_eq!(found(6.0), Ok((50.0, false)));
+    assert_eq!(found(5.0), Ok((45.0, true)));
+    assert_eq!(found(5.4), Ok((45.0, false)));
+    // 2.6 N·m is 23.0 lbf·in: neither 20 nor 25 lies within 6 %.
+    assert_eq!(found(2.6), Err(NoAim::NothingSafe));
 }

@@ -18,6 +18,9 @@ pub struct ShownSetting {
     pub doubts: Vec<Doubt>,
 }
 
+/// What is said of a setting above a set value.
+pub const ABOVE_VALUE: &str = "; above the value, because the mark below lies outside what it allows";
+
 impl ShownSetting {
     /// The setting and what to expect of it, in `unit`.
     pub fn text(&self, unit: TorqueUnit) -> String {
@@ -26,6 +29,9 @@ impl ShownSetting {
         let expanded = small_torque_text(self.aim.expanded, unit);
         let chance = chance_text(self.aim.chance_inside);
         let mut text = format!("set {set}: true torque {true_torque} ± {expanded}, {chance} inside");
+        if self.aim.above_value {
+            text += ABOVE_VALUE;
+        }
         for doubt in &self.doubts {
             text += &format!("; but {}", doubt_text(*doubt, unit));
         }
@@ -39,6 +45,7 @@ impl ShownSetting {
             "at_bolt_nm": in_newton_metres(self.aim.setting),
             "expanded_u_nm": in_newton_metres(self.aim.expanded),
             "chance_inside": self.aim.chance_inside.value(),
+            "above_value": self.aim.above_value,
             "doubts": doubts.collect::<Vec<_>>(),
         })
     }
