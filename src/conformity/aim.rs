@@ -44,7 +44,7 @@ pub enum NoAim {
 
 /// The setting of `scale` with the best chance of landing inside.
 ///
-/// * Range: the best chance of all settings.
+/// * Range: the best chance of all settings; one from 0 is a ceiling.
 /// * Set value: the highest mark that is not above it and lies within the deviation that it allows, else the lowest
 ///   mark above it within that (`specs/rules.md`, "Settings").
 /// * Ceiling: the highest setting that stays U below it, or, where the low side is known, the best
@@ -71,12 +71,17 @@ pub fn aim(limits: &Limits, instrument: &Instrument, scale: &SettingScale) -> Re
     }
     let search = Search { limits, instrument };
     let setting = match limits.spec() {
-        Spec::Range { .. } => search.best().and_then(|best| search.next_to(best, scale)),
+        Spec::Range { high, .. } => match search.best() {
+            Some(best) => search.next_to(best, scale),
+            None => search.below_ceiling(high, scale),
+        },
         Spec::Set(value) => allowed_mark(value, scale),
         Spec::Ceiling(max) => search.below_ceiling(max, scale),
         Spec::Floor(min) => search.above_floor(min, scale),
     };
-    let setting = setting.filter(|setting| limits.contain(*setting)).ok_or(NoAim::NothingSafe)?;
+    // The mark at zero is no setting.
+    let is_setting = |setting: &Torque| *setting > Torque::default() && limits.contain(*setting);
+    let setting = setting.filter(is_setting).ok_or(NoAim::NothingSafe)?;
     let standard = instrument.standard(setting);
     Ok(Aim {
         setting,
@@ -117,9 +122,13 @@ struct Search<'a> {
 }
 
 impl Search<'_> {
-    /// The setting with the best chance on a scale without steps; none where a limit is missing.
+    /// The setting with the best chance on a scale without steps; none where a limit is missing, or the lower one is 0
+    /// and so no limit: the smaller a setting, the better its chance.
     fn best(&self) -> Option<Torque> {
         let (low, high) = (in_newton_metres(self.limits.low()?), in_newton_metres(self.limits.high()?));
+        if low <= 0.0 {
+            return None;
+        }
         let Spread { slope, constant } = self.instrument.spread();
         let (a2, b2) = (slope * slope, in_newton_metres(constant).powi(2));
         let chance_rises_at = |s: f64| {

@@ -173,6 +173,17 @@ proptest! {
     }
 }
 
+#[test]
+fn nothing_is_aimed_at_zero() {
+    let tenths = scale(0.0, 10.0, Some(0.1));
+    let range = aim_nm(Spec::range_nm(0.0, 6.0), 6.0, tenths);
+    assert_eq!(range, aim_nm(Spec::Ceiling(nm(6.0)), 6.0, tenths));
+    assert!(range.is_ok_and(|setting| setting > 5.0));
+    let fives = scale(0.0, 10.0, Some(5.0));
+    assert_eq!(aim_nm(Spec::Ceiling(nm(1.0)), 6.0, fives), Err(NoAim::NothingSafe));
+    assert_eq!(aim_nm(Spec::range_nm(0.0, 1.0), 6.0, fives), Err(NoAim::NothingSafe));
+}
+
 /// The examples of an inch-pound wrench with steps of 5: for 6 N·m the mark of 50 lbf·in (5.65 N·m) lies within the 6 %
 /// that ISO 6789-1 allows a conforming wrench, for 5 N·m the mark of 40 (4.52 N·m) does not, and 45 stands.
 #[test]
