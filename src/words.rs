@@ -57,6 +57,9 @@ const CLOSE: f64 = 0.8;
 /// Likeness from which a word counts as a typing error of another.
 const TYPING_ERROR: f64 = 0.6;
 
+/// Share of its characters that may be wrong in a short word of which the nearest is named.
+const HALF: f64 = 0.5;
+
 /// Lower case, without the blanks and hyphens that people place differently.
 fn folded(text: &str) -> String {
     text.chars().filter(|c| !c.is_whitespace() && !"-_".contains(*c)).flat_map(char::to_lowercase).collect()
@@ -78,6 +81,14 @@ pub(crate) fn nearest<'a>(text: &str, names: impl IntoIterator<Item = &'a str>, 
 pub(crate) fn closest<'a>(text: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let (score, name) = by_likeness(text, names, str::to_lowercase).into_iter().next()?;
     (score > CLOSE).then_some(name)
+}
+
+/// Those of `names` that `text` turns into by few edits, best first, names with as many in their order.
+pub(crate) fn nearest_by_edits<'a>(text: &str, names: impl IntoIterator<Item = &'a str>) -> Vec<&'a str> {
+    let score = |name| (strsim::normalized_damerau_levenshtein(text, name), name);
+    let mut scored: Vec<_> = names.into_iter().map(score).filter(|(score, _)| *score >= HALF).collect();
+    scored.sort_by(best_first);
+    scored.into_iter().map(|(_, name)| name).collect()
 }
 
 /// Three of `names`, best first, each once, however little they look like `text`: for short tables, of which

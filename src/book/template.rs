@@ -4,7 +4,7 @@ use super::sheet::field::YES_NO;
 use super::sheet::{Fields, kept_as_text, sheet};
 use super::{Grade, Hand};
 use crate::sequence::MAX_BOLTS;
-use crate::words::words;
+use crate::words::{is_one_of, words};
 
 sheet! {
     /// `specs/templates.csv`.
@@ -28,6 +28,34 @@ words! {
 
 const HANDS: &[(&str, Option<Hand>)] =
     &[("", None), ("right", Some(Hand::Right)), ("left", Some(Hand::Left))];
+
+/// What riders call a kind of bicycle, and the template it is taken in by. A bicycle that may have rear suspension is
+/// taken for one that has: a joint too many is seen at once, a missing one is not.
+const KIND_WORDS: [(&str, &str); 18] = [
+    ("mtb", "trail"),
+    ("mountain bike", "trail"),
+    ("mountain", "trail"),
+    ("full suspension", "trail"),
+    ("enduro", "trail"),
+    ("downhill", "trail"),
+    ("all mountain", "trail"),
+    ("xc", "hardtail"),
+    ("cross country", "hardtail"),
+    ("racer", "road"),
+    ("racing bike", "road"),
+    ("road bike", "road"),
+    ("gravel bike", "gravel"),
+    ("city bike", "city"),
+    ("commuter", "city"),
+    ("trekking", "city"),
+    ("ebike", "e-bike"),
+    ("pedelec", "e-bike"),
+];
+
+/// The key of the template that a rider's word for a kind of bicycle stands for; none for another word.
+pub(crate) fn kind_called(word: &str) -> Option<&'static str> {
+    KIND_WORDS.iter().find(|(called, _)| is_one_of(word, [*called].into_iter())).map(|(_, kind)| *kind)
+}
 
 kept_as_text!(Check, "a way to check", |check| check.text().to_owned(), Check::parse);
 

@@ -189,7 +189,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
             let _ = error.print();
             Some(Decision::Good)
         }
-        Err(error) => refuse(&error, wants_json(&arguments)),
+        Err(error) => refuse(&error, &arguments),
     };
     ExitCode::from(exit_status(decision))
 }
@@ -224,14 +224,15 @@ fn fail(failure: &Failure, format: Format) -> Option<Decision> {
 
 /// Says what is wrong with arguments that `clap` refuses, in its words or, for what is special to
 /// torques, in ours.
-fn refuse(error: &clap::Error, json: bool) -> Option<Decision> {
+fn refuse(error: &clap::Error, arguments: &[OsString]) -> Option<Decision> {
+    let json = wants_json(arguments);
     let unknown = match error.get(ContextKind::InvalidArg) {
         Some(ContextValue::String(word)) if error.kind() == ErrorKind::UnknownArgument => Some(word.as_str()),
         _ => None,
     };
     let format = if json { Format::Json } else { Format::Text };
     if let Some(word) = unknown.filter(|word| is_negative(word)) {
-        return fail(&QuantityError::Negative(word.to_owned()).into(), format);
+        return fail(&negative(word, arguments), format);
     }
     if json {
         return fail(&Failure::from_usage(error), format);
@@ -242,6 +243,22 @@ fn refuse(error: &clap::Error, json: bool) -> Option<Decision> {
         let _ = writeln!(std::io::stderr(), "\n{hint}");
     }
     None
+}
+
+/// What is wrong with a negative number, which clap takes for an option by its first sign and digit: only where a
+/// torque may stand does it have to do with the direction of a thread.
+fn negative(word: &str, arguments: &[OsString]) -> Failure {
+    let words: Vec<_> = arguments.iter().map(|argument| argument.to_string_lossy()).collect();
+    let at = words.iter().position(|argument| argument.starts_with(word));
+    let typed = at.map_or(word, |at| &*words[at]);
+    let before = at.and_then(|at| words.get(at.checked_sub(1)?)).filter(|before| before.starts_with("--"));
+    match before.filter(|option| !["--torque", "--step", "--marking"].contains(&&***option)) {
+        Some(option) => {
+            let message = format!("`{typed}` after {option} is negative");
+            Failure::new(FailureKind::Value, message, "give a size above 0")
+        }
+        None => QuantityError::Negative(typed.to_owned()).into(),
+    }
 }
 
 /// Whether a word is a negative number, which no option looks like.

@@ -30,6 +30,12 @@ pub(super) fn read(text: &str) -> Option<Written> {
     }
 }
 
+/// A bare diameter such as `5mm` or `5`: no designation, but it says which threads are near.
+pub(super) fn size_alone(text: &str) -> Option<Written> {
+    let plain = text.trim().to_lowercase().replace(',', ".");
+    metric(plain.strip_suffix("mm").unwrap_or(&plain).trim())
+}
+
 /// Tolerance class and hand do not change the size.
 fn without_suffix(text: &str) -> &str {
     let endings = ["-6g", "-6h", "-lh", "-rh", "lh", "rh", "left", "right"];

@@ -43,6 +43,9 @@ pub enum JointError {
         /// The nearest known names, best first.
         nearest: Vec<String>,
     },
+    /// A material that holds no thread of its own.
+    #[error("no bolt is screwed into `{0}` itself, but into a metal insert in it")]
+    NoThreadInIt(String),
     /// A diameter without a pitch, where there is no coarse thread of that diameter to stand for it.
     #[error("`{text}` needs its pitch")]
     PitchNeeded {
@@ -90,6 +93,7 @@ impl JointError {
             JointError::Unknown { nearest, .. } if !nearest.is_empty() => {
                 format!("nearest known: {}", nearest.join(", "))
             }
+            JointError::NoThreadInIt(_) => "name the metal of the insert, such as aluminium".to_owned(),
             JointError::PitchNeeded { candidates, .. } => format!("known: {}", candidates.join(", ")),
             JointError::Friction(_) | JointError::FrictionUpsideDown { .. } => {
                 "write a band such as 0.10..0.16, or a condition such as greased".to_owned()

@@ -13,6 +13,9 @@ use crate::words::likest;
 /// Shear strength over tensile strength by the distortion-energy rule (von Mises), 1/√3.
 pub const SHEAR_OVER_TENSILE: f64 = 1.0 / SQRT_3;
 
+/// Materials in which bolts hold by an insert (common practice).
+const WITHOUT_THREADS: [&str; 5] = ["carbon", "cfrp", "fibre", "fiber", "plastic"];
+
 /// A material with a tapped hole.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TappedMaterial {
@@ -33,8 +36,11 @@ impl Catalogue {
     /// The material of that name.
     ///
     /// # Errors
-    /// [`JointError::Unknown`] with the nearest names.
+    /// [`JointError::Unknown`] with the nearest names; [`JointError::NoThreadInIt`] for carbon and plastics.
     pub fn material(&self, text: &str) -> Result<&TappedMaterial, JointError> {
+        if WITHOUT_THREADS.iter().any(|fibre| text.to_lowercase().contains(fibre)) {
+            return Err(JointError::NoThreadInIt(text.trim().to_owned()));
+        }
         let called = |material: &&TappedMaterial| is_called(text, &material.name, &material.aliases);
         self.materials.iter().find(called).ok_or_else(|| {
             let names = self.materials.iter().map(|material| material.name.as_str());

@@ -103,7 +103,7 @@ impl Catalogue {
             }
         }
         // By size where the designation has one, else by spelling.
-        let nearest = match written {
+        let nearest = match written.or_else(|| designation::size_alone(text)) {
             Some(Written::Metric { major_mm, pitch_mm }) => {
                 nearest_metric(&self.threads, major_mm, pitch_mm, |_| true)
             }

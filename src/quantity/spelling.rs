@@ -87,7 +87,7 @@ fn spelt(folded: &str) -> Option<TorqueUnit> {
 pub(super) fn nearest(text: &str) -> Vec<&'static str> {
     let known = SPELLINGS.iter().flat_map(|(_, spellings)| spellings.split(' '));
     let mut symbols: Vec<&'static str> = Vec::new();
-    for unit in words::nearest(&fold(text), known, usize::MAX).into_iter().filter_map(spelt) {
+    for unit in words::nearest_by_edits(&fold(text), known).into_iter().filter_map(spelt) {
         if !symbols.contains(&unit.symbol()) {
             symbols.push(unit.symbol());
         }

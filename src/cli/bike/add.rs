@@ -3,7 +3,7 @@
 use clap::Args;
 
 use super::super::{Answer, Context, Failure, FailureKind, clock};
-use crate::book::TemplateJoint;
+use crate::book::{TemplateJoint, kind_called};
 use crate::workshop::{Bicycle, Joint, Name};
 
 /// Take a bicycle in, with the joints of its kind
@@ -12,7 +12,8 @@ use crate::workshop::{Bicycle, Joint, Name};
   evenclamp bike add loan-7 --kind hardtail --owner \"the club\" --frame HT2291
   evenclamp bike add errand --kind city
 
-Kinds: city, e-bike, gravel, hardtail, road, trail; a book of your own may have others.")]
+Kinds: city, e-bike, gravel, hardtail, road, trail; a book of your own may have others. Words such as mtb, enduro
+or racer find theirs.")]
 pub(super) struct AddBikeArgs {
     /// What it is called: fleet number or nickname
     name: String,
@@ -33,8 +34,13 @@ pub(super) struct AddBikeArgs {
 pub(super) fn answer(args: &AddBikeArgs, context: &Context) -> Result<Answer, Failure> {
     let name = Name::new(&args.name)?;
     let mut store = context.store_with_book()?;
-    let kind = args.kind.trim().to_lowercase();
-    let template = store.template(&kind)?;
+    let mut kind = args.kind.trim().to_lowercase();
+    let mut template = store.template(&kind)?;
+    if let Some(meant) = kind_called(&kind).filter(|_| template.is_empty()) {
+        context.say(format!("`{}` is taken in by the template `{meant}`", args.kind));
+        meant.clone_into(&mut kind);
+        template = store.template(&kind)?;
+    }
     if template.is_empty() {
         let hint = format!("known are {}", store.bicycle_kinds()?.join(", "));
         let message = format!("no template for the kind `{}`", args.kind);
