@@ -3,6 +3,8 @@
 
 use serde_json::Value;
 
+use super::digits::without_last_digits;
+
 /// The elements of `list` in a report as rows, the header first; the report itself where `list` is empty. A list
 /// may stand in the elements of another: `entries.wrenches`.
 ///
@@ -55,12 +57,15 @@ fn cell(value: &Value, path: &str) -> String {
         }
         Value::Null => String::new(),
         Value::String(text) => text.clone(),
-        // A whole number stays one: 5, not 5.0.
-        Value::Number(number) if number.is_f64() => {
-            number.as_f64().map_or_else(String::new, |number| number.to_string())
-        }
+        Value::Number(number) if number.is_f64() => number.as_f64().map_or_else(String::new, number_text),
         other => other.to_string(),
     }
+}
+
+/// A whole number stays one: 5, not 5.0. What is next to nothing does not fill a line with zeros.
+fn number_text(number: f64) -> String {
+    let number = without_last_digits(number);
+    if number != 0.0 && number.abs() < 1e-6 { format!("{number:e}") } else { number.to_string() }
 }
 
 #[cfg(test)]
@@ -118,8 +123,9 @@ mod tests {
 
     #[test]
     fn numbers_are_written_in_full_without_a_needless_fraction() {
-        let report = json!({ "a": 0.1, "b": 3, "c": 1e21, "d": true, "e": 12.0 });
-        let row = ["0.1", "3", "1000000000000000000000", "true", "12"];
-        assert_eq!(sheet(&report, "", "a,b,c,d,e")[1], row);
+        let report =
+            json!({ "a": 0.1, "b": 3, "c": 1e21, "d": true, "e": 12.0, "f": 1.5e-21, "g": 0.1 + 0.2 });
+        let row = ["0.1", "3", "1000000000000000000000", "true", "12", "1.5e-21", "0.3"];
+        assert_eq!(sheet(&report, "", "a,b,c,d,e,f,g")[1], row);
     }
 }
