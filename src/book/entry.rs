@@ -25,6 +25,8 @@ words! {
         Left = "left",
         /// One side is left-handed: read the side or the marking first.
         Either = "either",
+        /// No source says which way it turns.
+        Unknown = "unknown",
     }
 }
 

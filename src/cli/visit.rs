@@ -11,7 +11,7 @@ use super::{Answer, Context, Failure, FailureKind, OrFail as _, clock};
 use crate::book::{Check, MeasuredItem};
 use crate::conformity::Kind;
 use crate::quantity::Resolution;
-use crate::report::{ReadyReport, governing_text, layout_of, told, torque_text};
+use crate::report::{ReadyReport, governing_text, layout_of, told, torque_text, turning_warning};
 use crate::sequence::order;
 use crate::store::Store;
 use crate::workshop::{
@@ -157,7 +157,9 @@ impl Visit<'_> {
             let bolts: Vec<String> = order(&layout).iter().map(ToString::to_string).collect();
             format!("; order {}", bolts.join("-"))
         });
-        format!("{star} {}: {what}{damage}{}", joint.name, order.unwrap_or_default())
+        let turning =
+            turning_warning(joint.turning(workshop)).map_or_else(String::new, |text| format!("; {text}"));
+        format!("{star} {}: {what}{damage}{turning}{}", joint.name, order.unwrap_or_default())
     }
 
     fn torque_heading(&self, verdict: &JointVerdict) -> String {

@@ -4,7 +4,8 @@ use super::bolt::judge_bolt;
 use super::due::deciding;
 use super::figures::DamagedFigure;
 use super::{
-    Figure, Figures, Governing, Judgement, JudgingContext, Marking, Name, Reading, State, Why, governing,
+    Figure, Figures, Governing, Judgement, JudgingContext, Marking, Name, Reading, State, Why,
+    WorkshopSnapshot, governing,
 };
 use crate::book::{Check, Hand};
 use crate::sheet::{Column, Kept, KeptRecord, KeptValue, NotA, Refused, kept_field};
@@ -158,11 +159,15 @@ impl JointVerdict {
 }
 
 impl Joint {
-    /// Whether anticlockwise tightens. Where the entry says that it depends on the side and the joint
-    /// does not say which, it is taken for a right-hand thread.
+    /// Which way it tightens: as stated for it, else as the book has it for its entry.
+    pub(crate) fn turning(&self, workshop: &WorkshopSnapshot) -> Hand {
+        let of_entry = || workshop.hardware.get(&self.entry).map(|hardware| hardware.hand);
+        self.hand.or_else(of_entry).unwrap_or(Hand::Right)
+    }
+
+    /// Whether anticlockwise is known to tighten; where that is open, it is taken for a right-hand thread.
     pub(crate) fn is_left_handed(&self, judging: &JudgingContext<'_>) -> bool {
-        let of_entry = || judging.workshop.hardware.get(&self.entry).map(|hardware| hardware.hand);
-        self.hand.or_else(of_entry) == Some(Hand::Left)
+        self.turning(judging.workshop) == Hand::Left
     }
 
     /// The part of the bicycle it belongs to, as intervals name it; empty where the book has none.

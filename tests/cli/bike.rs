@@ -121,7 +121,7 @@ fn a_joint_has_a_side_two_markings_and_as_many_bolts_as_can_be_ordered() {
         let said = bench.at(NOW, &[&["bike", "joint", "edit", "loan-7", "bar-clamp"], options].concat());
         (said.status, said.err)
     };
-    let left = serde_json::Value::from("LEFT-HAND: anticlockwise tightens");
+    let left = serde_json::Value::from("LEFT-HAND thread: anticlockwise tightens");
     for (hand, warning) in [("left", left), ("right", serde_json::Value::Null)] {
         assert_eq!(edit(&["--hand", hand]).0, 0);
         let (_, card) = bench.json_at(NOW, &["card", "loan-7"]);

@@ -3,7 +3,8 @@
 use uom::si::f64::Ratio;
 
 use super::{BEFORE, OrderReport, explain, fraction};
-use crate::book::{Hand, Phase, Way};
+use crate::book::{Phase, Way};
+use crate::report::turning_warning;
 use crate::report::{Style, columns, records};
 use crate::sequence::{ClosedSide, diagram};
 
@@ -31,14 +32,7 @@ fn headline(report: &OrderReport, style: &Style) -> String {
 /// What is to be done, from the preparation to the verification.
 fn body(report: &OrderReport, style: &Style) -> String {
     let joint = &report.joint;
-    let turn = match joint.hand {
-        Hand::Right => None,
-        Hand::Left => Some("LEFT-HAND thread: anticlockwise tightens."),
-        Hand::Either => {
-            Some("One side has a LEFT-HAND thread, which tightens anticlockwise: read the side first.")
-        }
-    };
-    let mut out = style.listed("Turn", turn.as_slice());
+    let mut out = style.listed("Turn", turning_warning(joint.hand).as_slice());
     out += &style.listed("Before", &joint.phases(BEFORE));
     if let Some(first) = &report.first {
         out += &format!("\nFIRST  {}{}", headline(first, style), body(first, style));

@@ -7,6 +7,7 @@ mod plan;
 mod reason;
 mod slip;
 mod state;
+mod turning;
 
 pub use accuracy::{accuracy_text, term_source};
 pub use doubt::doubt_text;
@@ -15,3 +16,4 @@ pub use plan::note_text;
 pub use reason::{outcome_word, reasons, reasons_of_row};
 pub use slip::{mix_up_text, slip_text};
 pub use state::{due_text, governing_text, reason_text};
+pub use turning::{turning_text, turning_warning};

@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use crate::book::{Check, MeasuredItem};
 use crate::quantity::TorqueUnit;
-use crate::report::words::governing_text;
+use crate::report::words::{governing_text, turning_warning};
 use crate::report::{Band, Report, Style, columns, records};
 use crate::workshop::{
     FigureBasis, Governing, Joint, JointVerdict, JudgedBicycle, StoredBicycle, WorkshopSnapshot,
@@ -32,6 +32,7 @@ impl BicycleReport<'_> {
             "entry": joint.entry,
             "name": hardware.or(item).map_or("", String::as_str),
             "bolts": joint.bolts,
+            "hand": joint.turning(self.workshop),
             "critical": joint.critical,
             "specified": specified,
             "limits": governing.limits.as_ref().map(Band::of_limits),
@@ -81,7 +82,7 @@ fn known_limits(item: &MeasuredItem) -> (String, String) {
 impl Report for BicycleReport<'_> {
     const SHEET: (&'static str, &'static str) = (
         "joints",
-        "bike,joint,place,check,entry,bolts,critical,specified,limits.low_nm,limits.high_nm,ground,\
+        "bike,joint,place,check,entry,bolts,hand,critical,specified,limits.low_nm,limits.high_nm,ground,\
                        thread,condition,photo,verdict",
     );
 
@@ -116,7 +117,9 @@ impl Report for BicycleReport<'_> {
         let rows = self.judged.joints.iter().map(|(joint, verdict)| {
             let (specified, ground) = specified(joint, &verdict.governing, self.workshop, self.unit);
             let about = [&joint.thread, &joint.condition, &joint.photo];
+            let turning = turning_warning(joint.turning(self.workshop));
             let about = about.into_iter().filter(|text| !text.is_empty()).chain(&verdict.governing.notes);
+            let about = about.map(String::as_str).chain(turning);
             vec![
                 joint.name.to_string(),
                 joint.bolts.to_string(),

@@ -4,10 +4,10 @@ use serde::Serialize;
 use serde_json::{Value, json};
 
 use super::bicycle::specified;
-use crate::book::{Check, Hand};
+use crate::book::Check;
 use crate::quantity::{Resolution, TorqueUnit};
 use crate::report::figure::other_unit;
-use crate::report::words::governing_text;
+use crate::report::words::{governing_text, turning_warning};
 use crate::report::{Report, Style, sheet, torque_text};
 use crate::sequence::{BoltNumber, Layout, PictureText, Shape, order, picture};
 use crate::workshop::{FigureBasis, Governing, Joint, JudgedBicycle, WorkshopSnapshot};
@@ -87,7 +87,6 @@ impl CardReport {
         wrench: Option<&RegisteredWrench>,
         unit: Option<TorqueUnit>,
     ) -> CardReport {
-        let judging = workshop.judging(&judged.stored.bicycle.kind, &judged.usage);
         let mut pictures: Vec<(Layout, Vec<String>)> = Vec::new();
         let rows = judged.joints.iter().map(|(joint, verdict)| {
             let governing = &verdict.governing;
@@ -119,7 +118,7 @@ impl CardReport {
                 order: layout
                     .map(|layout| order(&layout).into_iter().map(BoltNumber::number).collect())
                     .unwrap_or_default(),
-                warning: warning(joint, governing, workshop, joint.is_left_handed(&judging)),
+                warning: warning(joint, governing, workshop),
                 long_warning: governing.basis == FigureBasis::Unreadable,
                 verdict: verdict.state().text(),
             }
@@ -166,16 +165,8 @@ fn specified_on_card(check: Check, specified: String) -> String {
     }
 }
 
-fn warning(joint: &Joint, governing: &Governing, workshop: &WorkshopSnapshot, left: bool) -> Option<String> {
-    let either = joint.hand.is_none()
-        && workshop.hardware.get(&joint.entry).is_some_and(|hardware| hardware.hand == Hand::Either);
-    let hand = if left {
-        Some("LEFT-HAND: anticlockwise tightens")
-    } else if either {
-        Some("one side is LEFT-HAND: read it first")
-    } else {
-        None
-    };
+fn warning(joint: &Joint, governing: &Governing, workshop: &WorkshopSnapshot) -> Option<String> {
+    let hand = turning_warning(joint.turning(workshop));
     let damage = (governing.basis == FigureBasis::Unreadable).then_some(governing.word.as_str());
     let warnings: Vec<&str> = hand.into_iter().chain(damage).collect();
     (!warnings.is_empty()).then(|| warnings.join("; "))
