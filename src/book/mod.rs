@@ -31,7 +31,7 @@ pub(crate) use joint_kind::LayoutCells;
 pub(crate) use limit::LimitCells;
 pub(crate) use source::SourceCells;
 pub(crate) use step::StepCells;
-pub(crate) use template::TemplateCells;
+pub(crate) use template::{TemplateCells, kind_called};
 
 pub(crate) use alias::{ALIASES, Alias};
 pub use band::{BandState, Consensus, IssuerRange, TorqueInterval, best_intervals, consensus};
@@ -48,7 +48,7 @@ pub(crate) use joint_kind::LAYOUTS;
 pub use joint_kind::{JointKind, Way};
 pub(crate) use limit::{LIMITS, MeasuredItem, MeasuredVerdict, SourcedLimit};
 pub use page::Page;
-pub(crate) use page::word_of_band;
+pub(crate) use page::{why_none, word_of_band};
 pub(crate) use source::SOURCES;
 pub use source::Source;
 pub(crate) use step::STEPS;

@@ -1,6 +1,6 @@
 //! A page of the book: one entry with all that the book says about it.
 
-use super::band::{BandState, Consensus, consensus};
+use super::band::{BandState, Consensus, IssuerRange, TorqueInterval, consensus, issuer_ranges};
 use super::{Claim, Entry, Evidence, JointKind, Phase, Step};
 use crate::joint::MaterialFamily;
 
@@ -36,6 +36,15 @@ impl Page {
         named.all(|other| other == Some(first)).then_some(first)
     }
 
+    /// The issuers that allow all of a stretch, in the order of the sheet.
+    pub(crate) fn backers(&self, stretch: TorqueInterval) -> Vec<String> {
+        let reaches = |range: &IssuerRange| {
+            let low = range.low.is_none_or(|low| stretch.low.is_some_and(|from| low <= from));
+            low && range.high.is_none_or(|high| stretch.high.is_some_and(|to| to <= high))
+        };
+        issuer_ranges(&self.evidence).into_iter().filter(reaches).map(|range| range.issuer).collect()
+    }
+
     pub(crate) fn phase(&self, phase: Phase) -> Vec<&str> {
         self.steps.iter().filter(|step| step.phase == phase).map(|step| step.text.as_str()).collect()
     }
@@ -47,7 +56,19 @@ pub fn word_of_band(entry: &str, claims: &[impl AsRef<Claim>], consensus: &Conse
         BandState::Agreed => format!("band of {entry}, {} issuers", consensus.issuers),
         BandState::Thin => format!("{entry}, thin: on the word of {} alone", lone_issuer(claims)),
         BandState::Disputed => format!("{entry}: the published figures do not meet"),
-        BandState::None => format!("{entry}: no published value was read"),
+        BandState::None => format!("{entry}: {}", why_none(claims)),
+    }
+}
+
+/// Why an entry has no band although somebody may have printed a value for it.
+pub(crate) fn why_none(claims: &[impl AsRef<Claim>]) -> &'static str {
+    let any = |wanted: fn(&Claim) -> bool| claims.iter().map(AsRef::as_ref).any(wanted);
+    if any(|claim| claim.counted) {
+        "known at second hand alone, no issuer's own value was read"
+    } else if any(|claim| claim.grade.is_first_kind()) {
+        "no value for this hardware counts"
+    } else {
+        "no published value was read"
     }
 }
 

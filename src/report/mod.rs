@@ -15,6 +15,7 @@ mod check;
 mod condition;
 mod convert;
 mod demo;
+mod digits;
 mod figure;
 mod find;
 mod order;
@@ -54,7 +55,7 @@ pub(crate) use show::EntryReport;
 pub(crate) use style::Style;
 pub(crate) use sweep_plot::{nice_step, sweep_plot};
 pub(crate) use table::{columns, records};
-pub(crate) use words::{doubt_text, figure_option, governing_text, slip_text};
+pub(crate) use words::{doubt_text, figure_option, governing_text, slip_text, turning_warning};
 pub(crate) use workshop::{
     BicycleReport, CardReport, DueReport, FleetList, FleetReady, HistoryReport, ImportReport, ReadyReport,
     RecordReport, card_html, history_svg, layout_of, told,
@@ -95,7 +96,7 @@ pub(crate) trait Report {
 pub(crate) fn write(report: &impl Report, format: Format, style: &Style) -> csv::Result<String> {
     match format {
         Format::Text => Ok(report.text(style)),
-        Format::Json => Ok(format!("{:#}\n", report.json())),
+        Format::Json => Ok(format!("{:#}\n", digits::without_noise(report.json()))),
         Format::Csv => {
             let mut writer = csv::WriterBuilder::new().flexible(true).from_writer(Vec::new());
             for row in report.rows() {

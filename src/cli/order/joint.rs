@@ -142,6 +142,9 @@ fn joint_before(
         Ok((report, _)) => report,
         Err(failure) => {
             let missing = match failure.kind {
+                FailureKind::NoBand if bolts.kind.way == Way::UntilPlayGone => {
+                    "by feel: stop as soon as the play has gone"
+                }
                 FailureKind::NoBand => "read the figure on the part, or ask its maker",
                 FailureKind::Wrench => {
                     "no setting of this wrench lies safely within that: take another wrench for it"

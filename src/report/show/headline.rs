@@ -2,7 +2,7 @@
 
 use super::super::Style;
 use super::super::figure::{band_text, other_unit, resolution_of, stretch_text};
-use crate::book::{BandState, Consensus, Page, TorqueInterval};
+use crate::book::{BandState, Consensus, Page, TorqueInterval, Way, why_none};
 use crate::quantity::TorqueUnit;
 
 /// The torque in the box and what stands beside it. A disputed entry or one without a value shows no number.
@@ -28,8 +28,13 @@ fn headline(page: &Page, consensus: &Consensus, unit: TorqueUnit) -> (String, Ve
             "read the part".to_owned()
         }
         _ => {
-            beside.push("NONE: no published value was read for this hardware".to_owned());
-            "ask the maker".to_owned()
+            beside.push(format!("NONE: {}", why_none(&page.evidence)));
+            if page.kind.way == Way::UntilPlayGone {
+                beside.push("until the play has just gone: it adjusts and does not hold".to_owned());
+                "by feel".to_owned()
+            } else {
+                "ask the maker".to_owned()
+            }
         }
     };
     (torque, beside)

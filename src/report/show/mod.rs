@@ -8,9 +8,11 @@ use serde_json::{Value, json};
 
 use super::band::Band;
 use super::condition::ConditionReport;
+use super::figure::{resolution_of, stretch_text};
 use super::{Report, ShownSetting, Style, columns, records};
-use crate::book::{Consensus, Hand, Page, Phase, TorqueInterval};
+use crate::book::{BandState, Consensus, Page, Phase, TorqueInterval, why_none};
 use crate::quantity::{Spec, TorqueUnit};
+use crate::report::words::turning_text;
 use evidence::{evidence_json, evidence_text, sources};
 use headline::boxed;
 use order::{bolt_groups, order_text};
@@ -79,6 +81,11 @@ impl EntryReport<'_> {
         })
     }
 
+    fn issuers_text(&self, stretch: TorqueInterval) -> String {
+        let torque = stretch_text(stretch, resolution_of(&self.consensus), self.unit);
+        format!("{torque}: {}", self.page.backers(stretch).join(", "))
+    }
+
     /// Thread, tool, bolts and turning direction in one line.
     fn bolt_text(&self) -> String {
         let entry = &self.page.entry;
@@ -87,14 +94,7 @@ impl EntryReport<'_> {
             n => format!("{n} bolts in a {}", entry.layout.shape()),
         }];
         parts.extend([&entry.thread, &entry.tool].into_iter().filter(|text| !text.is_empty()).cloned());
-        parts.push(
-            match entry.hand {
-                Hand::Right => "clockwise tightens",
-                Hand::Left => "LEFT-HAND thread: anticlockwise tightens",
-                Hand::Either => "one side has a LEFT-HAND thread: read the side first",
-            }
-            .to_owned(),
-        );
+        parts.push(turning_text(entry.hand).to_owned());
         parts.push(if entry.critical { "decides safety" } else { "does not decide safety" }.to_owned());
         parts.join(", ")
     }
@@ -111,7 +111,7 @@ impl Report for EntryReport<'_> {
         let (page, consensus, entry) = (self.page, &self.consensus, &self.page.entry);
         let backed = |stretch: &TorqueInterval| {
             let Band { low_nm, high_nm } = Band::from(*stretch);
-            json!({ "low_nm": low_nm, "high_nm": high_nm, "issuers": stretch.issuers })
+            json!({ "low_nm": low_nm, "high_nm": high_nm, "issuers": stretch.issuers, "by": page.backers(*stretch) })
         };
         json!({
             "entry": entry.entry,
@@ -119,6 +119,7 @@ impl Report for EntryReport<'_> {
             "family": entry.family,
             "hardware": entry.hardware,
             "state": consensus.state.word(),
+            "reason": (consensus.state == BandState::None).then(|| why_none(&page.evidence)),
             "band": consensus.band.map(Band::from),
             "form": consensus.spec.map(Spec::form),
             "core": consensus.core.map(Band::from),
@@ -153,6 +154,10 @@ impl Report for EntryReport<'_> {
         text += "\n";
         text += &boxed(page, &self.consensus, self.unit, style);
         text += "\n";
+        if self.consensus.state == BandState::Disputed {
+            let issuers = self.consensus.stretches.iter().map(|stretch| self.issuers_text(*stretch));
+            text += &style.listed("Issuers", &issuers.collect::<Vec<_>>());
+        }
         text += &style
             .listed("First", &["The figure on the part and its maker's instructions come before this one."]);
         text += &style.listed("Wrench", self.wrench_text().as_slice());
