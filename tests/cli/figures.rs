@@ -254,8 +254,8 @@ fn the_sheet_of_wrenches_has_a_line_for_what_has_no_figure() {
     assert_each_told(&all, &by_torque, "wrench pick --bike");
     assert_each_told(&all, &[("loan-7/pedal-left", "do not meet")], "an entry without a band");
     assert_each_told(&of(&["loan-7/crank-left"]), &by_torque[1..], "wrench pick");
-    // Shifter clamps: no published value was read (`specs/entries.csv`).
-    assert_each_told(&of(&["shifter-clamp"]), &[("shifter-clamp,,false", "no published value")], "an entry");
+    // Shifter clamps: the published values speak of something else (`specs/evidence.csv`).
+    assert_each_told(&of(&["shifter-clamp"]), &[("shifter-clamp,,false", "no value for this")], "an entry");
 }
 
 #[test]

@@ -28,5 +28,6 @@ mod shell;
 mod show;
 #[path = "../published/table.rs"]
 mod table;
+mod typed;
 mod visit;
 mod wrench;

@@ -391,7 +391,7 @@ fn the_joint_that_is_needed_first_comes_first() {
     let first = &answer["first"];
     assert_eq!(first["entry"], "crank-preload-cap");
     assert_eq!((&first["torque"], first["passes"].as_array().unwrap().len()), (&Value::Null, 0));
-    assert!(first["missing"].as_str().unwrap().contains("on the part"));
+    assert!(first["missing"].as_str().unwrap().contains("by feel"));
     let text = bench.run(&["order", "crank-pinch-bolts"]).out;
     let places =
         ["Set the preload cap first", "FIRST", "read the part", "THEN", "Push the safety tab", "1.1"];
@@ -417,7 +417,7 @@ fn the_joint_that_is_needed_first_comes_first() {
     let card = bench.run(&["order", "crank-pinch-bolts", "--format", "csv"]).out;
     let lines: Vec<&str> = card.lines().collect();
     assert!(
-        lines[1].starts_with("\"Crank preload cap, plastic\",") && lines[1].contains("on the part"),
+        lines[1].starts_with("\"Crank preload cap, plastic\",") && lines[1].contains("by feel"),
         "{card}"
     );
     assert!(lines[2].starts_with("Crank pinch bolts,1,1,1,30,"), "{card}");

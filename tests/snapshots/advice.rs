@@ -330,7 +330,7 @@ const OPEN_JOINTS: &[(&str, &str, &str, &str, &str)] = &[
         "ready tandem",
         "unnamed",
         "no value",
-        "general-m7: no published value was read",
+        "general-m7: no value for this hardware counts",
         "read the marking on the part or ask its maker, and note it with `evenclamp bike joint edit tandem unnamed \
          --marking …`",
     ),
