@@ -124,6 +124,28 @@ fn is_outside(limits: &Limits, reading: &Reading, label: Label) -> bool {
     label != Label::Inside && !limits.contain(reading.torque) && reading.number.value > 0.0
 }
 
+/// Figures are given and wrenches marked in halves of N·m and lbf·ft (common practice).
+const USUAL_FIGURE: f64 = 0.5;
+/// Scales that differ by less than this factor give each other's values without anybody noticing.
+const NEAR_SCALES: f64 = 2.0;
+
+impl Slip {
+    /// Whether a figure that was perhaps set on a wrong scale is worth naming. Scales of N·m and lbf·ft differ by so
+    /// little that any value too high would be explained, so only one that is a usual figure counts, within the last
+    /// digit of the reading.
+    fn is_worth_naming(&self) -> bool {
+        let Some(scale) = self.units.scale else { return true };
+        let per_unit = in_newton_metres(self.units.meant.of(1.0)) / in_newton_metres(scale.of(1.0));
+        if per_unit > NEAR_SCALES || per_unit < 1.0 / NEAR_SCALES {
+            return true;
+        }
+        let figure = self.units.meant.value_of(self.meant);
+        let off = (figure - (figure / USUAL_FIGURE).round() * USUAL_FIGURE).abs();
+        let last_digit = scale.value_of(self.reading.resolution().0);
+        off <= last_digit / 2.0 * (1.0 + TOLERANCE)
+    }
+}
+
 /// The number read in every other unit.
 fn other_units(near: Near, reading: Reading) -> impl Iterator<Item = Slip> {
     let rest = TorqueUnit::ALL.iter().copied().filter(|unit| !ON_WRENCHES.contains(unit));
@@ -139,11 +161,8 @@ fn other_scales(near: Near, reading: Reading) -> impl Iterator<Item = Slip> {
     WRONG_SCALES.into_iter().filter(move |(_, scale)| *scale != reading.unit).filter_map(
         move |(unit, scale)| {
             let meant = unit.of(scale.value_of(reading.torque));
-            near.fits(meant).then_some(Slip {
-                reading,
-                units: MixUp { meant: unit, scale: Some(scale) },
-                meant,
-            })
+            let found = Slip { reading, units: MixUp { meant: unit, scale: Some(scale) }, meant };
+            (near.fits(meant) && found.is_worth_naming()).then_some(found)
         },
     )
 }
