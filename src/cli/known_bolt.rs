@@ -53,7 +53,9 @@ impl KnownBoltArgs {
         let page = subject.page.as_ref();
         let thread = self.thread.as_deref().or(page.map(|page| page.entry.thread.as_str()));
         let thread = thread.filter(|thread| !thread.is_empty());
-        let stated = page.map(StatedCondition::of_page).unwrap_or_default();
+        // What the sources of an entry state says nothing of a figure that is not theirs.
+        let of_band = page.filter(|_| subject.is_of_band);
+        let stated = of_band.map(StatedCondition::of_page).unwrap_or_default();
         if thread.is_none() && !self.condition.is_given() && self.grade.is_none() {
             let condition = ConditionReport::stated_only(stated);
             return Ok(BoltRemarks { doubts: Vec::new(), condition, may_aim: true });

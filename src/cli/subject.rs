@@ -24,6 +24,10 @@ pub struct Subject {
     pub core: Option<Spec>,
     /// The entry it came from, or that the literal is for.
     pub page: Option<Page>,
+    /// What else must be known of its figure: others that contradict it.
+    pub notes: Vec<String>,
+    /// Whether it is the figure of the book's sources, so that what they state of it counts.
+    pub is_of_band: bool,
     /// Limits of a joint whose ceiling or floor has a known other side.
     whole: Option<Limits>,
     /// The turning direction that the entry or the bicycle says.
@@ -64,7 +68,18 @@ impl Subject {
     }
 
     fn new(spec: Option<Spec>, unit: TorqueUnit, resolution: Resolution, basis: String) -> Subject {
-        Subject { spec, unit, resolution, basis, core: None, page: None, whole: None, hand: None }
+        Subject {
+            spec,
+            unit,
+            resolution,
+            basis,
+            core: None,
+            page: None,
+            notes: Vec::new(),
+            is_of_band: false,
+            whole: None,
+            hand: None,
+        }
     }
 
     /// The same page with a figure that the user states for it.
@@ -83,7 +98,12 @@ impl Subject {
         let (unit, resolution) = (TorqueUnit::NewtonMetre, resolution_of(&consensus));
         let basis = word_of_band(entry, claims, &consensus);
         let core = consensus.backed_core();
-        Subject { core, hand: Some(hand), ..Subject::new(consensus.spec, unit, resolution, basis) }
+        Subject {
+            core,
+            hand: Some(hand),
+            is_of_band: true,
+            ..Subject::new(consensus.spec, unit, resolution, basis)
+        }
     }
 
     /// The figure that counts for a joint of a bicycle, with its basis.
@@ -98,7 +118,16 @@ impl Subject {
         let band = page.as_ref().filter(|_| of_band).map(|page| page.consensus().backed_core());
         let spec = governing.limits.as_ref().map(Limits::spec);
         let stated = Subject::new(spec, governing.unit, governing.resolution, governing.word);
-        Subject { core: band.flatten(), page, whole: governing.limits, hand: joint.hand, ..stated }
+        let notes = governing.notes;
+        Subject {
+            core: band.flatten(),
+            page,
+            notes,
+            is_of_band: of_band,
+            whole: governing.limits,
+            hand: joint.hand,
+            ..stated
+        }
     }
 
     /// What to know of the turning direction, where one side of the joint is left-handed.

@@ -166,6 +166,9 @@ impl Visit<'_> {
         let governing = &verdict.governing;
         let Some(limits) = &governing.limits else { return format!("no figure: {}", governing.word) };
         let mut text = format!("{} ({})", governing_text(governing, self.context.unit), governing.word);
+        for note in &governing.notes {
+            text += &format!("; {note}");
+        }
         if let Some(wrench) = self.wrench {
             let step = wrench.wrench.shown_step();
             let unit = self.context.unit.unwrap_or(wrench.unit);

@@ -7,7 +7,7 @@
 use super::figure::FigureError;
 use super::{Figure, Hardware, Joint};
 use crate::conformity::Limits;
-use crate::quantity::{Resolution, Spec, Stated, Torque, TorqueUnit};
+use crate::quantity::{Resolution, Spec, Stated, Torque, TorqueUnit, permitted_deviation};
 
 /// A figure that stands on a part.
 #[derive(Debug, Clone, PartialEq)]
@@ -172,13 +172,20 @@ fn of_two_parts(first: &(&Marking, Stated), second: &(&Marking, Stated)) -> Gove
     let (own_low, other_low) = (governs.1.spec.limits().0, other.1.spec.limits().0);
     if other_low.is_some_and(|low| low > high) {
         found.notes.push(format!(
-            "{} asks for more than the {} allows: the two parts do not belong together; ask their makers",
+            "{} asks for more than the {} allows: the two parts do not belong together; fit others, or ask their makers",
             word_of(other.0),
             part_of(governs.0)
         ));
     } else if let Some(low) = other_low.filter(|low| own_low.is_none_or(|own| *low > own)) {
         let spec = Spec::Range { low, high };
         found.limits = Some(Limits::new(spec));
+        if high - low < high * (2.0 * permitted_deviation(high)) {
+            found.notes.push(
+                "the two parts leave less room than a wrench can hold: fit parts that belong together, or ask their \
+                 makers which figure counts"
+                    .to_owned(),
+            );
+        }
         found.word = format!("{}; its low side is the {}", found.word, word_of(other.0));
     }
     found

@@ -171,7 +171,11 @@ fn two_parts_of_one_ceiling_and_two_that_meet_in_one_torque() {
             && alike.word.ends_with("its low side is the marking on the bar")
     );
     let touching = of("6-8 N·m", "max 6 N·m");
-    assert_eq!((ends(&touching), touching.notes.len()), ((Some(6.0), Some(6.0)), 0), "6 N·m serves both");
+    assert_eq!(ends(&touching), (Some(6.0), Some(6.0)), "6 N·m serves both");
+    assert!(touching.notes[0].contains("less room than a wrench can hold"), "{:?}", touching.notes);
+    // A conforming wrench holds 6 N·m to 6 %, so it needs 0.72 N·m.
+    assert_eq!(of("5.2-8 N·m", "max 6 N·m").notes, [""; 0]);
+    assert_eq!(of("5.3-8 N·m", "max 6 N·m").notes.len(), 1);
 }
 
 #[test]
