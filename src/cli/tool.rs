@@ -55,6 +55,26 @@ impl ToolArgs {
         }
     }
 
+    /// The tool that a reading was taken with, and what is to be said of a name that is not registered: such a wrench
+    /// is known no better than one that was not named.
+    pub(super) fn reading_tool(
+        &self,
+        context: &Context,
+        upper: Torque,
+        unit: TorqueUnit,
+    ) -> Result<(Tool, Option<String>), Failure> {
+        if let Some(name) = &self.wrench
+            && self.adapter.is_none()
+            && context.store()?.wrench(name)?.is_none()
+        {
+            let note = format!(
+                "no wrench is called `{name}`: judged as if none was named (`evenclamp wrench list`)"
+            );
+            return Ok((self.described(upper, unit)?, Some(note)));
+        }
+        Ok((self.tool(context, upper, unit)?, None))
+    }
+
     fn registered(&self, registered: RegisteredWrench) -> Result<Tool, Failure> {
         let wrench = &registered.wrench;
         let adapter = self
@@ -101,6 +121,14 @@ impl Tool {
         match &self.registered {
             Some(registered) => registered.wrench.assess(kind, limits, on_scale, &self.usage(left_hand)),
             None => assess(kind, limits, on_scale, &self.instrument, &[]),
+        }
+    }
+
+    /// The smallest division of its scale, where known.
+    pub(super) fn division(&self) -> Option<Torque> {
+        match &self.registered {
+            Some(registered) => registered.wrench.parts().step,
+            None => self.instrument.step(),
         }
     }
 

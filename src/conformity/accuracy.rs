@@ -76,6 +76,8 @@ pub enum AccuracyBasis {
     Class(ToolClass),
     /// What ISO 6789-1 permits the usual class of such a tool; its maker's statement is not known.
     AssumedClass(ToolClass),
+    /// At least what ISO 6789-1 permits the class: no calibration is known that would bear out more.
+    Uncalibrated(ToolClass),
     /// The expanded uncertainty of a calibration certificate.
     Certificate {
         /// The coverage factor k that the certificate states with it.
@@ -109,6 +111,19 @@ impl Accuracy {
     /// What ISO 6789-1 permits the class that such a tool usually has, its own not being known.
     pub(crate) fn of_assumed_class(class: ToolClass, capacity: Torque) -> Accuracy {
         Accuracy { deviation: class.permitted(capacity), basis: AccuracyBasis::AssumedClass(class) }
+    }
+
+    /// The accuracy of a tool of that class of which no calibration is known: as stated, but no better than the class.
+    pub(crate) fn uncalibrated(self, class: ToolClass, capacity: Torque) -> Accuracy {
+        let permitted = class.permitted(capacity);
+        let deviation = if self.deviation > permitted { self.deviation } else { permitted };
+        Accuracy { deviation, basis: AccuracyBasis::Uncalibrated(class) }
+    }
+
+    /// Whether it is that of a wrench of which too little is known to rely on its readings alone: none was named, or
+    /// no calibration of it is known.
+    pub(crate) fn is_taken_on_trust(self) -> bool {
+        matches!(self.basis, AccuracyBasis::Assumed | AccuracyBasis::Uncalibrated(_))
     }
 
     /// The relative expanded uncertainty of a certificate, with its coverage factor `k`.

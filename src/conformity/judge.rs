@@ -15,7 +15,8 @@ use crate::quantity::{Spec, Torque};
 pub struct Verdict {
     /// The label.
     pub label: Label,
-    /// The chance that the true torque is within the limits (JCGM 106:2012, clause 7); none without limits.
+    /// The chance that the true torque is within the limits (JCGM 106:2012, clause 7); none without limits, and where
+    /// the wrench is not to be believed.
     pub chance_inside: Option<Probability>,
     /// The side on which the true torque is likelier to lie outside; none where both are alike.
     pub lean: Option<Side>,
@@ -61,9 +62,12 @@ pub fn judge(limits: Option<&Limits>, reading: Torque, instrument: &Instrument, 
     let gauge = Gauge::new(limits, instrument);
     let label = gauge.label(reading);
     reasons.extend(self::reasons(limits, instrument, &gauge, label));
+    if instrument.accuracy().is_taken_on_trust() {
+        reasons.push(Reason::WrenchNotKnown);
+    }
     Verdict {
         label: if doubts.is_empty() { label } else { Label::NotSettled },
-        chance_inside: Some(gauge.chance_inside(reading)),
+        chance_inside: doubts.is_empty().then(|| gauge.chance_inside(reading)),
         lean: lean(limits, reading),
         capability: capability(limits, budget.standard),
         not_judged: not_judged(limits),

@@ -68,6 +68,8 @@ pub enum Reason {
     },
     /// Nothing is agreed to judge by: read the marking, ask the maker.
     NoLimits,
+    /// No wrench was named, or no calibration of it is known: its accuracy is taken on trust.
+    WrenchNotKnown,
     /// A conforming wrench has spent the deviation that the set value allows: judged by simple acceptance.
     SetValue {
         /// What the set value allows.

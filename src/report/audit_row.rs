@@ -7,7 +7,7 @@ use crate::conformity::slip::MixUp;
 use crate::conformity::{Limits, Probability};
 use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit};
 
-/// Verdict, limits, chance and reason as fields of a CSV record; limits in N·m to three digits, torques in
+/// Verdict, limits, chance and reason as fields of a CSV record; limits in N·m to six digits, torques in
 /// reasons in the unit shown.
 #[derive(Debug, Clone, Copy)]
 pub struct CsvRowWriter(pub TorqueUnit);
@@ -26,8 +26,16 @@ impl RowWriter for CsvRowWriter {
     }
 
     fn limits(&self, limits: Option<&Limits>) -> String {
-        let ends = limits.map_or((None, None), |limits| (limits.low(), limits.high()));
-        let (low, high) = end_texts(ends, TorqueUnit::NewtonMetre);
+        let text = |end: Option<Torque>, rounding| {
+            let text = end.map(|end| {
+                let digits = Resolution::significant(end, TorqueUnit::NewtonMetre, 6);
+                digits.text(end, TorqueUnit::NewtonMetre, rounding)
+            });
+            text.as_deref().map_or_else(String::new, |text| trimmed(text).to_owned())
+        };
+        // Outward, so that no reading that was called inside lies outside them.
+        let low = text(limits.and_then(Limits::low), Rounding::Down);
+        let high = text(limits.and_then(Limits::high), Rounding::Up);
         format!(",{low},{high}")
     }
 

@@ -182,7 +182,7 @@ impl Torques<'_> {
     fn tightened(&self, reading: &Reading) -> Option<StateFound> {
         let read = reading.as_read()?;
         let Outcome::Judged(verdict) = self.assess(reading, read) else { return None };
-        let Verdict { label, lean, chance_inside: chance, reasons, .. } = verdict;
+        let Verdict { label, lean, chance_inside: chance, not_judged, reasons, .. } = verdict;
         let doubts: Vec<_> = reasons
             .iter()
             .filter_map(|reason| if let Reason::Doubt(doubt) = reason { Some(*doubt) } else { None })
@@ -195,7 +195,9 @@ impl Torques<'_> {
             Label::High => State::High,
             Label::TooClose | Label::NotSettled => State::TooClose,
         };
-        Some((state, Why::Tightened { read, label, lean, chance, doubts, narrow }, Some(reading.at)))
+        let known_wrench = self.knows_wrench(reading);
+        let why = Why::Tightened { read, label, lean, chance, doubts, narrow, not_judged, known_wrench };
+        Some((state, why, Some(reading.at)))
     }
 
     fn held(&self, reading: &Reading) -> Option<StateFound> {
@@ -211,7 +213,7 @@ impl Torques<'_> {
             (State::TooClose, Why::HeldTooHigh { torque })
         } else {
             let state = if doubts.is_empty() { State::Sound } else { State::WrenchInDoubt };
-            (state, Why::Held { read, doubts })
+            (state, Why::Held { read, doubts, known_wrench: self.knows_wrench(reading) })
         };
         Some((state, why, Some(reading.at)))
     }
@@ -232,6 +234,10 @@ impl Torques<'_> {
 
     fn wrench(&self, reading: &Reading) -> Option<&Wrench> {
         self.judging.workshop.wrenches.get(reading.wrench.as_ref()?)
+    }
+
+    fn knows_wrench(&self, reading: &Reading) -> bool {
+        !self.instrument(reading).accuracy().is_taken_on_trust()
     }
 
     /// What is known of the accuracy of a reading; assumed where its wrench is not registered.

@@ -54,13 +54,12 @@ fn held_proves_the_lower_limit_at_a_setting_within_the_limits_only() {
 #[test]
 fn held_with_a_wrench_in_doubt_proves_nothing_and_cures_nothing() {
     let mut world = World::new();
-    world.calibrate(&[]);
+    let passed = crate::wrench::CalibrationResult::Passed;
+    world.calibrate(&[(jiff::civil::date(2025, 1, 1), passed)]);
+    let lapsed = Doubt::Uncalibrated(Uncalibrated::Lapsed { stood_until: jiff::civil::date(2026, 1, 1) });
     let found = judged_in(&world, &clamp(1, "4-6 N·m"), &[held(5, "4.5 N·m")]).worst;
     assert_eq!(found.state, State::WrenchInDoubt);
-    assert!(
-        matches!(&found.why, Why::Held { doubts, .. } if doubts == &[Doubt::Uncalibrated(Uncalibrated::Never)]),
-        "{found:?}"
-    );
+    assert!(matches!(&found.why, Why::Held { doubts, .. } if doubts == &[lapsed]), "{found:?}");
 
     // What was tightened with a wrench that nobody registered is judged; the doubted one adds nothing to it.
     for (value, state) in [
@@ -78,7 +77,9 @@ fn held_with_a_wrench_in_doubt_proves_nothing_and_cures_nothing() {
 #[test]
 fn held_cures_a_tightening_with_a_doubted_wrench_unless_that_read_too_much() {
     let mut world = World::new();
-    world.calibrate(&[(jiff::civil::date(2026, 5, 3), crate::wrench::CalibrationResult::Passed)]);
+    let passed = crate::wrench::CalibrationResult::Passed;
+    // Lapsed when it was tightened with, calibrated anew before it was checked with.
+    world.calibrate(&[(jiff::civil::date(2025, 4, 1), passed), (jiff::civil::date(2026, 5, 3), passed)]);
     for (value, state) in [
         ("5.0 N·m", State::Sound),
         ("1.5 N·m", State::Sound),

@@ -110,7 +110,7 @@ const WRENCHES: [(&str, bool); 5] = [
     ("calibrated", true),
     ("lapsed", false),
     ("failed later", false),
-    ("never calibrated", false),
+    ("never calibrated", true),
     ("not named", true),
 ];
 /// What has happened since the reading.

@@ -76,11 +76,16 @@ pub enum Why {
         doubts: Vec<Doubt>,
         /// The range is narrower than this wrench can settle.
         narrow: bool,
+        /// The side of which no limit is known.
+        not_judged: Option<Side>,
+        /// Whether the wrench is known: named and, as far as anybody knows, calibrated.
+        known_wrench: bool,
     },
     /// It held at the lower limit or more.
     Held {
         read: quantity::Reading,
         doubts: Vec<Doubt>,
+        known_wrench: bool,
     },
     /// It turned while it was checked.
     Moved {

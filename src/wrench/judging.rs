@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 
 use super::{Adapter, Line, Wrench};
-use crate::conformity::{Aim, Doubt, Kind, Limits, NoAim, Outcome, aim, assess};
+use crate::conformity::{Aim, Doubt, Kind, Limits, NoAim, Outcome, Uncalibrated, aim, assess};
 use crate::quantity::tolerance::{at_least, more_than};
 use crate::quantity::{Torque, in_newton_metres};
 
@@ -56,12 +56,16 @@ impl Wrench {
         [lowest, highest].map(in_newton_metres).map(|end| [end * (1.0 - 1e-6), end * (1.0 + 1e-6)])
     }
 
-    /// The doubts that do not depend on the reading: calibration and direction.
+    /// The doubts that do not depend on the reading: a calibration that no longer stands, and the direction. One of
+    /// which nothing is known casts none: naming a wrench never earns less than naming none.
     pub(crate) fn lasting_doubts(&self, kind: Kind, usage: &Use<'_>) -> Vec<Doubt> {
         let history = self.history();
         let wrong_way = kind.turns_anticlockwise(usage.left_hand_thread) && !self.parts().anticlockwise;
         [
-            history.standing(usage.on, usage.line).err().map(Doubt::Uncalibrated),
+            history.standing(usage.on, usage.line).err().and_then(|lack| match lack {
+                Uncalibrated::Never => None,
+                ended => Some(Doubt::Uncalibrated(ended)),
+            }),
             history.failed_later(usage.on),
             wrong_way.then_some(Doubt::WrongDirection),
         ]

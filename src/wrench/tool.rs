@@ -139,6 +139,12 @@ impl Wrench {
             StatedAccuracy::Percent(deviation) => Accuracy::given(deviation),
             StatedAccuracy::Certificate { expanded, coverage } => Accuracy::certificate(expanded, coverage)?,
         };
+        let class = match parts.accuracy {
+            StatedAccuracy::Class(class) => class,
+            _ => parts.kind.usual_class(),
+        };
+        let calibrated = !parts.calibrations.is_empty();
+        let accuracy = if calibrated { accuracy } else { accuracy.uncalibrated(class, parts.high) };
         let instrument = Instrument::new(accuracy, parts.step, None)
             .map_err(|_| WrenchError::Step(parts.step.map_or(0.0, in_newton_metres)))?;
         let history = History::new(parts.calibrations.clone(), parts.interval, today)?;

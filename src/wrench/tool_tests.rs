@@ -21,7 +21,12 @@ fn checked(parts: WrenchParts) -> Result<Wrench, WrenchError> {
 fn the_span_decides_between_six_and_four_percent() {
     let small = checked(click(2.0, 10.0)).unwrap();
     assert_eq!(small.accuracy().deviation, Deviation::SIX_PERCENT);
-    assert_eq!(small.accuracy().basis, AccuracyBasis::AssumedClass(ToolClass::IIA));
+    assert_eq!(small.accuracy().basis, AccuracyBasis::Uncalibrated(ToolClass::IIA));
+    let calibrated = WrenchParts {
+        calibrations: vec![Calibration { on: TODAY, result: CalibrationResult::Passed }],
+        ..click(2.0, 10.0)
+    };
+    assert_eq!(checked(calibrated).unwrap().accuracy().basis, AccuracyBasis::AssumedClass(ToolClass::IIA));
     assert_eq!(checked(click(5.0, 25.0)).unwrap().accuracy().deviation, Deviation::FOUR_PERCENT);
 }
 
@@ -96,4 +101,14 @@ fn an_accuracy_that_is_not_stated_is_that_of_the_usual_class() {
     for (high, allowed) in [(10.0, Deviation::SIX_PERCENT), (60.0, Deviation::FOUR_PERCENT)] {
         assert_eq!(checked(click(2.0, high)).unwrap().accuracy().deviation, allowed);
     }
+}
+
+/// Without a calibration nobody can bear out an accuracy better than that of the class; a worse one is believed.
+#[test]
+fn an_accuracy_without_a_calibration_is_no_better_than_the_class() {
+    let stated = |percent| {
+        let accuracy = StatedAccuracy::Percent(Deviation::percent(percent).unwrap());
+        checked(WrenchParts { accuracy, ..click(2.0, 10.0) }).unwrap().accuracy().deviation.in_percent()
+    };
+    assert_eq!([stated(1.0), stated(6.0), stated(9.0)], [6.0, 6.0, 9.0]);
 }

@@ -88,7 +88,7 @@ impl<'a> Phrases<'a> {
         let (before, after) = phrase.text.split_at(phrase.chance_at);
         text.extend_from_slice(before);
         match &group.gauge {
-            Some(gauge) if row.label.is_some() && self.rule == Rule::Guarded => {
+            Some(gauge) if row.label.is_some() && self.rule == Rule::Guarded && !group.is_doubted(row) => {
                 self.chances.append((gauge, &group.sure), class, row.reading.torque, text);
             }
             _ => self.writer.chance(None, text),

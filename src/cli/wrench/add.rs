@@ -20,6 +20,7 @@ pub(super) const NOTHING_STORED: &str = "nothing was stored";
 #[command(after_help = "Examples:
   evenclamp wrench add small-click --type click --scale \"2-10 N·m\" --step 0.1 --calibrated 2026-05-04
   evenclamp wrench add beam --type beam --scale \"0-60 N·m\" --step 1 --anticlockwise --calibrated 2026-01-15
+  evenclamp wrench add new-click --type click --scale \"5-25 N·m\" --step 0.25 --bought 2026-03-20
   evenclamp wrench add key5 --type preset --scale \"5 N·m\" --class IIB --calibrated 2026-02-01
   evenclamp wrench add lab --type electronic --scale \"1-20 N·m\" --step 0.01 --certificate 1.2% --coverage 2")]
 pub(in super::super) struct AddWrenchArgs {
@@ -64,6 +65,9 @@ pub(in super::super) struct AddWrenchArgs {
     /// Day of its last good calibration, or of its maker's declaration
     #[arg(long, value_name = "DAY", value_parser = geometry::day)]
     calibrated: Option<Date>,
+    /// Day it was bought, where no calibration of it is known: it counts as calibrated from then on
+    #[arg(long, value_name = "DAY", value_parser = geometry::day)]
+    bought: Option<Date>,
     /// Months for which a calibration stands
     #[arg(long, value_name = "MONTHS", default_value_t = 12)]
     months: u16,
@@ -84,8 +88,11 @@ pub(in super::super) fn answer(args: &AddWrenchArgs, context: &Context) -> Resul
     }
     let wrench = Wrench::new(parts(args, &scale)?, today).or_fail(FailureKind::Wrench, NOTHING_STORED)?;
     context.store()?.add_wrench(&wrench, scale.unit, today)?;
-    if args.calibrated.is_none() {
-        context.say("no calibration is on record, so its readings settle nothing; record one with `wrench calibrated`");
+    if args.calibrated.is_none() && args.bought.is_none() {
+        context.say(
+            "no calibration is on record: its class is assumed and its readings are noted as `wrench not known`; \
+             record one with `wrench calibrated`, or the day it was bought with --bought",
+        );
     }
     super::shown(&args.name, context)
 }
@@ -109,7 +116,7 @@ fn parts(args: &AddWrenchArgs, scale: &Stated) -> Result<WrenchParts, Failure> {
         owner: args.owner.clone(),
         lever: args.lever,
         adapters: args.adapter.clone(),
-        calibrations: args.calibrated.map(passed).into_iter().collect(),
+        calibrations: args.bought.into_iter().chain(args.calibrated).map(passed).collect(),
         interval: Interval::new(args.months, args.cycles).or_fail(FailureKind::Wrench, NOTHING_STORED)?,
         ..WrenchParts::new(args.name.trim(), args.kind, low, high)
     })

@@ -18,8 +18,11 @@ pub fn accuracy_text(accuracy: Accuracy) -> String {
         AccuracyBasis::AssumedClass(class) => {
             format!("{percent} % assumed, as ISO 6789-1 permits class {class}")
         }
+        AccuracyBasis::Uncalibrated(class) => {
+            format!("{percent} % assumed from class {class}, no calibration is known")
+        }
         AccuracyBasis::Certificate { coverage } => format!("{percent} %, certificate with k = {coverage}"),
-        AccuracyBasis::Assumed => format!("{percent} % assumed, the wrench is not known"),
+        AccuracyBasis::Assumed => format!("{percent} % assumed"),
     }
 }
 
@@ -36,7 +39,7 @@ mod tests {
         for (term, source) in [
             (TermKind::Accuracy(given), "4 % as given"),
             (TermKind::Accuracy(class), "4 %, ISO 6789-1 class II A"),
-            (TermKind::Accuracy(Accuracy::assumed(nm(5.0))), "6 % assumed, the wrench is not known"),
+            (TermKind::Accuracy(Accuracy::assumed(nm(5.0))), "6 % assumed"),
             (TermKind::Step, "as given"),
             (TermKind::Scatter, "as given"),
         ] {

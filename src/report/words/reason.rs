@@ -64,6 +64,9 @@ fn reason_parts(reason: &Reason, ground: &str, unit: TorqueUnit) -> (String, &'s
                 "a finer one settles it",
             )
         }
+        Reason::WrenchNotKnown => {
+            ("wrench not known".to_owned(), "a calibrated one, named, makes it certain")
+        }
         Reason::SetValue { allowed } => {
             (format!("a set value: ±{} % of it is inside", allowed.in_percent()), "")
         }

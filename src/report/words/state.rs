@@ -2,7 +2,7 @@
 
 use super::doubt_text;
 use crate::book::EventKind;
-use crate::conformity::{Doubt, Kind, Label};
+use crate::conformity::{Doubt, Kind, Label, Side};
 use crate::quantity::{Reading, TorqueUnit};
 use crate::report::figure::{significant_text, spec_text, torque_text};
 use crate::workshop::{DueWhy, FigureBasis, Governing, Joint, JointVerdict, LocalInstant, Why};
@@ -27,14 +27,20 @@ pub fn reason_text(joint: &Joint, verdict: &JointVerdict, unit: Option<TorqueUni
     let text = match &worst.why {
         Why::Nothing => return nothing_text(joint, &verdict.bolts_without),
         Why::NoFigure => return governing.word.clone(),
-        Why::Tightened { read, doubts, .. } => {
+        Why::Tightened { read, label, doubts, not_judged, known_wrench, .. } => {
             let worth = doubt(doubts).unwrap_or_else(|| nearness_text(&worst.why));
-            format!("{} against {spec} ({}){when}{worth}", value(read), governing.word)
+            let is_bad = matches!(label, Label::Low | Label::High);
+            let side = not_judged.filter(|_| !is_bad).map_or("", |side| match side {
+                Side::Low => "; low side not judged",
+                Side::High => "; high side not judged",
+            });
+            let unknown = unknown_wrench(*known_wrench);
+            format!("{} against {spec} ({}){when}{worth}{side}{unknown}", value(read), governing.word)
         }
-        Why::Held { read, doubts } => {
+        Why::Held { read, doubts, known_wrench } => {
             let worth = doubt(doubts);
             let worth = worth.as_deref().unwrap_or(": still at least that, the high side is not shown");
-            format!("held at {}{when}{worth}", value(read))
+            format!("held at {}{when}{worth}{}", value(read), unknown_wrench(*known_wrench))
         }
         Why::NoTorque(Kind::ByHand) => format!("tightened by hand, no torque was read{when}"),
         Why::NoTorque(_) => format!("nothing that proves it is recorded{when}"),
@@ -90,6 +96,11 @@ fn nearness_text(why: &Why) -> String {
         }
         _ => String::new(),
     }
+}
+
+/// What is noted of a reading whose wrench was not named, or of which no calibration is known.
+fn unknown_wrench(known: bool) -> &'static str {
+    if known { "" } else { "; wrench not known" }
 }
 
 fn percent(chance: f64) -> String {
