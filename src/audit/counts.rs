@@ -126,6 +126,8 @@ words! {
         Kind = "unknown kind of reading",
         /// The value is not one torque.
         Value = "not one torque",
+        /// It shows nothing: zero, or less than the smallest division of its wrench.
+        NoReading = "no reading",
         /// The day cannot be read, and the wrench's calibration hangs on it.
         Day = "no day for the calibration",
     }

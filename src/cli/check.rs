@@ -3,13 +3,14 @@
 use clap::Args;
 
 use super::known_bolt::KnownBoltArgs;
+use super::record::entry::no_reading;
 use super::subject::Subject;
 use super::tool::{Tool, ToolArgs};
 use super::{Answer, Context, Decision, Failure, FailureKind, words};
 use crate::conformity::slip::{self, Slip};
-use crate::conformity::{Kind, Limits, Outcome};
+use crate::conformity::{Kind, Limits, Outcome, is_no_reading};
 use crate::quantity::{Reading, Spec, Torque, TorqueUnit, parse_reading};
-use crate::report::CheckReport;
+use crate::report::{CheckReport, step_text};
 
 /// Judge a reading against an entry or a stated value, range or limit
 ///
@@ -57,7 +58,15 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
     let unit = reading.map_or(subject.unit, |reading| reading.unit);
     let limits = subject.limits();
     let upper = upper(limits.as_ref(), reading);
-    let tool = args.tool.tool(context, upper, unit)?;
+    let (tool, unregistered) = match reading {
+        Some(_) => args.tool.reading_tool(context, upper, unit)?,
+        None => (args.tool.tool(context, upper, unit)?, None),
+    };
+    if let Some((typed, reading)) = args.reading.as_deref().zip(reading)
+        && is_no_reading(reading.torque, tool.division())
+    {
+        return Err(no_reading(typed, tool.division().map(|division| step_text(division, unit))));
+    }
     let left_hand = args.left_hand || subject.is_left_hand();
     let result = reading.map(|reading| tool.assess(args.kind, limits.as_ref(), reading.torque, left_hand));
     // What comes loose at a torque says nothing of the load that it was tightened to.
@@ -76,11 +85,12 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
     });
     let at_bolt = reading.map(|reading| tool.at_bolt(reading.torque));
     let notes = [
+        unregistered,
         at_bolt.and_then(|torque| subject.core_note(torque, shown)),
         subject.side_note().filter(|_| !args.left_hand),
     ];
     let report = CheckReport {
-        notes: notes.into_iter().flatten().collect(),
+        notes: notes.into_iter().flatten().chain(subject.notes.iter().cloned()).collect(),
         specified: subject.text(shown),
         form: subject.spec.map(Spec::form),
         aim: tool.setting(&subject, left_hand).filter(|_| bolt.may_aim),

@@ -6,7 +6,7 @@ use super::aim::{ShownSetting, chance_text, small_torque_text};
 use super::band::Band;
 use super::condition::ConditionReport;
 use super::figure::{step_text, torque_text};
-use super::words::{accuracy_text, outcome_word, reasons, slip_text, term_source};
+use super::words::{accuracy_text, outcome_word, reasons, slip_text, term_source, what_now};
 use super::{Report, Style, columns, records};
 use crate::conformity::slip::Slip;
 use crate::conformity::{Instrument, Label, Limits, Outcome, Probability, Side, Term, Verdict};
@@ -180,7 +180,7 @@ impl Report for CheckReport {
     const SHEET: (&'static str, &'static str) = (
         "",
         "verdict,reading_nm,limits.low_nm,limits.high_nm,form,ground,expanded_u_nm,chance_inside,\
-             aim_nm=aim.setting_nm,hints=hints.text",
+             aim_nm=aim.setting_nm,hints=hints.text,next,reasons",
     );
 
     fn json(&self) -> Value {
@@ -199,6 +199,7 @@ impl Report for CheckReport {
             "lean": verdict.and_then(|verdict| verdict.lean).map(Side::text),
             "capability": verdict.and_then(|verdict| verdict.capability).map(|ratio| ratio.value),
             "reasons": self.reasons(),
+            "next": self.result.as_ref().and_then(what_now),
             "notes": self.notes,
             "hints": self.hints_json(),
             "condition": self.condition.json(),
@@ -212,6 +213,8 @@ impl Report for CheckReport {
 
     fn text(&self, style: &Style) -> String {
         let mut text = self.head(style);
+        let now = self.result.as_ref().and_then(what_now);
+        text += &style.listed("Now", now.as_slice());
         text += &self.chance_line(style);
         let expanded =
             self.verdict().map(|verdict| format!("U = {}, ", self.small(verdict.budget.expanded())));

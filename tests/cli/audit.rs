@@ -130,7 +130,13 @@ fn rows_are_judged_as_check_judges_them() {
         // That a value is set is the same in every row; what would settle a doubt is said by `check`.
         let reasons = reasons.filter(|reason| !reason.starts_with("a set value"));
         let reasons = reasons.map(|reason| {
-            let mend = [": see the marking", ": a finer one", ": one with a", ": calibrating the wrench"];
+            let mend = [
+                ": see the marking",
+                ": a finer one",
+                ": one with a",
+                ": calibrating the wrench",
+                ": a calibrated one",
+            ];
             let end = mend.iter().find_map(|mend| reason.find(mend));
             end.map_or(reason.clone(), |end| reason[..end].to_owned())
         });

@@ -77,12 +77,7 @@ const READINGS: &[(&str, &str, Option<&str>, &[&str])] = &[
         None,
         &["the calibration lapsed after 2026-04-30: calibrating the wrench settles it"],
     ),
-    (
-        r#"check "4-6 N·m" "5 N·m" --wrench never"#,
-        "not settled",
-        None,
-        &["no calibration is on record by that day: calibrating the wrench settles it"],
-    ),
+    (r#"check "4-6 N·m" "5 N·m" --wrench never"#, "inside", None, &[]),
     (
         r#"check "4-6 N·m" "5 N·m" --wrench dropped --on 2026-06-10"#,
         "not settled",
@@ -97,7 +92,6 @@ const READINGS: &[(&str, &str, Option<&str>, &[&str])] = &[
         "not settled",
         None,
         &[
-            "no calibration is on record by that day: calibrating the wrench settles it",
             "the wrench failed its calibration on 2026-06-10, earlier readings are in doubt: do the joint again",
         ],
     ),
@@ -173,9 +167,18 @@ fn every_reason_of_a_verdict_says_which_side_and_what_settles_it() {
         let answer = answer(line);
         assert_eq!(answer["verdict"], *verdict, "{line}");
         assert_eq!(answer["lean"].as_str(), *lean, "{line}");
-        assert_eq!(sentences(&answer["reasons"]), *reasons, "{line}");
+        let mut told = sentences(&answer["reasons"]);
+        let not_known = told.contains(&NOT_KNOWN);
+        told.retain(|reason| *reason != NOT_KNOWN);
+        assert_eq!(told, *reasons, "{line}");
+        let known = line.contains("--wrench never") || !line.contains("--wrench");
+        let is_judged = !answer["u_nm"].is_null() && !line.contains("rotor-bolt-six");
+        assert_eq!(not_known, known && is_judged && !line.contains("--accuracy"), "{line}");
     }
 }
+
+/// What is noted of every reading that is judged with a wrench of which too little is known.
+const NOT_KNOWN: &str = "wrench not known: a calibrated one, named, makes it certain";
 
 const CHECK_BY_HAND: &str = "check it by hand, eye and ear, and record --finding fine or what you find";
 const DO_IT_AGAIN: &str = "do it again with a wrench to be believed: tighten to 4–6 N·m and record it";
@@ -303,7 +306,7 @@ const OPEN_JOINTS: &[(&str, &str, &str, &str, &str)] = &[
         "loose",
         "fault",
         "found loose",
-        "find the cause and put it right, then record it with --finding fine or as tightened",
+        "find the cause, put it right, tighten it anew and record that",
     ),
     (
         "ready courier",

@@ -41,6 +41,10 @@ impl Explainer {
                     Ok(_) => fault.text().to_owned(),
                 }
             }
+            Fault::NoReading => format!(
+                "`{}` is no reading: zero, or less than the smallest division of its wrench",
+                field(columns.value)
+            ),
             Fault::Day => format!(
                 "`{}` begins with no day such as 2026-05-03, and the calibration of the wrench hangs on it",
                 field(columns.taken_at)

@@ -111,6 +111,11 @@ impl<'a> Group<'a> {
         &self.known.requirement
     }
 
+    /// The smallest division of its wrench, where known.
+    pub(super) fn division(&self) -> Option<Torque> {
+        self.wrench.and_then(|known| known.wrench.parts().step)
+    }
+
     pub(super) fn turns_anticlockwise(&self, kind: Kind) -> bool {
         kind.turns_anticlockwise(self.known.requirement.left_hand)
     }

@@ -14,7 +14,7 @@ use super::interned::Interned;
 use super::names::WrenchNames;
 use super::record::Record;
 use super::value::{Days, Values};
-use crate::conformity::{Gauge, Kind, Limits};
+use crate::conformity::{Gauge, Kind, Limits, is_no_reading};
 use crate::quantity::{Number, Reading, Torque, TorqueUnit, in_newton_metres};
 
 const NO_GROUP: u32 = u32::MAX;
@@ -186,6 +186,9 @@ impl<'a> Judge<'a> {
         }
         (row.day, row.interval, row.lasting_doubt) = (self.terms.today, 0, false);
         let group = self.groups.get_mut(row.group as usize).ok_or(Fault::Entry)?;
+        if row.kind.has_torque() && is_no_reading(row.reading.torque, group.division()) {
+            return Err(Fault::NoReading);
+        }
         if let Some(known) = group.wrench
             && row.kind.has_torque()
         {

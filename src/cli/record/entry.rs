@@ -4,13 +4,13 @@
 use super::super::target::Target;
 use super::super::{Context, Failure, FailureKind, OrFail as _, clock};
 use crate::book::{Check, Page};
-use crate::conformity::{Kind, Limits, suspicion};
+use crate::conformity::{Kind, Limits, is_no_reading, suspicion};
 use crate::joint::{BoltWords, KnownBolt};
-use crate::quantity::{Measure, MeasureUnit, Reading as AsRead, TorqueUnit, parse_reading};
-use crate::report::slip_text;
+use crate::quantity::{Measure, MeasureUnit, Reading as AsRead, Torque, TorqueUnit, parse_reading};
+use crate::report::{slip_text, step_text};
 use crate::store::{Store, StoreError};
 use crate::words::{listed, meant};
-use crate::workshop::{Hardware, Joint, LocalInstant, Reading, Value, governing};
+use crate::workshop::{Finding, Hardware, Joint, LocalInstant, Reading, Value, governing};
 
 pub(in super::super) struct RecordEntry<'a> {
     target: &'a Target,
@@ -23,6 +23,8 @@ pub(in super::super) struct RecordEntry<'a> {
     bolt: Option<KnownBolt>,
     /// The unit of a torque without one: that of the wrench's scale, else N·m.
     bare: TorqueUnit,
+    /// The smallest division of the wrench, where known.
+    division: Option<Torque>,
     lines: Vec<Reading>,
     /// The unit that was taken for values without one.
     unit_assumed: Option<TorqueUnit>,
@@ -52,11 +54,11 @@ impl<'a> RecordEntry<'a> {
         context: &'a Context,
     ) -> Result<RecordEntry<'a>, Failure> {
         let stored = &target.joint;
-        let mut bare = TorqueUnit::NewtonMetre;
+        let (mut bare, mut division) = (TorqueUnit::NewtonMetre, None);
         if let Some(name) = &line.wrench {
             let found = super::super::tool::registered(store, name)?;
             line.wrench = Some(found.wrench.name().to_owned());
-            bare = found.unit;
+            (bare, division) = (found.unit, found.wrench.parts().step);
         }
         let now = line.at;
         line.at = match (at, line.corrects) {
@@ -65,6 +67,14 @@ impl<'a> RecordEntry<'a> {
             (None, None) => now,
         };
         clock::refuse_future(line.at, now)?;
+        if stored.joint.check == Check::Torque && line.finding == Some(Finding::Fine) {
+            return Err(Failure::new(
+                FailureKind::Finding,
+                format!("{} is checked by torque: `fine` says nothing of it", stored.joint.name),
+                "give the torque as read, `--kind held` with what it held, or what is wrong: loose, drags, creaks, \
+                 seized, cracked, play, worn",
+            ));
+        }
         let page = store.page(&stored.joint.entry)?;
         let bolt = known_bolt(store, &stored.joint, page.as_ref())?;
         let hardware = page.as_ref().map(Hardware::of);
@@ -74,6 +84,7 @@ impl<'a> RecordEntry<'a> {
             usual: item.and_then(|item| item.unit()),
             bolt,
             bare,
+            division,
             unit_assumed: None,
             target,
             line,
@@ -85,6 +96,14 @@ impl<'a> RecordEntry<'a> {
 
     /// Takes the values as typed; without any, the finding, the kind or the action stand alone.
     pub(in super::super) fn values(&mut self, typed: &[String]) -> Result<(), Failure> {
+        let joint = &self.target.joint.joint;
+        if joint.check == Check::Function && !typed.is_empty() {
+            return Err(Failure::new(
+                FailureKind::Value,
+                format!("{} is checked by hand, eye and ear: no torque says anything of it", joint.name),
+                "record --finding fine or what you find: loose, drags, creaks, seized, cracked, play, worn",
+            ));
+        }
         let values = self.read(typed)?;
         if values.is_empty() {
             return self.without_value();
@@ -251,16 +270,22 @@ impl<'a> RecordEntry<'a> {
             return Ok(Value::Measure(measure));
         }
         let read = parse_reading(text)?;
-        if read.unit_given {
-            return Ok(Value::Torque(read));
+        let read = if read.unit_given { read } else { self.in_unit(read, unit)? };
+        if is_no_reading(read.torque, self.division) {
+            return Err(no_reading(text, self.division.map(|division| step_text(division, read.unit))));
         }
+        Ok(Value::Torque(read))
+    }
+
+    /// A reading without a unit of its own in the one that stands last, else in that of the wrench.
+    fn in_unit(&mut self, read: AsRead, unit: Option<&str>) -> Result<AsRead, Failure> {
         let unit = if let Some(unit) = unit {
             TorqueUnit::parse(unit).map_err(crate::quantity::QuantityError::from)?
         } else {
             self.unit_assumed = Some(self.bare);
             self.bare
         };
-        Ok(Value::Torque(AsRead { torque: unit.of(read.number.value), unit, ..read }))
+        Ok(AsRead { torque: unit.of(read.number.value), unit, ..read })
     }
 }
 
@@ -274,6 +299,17 @@ fn known_bolt(store: &Store, joint: &Joint, page: Option<&Page>) -> Result<Optio
     let material = page.and_then(Page::bolt_material).map_or("", |material| material.name());
     let words = BoltWords { thread, grade: None, material, condition: &joint.condition };
     Ok(store.catalogue()?.known_bolt(words)?)
+}
+
+/// The failure of a value that shows nothing, with the smallest division of the wrench where that is known.
+pub(in super::super) fn no_reading(typed: &str, division: Option<String>) -> Failure {
+    let less = division
+        .map_or_else(String::new, |division| format!(", or less than {division}, its smallest division"));
+    Failure::new(
+        FailureKind::Value,
+        format!("{} is no reading: a wrench that shows nothing{less} has measured nothing", typed.trim()),
+        "give what the wrench showed; what was done by hand is `--kind by-hand`, without a value",
+    )
 }
 
 fn one_at_a_time() -> Failure {

@@ -9,6 +9,7 @@ use jiff::tz::TimeZone;
 use super::super::file::{AtomicFile, unreadable};
 use super::super::progress::Progress;
 use super::super::{Answer, Context, Decision, Failure, FailureKind, clock};
+use crate::conformity::is_no_reading;
 use crate::report::ImportReport;
 use crate::store::{Appending, Store, StoreError};
 use crate::workshop::{LocalInstant, LogColumns, LogLine, Reading, StoredJoint};
@@ -136,6 +137,10 @@ fn take(
     let line = line.map_err(|error| error.to_string())?;
     let file_id = line.reading.id;
     let (joint, reading) = known.place(line)?;
+    // What this program exported once stays as it is.
+    if file_id == 0 && reading.torque().is_some_and(|torque| is_no_reading(torque, None)) {
+        return Err("0 is no reading".to_owned().into());
+    }
     if let Some(name) = &reading.wrench
         && !appending.knows_wrench(name)?
     {

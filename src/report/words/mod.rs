@@ -3,6 +3,7 @@
 mod accuracy;
 mod doubt;
 mod next;
+mod now;
 mod plan;
 mod reason;
 mod slip;
@@ -12,6 +13,7 @@ mod turning;
 pub use accuracy::{accuracy_text, term_source};
 pub use doubt::doubt_text;
 pub use next::{figure_option, next_text};
+pub use now::what_now;
 pub use plan::note_text;
 pub use reason::{outcome_word, reasons, reasons_of_row};
 pub use slip::{mix_up_text, slip_text};

@@ -24,8 +24,10 @@ pub fn next_text(
     };
     match (&verdict.worst.why, verdict.state()) {
         (_, State::Sound) => String::new(),
-        (Why::Found(finding), _) if joint.damaged().next().is_none() => after_finding(*finding).to_owned(),
-        (Why::Found(finding), _) => format!("{}; {read_figure}", after_finding(*finding)),
+        (Why::Found(finding), _) if joint.damaged().next().is_none() => {
+            after_finding(*finding, joint.check).to_owned()
+        }
+        (Why::Found(finding), _) => format!("{}; {read_figure}", after_finding(*finding, joint.check)),
         (Why::Nothing | Why::NoTorque(_), _) => first_check(joint, item, &tighten),
         (Why::NoFigure, _) => read_figure,
         (Why::MakersDiffer { .. }, _) => {
@@ -100,13 +102,14 @@ fn note_figure(path: &str, options: &[&str]) -> String {
     format!("note it with `evenclamp bike joint edit {joint} {} …`", options.join(" … "))
 }
 
-fn after_finding(finding: Finding) -> &'static str {
+fn after_finding(finding: Finding, check: Check) -> &'static str {
     match finding {
         Finding::Cracked | Finding::Seized => {
             "do not ride; hand it to a qualified mechanic; record the new part with --action replaced"
         }
         Finding::Worn => "replace it and record that with --action replaced",
-        _ => "find the cause and put it right, then record it with --finding fine or as tightened",
+        _ if check == Check::Torque => "find the cause, put it right, tighten it anew and record that",
+        _ => "find the cause and put it right, then record it with --finding fine",
     }
 }
 
