@@ -10,7 +10,7 @@ use super::{Answer, Context, Decision, Failure, FailureKind, words};
 use crate::conformity::slip::{self, Slip};
 use crate::conformity::{Kind, Limits, Outcome, is_no_reading};
 use crate::quantity::{Reading, Spec, Torque, TorqueUnit, parse_reading};
-use crate::report::{CheckReport, step_text};
+use crate::report::CheckReport;
 
 /// Judge a reading against an entry or a stated value, range or limit
 ///
@@ -58,15 +58,8 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
     let unit = reading.map_or(subject.unit, |reading| reading.unit);
     let limits = subject.limits();
     let upper = upper(limits.as_ref(), reading);
-    let (tool, unregistered) = match reading {
-        Some(_) => args.tool.reading_tool(context, upper, unit)?,
-        None => (args.tool.tool(context, upper, unit)?, None),
-    };
-    if let Some((typed, reading)) = args.reading.as_deref().zip(reading)
-        && is_no_reading(reading.torque, tool.division())
-    {
-        return Err(no_reading(typed, tool.division().map(|division| step_text(division, unit))));
-    }
+    let (tool, unregistered) = tool(args, upper, unit, context)?;
+    refuse_nothing(reading, &tool)?;
     let left_hand = args.left_hand || subject.is_left_hand();
     let result = reading.map(|reading| tool.assess(args.kind, limits.as_ref(), reading.torque, left_hand));
     // What comes loose at a torque says nothing of the load that it was tightened to.
@@ -109,6 +102,29 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
         explain: args.explain,
     };
     Answer::of(&report, context, decision)
+}
+
+/// The wrench in the hand, and what is to be said of its name. Without a reading it is one to be set, and has to be
+/// known.
+fn tool(
+    args: &CheckArgs,
+    upper: Torque,
+    unit: TorqueUnit,
+    context: &Context,
+) -> Result<(Tool, Option<String>), Failure> {
+    match args.reading {
+        Some(_) => args.tool.reading_tool(context, upper, unit),
+        None => Ok((args.tool.tool(context, upper, unit)?, None)),
+    }
+}
+
+/// A wrench that shows nothing has measured nothing.
+fn refuse_nothing(reading: Option<Reading>, tool: &Tool) -> Result<(), Failure> {
+    let division = tool.division();
+    match reading.filter(|reading| is_no_reading(reading.torque, division)) {
+        Some(reading) => Err(no_reading(reading, division)),
+        None => Ok(()),
+    }
 }
 
 /// The reading; a bare number is N·m unless what is specified is in another unit.

@@ -163,7 +163,7 @@ proptest! {
         let allowed: Vec<Torque> = settings(low, high, step)
             .filter(|s| at_least(*s, from.unwrap()) && at_least(to.unwrap(), *s))
             .collect();
-        let not_above = allowed.iter().filter(|s| at_least(nm(value), **s)).next_back();
+        let not_above = allowed.iter().rfind(|s| at_least(nm(value), **s));
         let expected = not_above.or(allowed.first());
         prop_assert_eq!(found.is_ok(), expected.is_some());
         if let (Ok(found), Some(expected)) = (found, expected) {

@@ -136,7 +136,7 @@ impl Slip {
     fn is_worth_naming(&self) -> bool {
         let Some(scale) = self.units.scale else { return true };
         let per_unit = in_newton_metres(self.units.meant.of(1.0)) / in_newton_metres(scale.of(1.0));
-        if per_unit > NEAR_SCALES || per_unit < 1.0 / NEAR_SCALES {
+        if !(1.0 / NEAR_SCALES..=NEAR_SCALES).contains(&per_unit) {
             return true;
         }
         let figure = self.units.meant.value_of(self.meant);

@@ -106,9 +106,10 @@ fn an_accuracy_that_is_not_stated_is_that_of_the_usual_class() {
 /// Without a calibration nobody can bear out an accuracy better than that of the class; a worse one is believed.
 #[test]
 fn an_accuracy_without_a_calibration_is_no_better_than_the_class() {
-    let stated = |percent| {
-        let accuracy = StatedAccuracy::Percent(Deviation::percent(percent).unwrap());
-        checked(WrenchParts { accuracy, ..click(2.0, 10.0) }).unwrap().accuracy().deviation.in_percent()
-    };
-    assert_eq!([stated(1.0), stated(6.0), stated(9.0)], [6.0, 6.0, 9.0]);
+    let percent = |percent| Deviation::percent(percent).unwrap();
+    for (stated, counts) in [(1.0, 6.0), (6.0, 6.0), (9.0, 9.0)] {
+        let accuracy = StatedAccuracy::Percent(percent(stated));
+        let wrench = checked(WrenchParts { accuracy, ..click(2.0, 10.0) }).unwrap();
+        assert_eq!(wrench.accuracy().deviation, percent(counts));
+    }
 }

@@ -87,6 +87,10 @@ fn add_wrenches(bench: &Bench) {
     }
 }
 
+/// What `check` says behind a reason of what would settle it.
+const MENDS: [&str; 5] =
+    [": see the marking", ": a finer one", ": one with a", ": calibrating the wrench", ": a calibrated one"];
+
 /// Every row of a log gets the word, the chance and the slips that `check` gives its reading.
 #[test]
 fn rows_are_judged_as_check_judges_them() {
@@ -130,14 +134,7 @@ fn rows_are_judged_as_check_judges_them() {
         // That a value is set is the same in every row; what would settle a doubt is said by `check`.
         let reasons = reasons.filter(|reason| !reason.starts_with("a set value"));
         let reasons = reasons.map(|reason| {
-            let mend = [
-                ": see the marking",
-                ": a finer one",
-                ": one with a",
-                ": calibrating the wrench",
-                ": a calibrated one",
-            ];
-            let end = mend.iter().find_map(|mend| reason.find(mend));
+            let end = MENDS.iter().find_map(|mend| reason.find(mend));
             end.map_or(reason.clone(), |end| reason[..end].to_owned())
         });
         let reasons: Vec<String> = reasons.chain(mix_up(&answer)).collect();

@@ -7,7 +7,7 @@ use crate::book::{Check, Page};
 use crate::conformity::{Kind, Limits, is_no_reading, suspicion};
 use crate::joint::{BoltWords, KnownBolt};
 use crate::quantity::{Measure, MeasureUnit, Reading as AsRead, Torque, TorqueUnit, parse_reading};
-use crate::report::{slip_text, step_text};
+use crate::report::{slip_text, step_text, torque_text};
 use crate::store::{Store, StoreError};
 use crate::words::{listed, meant};
 use crate::workshop::{Finding, Hardware, Joint, LocalInstant, Reading, Value, governing};
@@ -133,7 +133,7 @@ impl<'a> RecordEntry<'a> {
         for read in self.lines.iter().filter_map(Reading::as_read) {
             let (implausible, said) = self.doubts_about(read)?;
             if implausible && !sure {
-                let value = crate::report::torque_text(read.torque, read.resolution(), read.unit);
+                let value = torque_text(read.torque, read.resolution(), read.unit);
                 let meant = if said.is_empty() { String::new() } else { format!(": {}", said.join("; ")) };
                 return Err(Failure::new(
                     FailureKind::Implausible,
@@ -272,7 +272,7 @@ impl<'a> RecordEntry<'a> {
         let read = parse_reading(text)?;
         let read = if read.unit_given { read } else { self.in_unit(read, unit)? };
         if is_no_reading(read.torque, self.division) {
-            return Err(no_reading(text, self.division.map(|division| step_text(division, read.unit))));
+            return Err(no_reading(read, self.division));
         }
         Ok(Value::Torque(read))
     }
@@ -302,12 +302,14 @@ fn known_bolt(store: &Store, joint: &Joint, page: Option<&Page>) -> Result<Optio
 }
 
 /// The failure of a value that shows nothing, with the smallest division of the wrench where that is known.
-pub(in super::super) fn no_reading(typed: &str, division: Option<String>) -> Failure {
-    let less = division
-        .map_or_else(String::new, |division| format!(", or less than {division}, its smallest division"));
+pub(in super::super) fn no_reading(read: AsRead, division: Option<Torque>) -> Failure {
+    let less = division.map_or_else(String::new, |division| {
+        format!(", or less than {}, its smallest division", step_text(division, read.unit))
+    });
+    let value = torque_text(read.torque, read.resolution(), read.unit);
     Failure::new(
         FailureKind::Value,
-        format!("{} is no reading: a wrench that shows nothing{less} has measured nothing", typed.trim()),
+        format!("{value} is no reading: a wrench that shows nothing{less} has measured nothing"),
         "give what the wrench showed; what was done by hand is `--kind by-hand`, without a value",
     )
 }

@@ -2,7 +2,7 @@
 
 use super::doubt_text;
 use crate::book::EventKind;
-use crate::conformity::{Doubt, Kind, Label, Side};
+use crate::conformity::{Doubt, Kind, Label};
 use crate::quantity::{Reading, TorqueUnit};
 use crate::report::figure::{significant_text, spec_text, torque_text};
 use crate::workshop::{DueWhy, FigureBasis, Governing, Joint, JointVerdict, LocalInstant, Why};
@@ -27,15 +27,10 @@ pub fn reason_text(joint: &Joint, verdict: &JointVerdict, unit: Option<TorqueUni
     let text = match &worst.why {
         Why::Nothing => return nothing_text(joint, &verdict.bolts_without),
         Why::NoFigure => return governing.word.clone(),
-        Why::Tightened { read, label, doubts, not_judged, known_wrench, .. } => {
+        Why::Tightened { read, doubts, .. } => {
             let worth = doubt(doubts).unwrap_or_else(|| nearness_text(&worst.why));
-            let is_bad = matches!(label, Label::Low | Label::High);
-            let side = not_judged.filter(|_| !is_bad).map_or("", |side| match side {
-                Side::Low => "; low side not judged",
-                Side::High => "; high side not judged",
-            });
-            let unknown = unknown_wrench(*known_wrench);
-            format!("{} against {spec} ({}){when}{worth}{side}{unknown}", value(read), governing.word)
+            let notes = tightened_notes(&worst.why);
+            format!("{} against {spec} ({}){when}{worth}{notes}", value(read), governing.word)
         }
         Why::Held { read, doubts, known_wrench } => {
             let worth = doubt(doubts);
@@ -96,6 +91,15 @@ fn nearness_text(why: &Why) -> String {
         }
         _ => String::new(),
     }
+}
+
+/// What else is noted of a tightening; a side without a limit is of no account where the other one is broken.
+fn tightened_notes(why: &Why) -> String {
+    let Why::Tightened { label, not_judged, known_wrench, .. } = why else { return String::new() };
+    let is_bad = matches!(label, Label::Low | Label::High);
+    let side = not_judged.filter(|_| !is_bad);
+    let side = side.map_or_else(String::new, |side| format!("; {} side not judged", side.text()));
+    side + unknown_wrench(*known_wrench)
 }
 
 /// What is noted of a reading whose wrench was not named, or of which no calibration is known.
