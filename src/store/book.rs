@@ -206,11 +206,8 @@ impl Store {
         Ok(entries)
     }
 
-    /// A kind of joint by its key.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails or the stored book has no such kind.
-    pub fn joint_kind(&self, kind: &str) -> Result<JointKind, StoreError> {
+    /// A kind of joint by its key; [`StoreError::DamagedBook`] when the stored book has no such kind.
+    pub(crate) fn joint_kind(&self, kind: &str) -> Result<JointKind, StoreError> {
         let found = self.joint_kinds([kind])?.remove(kind);
         found.ok_or_else(|| StoreError::DamagedBook(format!("the kind of joint `{kind}` is missing")))
     }

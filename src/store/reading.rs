@@ -170,15 +170,12 @@ impl Appending<'_> {
         Ok(found)
     }
 
-    pub(crate) fn knows_wrench(&mut self, name: &str) -> Result<bool, StoreError> {
-        Ok(self.wrench(name)?.is_some())
-    }
-
     pub(crate) fn commit(self) -> Result<(), StoreError> {
         Ok(self.transaction.commit()?)
     }
 
-    fn wrench(&mut self, name: &str) -> Result<Option<i64>, StoreError> {
+    /// The number of a registered wrench.
+    pub(crate) fn wrench(&mut self, name: &str) -> Result<Option<i64>, StoreError> {
         if let Some(known) = self.wrenches.get(name) {
             return Ok(*known);
         }

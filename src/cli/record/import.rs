@@ -77,7 +77,7 @@ pub(in super::super) fn read_log(
             Err(RowError::Rejected(diagnostic)) => {
                 report.rejected += 1;
                 if let Some(rejected) = &mut rejected {
-                    rejected.write(&record, &diagnostic)?;
+                    rejected.put(record.iter().chain([diagnostic.as_str()]))?;
                 }
                 if report.diagnostics.len() < TOLD {
                     report.diagnostics.push(format!("{shown}:{line}: {diagnostic}"));
@@ -87,7 +87,8 @@ pub(in super::super) fn read_log(
         progress.show(report.rows as u64);
     }
     progress.clear();
-    let rejects_file = rejected.map(Rejects::close).transpose()?.flatten();
+    let rejected = rejected.filter(|_| report.rejected > 0);
+    let rejects_file = rejected.map(Rejects::close).transpose()?;
     if rejects.is_some() || report.rejected == 0 {
         appending.commit().inspect_err(|_| {
             // Without the good rows the others are still where they came from.
@@ -137,7 +138,7 @@ fn take(
     let file_id = line.reading.id;
     let (joint, reading) = known.place(line)?;
     if let Some(name) = &reading.wrench
-        && !appending.knows_wrench(name)?
+        && appending.wrench(name)?.is_none()
     {
         return Err(format!("no wrench is called `{name}`; register it with `evenclamp wrench add`").into());
     }
@@ -190,7 +191,6 @@ impl KnownNames {
 struct Rejects<'a> {
     beside: &'a RejectsBeside,
     writer: csv::Writer<AtomicFile>,
-    any: bool,
 }
 
 impl<'a> Rejects<'a> {
@@ -198,28 +198,19 @@ impl<'a> Rejects<'a> {
         let file = AtomicFile::begin_in_first_free(beside.places());
         let file = file.map_err(|error| beside.refused(&error))?;
         let writer = csv::WriterBuilder::new().flexible(true).from_writer(file);
-        let mut rejects = Rejects { beside, writer, any: false };
+        let mut rejects = Rejects { beside, writer };
         rejects.put(header.iter().chain(["reason"]))?;
         Ok(rejects)
-    }
-
-    fn write(&mut self, record: &csv::StringRecord, reason: &str) -> Result<(), Failure> {
-        self.any = true;
-        self.put(record.iter().chain([reason]))
     }
 
     fn put<'r>(&mut self, fields: impl Iterator<Item = &'r str>) -> Result<(), Failure> {
         self.writer.write_record(fields).map_err(|error| self.beside.refused(&error.into()))
     }
 
-    /// Puts the file in its place, where there are rows for it.
-    fn close(self) -> Result<Option<PathBuf>, Failure> {
-        if !self.any {
-            return Ok(None);
-        }
+    /// Puts the file in its place.
+    fn close(self) -> Result<PathBuf, Failure> {
         let file = self.writer.into_inner().map_err(|error| self.beside.refused(error.error()))?;
-        let placed = file.put_in_first_free(self.beside.places());
-        placed.map(Some).map_err(|error| self.beside.refused(&error))
+        file.put_in_first_free(self.beside.places()).map_err(|error| self.beside.refused(&error))
     }
 }
 
