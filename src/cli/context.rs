@@ -176,7 +176,7 @@ pub fn read_folder(folder: &Path) -> Result<Files, Failure> {
             Err(error) if error.kind() == std::io::ErrorKind::NotFound => {}
             Err(error) => {
                 let message = format!("cannot read {}: {error}", path.display());
-                return Err(Failure { kind: FailureKind::File, message, hint: None, at: None });
+                return Err(Failure::new(FailureKind::File, message, ""));
             }
         }
     }

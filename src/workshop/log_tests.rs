@@ -7,7 +7,7 @@ fn now() -> LocalInstant {
     LocalInstant::parse("2026-06-10T12:00:00+02:00", &TimeZone::UTC).unwrap()
 }
 
-fn read(header: &str, line: &str) -> Result<LogLine, LogError> {
+fn read(header: &str, line: &str) -> Result<LogLine, String> {
     let columns = LogColumns::find(header.split(','))?;
     let fields: Vec<&str> = line.split(',').collect();
     LogLine::read(&columns, |index| fields.get(index).copied(), &TimeZone::UTC, now())

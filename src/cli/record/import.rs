@@ -133,8 +133,7 @@ fn take(
     if record.len() != fields {
         return Err(format!("the row has {} fields where the header has {fields}", record.len()).into());
     }
-    let line = LogLine::read(columns, |index| record.get(index), &known.zone, known.now);
-    let line = line.map_err(|error| error.to_string())?;
+    let line = LogLine::read(columns, |index| record.get(index), &known.zone, known.now)?;
     let file_id = line.reading.id;
     let (joint, reading) = known.place(line)?;
     if let Some(name) = &reading.wrench
