@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use rusqlite::{Connection, Row, TransactionBehavior, params};
+use rusqlite::{Connection, ToSql, TransactionBehavior, params};
 
 use super::{Store, StoreError, grouped, is_of, record, taken};
 use crate::sheet::KeptValue;
@@ -26,15 +26,17 @@ impl Store {
 
     /// The bicycles by name; retired ones only where asked for.
     pub(crate) fn bicycles(&self, with_retired: bool) -> Result<Vec<StoredBicycle>, StoreError> {
-        let columns = record::columns::<Bicycle>();
-        let sql = format!("SELECT id, {columns} FROM bicycle WHERE ?1 OR retired_at IS NULL ORDER BY name");
-        self.rows(&sql, [with_retired], bicycle)
+        self.bicycles_where("?1 OR retired_at IS NULL", with_retired)
     }
 
     pub(crate) fn bicycle(&self, name: &str) -> Result<Option<StoredBicycle>, StoreError> {
+        Ok(self.bicycles_where("name = ?1", name.trim())?.pop())
+    }
+
+    fn bicycles_where(&self, filter: &str, value: impl ToSql) -> Result<Vec<StoredBicycle>, StoreError> {
         let columns = record::columns::<Bicycle>();
-        let sql = format!("SELECT id, {columns} FROM bicycle WHERE name = ?1");
-        Ok(self.rows(&sql, [name.trim()], bicycle)?.pop())
+        let sql = format!("SELECT id, {columns} FROM bicycle WHERE {filter} ORDER BY name");
+        self.rows(&sql, [value], |row| Ok(StoredBicycle { id: row.get(0)?, bicycle: record::read(row, 1)? }))
     }
 
     /// Changes what is written about a bicycle; [`StoreError::NameTaken`] when the new name is another one's.
@@ -128,10 +130,6 @@ fn insert_markings(connection: &Connection, joint: i64, figures: &Figures) -> Re
         insert.execute(params![joint, number, marking.part, marking.figure.text()])?;
     }
     Ok(())
-}
-
-fn bicycle(row: &Row<'_>) -> Result<StoredBicycle, StoreError> {
-    Ok(StoredBicycle { id: row.get(0)?, bicycle: record::read(row, 1)? })
 }
 
 pub(super) fn damaged(name: &str, reason: &dyn std::fmt::Display) -> StoreError {

@@ -25,7 +25,8 @@ use rusqlite::config::DbConfig;
 use rusqlite::{Connection, Params, Row};
 
 pub use book::{BookOrigin, Found};
-pub use error::{StoreError, Trouble};
+pub use error::StoreError;
+pub(crate) use error::Trouble;
 pub(crate) use reading::Appending;
 
 /// How long a command waits for another one that is writing.

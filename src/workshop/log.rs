@@ -52,8 +52,7 @@ pub struct LogLine {
 
 impl LogLine {
     /// Reads a line whose fields `field` gives by their place; a time without an offset is one of
-    /// `zone`, a line without a time is of `now`. Says
-    /// what is wrong with a line that cannot be read.
+    /// `zone`, a line without a time is of `now`. Says what is wrong with a line that cannot be read.
     pub fn read<'a>(
         columns: &LogColumns,
         field: impl Fn(usize) -> Option<&'a str>,
