@@ -17,7 +17,7 @@ use super::{Answer, Context, Failure, FailureKind, clock};
 use crate::audit::{AuditError, Log, Outputs, Reference, Requirement, RowWriter, Rule, Summary, Terms};
 use crate::book::{BareEntry, Check};
 use crate::report::{AuditReport, CsvRowWriter, audit_plot};
-use crate::store::{BookOrigin, Store};
+use crate::store::Store;
 use crate::workshop::Joint;
 
 /// Cores used at most: a log is then read faster than most disks give it.
@@ -151,10 +151,9 @@ fn cores() -> usize {
 /// Entries of the book, joints of bicycles and registered wrenches, with a hash that tells whether pieces
 /// were judged by the same ones.
 fn reference(context: &Context) -> Result<(Reference, String), Failure> {
-    let store = context.snapshot()?;
+    let store = context.store_with_book()?.into_snapshot()?;
     let (mut reference, mut basis) = (Reference::new(), Xxh3::new());
-    let (book, _) = store.loaded_book()?.unwrap_or_else(|| (String::new(), BookOrigin::CompiledIn));
-    basis.update(book.as_bytes());
+    basis.update(store.loaded_book()?.map(|(book, _)| book).unwrap_or_default().as_bytes());
     for BareEntry { entry, hand, claims } in store.bare_entries()? {
         reference.add_entry(judged_as(&entry, &Subject::of_band(&entry, hand, &claims)));
     }

@@ -99,7 +99,8 @@ impl Store {
         if !found.entries.is_empty() || words.is_empty() {
             return Ok(found);
         }
-        let vocabulary = self.vocabulary()?;
+        let sql = "SELECT term FROM book_words ORDER BY term";
+        let vocabulary: Vec<String> = self.rows(sql, [], |row| Ok(row.get(0)?))?;
         let mut read = Vec::new();
         for word in &words {
             match corrected(word, &vocabulary) {
@@ -303,10 +304,6 @@ impl Store {
         );
         let exact = question.trim().to_lowercase();
         self.rows(&sql, [quoted.join(joint), exact], |row| Ok(row.get(0)?))
-    }
-
-    fn vocabulary(&self) -> Result<Vec<String>, StoreError> {
-        self.rows("SELECT term FROM book_words ORDER BY term", [], |row| Ok(row.get(0)?))
     }
 }
 
