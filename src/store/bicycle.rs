@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use rusqlite::{Connection, ToSql, TransactionBehavior, params};
+use rusqlite::{Connection, ToSql, params};
 
 use super::{Store, StoreError, grouped, is_of, record, taken};
 use crate::sheet::KeptValue;
@@ -14,7 +14,7 @@ impl Store {
     /// Takes in a bicycle with its joints, all or nothing; [`StoreError::NameTaken`] when another bicycle or two
     /// of the joints have the name.
     pub(crate) fn add_bicycle(&mut self, bicycle: &Bicycle, joints: &[Joint]) -> Result<i64, StoreError> {
-        let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        let transaction = self.connection.transaction()?;
         let id = record::insert(&transaction, "bicycle", &[], bicycle)
             .map_err(|error| name_taken(error, &bicycle.name))?;
         for joint in joints {
@@ -72,7 +72,7 @@ impl Store {
 
     /// Adds a joint to a bicycle; [`StoreError::NameTaken`] when it has one of that name.
     pub(crate) fn add_joint(&mut self, bicycle: i64, joint: &Joint) -> Result<(), StoreError> {
-        let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        let transaction = self.connection.transaction()?;
         insert_joint(&transaction, bicycle, joint)?;
         transaction.commit()?;
         Ok(())
@@ -81,7 +81,7 @@ impl Store {
     /// Changes what is written about a joint; its readings stay. [`StoreError::NameTaken`] when the bicycle has
     /// another joint of the new name.
     pub(crate) fn change_joint(&mut self, changed: &StoredJoint) -> Result<(), StoreError> {
-        let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        let transaction = self.connection.transaction()?;
         let joint = &changed.joint;
         record::update(&transaction, "joint", changed.id, joint)
             .map_err(|error| name_taken(error, &joint.name))?;

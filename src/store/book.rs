@@ -7,7 +7,7 @@ use std::marker::PhantomData;
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use rusqlite::{OptionalExtension, Transaction, TransactionBehavior, params_from_iter};
+use rusqlite::{OptionalExtension, Transaction, params_from_iter};
 
 use super::{Store, StoreError, grouped};
 use crate::book::{
@@ -67,7 +67,7 @@ impl Store {
     /// # Errors
     /// [`StoreError`] when the database fails; the old book stays whole then.
     pub fn load_book(&mut self, book: &Book, origin: &BookOrigin) -> Result<(), StoreError> {
-        let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        let transaction = self.connection.transaction()?;
         for &sheet in SHEETS {
             fill_table(&transaction, sheet, book.rows(sheet))?;
         }

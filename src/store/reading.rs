@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use rusqlite::types::ValueRef;
-use rusqlite::{OptionalExtension, Params, Row, Transaction, TransactionBehavior, named_params, params};
+use rusqlite::{OptionalExtension, Params, Row, Transaction, named_params, params};
 
 use super::bicycle::{damaged, instant};
 use super::{Store, StoreError, grouped, is_of};
@@ -28,7 +28,7 @@ pub struct Appending<'a> {
 impl Store {
     /// Begins to append readings; nothing is kept until [`Appending::commit`].
     pub(crate) fn append(&mut self) -> Result<Appending<'_>, StoreError> {
-        let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        let transaction = self.connection.transaction()?;
         Ok(Appending { transaction, wrenches: HashMap::new() })
     }
 
