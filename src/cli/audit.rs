@@ -17,7 +17,7 @@ use super::{Answer, Context, Failure, FailureKind, clock};
 use crate::audit::{AuditError, Log, Outputs, Reference, Requirement, RowWriter, Rule, Summary, Terms};
 use crate::book::{BareEntry, Check};
 use crate::report::{AuditReport, CsvRowWriter, audit_plot};
-use crate::store::{BookOrigin, Store};
+use crate::store::Store;
 use crate::workshop::Joint;
 
 /// Cores used at most: a log is then read faster than most disks give it.
@@ -118,8 +118,9 @@ fn judged(args: &AuditArgs, file: &Path, context: &Context) -> Result<Summary, F
         histograms: args.plot.is_some() || args.partial.is_some(),
         strict: args.strict,
     };
-    let (log, read, size) = open(file).map_err(place)?;
-    let progress = Progress::new(read, size);
+    let (inner, size) = open(file).map_err(place)?;
+    let read = Arc::new(AtomicU64::new(0));
+    let progress = Progress::new(Arc::clone(&read), size);
     // As long as the log.
     let long = |path: &Path| Ok::<_, Failure>(begun(path)?.made_again_at_will());
     let mut verdicts = args.verdicts.as_deref().map(long).transpose()?;
@@ -130,7 +131,7 @@ fn judged(args: &AuditArgs, file: &Path, context: &Context) -> Result<Summary, F
         rejects: rejects.as_mut().map(|file| file as _),
         progress: &|rows| progress.show(rows),
     };
-    let log = Log::open(log).map_err(place)?;
+    let log = Log::open(CountingReader { inner, read }).map_err(place)?;
     let (reference, basis) = reference(context)?;
     let found = log.audit(&reference, terms, outputs);
     progress.clear();
@@ -150,10 +151,9 @@ fn cores() -> usize {
 /// Entries of the book, joints of bicycles and registered wrenches, with a hash that tells whether pieces
 /// were judged by the same ones.
 fn reference(context: &Context) -> Result<(Reference, String), Failure> {
-    let store = context.snapshot()?;
+    let store = context.store_with_book()?.into_snapshot()?;
     let (mut reference, mut basis) = (Reference::new(), Xxh3::new());
-    let (book, _) = store.loaded_book()?.unwrap_or_else(|| (String::new(), BookOrigin::CompiledIn));
-    basis.update(book.as_bytes());
+    basis.update(store.loaded_book()?.map(|(book, _)| book).unwrap_or_default().as_bytes());
     for BareEntry { entry, hand, claims } in store.bare_entries()? {
         reference.add_entry(judged_as(&entry, &Subject::of_band(&entry, hand, &claims)));
     }
@@ -213,23 +213,18 @@ impl<R: Read> Read for CountingReader<R> {
     }
 }
 
-/// A log, how much of it was read, and its size where that is known.
-type Opened = (Box<dyn Read + Send>, Arc<AtomicU64>, Option<u64>);
-
-fn open(file: &Path) -> Result<Opened, AuditError> {
-    let read = Arc::new(AtomicU64::new(0));
+/// A log, and its size where that is known.
+fn open(file: &Path) -> Result<(Box<dyn Read + Send>, Option<u64>), AuditError> {
     if file == Path::new("-") {
-        let inner = std::io::stdin();
-        return Ok((Box::new(CountingReader { inner, read: read.clone() }), read, None));
+        return Ok((Box::new(std::io::stdin()), None));
     }
     let refused = |source| AuditError::Read { source };
-    let inner = File::open(file).map_err(refused)?;
-    let found = inner.metadata().map_err(refused)?;
+    let log = File::open(file).map_err(refused)?;
+    let found = log.metadata().map_err(refused)?;
     if found.is_dir() {
         return Err(refused(std::io::ErrorKind::IsADirectory.into()));
     }
-    let size = found.is_file().then_some(found.len());
-    Ok((Box::new(CountingReader { inner, read: read.clone() }), read, size))
+    Ok((Box::new(log), found.is_file().then_some(found.len())))
 }
 
 fn merged(files: &[PathBuf], worst: usize) -> Result<Summary, Failure> {

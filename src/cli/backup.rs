@@ -56,11 +56,8 @@ pub(super) fn restore(args: &RestoreArgs, context: &Context) -> Result<Answer, F
     }
     if !args.file.is_file() {
         let message = format!("{} is no file", args.file.display());
-        return Err(Failure::new(
-            FailureKind::File,
-            message,
-            "name a file that `evenclamp backup` has written",
-        ));
+        let hint = "name a file that `evenclamp backup` has written";
+        return Err(Failure::new(FailureKind::File, message, hint));
     }
     store.restore(&args.file)?;
     Ok(Answer::text(format!("{} readings came back from {}\n", store.reading_count()?, args.file.display())))

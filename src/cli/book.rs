@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use clap::{Args, Subcommand};
 
 use super::context::{read_folder, sound};
-use super::folder::{Folder, put_all};
+use super::folder::Folder;
 use super::{Answer, Context, Decision, Failure};
 use crate::book::{Book, Files, compiled_in, consensus, write_sheet};
 use crate::report::{BookChanged, BookCheck, BookStatus};
@@ -110,9 +110,7 @@ fn export(dir: &Path, replace: bool, context: &Context) -> Result<Answer, Failur
         count += rows.len();
         files.push((sheet.file(), write_sheet(sheet, &rows)?));
     }
-    let folder = Folder::open(dir, files.iter().map(|(name, _)| name), replace)?;
-    let written = files.iter().map(|(name, bytes)| folder.file(name, bytes));
-    put_all(written.collect::<Result<_, _>>()?)?;
+    Folder::open(dir, files.iter().map(|(name, _)| name), replace)?.write_all(&files)?;
     let content_hash = files.into_iter().collect::<Files>().content_hash();
     let changed =
         BookChanged { done: "exported", place: dir.display().to_string(), rows: count, content_hash };

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::Args;
 use clap_mangen::Man;
 
-use super::folder::{Folder, put_all};
+use super::folder::Folder;
 use super::{Answer, Context, Failure};
 
 /// Print a completion script for a shell
@@ -47,9 +47,7 @@ pub(super) fn man(args: &ManArgs, context: &Context) -> Result<Answer, Failure> 
     let mut pages = Vec::new();
     add_pages(command, &mut pages);
     // What may be replaced are the pages of an older version of this program.
-    let folder = Folder::open(dir, [""; 0], true)?;
-    let files = pages.iter().map(|(name, page)| folder.file(name, page));
-    put_all(files.collect::<Result<_, _>>()?)?;
+    Folder::open(dir, [""; 0], true)?.write_all(&pages)?;
     context.say(format!("wrote the manual to {}", dir.display()));
     Ok(Answer::text(String::new()))
 }

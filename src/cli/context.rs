@@ -79,11 +79,6 @@ impl Context {
         Ok(self.book.get_or_init(|| book))
     }
 
-    /// The database as it stands now, with its book, to be read only.
-    pub fn snapshot(&self) -> Result<Snapshot, Failure> {
-        Ok(self.store_with_book()?.into_snapshot()?)
-    }
-
     fn open_book(&self) -> Result<Store, Failure> {
         match self.store_with_book() {
             Err(failure) if failure.kind == FailureKind::ReadOnly => {
@@ -176,7 +171,7 @@ pub fn read_folder(folder: &Path) -> Result<Files, Failure> {
             Err(error) if error.kind() == std::io::ErrorKind::NotFound => {}
             Err(error) => {
                 let message = format!("cannot read {}: {error}", path.display());
-                return Err(Failure { kind: FailureKind::File, message, hint: None, at: None });
+                return Err(Failure::new(FailureKind::File, message, ""));
             }
         }
     }

@@ -59,8 +59,10 @@ pub struct Failure {
 }
 
 impl Failure {
+    /// A failure with what to do instead; an empty `hint` is none.
     pub fn new(kind: FailureKind, message: impl Display, hint: impl Into<String>) -> Failure {
-        Failure { kind, message: message.to_string(), hint: Some(hint.into()), at: None }
+        let hint = Some(hint.into()).filter(|hint| !hint.is_empty());
+        Failure { kind, message: message.to_string(), hint, at: None }
     }
 
     pub fn at(mut self, place: impl Into<String>) -> Failure {
@@ -104,24 +106,17 @@ impl<T, E: Display> OrFail<T> for Result<T, E> {
     }
 }
 
-impl From<QuantityError> for Failure {
-    fn from(error: QuantityError) -> Failure {
-        Failure::new(FailureKind::Value, &error, error.hint())
-    }
+/// Errors that say themselves what to do instead, each always of one kind.
+macro_rules! failures {
+    ($($Error:ty => $kind:ident),+) => {$(
+        impl From<$Error> for Failure {
+            fn from(error: $Error) -> Failure {
+                Failure::new(FailureKind::$kind, &error, error.hint())
+            }
+        }
+    )+};
 }
-
-impl From<LayoutError> for Failure {
-    fn from(error: LayoutError) -> Failure {
-        Failure::new(FailureKind::Layout, &error, error.hint())
-    }
-}
-
-impl From<JointError> for Failure {
-    fn from(error: JointError) -> Failure {
-        let hint = Some(error.hint()).filter(|hint| !hint.is_empty());
-        Failure { kind: FailureKind::Bolt, message: error.to_string(), hint, at: None }
-    }
-}
+failures!(QuantityError => Value, LayoutError => Layout, SettingError => Wrench, JointError => Bolt);
 
 impl From<PlanError> for Failure {
     fn from(error: PlanError) -> Failure {
@@ -130,12 +125,6 @@ impl From<PlanError> for Failure {
             PlanError::Setting(setting) => setting.into(),
             other => Failure::new(FailureKind::Plan, &other, other.hint()),
         }
-    }
-}
-
-impl From<SettingError> for Failure {
-    fn from(error: SettingError) -> Failure {
-        Failure::new(FailureKind::Wrench, error, error.hint())
     }
 }
 
@@ -151,7 +140,7 @@ impl From<StoreError> for Failure {
 
 impl From<csv::Error> for Failure {
     fn from(error: csv::Error) -> Failure {
-        Failure { kind: FailureKind::Output, message: error.to_string(), hint: None, at: None }
+        Failure::new(FailureKind::Output, error, "")
     }
 }
 

@@ -144,6 +144,28 @@ impl Write for AtomicFile {
     }
 }
 
+/// A CSV file in the making, with the failure to tell where it cannot be written.
+pub(super) struct CsvFile<F> {
+    writer: csv::Writer<AtomicFile>,
+    refused: F,
+}
+
+impl<F: Fn(&io::Error) -> Failure> CsvFile<F> {
+    pub(super) fn new(file: AtomicFile, refused: F) -> CsvFile<F> {
+        // Whoever writes rows of a broken file back has rows of any length.
+        CsvFile { writer: csv::WriterBuilder::new().flexible(true).from_writer(file), refused }
+    }
+
+    pub(super) fn write<T: AsRef<[u8]>>(&mut self, row: impl IntoIterator<Item = T>) -> Result<(), Failure> {
+        self.writer.write_record(row).map_err(|error| (self.refused)(&error.into()))
+    }
+
+    /// The file with all its rows, not yet in its place.
+    pub(super) fn finish(self) -> Result<AtomicFile, Failure> {
+        self.writer.into_inner().map_err(|error| (self.refused)(error.error()))
+    }
+}
+
 /// A new file beside `place`, with the permissions of the one that it replaces.
 fn beside(place: &Path, replaced: Option<&Metadata>) -> io::Result<Sink> {
     if place.file_name().is_none() {

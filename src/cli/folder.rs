@@ -49,8 +49,13 @@ impl<'a> Folder<'a> {
         AtomicFile::begin(&path, self.older).map_err(|error| unwritable(&path, &error))
     }
 
+    /// Writes files of the folder by their names, all or none.
+    pub(super) fn write_all(&self, files: &[(String, Vec<u8>)]) -> Result<(), Failure> {
+        put_all(files.iter().map(|(name, bytes)| self.file(name, bytes)).collect::<Result<_, _>>()?)
+    }
+
     /// A file of the folder with all its bytes, not yet in its place.
-    pub(super) fn file(&self, name: &str, bytes: &[u8]) -> Result<AtomicFile, Failure> {
+    fn file(&self, name: &str, bytes: &[u8]) -> Result<AtomicFile, Failure> {
         let mut file = self.begin(name)?;
         file.write_all(bytes).map_err(|error| self.unwritable(name, &error))?;
         Ok(file)

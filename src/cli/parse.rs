@@ -23,7 +23,6 @@ type Runnable = Box<dyn FnOnce(&Context) -> Result<Answer, Failure>>;
 
 /// A command, whatever its arguments are.
 pub(super) trait Command: Sync {
-    /// Its name.
     fn name(&self) -> &'static str;
 
     /// Adds its arguments and its help.

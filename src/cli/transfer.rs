@@ -1,10 +1,11 @@
 //! `export` and `import`: the whole workshop as CSV files, to be read by anyone and taken elsewhere.
 
+use std::io;
 use std::path::{Path, PathBuf};
 
 use clap::Args;
 
-use super::file::{AtomicFile, unreadable};
+use super::file::{AtomicFile, CsvFile, unreadable};
 use super::folder::{Folder, put_all, throw_away};
 use super::record::read_log;
 use super::{Answer, Context, Decision, Failure, FailureKind, clock};
@@ -78,14 +79,14 @@ pub(super) fn export(args: &ExportArgs, context: &Context) -> Result<Answer, Fai
         rows_file::<Event>(&folder, EVENTS, Some(BIKE), events)?,
         rows_file::<WrenchRecord>(&folder, WRENCHES, None, wrenches)?,
     ];
-    let (mut kept, mut removed) = (CsvFile::begin(&folder, "readings")?, CsvFile::begin(&folder, "removed")?);
-    kept.write(&LOG_COLUMNS)?;
-    removed.write(&LOG_COLUMNS)?;
+    let (mut kept, mut removed) = (begin(&folder, "readings")?, begin(&folder, "removed")?);
+    kept.write(LOG_COLUMNS)?;
+    removed.write(LOG_COLUMNS)?;
     let mut readings = 0;
     store.log(|logged| -> Result<(), Failure> {
         readings += 1;
         let file = if logged.removed { &mut removed } else { &mut kept };
-        file.write(&logged.fields())
+        file.write(logged.fields())
     })?;
     files.extend([kept.finish()?, removed.finish()?]);
     put_all(files)?;
@@ -153,10 +154,10 @@ fn rows_file<R: KeptRecord>(
     whole: Option<&'static str>,
     rows: Vec<Vec<String>>,
 ) -> Result<AtomicFile, Failure> {
-    let mut file = CsvFile::begin(folder, name)?;
-    file.write(&record_header::<R>(whole))?;
+    let mut file = begin(folder, name)?;
+    file.write(record_header::<R>(whole))?;
     for row in rows {
-        file.write(&row)?;
+        file.write(row)?;
     }
     file.finish()
 }
@@ -180,25 +181,7 @@ fn records<R: KeptRecord>(
     }
 }
 
-/// A file in the making.
-struct CsvFile<'a> {
-    folder: &'a Folder<'a>,
-    name: String,
-    writer: csv::Writer<AtomicFile>,
-}
-
-impl<'a> CsvFile<'a> {
-    fn begin(folder: &'a Folder<'_>, name: &str) -> Result<CsvFile<'a>, Failure> {
-        let name = format!("{name}.csv");
-        Ok(CsvFile { folder, writer: csv::Writer::from_writer(folder.begin(&name)?), name })
-    }
-
-    fn write(&mut self, fields: &[impl AsRef<[u8]>]) -> Result<(), Failure> {
-        let written = self.writer.write_record(fields);
-        written.map_err(|error| self.folder.unwritable(&self.name, &error.into()))
-    }
-
-    fn finish(self) -> Result<AtomicFile, Failure> {
-        self.writer.into_inner().map_err(|error| self.folder.unwritable(&self.name, error.error()))
-    }
+fn begin(folder: &Folder<'_>, name: &str) -> Result<CsvFile<impl Fn(&io::Error) -> Failure>, Failure> {
+    let name = format!("{name}.csv");
+    Ok(CsvFile::new(folder.begin(&name)?, move |error| folder.unwritable(&name, error)))
 }

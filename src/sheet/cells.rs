@@ -4,7 +4,6 @@ use super::{Row, Sheet};
 
 /// The cells of a row of one sheet, one for each column.
 pub(crate) trait Cells {
-    /// The sheet.
     const SHEET: &'static Sheet;
     /// The same struct, for the lifetime of a row.
     type Of<'a>;

@@ -8,7 +8,6 @@ pub(crate) enum KeptValue {
     Null,
     /// So or not; `true` or `false` in a file.
     Truth(bool),
-    /// A whole number.
     Whole(i64),
     Number(f64),
     /// Text, and everything that is read from a file.
@@ -156,9 +155,7 @@ pub(crate) struct Column<R: 'static> {
     pub(crate) file: &'static str,
     /// Whether a file must have it; else it is empty for every row.
     pub(crate) needed: bool,
-    /// Its value.
     pub(crate) get: fn(&R) -> KeptValue,
-    /// Sets its value.
     pub(crate) set: fn(&mut R, KeptValue) -> Result<(), NotA>,
 }
 

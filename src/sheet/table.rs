@@ -6,7 +6,6 @@ use super::{Diagnostics, Place};
 pub(super) struct FileForm<'a> {
     /// Its name without `.csv`.
     pub(super) name: &'static str,
-    /// Its columns.
     pub(super) columns: &'a [&'static str],
     /// Which of them it must have.
     pub(super) needed: &'a dyn Fn(&str) -> bool,

@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use rusqlite::{Connection, Row, TransactionBehavior, params};
+use rusqlite::{Connection, ToSql, params};
 
 use super::{Store, StoreError, grouped, is_of, record, taken};
 use crate::sheet::KeptValue;
@@ -14,7 +14,7 @@ impl Store {
     /// Takes in a bicycle with its joints, all or nothing; [`StoreError::NameTaken`] when another bicycle or two
     /// of the joints have the name.
     pub(crate) fn add_bicycle(&mut self, bicycle: &Bicycle, joints: &[Joint]) -> Result<i64, StoreError> {
-        let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        let transaction = self.connection.transaction()?;
         let id = record::insert(&transaction, "bicycle", &[], bicycle)
             .map_err(|error| name_taken(error, &bicycle.name))?;
         for joint in joints {
@@ -26,15 +26,17 @@ impl Store {
 
     /// The bicycles by name; retired ones only where asked for.
     pub(crate) fn bicycles(&self, with_retired: bool) -> Result<Vec<StoredBicycle>, StoreError> {
-        let columns = record::columns::<Bicycle>();
-        let sql = format!("SELECT id, {columns} FROM bicycle WHERE ?1 OR retired_at IS NULL ORDER BY name");
-        self.rows(&sql, [with_retired], bicycle)
+        self.bicycles_where("?1 OR retired_at IS NULL", with_retired)
     }
 
     pub(crate) fn bicycle(&self, name: &str) -> Result<Option<StoredBicycle>, StoreError> {
+        Ok(self.bicycles_where("name = ?1", name.trim())?.pop())
+    }
+
+    fn bicycles_where(&self, filter: &str, value: impl ToSql) -> Result<Vec<StoredBicycle>, StoreError> {
         let columns = record::columns::<Bicycle>();
-        let sql = format!("SELECT id, {columns} FROM bicycle WHERE name = ?1");
-        Ok(self.rows(&sql, [name.trim()], bicycle)?.pop())
+        let sql = format!("SELECT id, {columns} FROM bicycle WHERE {filter} ORDER BY name");
+        self.rows(&sql, [value], |row| Ok(StoredBicycle { id: row.get(0)?, bicycle: record::read(row, 1)? }))
     }
 
     /// Changes what is written about a bicycle; [`StoreError::NameTaken`] when the new name is another one's.
@@ -70,7 +72,7 @@ impl Store {
 
     /// Adds a joint to a bicycle; [`StoreError::NameTaken`] when it has one of that name.
     pub(crate) fn add_joint(&mut self, bicycle: i64, joint: &Joint) -> Result<(), StoreError> {
-        let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        let transaction = self.connection.transaction()?;
         insert_joint(&transaction, bicycle, joint)?;
         transaction.commit()?;
         Ok(())
@@ -79,7 +81,7 @@ impl Store {
     /// Changes what is written about a joint; its readings stay. [`StoreError::NameTaken`] when the bicycle has
     /// another joint of the new name.
     pub(crate) fn change_joint(&mut self, changed: &StoredJoint) -> Result<(), StoreError> {
-        let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        let transaction = self.connection.transaction()?;
         let joint = &changed.joint;
         record::update(&transaction, "joint", changed.id, joint)
             .map_err(|error| name_taken(error, &joint.name))?;
@@ -128,10 +130,6 @@ fn insert_markings(connection: &Connection, joint: i64, figures: &Figures) -> Re
         insert.execute(params![joint, number, marking.part, marking.figure.text()])?;
     }
     Ok(())
-}
-
-fn bicycle(row: &Row<'_>) -> Result<StoredBicycle, StoreError> {
-    Ok(StoredBicycle { id: row.get(0)?, bicycle: record::read(row, 1)? })
 }
 
 pub(super) fn damaged(name: &str, reason: &dyn std::fmt::Display) -> StoreError {

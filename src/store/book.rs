@@ -7,7 +7,7 @@ use std::marker::PhantomData;
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use rusqlite::{OptionalExtension, Transaction, TransactionBehavior, params_from_iter};
+use rusqlite::{OptionalExtension, Transaction, params_from_iter};
 
 use super::{Store, StoreError, grouped};
 use crate::book::{
@@ -67,7 +67,7 @@ impl Store {
     /// # Errors
     /// [`StoreError`] when the database fails; the old book stays whole then.
     pub fn load_book(&mut self, book: &Book, origin: &BookOrigin) -> Result<(), StoreError> {
-        let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        let transaction = self.connection.transaction()?;
         for &sheet in SHEETS {
             fill_table(&transaction, sheet, book.rows(sheet))?;
         }
@@ -99,7 +99,8 @@ impl Store {
         if !found.entries.is_empty() || words.is_empty() {
             return Ok(found);
         }
-        let vocabulary = self.vocabulary()?;
+        let sql = "SELECT term FROM book_words ORDER BY term";
+        let vocabulary: Vec<String> = self.rows(sql, [], |row| Ok(row.get(0)?))?;
         let mut read = Vec::new();
         for word in &words {
             match corrected(word, &vocabulary) {
@@ -206,11 +207,8 @@ impl Store {
         Ok(entries)
     }
 
-    /// A kind of joint by its key.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails or the stored book has no such kind.
-    pub fn joint_kind(&self, kind: &str) -> Result<JointKind, StoreError> {
+    /// A kind of joint by its key; [`StoreError::DamagedBook`] when the stored book has no such kind.
+    pub(crate) fn joint_kind(&self, kind: &str) -> Result<JointKind, StoreError> {
         let found = self.joint_kinds([kind])?.remove(kind);
         found.ok_or_else(|| StoreError::DamagedBook(format!("the kind of joint `{kind}` is missing")))
     }
@@ -306,10 +304,6 @@ impl Store {
         );
         let exact = question.trim().to_lowercase();
         self.rows(&sql, [quoted.join(joint), exact], |row| Ok(row.get(0)?))
-    }
-
-    fn vocabulary(&self) -> Result<Vec<String>, StoreError> {
-        self.rows("SELECT term FROM book_words ORDER BY term", [], |row| Ok(row.get(0)?))
     }
 }
 

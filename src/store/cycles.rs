@@ -59,13 +59,11 @@ const LINES: &str = "r.wrench = ?1 AND substr(r.taken_at, 1, 10) >= ?2 AND subst
 
 /// Whether such a line is an operation.
 fn operations() -> String {
-    let quoted = |words: &mut dyn Iterator<Item = &'static str>| -> String {
-        words.map(|word| format!("'{word}'")).collect::<Vec<_>>().join(", ")
-    };
-    let kinds = quoted(&mut Kind::ALL.into_iter().filter(|kind| kind.has_torque()).map(Kind::text));
-    let units = quoted(&mut TorqueUnit::ALL.iter().map(|unit| unit.symbol()));
+    let kinds: Vec<&str> = Kind::ALL.into_iter().filter(|kind| kind.has_torque()).map(Kind::text).collect();
+    let units: Vec<&str> = TorqueUnit::ALL.iter().map(|unit| unit.symbol()).collect();
+    let (kinds, units) = (kinds.join("', '"), units.join("', '"));
     format!(
-        "{LINES} AND r.kind IN ({kinds}) AND r.unit IN ({units})
+        "{LINES} AND r.kind IN ('{kinds}') AND r.unit IN ('{units}')
            AND NOT EXISTS (SELECT 1 FROM reading c WHERE c.corrects = r.id)"
     )
 }

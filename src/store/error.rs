@@ -61,7 +61,7 @@ pub enum StoreError {
 
 /// What stands in the way of a database.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Trouble {
+pub(crate) enum Trouble {
     /// Its place cannot be written.
     ReadOnly,
     /// Another program is writing to it.
@@ -76,8 +76,7 @@ pub enum Trouble {
 
 impl StoreError {
     /// What stands in the way of the database, where that is known.
-    #[must_use]
-    pub fn trouble(&self) -> Option<Trouble> {
+    pub(crate) fn trouble(&self) -> Option<Trouble> {
         let StoreError::Sql(error) = self else {
             return matches!(self, StoreError::Folder { .. }).then_some(Trouble::ReadOnly);
         };

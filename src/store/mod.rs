@@ -22,10 +22,11 @@ use std::path::Path;
 use std::time::Duration;
 
 use rusqlite::config::DbConfig;
-use rusqlite::{Connection, Params, Row};
+use rusqlite::{Connection, Params, Row, TransactionBehavior};
 
 pub use book::{BookOrigin, Found};
-pub use error::{StoreError, Trouble};
+pub use error::StoreError;
+pub(crate) use error::Trouble;
 pub(crate) use reading::Appending;
 
 /// How long a command waits for another one that is writing.
@@ -86,6 +87,8 @@ impl Store {
         connection.set_db_config(DbConfig::SQLITE_DBCONFIG_ENABLE_FKEY, true)?;
         // What was acknowledged survives a loss of power, not only of the process.
         connection.pragma_update(None, "synchronous", "full")?;
+        // Whoever is going to write waits for the others before reading what the change rests on.
+        connection.set_transaction_behavior(TransactionBehavior::Immediate);
         schema::bring_up_to_date(&mut connection)?;
         Ok(Store { connection })
     }

@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use rusqlite::types::ValueRef;
-use rusqlite::{OptionalExtension, Row, Transaction, TransactionBehavior, named_params, params};
+use rusqlite::{OptionalExtension, Params, Row, Transaction, named_params, params};
 
 use super::bicycle::{damaged, instant};
 use super::{Store, StoreError, grouped, is_of};
@@ -28,7 +28,7 @@ pub struct Appending<'a> {
 impl Store {
     /// Begins to append readings; nothing is kept until [`Appending::commit`].
     pub(crate) fn append(&mut self) -> Result<Appending<'_>, StoreError> {
-        let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        let transaction = self.connection.transaction()?;
         Ok(Appending { transaction, wrenches: HashMap::new() })
     }
 
@@ -110,16 +110,9 @@ impl Appending<'_> {
         recorded: LocalInstant,
     ) -> Result<i64, StoreError> {
         if let Some(corrects) = reading.corrects {
-            let correctable: bool = self
-                .transaction
-                .prepare_cached(
-                    "SELECT EXISTS (SELECT 1 FROM reading WHERE id = ?1 AND joint = ?2)
-                       AND NOT EXISTS (SELECT 1 FROM reading WHERE corrects = ?1)",
-                )?
-                .query_row(params![corrects, joint], |row| row.get(0))?;
-            if !correctable {
-                return Err(StoreError::NotCorrectable(corrects));
-            }
+            let sql = "SELECT id FROM reading WHERE id = ?1 AND joint = ?2
+                AND NOT EXISTS (SELECT 1 FROM reading WHERE corrects = ?1)";
+            self.number(sql, params![corrects, joint])?.ok_or(StoreError::NotCorrectable(corrects))?;
         }
         let wrench = reading.wrench.as_deref().map(|name| self.wrench(name)).transpose()?.flatten();
         let number = reading.value.map(|value| (value.number(), value.symbol()));
@@ -148,45 +141,34 @@ impl Appending<'_> {
 
     /// Whether the log has such a line already: same joint, bolt, moment, kind, value and finding.
     pub(crate) fn twin(&self, joint: i64, reading: &Reading) -> Result<Option<i64>, StoreError> {
-        let value = reading.value.map(|value| value.number().value);
-        let found = self
-            .transaction
-            .prepare_cached(
-                "SELECT id FROM reading WHERE joint = ?1 AND bolt = ?2 AND instant = ?3 AND kind = ?4
-                   AND value IS ?5 AND finding IS ?6 LIMIT 1",
-            )?
-            .query_row(
-                params![
-                    joint,
-                    reading.bolt,
-                    reading.at.instant().as_millisecond(),
-                    reading.kind.text(),
-                    value,
-                    reading.finding.map(Finding::text),
-                ],
-                |row| row.get(0),
-            )
-            .optional()?;
-        Ok(found)
-    }
-
-    pub(crate) fn knows_wrench(&mut self, name: &str) -> Result<bool, StoreError> {
-        Ok(self.wrench(name)?.is_some())
+        let sql = "SELECT id FROM reading WHERE joint = ?1 AND bolt = ?2 AND instant = ?3 AND kind = ?4
+            AND value IS ?5 AND finding IS ?6 LIMIT 1";
+        let same = params![
+            joint,
+            reading.bolt,
+            reading.at.instant().as_millisecond(),
+            reading.kind.text(),
+            reading.value.map(|value| value.number().value),
+            reading.finding.map(Finding::text),
+        ];
+        self.number(sql, same)
     }
 
     pub(crate) fn commit(self) -> Result<(), StoreError> {
         Ok(self.transaction.commit()?)
     }
 
-    fn wrench(&mut self, name: &str) -> Result<Option<i64>, StoreError> {
+    /// The number of the first line that a statement finds.
+    fn number(&self, sql: &str, parameters: impl Params) -> Result<Option<i64>, StoreError> {
+        Ok(self.transaction.prepare_cached(sql)?.query_row(parameters, |row| row.get(0)).optional()?)
+    }
+
+    /// The number of a registered wrench.
+    pub(crate) fn wrench(&mut self, name: &str) -> Result<Option<i64>, StoreError> {
         if let Some(known) = self.wrenches.get(name) {
             return Ok(*known);
         }
-        let found = self
-            .transaction
-            .prepare_cached("SELECT id FROM wrench WHERE name = ?1")?
-            .query_row([name.trim()], |row| row.get(0))
-            .optional()?;
+        let found = self.number("SELECT id FROM wrench WHERE name = ?1", [name.trim()])?;
         self.wrenches.insert(name.to_owned(), found);
         Ok(found)
     }

@@ -10,9 +10,6 @@ use crate::workshop::{
 
 impl Store {
     /// Loads what judging the joints by their readings needs.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails or something stored is damaged.
     fn workshop_snapshot<'a>(
         &self,
         joints: &[StoredJoint],

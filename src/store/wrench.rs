@@ -1,7 +1,7 @@
 //! Registered wrenches and their calibrations in the database.
 
 use jiff::civil::Date;
-use rusqlite::{Connection, Row, TransactionBehavior, params};
+use rusqlite::{Connection, Row, params};
 use uom::si::f64::Length;
 use uom::si::length::millimeter;
 
@@ -20,7 +20,7 @@ impl Store {
         today: Date,
     ) -> Result<(), StoreError> {
         let parts = wrench.parts();
-        let transaction = self.connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+        let transaction = self.connection.transaction()?;
         let registered = RegisteredWrench { wrench: wrench.clone(), unit, added_on: today, retired_on: None };
         let id = record::insert(&transaction, "wrench", &[], &WrenchRecord::of(&registered))
             .map_err(|error| taken(error, || StoreError::WrenchExists(parts.name.clone())))?;

@@ -75,7 +75,6 @@ impl Name {
         Name(String::new())
     }
 
-    /// The name as text.
     pub(crate) fn text(&self) -> &str {
         &self.0
     }

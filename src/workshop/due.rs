@@ -61,13 +61,11 @@ pub fn due_by<'a>(
             due.days_left = interval.days.map(|allowed| allowed - days);
             due.hours_left = interval.hours_high.map(|allowed| allowed - hours);
             due.km_left = interval.km.map(|allowed| allowed - km);
-            let hours_over = interval.hours_high.filter(|allowed| hours > *allowed);
-            let km_over = interval.km.filter(|allowed| km > *allowed);
-            let days_over = interval.days.filter(|allowed| days > *allowed);
-            due.why = hours_over
+            let over = |allowed: Option<f64>, passed: f64| allowed.filter(|allowed| passed > *allowed);
+            due.why = over(interval.hours_high, hours)
                 .map(|allowed| DueWhy::Hours { ridden: hours, allowed })
-                .or(km_over.map(|allowed| DueWhy::Distance { ridden: km, allowed }))
-                .or(days_over.map(|allowed| DueWhy::Days { passed: days, allowed }));
+                .or(over(interval.km, km).map(|allowed| DueWhy::Distance { ridden: km, allowed }))
+                .or(over(interval.days, days).map(|allowed| DueWhy::Days { passed: days, allowed }));
         }
     }
     due

@@ -1,23 +1,20 @@
 //! Which number counts, and what is said of those that do not.
 
 use super::*;
-use crate::book::{BandState, Check, Hand};
+use crate::book::{Check, Hand};
 use crate::quantity::{in_newton_metres, newton_metres as nm};
 use crate::sequence::Layout;
 use crate::workshop::joint::tests::clamp;
 
 pub(in crate::workshop) fn hardware(spec: Option<Spec>) -> Hardware {
     Hardware {
-        entry: "test-clamp".into(),
         name: "Test clamp".into(),
         family: "cockpit".into(),
         layout: Layout::named("pair", 2).unwrap(),
         hand: Hand::Right,
-        state: if spec.is_some() { BandState::Agreed } else { BandState::None },
         spec,
         resolution: Resolution(nm(0.1)),
         word: "band of test-clamp, 2 issuers".into(),
-        cautions: vec![],
     }
 }
 

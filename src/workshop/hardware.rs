@@ -1,42 +1,36 @@
 //! What the spec book knows of the hardware of a joint, summed up once.
 
-use crate::book::{BandState, Hand, Page, word_of_band};
+use crate::book::{Hand, Page, word_of_band};
 use crate::quantity::{Resolution, Spec, newton_metres};
 use crate::sequence::Layout;
 
 /// The page of an entry, summed up for judging.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Hardware {
-    pub entry: String,
     pub name: String,
     pub family: String,
     /// How the bolts of one clamp stand.
     pub layout: Layout,
     pub hand: Hand,
-    pub state: BandState,
     /// What its band specifies, where there is one.
     pub spec: Option<Spec>,
     pub resolution: Resolution,
     /// Who stands behind the band, in words.
     pub word: String,
-    pub cautions: Vec<String>,
 }
 
 impl Hardware {
     pub(crate) fn of(page: &Page) -> Hardware {
         let consensus = page.consensus();
         Hardware {
-            entry: page.entry.entry.clone(),
             name: page.entry.name.clone(),
             family: page.entry.family.clone(),
             layout: page.entry.layout.clone(),
             hand: page.entry.hand,
-            state: consensus.state,
             spec: consensus.spec,
             // A tenth of a N·m where nothing was printed.
             resolution: consensus.resolution.unwrap_or(Resolution(newton_metres(0.1))),
             word: word_of_band(&page.entry.entry, &page.evidence, &consensus),
-            cautions: page.phase(crate::book::Phase::Caution).into_iter().map(str::to_owned).collect(),
         }
     }
 }

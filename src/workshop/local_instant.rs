@@ -51,7 +51,6 @@ impl LocalInstant {
         Ok(LocalInstant::from(&zoned))
     }
 
-    /// The instant.
     pub(crate) fn instant(self) -> Timestamp {
         self.instant
     }

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 
 use jiff::tz::TimeZone;
 
-use super::{Action, Finding, LocalInstant, LocalInstantError, Logged, Reading, Value};
+use super::{Action, Finding, LocalInstant, Logged, Reading, Value};
 use crate::conformity::Kind;
 use crate::quantity::{self, Measure, MeasureUnit, Number, QuantityError, TorqueUnit};
 use crate::words::{listed, meant};
@@ -21,52 +21,22 @@ pub const LOG_COLUMNS: [&str; 15] = [
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct LogColumns(BTreeMap<&'static str, usize>);
 
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
-pub enum LogError {
-    #[error("unknown column `{0}`; known are {list}", list = LOG_COLUMNS.join(","))]
-    UnknownColumn(String),
-    #[error("column `{0}` stands twice; keep one of them")]
-    DoubleColumn(String),
-    #[error("column `{0}` is missing")]
-    MissingColumn(&'static str),
-    #[error("{0} is empty")]
-    Empty(&'static str),
-    #[error("bolt `{0}` is not a number; count from 1")]
-    Bolt(String),
-    #[error("`{0}` is not the number of a reading")]
-    Id(String),
-    #[error("unknown {column} `{word}`; use one of {known}")]
-    Word { column: &'static str, word: String, known: String },
-    /// A kind that has no value, with one; or one that needs a value, without.
-    #[error("a line of kind `{0}` {1}")]
-    Value(&'static str, &'static str),
-    #[error("{0}")]
-    Quantity(#[from] QuantityError),
-    /// A number that has no unit known here.
-    #[error("unknown unit `{0}`; use N·m, in-lb, ft-lb, kgf·cm, or mm, in, %, bar, psi, N, h, d, ml")]
-    Unit(String),
-    #[error(transparent)]
-    Time(#[from] LocalInstantError),
-}
-
 impl LogColumns {
-    /// Finds the columns in a header.
-    ///
-    /// # Errors
-    /// [`LogError`] when a column is unknown or stands twice, or value and unit are missing.
-    pub fn find<'a>(header: impl Iterator<Item = &'a str>) -> Result<LogColumns, LogError> {
+    /// Finds the columns in a header; says what is wrong when one is unknown or stands twice, or value and unit are
+    /// missing.
+    pub fn find<'a>(header: impl Iterator<Item = &'a str>) -> Result<LogColumns, String> {
         let mut columns = LogColumns::default();
         for (index, name) in header.enumerate() {
             let name = name.trim_start_matches('\u{feff}').trim();
             let known = LOG_COLUMNS.into_iter().find(|column| *column == name);
-            let column = known.ok_or_else(|| LogError::UnknownColumn(name.to_owned()))?;
+            let column = known
+                .ok_or_else(|| format!("unknown column `{name}`; known are {}", LOG_COLUMNS.join(",")))?;
             if columns.0.insert(column, index).is_some() {
-                return Err(LogError::DoubleColumn(name.to_owned()));
+                return Err(format!("column `{name}` stands twice; keep one of them"));
             }
         }
         if let Some(missing) = ["value", "unit"].into_iter().find(|column| !columns.0.contains_key(column)) {
-            return Err(LogError::MissingColumn(missing));
+            return Err(format!("column `{missing}` is missing"));
         }
         Ok(columns)
     }
@@ -82,19 +52,16 @@ pub struct LogLine {
 
 impl LogLine {
     /// Reads a line whose fields `field` gives by their place; a time without an offset is one of
-    /// `zone`, a line without a time is of `now`.
-    ///
-    /// # Errors
-    /// [`LogError`] says what is wrong with it.
+    /// `zone`, a line without a time is of `now`. Says what is wrong with a line that cannot be read.
     pub fn read<'a>(
         columns: &LogColumns,
         field: impl Fn(usize) -> Option<&'a str>,
         zone: &TimeZone,
         now: LocalInstant,
-    ) -> Result<LogLine, LogError> {
+    ) -> Result<LogLine, String> {
         let text = |column| columns.0.get(column).and_then(|place| field(*place)).map_or("", str::trim);
         let needed = |column| match text(column) {
-            "" => Err(LogError::Empty(column)),
+            "" => Err(format!("{column} is empty")),
             text => Ok(text.to_owned()),
         };
         let kind = named("kind", text("kind"), Kind::WORDS)?.unwrap_or(Kind::Tightened);
@@ -102,24 +69,26 @@ impl LogLine {
         let action = named("action", text("action"), Action::WORDS)?;
         let value = value(text("value"), text("unit"))?;
         match (kind.has_torque(), value.is_some()) {
-            (true, false) => return Err(LogError::Value(kind.text(), "needs a value")),
-            (false, true) => return Err(LogError::Value(kind.text(), "has no value; leave it empty")),
+            (true, false) => return Err(format!("a line of kind `{}` needs a value", kind.text())),
+            (false, true) => {
+                return Err(format!("a line of kind `{}` has no value; leave it empty", kind.text()));
+            }
             _ => {}
         }
         let id = |column| match text(column) {
             "" => Ok(None),
-            text => text.parse().map(Some).map_err(|_| LogError::Id(text.to_owned())),
+            text => text.parse().map(Some).map_err(|_| format!("`{text}` is not the number of a reading")),
         };
         let (bike, joint) = (needed("bike")?, needed("joint")?);
         let reading = Reading {
             id: id("id")?.unwrap_or(0),
             bolt: match text("bolt") {
                 "" => 1,
-                text => text.parse().map_err(|_| LogError::Bolt(text.to_owned()))?,
+                text => text.parse().map_err(|_| format!("bolt `{text}` is not a number; count from 1"))?,
             },
             at: match text("taken_at") {
                 "" => now,
-                text => LocalInstant::parse(text, zone)?,
+                text => LocalInstant::parse(text, zone).map_err(|error| error.to_string())?,
             },
             kind,
             value,
@@ -135,30 +104,33 @@ impl LogLine {
 }
 
 /// The value that a word of a column stands for; none where the field is empty.
-fn named<T: Copy>(column: &'static str, text: &str, words: &[(&str, T)]) -> Result<Option<T>, LogError> {
+fn named<T: Copy>(column: &'static str, text: &str, words: &[(&str, T)]) -> Result<Option<T>, String> {
     if text.is_empty() {
         return Ok(None);
     }
-    let unknown = || LogError::Word { column, word: text.to_owned(), known: listed(words) };
+    let unknown = || format!("unknown {column} `{text}`; use one of {}", listed(words));
     meant(words, text).map(Some).ok_or_else(unknown)
 }
 
 /// A value with its unit; none where both are empty.
-fn value(number: &str, unit: &str) -> Result<Option<Value>, LogError> {
+fn value(number: &str, unit: &str) -> Result<Option<Value>, String> {
+    let wrong = |error: QuantityError| error.to_string();
     if number.is_empty() {
         return Ok(None);
     }
     if unit.is_empty() {
-        return Err(LogError::Empty("unit"));
+        return Err("unit is empty".to_owned());
     }
     if let Some(unit) = MeasureUnit::spelt(unit) {
-        return match Number::take(number)? {
+        return match Number::take(number).map_err(wrong)? {
             (number, "") => Ok(Some(Value::Measure(Measure { number, unit }))),
-            _ => Err(LogError::Quantity(QuantityError::NotANumber(number.to_owned()))),
+            _ => Err(wrong(QuantityError::NotANumber(number.to_owned()))),
         };
     }
-    let read = quantity::parse_reading(number)?;
-    let unit = TorqueUnit::parse(unit).map_err(|_| LogError::Unit(unit.to_owned()))?;
+    let read = quantity::parse_reading(number).map_err(wrong)?;
+    let unit = TorqueUnit::parse(unit).map_err(|_| {
+        format!("unknown unit `{unit}`; use N·m, in-lb, ft-lb, kgf·cm, or mm, in, %, bar, psi, N, h, d, ml")
+    })?;
     let torque = unit.of(read.number.value);
     Ok(Some(Value::Torque(quantity::Reading { torque, unit, unit_given: true, ..read })))
 }

@@ -27,7 +27,7 @@ pub use figure::Figure;
 pub use figures::{FigureBasis, Figures, Governing, Marking, governing};
 pub use hardware::Hardware;
 pub use joint::{Joint, JointVerdict, judge_joint};
-pub use local_instant::{LocalInstant, LocalInstantError};
+pub use local_instant::LocalInstant;
 pub use log::{LOG_COLUMNS, LogColumns, LogLine};
 pub use mann_kendall::falling_chance;
 pub use readiness::{BicycleVerdict, Fitness, judge_bicycle};

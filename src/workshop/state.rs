@@ -113,9 +113,7 @@ pub enum Why {
 /// The state of one bolt or of a joint, with its basis.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Judgement {
-    /// The state.
     pub state: State,
-    /// Why.
     pub why: Why,
     /// The bolt that decides, from 1.
     pub bolt: u16,

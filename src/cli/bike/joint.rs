@@ -87,39 +87,34 @@ pub(super) struct JointArgs {
 pub(super) fn answer(action: &JointAction, context: &Context) -> Result<Answer, Failure> {
     let mut store = context.store_with_book()?;
     let bike = match action {
+        JointAction::Add(args) | JointAction::Edit(args) => &args.bike,
+        JointAction::Remove { bike, .. } => bike,
+    };
+    let bicycle = bicycle(&store, bike)?;
+    match action {
         JointAction::Add(args) => {
-            let bicycle = bicycle(&store, &args.bike)?;
-            let mut added = Joint { order: last_place(&store, bicycle.id)?, ..blank(&args.joint)? };
+            let mut added = new_joint(&args.joint, &store.joints(Some(bicycle.id))?)?;
             apply(args, &mut added, &store, context)?;
             store.add_joint(bicycle.id, &added)?;
-            &args.bike
         }
         JointAction::Edit(args) => {
-            let bicycle = bicycle(&store, &args.bike)?;
             let mut stored = joint(&store, &bicycle, &args.joint)?;
             apply(args, &mut stored.joint, &store, context)?;
             store.change_joint(&stored)?;
-            &args.bike
         }
-        JointAction::Remove { bike, joint: name } => {
-            let bicycle = bicycle(&store, bike)?;
-            let StoredJoint { id, .. } = joint(&store, &bicycle, name)?;
-            store.remove_joint(id, clock::now()?)?;
-            bike
+        JointAction::Remove { joint: name, .. } => {
+            store.remove_joint(joint(&store, &bicycle, name)?.id, clock::now()?)?;
         }
-    };
+    }
     drop(store);
     super::shown(bike, context)
 }
 
-/// A new joint stands last on the way round.
-fn last_place(store: &Store, bicycle: i64) -> Result<u16, Failure> {
-    let last = store.joints(Some(bicycle))?.iter().map(|stored| stored.joint.order).max();
-    Ok(last.unwrap_or(0).saturating_add(1))
-}
-
-fn blank(name: &str) -> Result<Joint, Failure> {
-    Ok(Joint { place: "elsewhere".to_owned(), ..Joint::named(Name::new(name)?) })
+/// A new joint stands last on the way round, behind the others.
+fn new_joint(name: &str, others: &[StoredJoint]) -> Result<Joint, Failure> {
+    let last = others.iter().map(|stored| stored.joint.order).max().unwrap_or(0);
+    let place = "elsewhere".to_owned();
+    Ok(Joint { place, order: last.saturating_add(1), ..Joint::named(Name::new(name)?) })
 }
 
 /// Puts what was typed into the joint, checked.

@@ -111,15 +111,14 @@ pub(super) fn answer(args: &OrderArgs, context: &Context) -> Result<Answer, Fail
 
 /// The bolts that the command line places.
 fn layout(args: &OrderArgs) -> Result<Layout, Failure> {
-    if let Some(path) = &args.at_file {
-        return Ok(Layout::points(places::read(path)?)?);
+    if let Some(bolts) = args.bolts {
+        return Ok(Layout::named(args.layout.as_deref().unwrap_or(usual_layout(bolts)), bolts)?);
     }
-    match args.bolts {
-        Some(bolts) => Ok(Layout::named(args.layout.as_deref().unwrap_or(usual_layout(bolts)), bolts)?),
-        None => {
-            Ok(Layout::points(args.at.iter().map(|text| places::place(text)).collect::<Result<_, _>>()?)?)
-        }
-    }
+    let places = match &args.at_file {
+        Some(path) => places::read(path),
+        None => args.at.iter().map(|text| places::place(text)).collect(),
+    };
+    Ok(Layout::points(places?)?)
 }
 
 /// The layout meant when only the number of bolts is given.

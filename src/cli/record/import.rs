@@ -1,12 +1,12 @@
 //! `record --from`: a whole log from a CSV file, streamed row by row.
 
 use std::collections::HashMap;
-use std::io::Read;
+use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 use jiff::tz::TimeZone;
 
-use super::super::file::{AtomicFile, unreadable};
+use super::super::file::{AtomicFile, CsvFile, unreadable};
 use super::super::progress::Progress;
 use super::super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::conformity::is_no_reading;
@@ -34,7 +34,7 @@ pub(super) fn answer(
 ) -> Result<Answer, Failure> {
     let from_stdin = file.as_os_str() == "-";
     let source: Box<dyn Read> = if from_stdin {
-        Box::new(std::io::stdin().lock())
+        Box::new(io::stdin().lock())
     } else {
         let hint = "name a CSV file, or - for standard input";
         Box::new(std::fs::File::open(file).map_err(|error| unreadable(file, error, hint))?)
@@ -65,7 +65,7 @@ pub(in super::super) fn read_log(
     })?;
     let mut known = KnownNames::load(store, now)?;
     let mut appending = store.append()?;
-    let mut rejected = rejects.map(|beside| Rejects::begin(beside, &header)).transpose()?;
+    let mut rejected = rejects.map(|beside| beside.begin(&header)).transpose()?;
     let mut report = ImportReport::default();
     let progress = Progress::of_rows();
     let mut record = csv::StringRecord::new();
@@ -78,7 +78,7 @@ pub(in super::super) fn read_log(
             Err(RowError::Rejected(diagnostic)) => {
                 report.rejected += 1;
                 if let Some(rejected) = &mut rejected {
-                    rejected.write(&record, &diagnostic)?;
+                    rejected.write(record.iter().chain([diagnostic.as_str()]))?;
                 }
                 if report.diagnostics.len() < TOLD {
                     report.diagnostics.push(format!("{shown}:{line}: {diagnostic}"));
@@ -88,7 +88,8 @@ pub(in super::super) fn read_log(
         progress.show(report.rows as u64);
     }
     progress.clear();
-    let rejects_file = rejected.map(Rejects::close).transpose()?.flatten();
+    let rejected = rejects.zip(rejected).filter(|_| report.rejected > 0);
+    let rejects_file = rejected.map(|(beside, file)| beside.put(file.finish()?)).transpose()?;
     if rejects.is_some() || report.rejected == 0 {
         appending.commit().inspect_err(|_| {
             // Without the good rows the others are still where they came from.
@@ -133,8 +134,7 @@ fn take(
     if record.len() != fields {
         return Err(format!("the row has {} fields where the header has {fields}", record.len()).into());
     }
-    let line = LogLine::read(columns, |index| record.get(index), &known.zone, known.now);
-    let line = line.map_err(|error| error.to_string())?;
+    let line = LogLine::read(columns, |index| record.get(index), &known.zone, known.now)?;
     let file_id = line.reading.id;
     let (joint, reading) = known.place(line)?;
     // What this program exported once stays as it is.
@@ -142,7 +142,7 @@ fn take(
         return Err("0 is no reading".to_owned().into());
     }
     if let Some(name) = &reading.wrench
-        && !appending.knows_wrench(name)?
+        && appending.wrench(name)?.is_none()
     {
         return Err(format!("no wrench is called `{name}`; register it with `evenclamp wrench add`").into());
     }
@@ -191,43 +191,6 @@ impl KnownNames {
     }
 }
 
-/// The rows that were not recorded, with the reason as a last column.
-struct Rejects<'a> {
-    beside: &'a RejectsBeside,
-    writer: csv::Writer<AtomicFile>,
-    any: bool,
-}
-
-impl<'a> Rejects<'a> {
-    fn begin(beside: &'a RejectsBeside, header: &csv::StringRecord) -> Result<Rejects<'a>, Failure> {
-        let file = AtomicFile::begin_in_first_free(beside.places());
-        let file = file.map_err(|error| beside.refused(&error))?;
-        let writer = csv::WriterBuilder::new().flexible(true).from_writer(file);
-        let mut rejects = Rejects { beside, writer, any: false };
-        rejects.put(header.iter().chain(["reason"]))?;
-        Ok(rejects)
-    }
-
-    fn write(&mut self, record: &csv::StringRecord, reason: &str) -> Result<(), Failure> {
-        self.any = true;
-        self.put(record.iter().chain([reason]))
-    }
-
-    fn put<'r>(&mut self, fields: impl Iterator<Item = &'r str>) -> Result<(), Failure> {
-        self.writer.write_record(fields).map_err(|error| self.beside.refused(&error.into()))
-    }
-
-    /// Puts the file in its place, where there are rows for it.
-    fn close(self) -> Result<Option<PathBuf>, Failure> {
-        if !self.any {
-            return Ok(None);
-        }
-        let file = self.writer.into_inner().map_err(|error| self.beside.refused(error.error()))?;
-        let placed = file.put_in_first_free(self.beside.places());
-        placed.map(Some).map_err(|error| self.beside.refused(&error))
-    }
-}
-
 /// Where rows that are not recorded go: beside their log, or for standard input here, under a name that
 /// is not taken.
 pub(in super::super) struct RejectsBeside(Option<PathBuf>);
@@ -242,7 +205,19 @@ impl RejectsBeside {
         (1..).map(|number| self.place(number))
     }
 
-    fn refused(&self, error: &std::io::Error) -> Failure {
+    /// Begins the file of the rows, with the reason as a last column.
+    fn begin(&self, header: &csv::StringRecord) -> Result<CsvFile<impl Fn(&io::Error) -> Failure>, Failure> {
+        let file = AtomicFile::begin_in_first_free(self.places()).map_err(|error| self.refused(&error))?;
+        let mut rejects = CsvFile::new(file, |error| self.refused(error));
+        rejects.write(header.iter().chain(["reason"]))?;
+        Ok(rejects)
+    }
+
+    fn put(&self, file: AtomicFile) -> Result<PathBuf, Failure> {
+        file.put_in_first_free(self.places()).map_err(|error| self.refused(&error))
+    }
+
+    fn refused(&self, error: &io::Error) -> Failure {
         let message = format!("cannot write {}: {error}", self.place(1).display());
         Failure::new(FailureKind::File, message, "nothing was recorded")
     }

@@ -5,7 +5,7 @@
 
 use std::time::{Duration, Instant};
 
-use rusqlite::{Connection, ErrorCode, TransactionBehavior};
+use rusqlite::{Connection, ErrorCode};
 
 use super::{BUSY_WAIT, StoreError};
 
@@ -74,7 +74,7 @@ pub(super) fn bring_up_to_date(connection: &mut Connection) -> Result<(), StoreE
         return Ok(());
     }
     switch_to_wal(connection)?;
-    let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+    let transaction = connection.transaction()?;
     // Another process may have done it while this one waited for the lock.
     let found = usize::try_from(version(&transaction)?).unwrap_or(0);
     for step in STEPS.get(found..).unwrap_or_default() {
