@@ -14,6 +14,7 @@ use super::*;
 use crate::conformity::slip::{MixUp, suspect};
 use crate::conformity::{
     Accuracy, Deviation, Finding, Instrument, Kind, Label, Limits, Outcome, Probability, assess,
+    is_no_reading,
 };
 use crate::quantity::{Spec, Torque, newton_metres as nm, parse_reading};
 use crate::wrench::{
@@ -225,6 +226,10 @@ impl Row {
         let torque = reading.map_or(Torque::default(), |reading| reading.torque);
         let wrench =
             wrenches().into_iter().find(|wrench| wrench.name().eq_ignore_ascii_case(self.wrench.trim()));
+        let division = wrench.as_ref().and_then(|wrench| wrench.parts().step);
+        if kind.has_torque() && is_no_reading(torque, division) {
+            return None;
+        }
         let outcome = if let Some(wrench) = wrench.filter(|_| kind.has_torque()) {
             let on = if self.taken_at.is_empty() { TODAY } else { self.taken_at.get(..10)?.parse().ok()? };
             wrench.assess(kind, limits.as_ref(), torque, &Use { left_hand_thread, ..Use::on(on) })
@@ -454,13 +459,13 @@ proptest! {
 
 #[test]
 fn the_worst_come_in_order_with_their_rows() {
-    let values = ["7", "9", "2", "9", "0", "5"];
+    let values = ["7", "9", "2", "9", "0.5", "5"];
     let log = values.map(|value| format!(",,{value},range,N·m,,,\n")).concat();
     let (summary, _) =
         run((HEADER.to_owned() + &log.repeat(2)).as_bytes(), &reference(), Terms { worst: 5, ..TERMS });
     let rows: Vec<u64> = summary.worst.iter().map(|worst| worst.row).take(8).collect();
     assert_eq!(rows, [5, 11, 3, 9, 2, 4, 8, 10]);
-    assert_eq!((summary.worst[0].times, summary.worst[2].times), (None, Some(2.0)));
+    assert_eq!((summary.worst[0].times, summary.worst[2].times), (Some(8.0), Some(2.0)));
 }
 
 #[test]
