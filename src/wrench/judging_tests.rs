@@ -1,8 +1,9 @@
 use super::*;
-use crate::conformity::{Finding, Label, Reason, Uncalibrated};
+use crate::conformity::{Accuracy, Finding, Instrument, Label, Reason, Uncalibrated};
 use crate::quantity::{Spec, newton_metres as nm};
 use crate::wrench::{Calibration, CalibrationResult, Operation, WrenchKind, WrenchParts};
 use jiff::civil::date;
+use proptest::prelude::*;
 use uom::si::angle::degree;
 use uom::si::f64::{Angle, Length};
 use uom::si::length::millimeter;
@@ -128,4 +129,57 @@ fn the_aim_stays_on_the_usable_scale() {
     let aim = click(2.0, 10.0).aim(&ceiling, None).unwrap();
     assert_eq!((aim.on_scale, aim.aim.setting), (nm(4.5), nm(4.5)));
     assert_eq!(click(5.0, 60.0).aim(&ceiling, None), Err(NoAim::ScaleTooHigh));
+}
+
+/// A wrench of the usual class, without a step of its own, its calibrations as given.
+fn plain(high: f64, calibrations: Vec<Calibration>) -> Wrench {
+    let parts = WrenchParts::new("plain", WrenchKind::Click, nm(high / 10.0), nm(high));
+    Wrench::new(WrenchParts { calibrations, ..parts }, TODAY).unwrap()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(3_000))]
+
+    /// Naming a wrench never turns a good verdict into a doubtful one, unless it is off its scale, has lapsed or
+    /// failed, or turns the wrong way; and where the wrench is known, nothing is noted against it.
+    #[test]
+    fn naming_a_wrench_never_earns_less_than_naming_none(
+        low in 0.5..60.0_f64, width in 0.0..30.0_f64, form in 0..4_u8, share in 0.0..1.4_f64,
+        high in 5.0..100.0_f64, standing in 0..4_u8, left_hand_thread in any::<bool>(),
+    ) {
+        let spec = match form {
+            0 => Spec::range_nm(low, low + width),
+            1 => Spec::Set(nm(low)),
+            2 => Spec::Ceiling(nm(low)),
+            _ => Spec::Floor(nm(low)),
+        };
+        let limits = Limits::new(spec);
+        let reading = nm(share * (low + width));
+        let done = |on, result| vec![Calibration { on, result }];
+        let calibrations = match standing {
+            0 => Vec::new(),
+            1 => done(date(2026, 3, 1), CalibrationResult::Passed),
+            2 => done(date(2024, 3, 1), CalibrationResult::Passed),
+            _ => done(date(2026, 3, 1), CalibrationResult::Failed),
+        };
+        let wrench = plain(high, calibrations);
+        let usage = Use { left_hand_thread, ..Use::on(TODAY) };
+        let unnamed = Instrument::of_accuracy(Accuracy::assumed(limits.largest()));
+        let outcomes = (
+            assess(Kind::Tightened, Some(&limits), reading, &unnamed, &[]),
+            wrench.assess(Kind::Tightened, Some(&limits), reading, &usage),
+        );
+        let (Outcome::Judged(of_none), Outcome::Judged(of_named)) = outcomes else { panic!("a tightening") };
+        prop_assert!(of_none.reasons.contains(&Reason::WrenchNotKnown));
+        prop_assert_eq!(of_named.reasons.contains(&Reason::WrenchNotKnown), standing == 0);
+        let doubts = wrench.doubts(reading, Kind::Tightened, &usage);
+        let may_doubt = wrench.scale_doubt(reading).is_some() || standing >= 2 || left_hand_thread;
+        prop_assert_eq!(!doubts.is_empty(), may_doubt, "{:?}", doubts);
+        if !may_doubt {
+            if of_none.label == Label::Inside {
+                prop_assert_eq!(of_named.label, Label::Inside);
+            }
+        }
+        prop_assert_eq!(of_named.chance_inside.is_none(), may_doubt);
+    }
 }

@@ -224,3 +224,77 @@ fn the_side_of_a_joint_casts_doubt_on_a_wrench_that_measures_one_way() {
     assert!(picked("loan-7/pedal-left").contains("clockwise only"), "{}", picked("loan-7/pedal-left"));
     assert!(!picked("loan-7/pedal-right").contains("clockwise only"));
 }
+
+/// Whatever is asked, text, JSON and CSV say the same: verdict, limits, setting, reasons and what to do.
+#[test]
+fn text_json_and_csv_say_the_same() {
+    let bench = Bench::new();
+    for (name, scale, step) in
+        [("small", "2-10 N·m", "0.25"), ("inch", "20-200 lbf·in", "5"), ("old", "5-25 N·m", "0.5")]
+    {
+        let day = if name == "old" { "2020-01-01" } else { "2026-05-01" };
+        bench.run(&[
+            "wrench",
+            "add",
+            name,
+            "--type",
+            "click",
+            "--scale",
+            scale,
+            "--step",
+            step,
+            "--calibrated",
+            day,
+        ]);
+    }
+    let specs =
+        ["4-6 N·m", "5 N·m", "max 5 N·m", "min 8 N·m", "35-53 in-lb", "rotor-bolt-six", "crank-pinch-bolts"];
+    let tools = [
+        &[][..],
+        &["--wrench", "small"],
+        &["--wrench", "inch"],
+        &["--wrench", "old"],
+        &["--thread", "M5", "--grade", "8.8"],
+    ];
+    // A walk through readings from 2 to 17.8 N·m.
+    for (number, spec) in (0..).zip(specs.iter().cycle().take(70)) {
+        let reading = format!("{:.1} N·m", 2.0 + f64::from(number * 37 % 80) / 5.0);
+        let more = [&["--on", "2026-06-01"][..], tools[number as usize % tools.len()]].concat();
+        let more = if more.contains(&"--wrench") { &more[..] } else { &more[2..] };
+        let words = [&["check", spec, &reading], more].concat();
+        let (status, json) = bench.json(&words);
+        let text = bench.run(&words);
+        let sheet = bench.run(&[&words[..], &["--format", "csv"]].concat());
+        assert_eq!((text.status, sheet.status), (status, status), "{words:?}");
+        let flat = text.out.split_whitespace().collect::<Vec<_>>().join(" ");
+        let mut rows = csv::Reader::from_reader(sheet.out.as_bytes());
+        let header = rows.headers().unwrap().clone();
+        let row = rows.records().next().unwrap().unwrap();
+        let cell = |name: &str| row.get(header.iter().position(|column| column == name).unwrap()).unwrap();
+        let number = |value: &Value| value.as_f64().map_or_else(String::new, |number| number.to_string());
+        let verdict = json["verdict"].as_str().unwrap();
+        let first = flat.split_once(": ").unwrap().0;
+        assert_eq!(
+            first.trim_end_matches(", low side not judged").trim_end_matches(", high side not judged"),
+            verdict,
+            "{words:?}"
+        );
+        assert_eq!(cell("verdict"), verdict, "{words:?}");
+        for (column, value) in [
+            ("low_nm", &json["limits"]["low_nm"]),
+            ("high_nm", &json["limits"]["high_nm"]),
+            ("aim_nm", &json["aim"]["setting_nm"]),
+            ("reading_nm", &json["reading_nm"]),
+        ] {
+            assert_eq!(cell(column), number(value), "{words:?}: {column}");
+        }
+        let next = json["next"].as_str().unwrap_or_default();
+        assert!(cell("next") == next && flat.contains(next), "{words:?}: {next}: {flat}");
+        assert_eq!(next.is_empty(), verdict == "inside", "{words:?}");
+        for reason in json["reasons"].as_array().unwrap() {
+            let reason = reason.as_str().unwrap();
+            assert!(flat.contains(reason) && cell("reasons").contains(reason), "{words:?}: {reason}: {flat}");
+        }
+        assert_eq!(flat.contains(" Aim set "), !json["aim"].is_null(), "{words:?}: {flat}");
+    }
+}
