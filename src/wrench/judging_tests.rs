@@ -175,10 +175,8 @@ proptest! {
         let doubts = wrench.doubts(reading, Kind::Tightened, &usage);
         let may_doubt = wrench.scale_doubt(reading).is_some() || standing >= 2 || left_hand_thread;
         prop_assert_eq!(!doubts.is_empty(), may_doubt, "{:?}", doubts);
-        if !may_doubt {
-            if of_none.label == Label::Inside {
-                prop_assert_eq!(of_named.label, Label::Inside);
-            }
+        if !may_doubt && of_none.label == Label::Inside {
+            prop_assert_eq!(of_named.label, Label::Inside);
         }
         prop_assert_eq!(of_named.chance_inside.is_none(), may_doubt);
     }
