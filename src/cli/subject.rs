@@ -5,7 +5,7 @@ use super::target::{page, target};
 use super::{Context, Failure, FailureKind};
 use crate::book::{Check, Claim, Hand, Page, consensus, word_of_band};
 use crate::conformity::{Aim, Instrument, Limits, NoAim, SettingScale, aim_within, is_far_above};
-use crate::quantity::{Resolution, Spec, Stated, Torque, TorqueUnit, parse_spec};
+use crate::quantity::{QuantityError, Resolution, Spec, Stated, Torque, TorqueUnit, UnitError, parse_spec};
 use crate::report::{resolution_of, spec_text};
 use crate::store::Store;
 use crate::workshop::{FigureBasis, Hardware, Joint, governing};
@@ -39,6 +39,8 @@ impl Subject {
     pub fn read(text: &str, context: &Context) -> Result<Subject, Failure> {
         match parse_spec(text) {
             Ok(stated) => Ok(Subject::literal(&stated, context)),
+            // `44 in/lb` has a slash like BIKE/JOINT, and is a torque in a unit that may be several.
+            Err(error @ QuantityError::Unit(UnitError::Unclear { .. })) => Err(error.into()),
             Err(_) if names_joint(text) => {
                 let store = context.store_with_book()?;
                 let joint = target(&store, text)?.joint.joint;

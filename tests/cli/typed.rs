@@ -7,7 +7,7 @@ use super::bench::Bench;
 fn what_is_typed_wrongly_is_answered_with_what_was_meant() {
     let bench = Bench::new();
     let bolt = |more: &[&'static str]| [&["bolt", "--grade", "8.8", "--torque", "5 N·m"], more].concat();
-    let cases: [(Vec<&str>, &str, &str); 8] = [
+    let cases: [(Vec<&str>, &str, &str); 9] = [
         (bolt(&["--thread", "5mm"]), "unknown thread `5mm`", "nearest known: M5x0.8"),
         (bolt(&["--thread", "5"]), "unknown thread `5`", "nearest known: M5x0.8"),
         (vec!["convert", "5 Nxm"], "unknown unit `Nxm`", "nearest known: N·m"),
@@ -27,6 +27,7 @@ fn what_is_typed_wrongly_is_answered_with_what_was_meant() {
             "`-40mm` after --adapter is negative",
             "above 0",
         ),
+        (vec!["check", "44 in/lb", "5 N·m"], "`in/lb` is not a unit of torque", "lbf·in"),
         (vec!["check", "5 N·m", "-5 N·m"], "`-5 N·m` is negative", "left-hand thread is a property"),
     ];
     for (line, message, hint) in cases {
