@@ -27,7 +27,7 @@ use crate::report::CheckReport;
   evenclamp check \"4-6 N·m\" \"5.2 N·m\" --thread M5 --grade 8.8
   evenclamp check crank-pinch-bolts \"13 N·m\" --condition dry
 
-Exit status: 0 inside or held, 1 low, high, moved or more than the bolt can hold, 2 wrong request,
+Exit status: 0 inside or held, 1 low, high, moved or too much for the bolt, 2 wrong request,
 3 too close or not settled.")]
 pub(super) struct CheckArgs {
     /// What is specified: an entry, a joint as BIKE/JOINT, or a literal such as "12-14 N·m", "max 5 N·m", "5 N·m"
@@ -53,7 +53,7 @@ pub(super) struct CheckArgs {
 }
 
 pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Failure> {
-    let subject = Subject::read(&args.spec, context)?;
+    let mut subject = Subject::read(&args.spec, context)?;
     let reading = args.reading.as_deref().map(|text| reading(text, &subject, context)).transpose()?;
     let unit = reading.map_or(subject.unit, |reading| reading.unit);
     let limits = subject.limits();
@@ -65,9 +65,9 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
     // What comes loose at a torque says nothing of the load that it was tightened to.
     let applied = reading.filter(|_| args.kind != Kind::Loosening).map(|reading| applied(reading, &tool));
     let bolt = args.bolt.remarks(&subject, applied, context)?;
-    let torn = bolt.doubts.iter().any(|doubt| doubt.impossible);
+    subject.bears = bolt.bears;
     let decision = match &result {
-        _ if torn => Decision::Bad,
+        _ if bolt.too_much.is_some() => Decision::Bad,
         Some(result) => result.decision(),
         None if limits.is_none() => Decision::Undecided,
         None => Decision::Good,
@@ -86,8 +86,9 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
         notes: notes.into_iter().flatten().chain(subject.notes.iter().cloned()).collect(),
         specified: subject.text(shown),
         form: subject.spec.map(Spec::form),
-        aim: tool.setting(&subject, left_hand).filter(|_| bolt.may_aim),
+        aim: tool.setting(&subject, left_hand).filter(|_| bolt.may_aim()),
         bolt: bolt.doubts,
+        too_much: bolt.too_much,
         condition: bolt.condition,
         at_bolt,
         wrench: tool.registered.as_ref().map(|registered| registered.wrench.name().to_owned()),

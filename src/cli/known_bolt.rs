@@ -2,12 +2,11 @@
 
 use clap::Args;
 
-use super::subject::Subject;
+use super::subject::{StatedBolt, Subject};
 use super::{Context, Failure, FailureKind};
-use crate::book::Page;
-use crate::joint::{BoltWords, Catalogue, Condition, Doubt, KnownBolt};
-use crate::quantity::TorqueUnit;
-use crate::report::{BoltDoubt, ConditionReport, StatedCondition};
+use crate::joint::{Catalogue, Condition, Doubt, FigureOnBolt, KnownBolt, Unmeant, plain_number};
+use crate::quantity::{Spec, Torque, TorqueUnit};
+use crate::report::{ConditionReport, StatedCondition, TooMuch};
 
 /// What is known of the bolt.
 #[derive(Debug, Clone, Args)]
@@ -34,73 +33,112 @@ pub(super) struct ConditionArgs {
 /// What is to be said of the bolt beside a verdict.
 pub(super) struct BoltRemarks {
     /// What speaks against the reading, then against what is specified.
-    pub(super) doubts: Vec<BoltDoubt>,
+    pub(super) doubts: Vec<String>,
+    /// The verdict, where one of them is too much for the bolt.
+    pub(super) too_much: Option<TooMuch>,
     /// What is said of the condition of the thread.
     pub(super) condition: ConditionReport,
+    /// The torque that the bolt bears, where its class is known.
+    pub(super) bears: Option<Torque>,
+}
+
+impl BoltRemarks {
     /// False when the bolt or its thread rules out what would be aimed at.
-    pub(super) may_aim: bool,
+    pub(super) fn may_aim(&self) -> bool {
+        self.too_much.is_none() && !self.condition.differs()
+    }
 }
 
 impl KnownBoltArgs {
     /// Holds the torque that was `applied`, as number and unit, and what is specified against the bolt; the
-    /// catalogue is read only where the bolt or a condition is known.
+    /// catalogue is read only where the bolt or a condition is known. What cannot be meant is refused.
     pub(super) fn remarks(
         &self,
         subject: &Subject,
         applied: Option<(f64, TorqueUnit)>,
         context: &Context,
     ) -> Result<BoltRemarks, Failure> {
-        let page = subject.page.as_ref();
-        let thread = self.thread.as_deref().or(page.map(|page| page.entry.thread.as_str()));
-        let thread = thread.filter(|thread| !thread.is_empty());
+        let stated = self.stated(subject);
         // What the sources of an entry state says nothing of a figure that is not theirs.
-        let of_band = page.filter(|_| subject.is_of_band);
-        let stated = of_band.map(StatedCondition::of_page).unwrap_or_default();
-        if thread.is_none() && !self.condition.is_given() && self.grade.is_none() {
-            let condition = ConditionReport::stated_only(stated);
-            return Ok(BoltRemarks { doubts: Vec::new(), condition, may_aim: true });
+        let of_band = subject.page.as_ref().filter(|_| subject.is_of_band);
+        let conditions = of_band.map(StatedCondition::of_page).unwrap_or_default();
+        let (doubts, too_much, bears) = (Vec::new(), None, None);
+        if stated.thread.is_empty() && !self.condition.is_given() && stated.grade.is_empty() {
+            let condition = ConditionReport::stated_only(conditions);
+            return Ok(BoltRemarks { doubts, too_much, condition, bears });
         }
         let catalogue = context.book()?.catalogue()?;
-        let condition = self.condition.report(stated, &catalogue)?;
-        let mut remarks = BoltRemarks { doubts: Vec::new(), may_aim: !condition.differs(), condition };
-        let Some(known) = self.known(thread, subject, &catalogue, context)? else { return Ok(remarks) };
+        let condition = self.condition.report(conditions, &catalogue)?;
+        let mut remarks = BoltRemarks { doubts, too_much, condition, bears };
+        let Some(known) = self.known(&stated, &catalogue, context)? else { return Ok(remarks) };
         // A reading of nothing is no torque to hold against a bolt.
         if let Some((number, unit)) = applied.filter(|(number, _)| *number > 0.0) {
-            remarks.doubts.extend(told(known.doubt(number, unit)?, unit));
+            refuse_unmeant(catalogue.tears_any(&stated.thread, number, unit)?, context.unit.unwrap_or(unit))?;
+            let doubt = known.doubt(number, unit)?;
+            remarks.doubts.extend(doubt.as_ref().map(|doubt| doubt.text(unit)));
+            let too_much = doubt.filter(Doubt::is_too_much);
+            remarks.too_much = too_much.map(|doubt| TooMuch::applied(&doubt, unit));
         }
-        // The loader has held the book's own figures against the bolt, as far as the book knows it.
-        let of_user = page.is_none() || self.thread.is_some() || self.grade.is_some();
-        if let Some(spec) = subject.spec.filter(|_| of_user) {
-            let about = told(known.doubt_of(spec, subject.unit)?, subject.unit);
-            remarks.may_aim &= about.as_ref().is_none_or(|about| !about.impossible);
-            remarks.doubts.extend(about);
-        }
+        self.hold_figure(&mut remarks, subject, &known, context)?;
         remarks.doubts.dedup();
         Ok(remarks)
+    }
+
+    /// Holds what is specified against the bolt.
+    fn hold_figure(
+        &self,
+        remarks: &mut BoltRemarks,
+        subject: &Subject,
+        known: &KnownBolt,
+        context: &Context,
+    ) -> Result<(), Failure> {
+        let Some(limits) = subject.limits() else { return Ok(()) };
+        if subject.page.is_none() {
+            refuse_figure(limits.spec(), subject, &known.bolt.thread.designation, context)?;
+        }
+        let unit = subject.unit;
+        let FigureOnBolt { too_much, remark, bears } =
+            known.figure(limits.least(), limits.spec().largest(), unit)?;
+        remarks.bears = bears;
+        // The loader has held the book's own figures against the bolt, as far as the book knows it.
+        let is_asked = !subject.is_of_band || self.thread.is_some() || !known.class_assumed;
+        let doubt = too_much.as_ref().or(remark.as_ref());
+        remarks.doubts.extend(doubt.filter(|_| is_asked).map(|doubt| doubt.text(unit)));
+        if let (None, Some(doubt)) = (&remarks.too_much, too_much.filter(|_| is_asked)) {
+            remarks.too_much = Some(TooMuch::specified(&doubt, unit));
+        }
+        Ok(())
+    }
+
+    /// What is known of the bolt: as given, else as noted for the joint or stated by the entry.
+    fn stated(&self, subject: &Subject) -> StatedBolt {
+        let mut stated = subject.bolt.clone();
+        for (given, slot) in [
+            (&self.thread, &mut stated.thread),
+            (&self.grade, &mut stated.grade),
+            (&self.condition.condition, &mut stated.condition),
+        ] {
+            slot.clone_from(given.as_ref().unwrap_or(&slot.clone()));
+        }
+        stated
     }
 
     /// The bolt; none, and said so, where something was asked of a bolt that is not known.
     fn known(
         &self,
-        thread: Option<&str>,
-        subject: &Subject,
+        stated: &StatedBolt,
         catalogue: &Catalogue,
         context: &Context,
     ) -> Result<Option<KnownBolt>, Failure> {
-        let Some(thread) = thread else {
-            if self.grade.is_none() {
+        let thread = &stated.thread;
+        if thread.is_empty() {
+            if stated.grade.is_empty() {
                 return Ok(None);
             }
             let hint = "add it with --thread, such as --thread M5";
             return Err(Failure::new(FailureKind::Usage, "the thread of the bolt is not known", hint));
-        };
-        let material = subject.page.as_ref().and_then(Page::bolt_material);
-        let known = catalogue.known_bolt(BoltWords {
-            thread,
-            grade: self.grade.as_deref(),
-            material: material.map_or("", |material| material.name()),
-            condition: self.condition.condition.as_deref().unwrap_or_default(),
-        })?;
+        }
+        let known = catalogue.known_bolt(stated.words())?;
         if known.is_none() && (self.thread.is_some() || self.grade.is_some()) {
             context.say(format!(
                 "{thread} is the thread of a hollow part: nothing is held against its strength"
@@ -108,6 +146,40 @@ impl KnownBoltArgs {
         }
         Ok(known)
     }
+}
+
+/// Refuses a figure that is typed in and cannot be meant: it would tear any bolt of the thread, or it is a small part of
+/// what the book or mechanics expect there.
+pub(super) fn refuse_figure(
+    figure: Spec,
+    subject: &Subject,
+    thread: &str,
+    context: &Context,
+) -> Result<(), Failure> {
+    let catalogue = context.book()?.catalogue()?;
+    let band = subject.page.as_ref().and_then(|page| page.consensus().spec);
+    refuse_typed((figure, subject.unit), band, thread, &catalogue, context.unit)
+}
+
+/// As [`refuse_figure`], of a figure in its unit, where the book has `band`.
+pub(super) fn refuse_typed(
+    (figure, unit): (Spec, TorqueUnit),
+    band: Option<Spec>,
+    thread: &str,
+    catalogue: &Catalogue,
+    shown: Option<TorqueUnit>,
+) -> Result<(), Failure> {
+    let number = plain_number(figure.largest(), unit);
+    let shown = shown.unwrap_or(TorqueUnit::NewtonMetre);
+    refuse_unmeant(catalogue.tears_any(thread, number, unit)?, shown)?;
+    refuse_unmeant(catalogue.too_little((number, unit), band, thread)?, shown)
+}
+
+/// The failure of what is typed in and cannot be meant.
+pub(super) fn refuse_unmeant(found: Option<Unmeant>, shown: TorqueUnit) -> Result<(), Failure> {
+    let Some(unmeant) = found else { return Ok(()) };
+    let hint = "nothing was taken: look at the figure, its unit and the thread again";
+    Err(Failure::new(FailureKind::Value, unmeant.text(shown), hint))
 }
 
 impl ConditionArgs {
@@ -127,8 +199,4 @@ impl ConditionArgs {
             None => ConditionReport::stated_only(stated),
         })
     }
-}
-
-fn told(found: Option<Doubt<'_>>, unit: TorqueUnit) -> Option<BoltDoubt> {
-    found.map(|found| BoltDoubt { impossible: found.is_impossible(), text: found.text(unit) })
 }

@@ -4,7 +4,8 @@
 use super::target::{page, target};
 use super::{Context, Failure, FailureKind};
 use crate::book::{Check, Claim, Hand, Page, consensus, word_of_band};
-use crate::conformity::{Aim, Instrument, Limits, NoAim, SettingScale, aim_within, is_far_above};
+use crate::conformity::{Aim, Instrument, Limits, NoAim, SettingScale, aim_on_bolt, is_far_above};
+use crate::joint::{BoltWords, MaterialFamily};
 use crate::quantity::{QuantityError, Resolution, Spec, Stated, Torque, TorqueUnit, UnitError, parse_spec};
 use crate::report::{resolution_of, spec_text};
 use crate::store::Store;
@@ -28,10 +29,43 @@ pub struct Subject {
     pub notes: Vec<String>,
     /// Whether it is the figure of the book's sources, so that what they state of it counts.
     pub is_of_band: bool,
+    /// What is known of its bolt.
+    pub bolt: StatedBolt,
+    /// The torque that its bolt bears, where that is known: nothing is set above it.
+    pub bears: Option<Torque>,
     /// Limits of a joint whose ceiling or floor has a known other side.
     whole: Option<Limits>,
     /// The turning direction that the entry or the bicycle says.
     hand: Option<Hand>,
+}
+
+/// What is known of the bolt of a subject; empty where nothing is.
+#[derive(Debug, Clone, Default)]
+pub struct StatedBolt {
+    pub thread: String,
+    pub grade: String,
+    material: &'static str,
+    pub condition: String,
+}
+
+impl StatedBolt {
+    fn of(words: BoltWords<'_>) -> StatedBolt {
+        StatedBolt {
+            thread: words.thread.to_owned(),
+            grade: words.grade.unwrap_or_default().to_owned(),
+            material: MaterialFamily::of_bolt(words.material).map_or("", MaterialFamily::name),
+            condition: words.condition.to_owned(),
+        }
+    }
+
+    pub(super) fn words(&self) -> BoltWords<'_> {
+        BoltWords {
+            thread: &self.thread,
+            grade: (!self.grade.is_empty()).then_some(self.grade.as_str()),
+            material: self.material,
+            condition: &self.condition,
+        }
+    }
 }
 
 impl Subject {
@@ -79,6 +113,8 @@ impl Subject {
             page: None,
             notes: Vec::new(),
             is_of_band: false,
+            bolt: StatedBolt::default(),
+            bears: None,
             whole: None,
             hand: None,
         }
@@ -86,12 +122,17 @@ impl Subject {
 
     /// The same page with a figure that the user states for it.
     pub fn with_figure(self, stated: &Stated, context: &Context) -> Subject {
-        Subject { page: self.page, ..Subject::literal(stated, context) }
+        Subject { page: self.page, bolt: self.bolt, ..Subject::literal(stated, context) }
     }
 
     pub fn entry(page: Page) -> Subject {
         let of_band = Subject::of_band(&page.entry.entry, page.entry.hand, &page.evidence);
-        Subject { page: Some(page), ..of_band }
+        let bolt = StatedBolt {
+            thread: page.entry.thread.clone(),
+            material: page.bolt_material().map_or("", MaterialFamily::name),
+            ..StatedBolt::default()
+        };
+        Subject { page: Some(page), bolt, ..of_band }
     }
 
     /// The band that comes of the claims about an entry.
@@ -115,7 +156,9 @@ impl Subject {
 
     /// The figure that counts for a joint whose entry has `page`.
     pub fn joint_of(joint: &Joint, page: Option<Page>) -> Subject {
-        let governing = governing(joint, page.as_ref().map(Hardware::of).as_ref());
+        let hardware = page.as_ref().map(Hardware::of);
+        let governing = governing(joint, hardware.as_ref());
+        let bolt = StatedBolt::of(joint.bolt_words(hardware.as_ref()));
         let of_band = governing.basis == FigureBasis::Band;
         let band = page.as_ref().filter(|_| of_band).map(|page| page.consensus().backed_core());
         let spec = governing.limits.as_ref().map(Limits::spec);
@@ -126,6 +169,7 @@ impl Subject {
             page,
             notes,
             is_of_band: of_band,
+            bolt,
             whole: governing.limits,
             hand: joint.hand,
             ..stated
@@ -177,7 +221,7 @@ impl Subject {
     /// limits are known.
     pub fn aim(&self, instrument: &Instrument, scale: &SettingScale) -> Option<Result<Aim, NoAim>> {
         let limits = self.limits()?;
-        Some(aim_within(self.core, &limits, instrument, scale))
+        Some(aim_on_bolt(self.core, &limits, self.bears, instrument, scale))
     }
 
     pub fn text(&self, unit: TorqueUnit) -> Option<String> {

@@ -11,7 +11,9 @@ use super::{Answer, Context, Failure, FailureKind, OrFail as _, clock};
 use crate::book::{Check, MeasuredItem};
 use crate::conformity::Kind;
 use crate::quantity::Resolution;
-use crate::report::{ReadyReport, governing_text, layout_of, told, torque_text, turning_warning};
+use crate::report::{
+    ReadyReport, TOO_MUCH, TooMuch, governing_text, layout_of, told, torque_text, turning_warning,
+};
 use crate::sequence::order;
 use crate::store::Store;
 use crate::workshop::{
@@ -164,17 +166,22 @@ impl Visit<'_> {
 
     fn torque_heading(&self, verdict: &JointVerdict) -> String {
         let governing = &verdict.governing;
-        let Some(limits) = &governing.limits else { return format!("no figure: {}", governing.word) };
+        if governing.limits.is_none() {
+            return format!("no figure: {}", governing.word);
+        }
         let mut text = format!("{} ({})", governing_text(governing, self.context.unit), governing.word);
         for note in &governing.notes {
             text += &format!("; {note}");
         }
+        if let Some(too_much) = TooMuch::of_figure(governing, self.context.unit) {
+            return format!("{text}; {TOO_MUCH}: {}; {}", too_much.text, too_much.next);
+        }
         if let Some(wrench) = self.wrench {
             let step = wrench.wrench.shown_step();
             let unit = self.context.unit.unwrap_or(wrench.unit);
-            text += &match wrench.wrench.aim(limits, None) {
-                Ok(aim) => format!("; set {}", torque_text(aim.on_scale, Resolution(step), unit)),
-                Err(_) => "; this wrench has no safe setting for it".to_owned(),
+            text += &match governing.setting_on(&wrench.wrench) {
+                Some(Ok(aim)) => format!("; set {}", torque_text(aim.on_scale, Resolution(step), unit)),
+                _ => "; this wrench has no safe setting for it".to_owned(),
             };
         }
         text

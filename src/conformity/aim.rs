@@ -37,6 +37,9 @@ pub enum NoAim {
     /// The usable scale ends below what is specified.
     #[error("the scale ends below the specified torque: take a wrench with a larger span")]
     ScaleTooLow,
+    /// The bolt does not bear what is specified.
+    #[error("what is specified is too much for the bolt")]
+    TooMuch,
     /// No setting of the scale lies within the limits and, for a ceiling or floor, U away from it.
     #[error("no setting of this scale is safe to aim at: take a wrench with finer steps or better accuracy")]
     NothingSafe,
@@ -93,10 +96,7 @@ pub fn aim(limits: &Limits, instrument: &Instrument, scale: &SettingScale) -> Re
 
 /// The setting to aim at within the stretch that most issuers back, where there is one on the scale, else
 /// within the limits; the chance given is that of landing within the limits.
-///
-/// # Errors
-/// As [`aim`].
-pub fn aim_within(
+fn aim_within(
     core: Option<Spec>,
     limits: &Limits,
     instrument: &Instrument,
@@ -105,6 +105,29 @@ pub fn aim_within(
     let Some(Ok(found)) = core.map(|core| aim(&Limits::new(core), instrument, scale)) else {
         return aim(limits, instrument, scale);
     };
+    let standard = instrument.standard(found.setting);
+    Ok(Aim { chance_inside: chance_inside(limits.low(), limits.high(), found.setting, standard), ..found })
+}
+
+/// As [`aim_within`], with nothing above what the bolt `bears`, where that is known; the chance given is still that of
+/// landing within the limits.
+///
+/// # Errors
+/// As [`aim`]; [`NoAim::TooMuch`] where the bolt does not bear the least that is asked for.
+pub(crate) fn aim_on_bolt(
+    core: Option<Spec>,
+    limits: &Limits,
+    bears: Option<Torque>,
+    instrument: &Instrument,
+    scale: &SettingScale,
+) -> Result<Aim, NoAim> {
+    let Some(bears) = bears else { return aim_within(core, limits, instrument, scale) };
+    let cut = limits.up_to(bears).ok_or(NoAim::TooMuch)?;
+    let core = core.filter(|core| at_least(bears, core.largest()));
+    let found = aim_within(core, &cut, instrument, scale)?;
+    if more_than(found.setting, bears) {
+        return Err(NoAim::TooMuch);
+    }
     let standard = instrument.standard(found.setting);
     Ok(Aim { chance_inside: chance_inside(limits.low(), limits.high(), found.setting, standard), ..found })
 }

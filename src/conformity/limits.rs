@@ -60,6 +60,31 @@ impl Limits {
         Some((self.low()? + self.high()?) / 2.0)
     }
 
+    /// The least torque that serves: of a set value the value itself; none where nothing asks for any.
+    pub(crate) fn least(&self) -> Option<Torque> {
+        match self.spec {
+            Spec::Set(value) => Some(value),
+            _ => self.low(),
+        }
+    }
+
+    /// What is left of the limits up to `top`; none where that is nothing. A set value stays one.
+    pub(crate) fn up_to(self, top: Torque) -> Option<Limits> {
+        if self.least().is_some_and(|least| more_than(least, top)) {
+            return None;
+        }
+        if self.high().is_some_and(|high| at_least(top, high)) {
+            return Some(self);
+        }
+        Some(match (self.spec, self.low()) {
+            (Spec::Set(_), _) => self,
+            (Spec::Ceiling(_), _) => Limits { spec: Spec::Ceiling(top), ..self },
+            (Spec::Range { .. } | Spec::Floor(_), low) => {
+                Limits::new(low.map_or(Spec::Ceiling(top), |low| Spec::Range { low, high: top }))
+            }
+        })
+    }
+
     pub(crate) fn width(&self) -> Option<Torque> {
         Some(self.high()? - self.low()?)
     }
@@ -84,6 +109,19 @@ mod tests {
         assert_eq!((floor.low(), floor.high()), (Some(nm(12.0)), None));
         let set = Limits::new(Spec::Set(nm(5.0)));
         assert!(set.contain(nm(5.3)) && !set.contain(nm(5.31)) && set.middle() == Some(nm(5.0)));
+    }
+
+    #[test]
+    fn limits_are_cut_at_a_torque_that_must_not_be_passed() {
+        let up_to = |spec, top| Limits::new(spec).up_to(nm(top)).map(|limits| limits.spec());
+        let range = Spec::range_nm(4.0, 6.0);
+        assert_eq!(up_to(range, 6.0), Some(range));
+        assert_eq!(up_to(range, 5.0), Some(Spec::range_nm(4.0, 5.0)));
+        assert_eq!(up_to(range, 3.9), None);
+        assert_eq!(up_to(Spec::Set(nm(5.0)), 5.1), Some(Spec::Set(nm(5.0))));
+        assert_eq!(up_to(Spec::Set(nm(5.0)), 4.9), None);
+        assert_eq!(up_to(Spec::Ceiling(nm(6.0)), 5.0), Some(Spec::Ceiling(nm(5.0))));
+        assert_eq!(up_to(Spec::Floor(nm(4.0)), 5.0), Some(Spec::range_nm(4.0, 5.0)));
     }
 
     #[test]

@@ -23,7 +23,7 @@ mod tool_class;
 mod uncertainty;
 
 pub use accuracy::{Accuracy, AccuracyBasis, AccuracyError, Deviation};
-pub(crate) use aim::aim_within;
+pub(crate) use aim::aim_on_bolt;
 pub use aim::{Aim, NoAim, aim};
 pub use chance::{Probability, chance_inside, chances_outside};
 pub use gauge::Gauge;

@@ -75,23 +75,58 @@ impl KnownBolt {
     /// What speaks against `number` in `unit` on this bolt; none when nothing does.
     /// # Errors
     /// [`JointError::NotPositive`] for a number that is not above 0 and finite.
-    pub fn doubt(&self, number: f64, unit: TorqueUnit) -> Result<Option<Doubt<'_>>, JointError> {
+    pub fn doubt(&self, number: f64, unit: TorqueUnit) -> Result<Option<Doubt>, JointError> {
         let plausibility = plausibility(&self.bolt, unit.of(number), self.friction)?;
         if plausibility == Plausibility::Plausible {
             return Ok(None);
         }
         let slip = unit_slips(&self.bolt, number, unit, self.friction)?.into_iter().next();
-        Ok(Some(Doubt { known: self, number, unit, plausibility, slip }))
+        Ok(Some(Doubt {
+            bolt: self.text(),
+            class_assumed: self.class_assumed,
+            friction: self.friction,
+            number,
+            unit,
+            plausibility,
+            limit: self.limit(),
+            slip,
+        }))
     }
 
     /// What speaks against the largest torque of `spec`, told in `unit`.
     ///
     /// # Errors
     /// As [`KnownBolt::doubt`].
-    pub fn doubt_of(&self, spec: Spec, unit: TorqueUnit) -> Result<Option<Doubt<'_>>, JointError> {
-        // The last bits of a conversion must not show in the text.
-        let number = (unit.value_of(spec.largest()) * 1e6).round() / 1e6;
-        self.doubt(number, unit)
+    pub fn doubt_of(&self, spec: Spec, unit: TorqueUnit) -> Result<Option<Doubt>, JointError> {
+        self.doubt(plain_number(spec.largest(), unit), unit)
+    }
+
+    /// Holds what is specified against this bolt: the `least` torque that it asks for, where it asks for any, and the
+    /// `largest` that it names; told in `unit`.
+    ///
+    /// # Errors
+    /// As [`KnownBolt::doubt`].
+    pub(crate) fn figure(
+        &self,
+        least: Option<Torque>,
+        largest: Torque,
+        unit: TorqueUnit,
+    ) -> Result<FigureOnBolt, JointError> {
+        let held = |torque: Option<Torque>| {
+            let torque = torque.filter(|torque| *torque > Torque::default());
+            Ok(torque.map(|torque| self.doubt(plain_number(torque, unit), unit)).transpose()?.flatten())
+        };
+        let too_much = held(least)?.filter(Doubt::is_too_much);
+        let largest = held(Some(largest))?;
+        Ok(FigureOnBolt {
+            remark: largest.filter(|_| too_much.is_none()),
+            too_much,
+            bears: (!self.class_assumed).then(|| self.limit()),
+        })
+    }
+
+    fn limit(&self) -> Torque {
+        self.bolt.torque_limit(self.friction.low())
     }
 
     /// The bolt in words, such as `the M5x0.8 bolt of class 8.8`.
@@ -105,54 +140,83 @@ impl KnownBolt {
     }
 }
 
-/// What speaks against a torque on a known bolt.
+/// What is specified, held against the bolt that it is for (`specs/rules.md`, "The bolt decides").
+#[derive(Debug, Clone, Default, PartialEq)]
+pub(crate) struct FigureOnBolt {
+    /// Even the least that is asked for is too much for the bolt: nothing may be aimed at.
+    pub(crate) too_much: Option<Doubt>,
+    /// The largest torque that is allowed is past what the bolt bears, or past what an ordinary one would.
+    pub(crate) remark: Option<Doubt>,
+    /// The torque that a bolt of a known class bears: nothing may be set above it.
+    pub(crate) bears: Option<Torque>,
+}
+
+/// A torque as a number in `unit`; the last bits of a conversion must not show in the text.
+pub(crate) fn plain_number(torque: Torque, unit: TorqueUnit) -> f64 {
+    (unit.value_of(torque) * 1e6).round() / 1e6
+}
+
+/// What speaks against a torque on a bolt.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Doubt<'a> {
-    known: &'a KnownBolt,
+pub struct Doubt {
+    /// The bolt in words.
+    bolt: String,
+    class_assumed: bool,
+    friction: FrictionBand,
     number: f64,
     unit: TorqueUnit,
     /// [`Plausibility::PastYield`] or [`Plausibility::PastUltimate`].
     pub plausibility: Plausibility,
+    /// The torque of 90 % of yield at low friction.
+    pub(crate) limit: Torque,
     /// The unit that would explain the number.
     pub slip: Option<UnitSlip>,
 }
 
-impl Doubt<'_> {
-    /// True when the bolt would tear; false for a warning.
+impl Doubt {
+    /// True when the bolt would tear even at high friction.
     pub(crate) fn is_impossible(&self) -> bool {
         matches!(self.plausibility, Plausibility::PastUltimate { .. })
     }
 
+    /// Whether it is a verdict, `too much for the bolt`, or no more than a remark (`specs/rules.md`, "The bolt
+    /// decides"): a bolt of a known class past 90 % of yield at low friction, or one of any class torn.
+    pub(crate) fn is_too_much(&self) -> bool {
+        !self.class_assumed || self.is_impossible()
+    }
+
     /// The doubt in words, torques in `shown` to three significant digits, limits rounded down.
     pub fn text(&self, shown: TorqueUnit) -> String {
-        let text = |torque: Torque, rounding| {
-            let text = Resolution::significant(torque, shown, 3).text(torque, shown, rounding);
-            format!("{text} {shown}")
-        };
-        let (value, bolt) = (format!("{} {}", self.number, self.unit), self.known.text());
+        let (value, bolt) = (format!("{} {}", self.number, self.unit), &self.bolt);
+        let limit = rounded(self.limit, shown, Rounding::Down);
+        let low = self.friction.low();
         let mut said = match self.plausibility {
             Plausibility::PastUltimate { clamp_load, ultimate_load } => format!(
                 "{value} would tear {bolt}: even at high friction ({}) it pulls with {:.1} kN, and the bolt \
-                 holds {:.1} kN",
-                self.known.friction.high(),
+                 holds {:.1} kN; 90 % of yield is reached at {limit} at low friction ({low})",
+                self.friction.high(),
                 in_newtons(clamp_load) / 1000.0,
                 in_newtons(ultimate_load) / 1000.0
             ),
-            Plausibility::PastYield { utilisation, torque_limit } => format!(
-                "{value} takes {bolt} to {:.0} % of yield at low friction ({}), where the limit is 90 %, \
-                 reached at {}",
+            Plausibility::PastYield { utilisation, .. } => format!(
+                "{value} takes {bolt} to {:.0} % of yield at low friction ({low}), where the limit is 90 %, \
+                 reached at {limit}",
                 (in_ratio(utilisation) * 100.0).ceil(),
-                self.known.friction.low(),
-                text(torque_limit, Rounding::Down)
             ),
             Plausibility::Plausible => String::new(),
         };
         if let Some(slip) = self.slip {
-            let would_be = text(slip.torque, Rounding::Nearest);
+            let would_be = rounded(slip.torque, shown, Rounding::Nearest);
             said += &format!("; {} {} would be {would_be}", self.number, slip.unit);
         }
         said
     }
+}
+
+/// A torque with its unit to three significant digits.
+fn rounded(torque: Torque, shown: TorqueUnit, rounding: Rounding) -> String {
+    let text = Resolution::significant(torque, shown, 3).text(torque, shown, rounding);
+    format!("{text} {shown}")
 }
 
 #[cfg(test)]

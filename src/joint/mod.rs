@@ -26,6 +26,7 @@ mod table;
 mod thread;
 mod tolerance;
 mod units;
+mod unmeant;
 
 use crate::quantity::Torque;
 
@@ -39,7 +40,7 @@ pub use friction::{Friction, FrictionBand, FrictionCoefficient};
 pub(crate) use friction_table::FRICTION;
 pub(crate) use head::HEADS;
 pub use head::{HeadBearing, HeadKind};
-pub(crate) use known_bolt::{BoltWords, Doubt, KnownBolt};
+pub(crate) use known_bolt::{BoltWords, Doubt, FigureOnBolt, KnownBolt, plain_number};
 pub(crate) use material::MATERIALS;
 pub use material::{SHEAR_OVER_TENSILE, TappedMaterial};
 pub use plausibility::{Plausibility, plausibility};
@@ -60,6 +61,7 @@ pub use units::{
     Area, Force, Length, Pressure, Ratio, in_megapascals, in_millimetres, in_newtons, in_ratio,
     in_square_millimetres, megapascals, millimetres, newtons,
 };
+pub(crate) use unmeant::Unmeant;
 
 #[cfg(test)]
 #[path = "laws_tests.rs"]

@@ -57,7 +57,7 @@ pub struct UnitSlip {
 }
 
 /// Units that bicycle parts, manuals and wrenches are marked with, commonest first (common practice).
-const MARKED_UNITS: &[TorqueUnit] = &[
+pub(super) const MARKED_UNITS: &[TorqueUnit] = &[
     TorqueUnit::NewtonMetre,
     TorqueUnit::PoundForceInch,
     TorqueUnit::PoundForceFoot,

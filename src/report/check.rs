@@ -6,7 +6,9 @@ use super::aim::{ShownSetting, chance_text, small_torque_text};
 use super::band::Band;
 use super::condition::ConditionReport;
 use super::figure::{step_text, torque_text};
-use super::words::{accuracy_text, outcome_word, reasons, slip_text, term_source, what_now};
+use super::words::{
+    TOO_MUCH, TooMuch, accuracy_text, outcome_word, reasons, slip_text, term_source, what_now,
+};
 use super::{Report, Style, columns, records};
 use crate::conformity::slip::Slip;
 use crate::conformity::{Instrument, Label, Limits, Outcome, Probability, Side, Term, Verdict};
@@ -35,7 +37,9 @@ pub struct CheckReport {
     /// Slips of unit that would explain the reading.
     pub hints: Vec<Slip>,
     /// What speaks against the reading or the specified torque on the bolt.
-    pub bolt: Vec<BoltDoubt>,
+    pub bolt: Vec<String>,
+    /// The verdict, where one of them is too much for the bolt: it comes before what the limits say.
+    pub too_much: Option<TooMuch>,
     pub condition: ConditionReport,
     /// The setting with the best chance.
     pub aim: Option<ShownSetting>,
@@ -44,14 +48,6 @@ pub struct CheckReport {
     pub shown: TorqueUnit,
     /// Whether the uncertainty is shown term by term.
     pub explain: bool,
-}
-
-/// What speaks against a torque on the bolt.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct BoltDoubt {
-    /// True when the bolt would tear; false for a warning.
-    pub impossible: bool,
-    pub text: String,
 }
 
 impl CheckReport {
@@ -63,7 +59,18 @@ impl CheckReport {
     }
 
     fn word(&self) -> Option<&'static str> {
-        self.result.as_ref().map(outcome_word)
+        self.too_much.as_ref().map(|_| TOO_MUCH).or_else(|| self.result.as_ref().map(outcome_word))
+    }
+
+    /// What to do now about a verdict that is not good.
+    fn next(&self) -> Option<&'static str> {
+        let of_bolt = self.too_much.as_ref().map(|too_much| too_much.next);
+        of_bolt.or_else(|| self.result.as_ref().and_then(what_now))
+    }
+
+    /// The chance of being inside says nothing where the bolt does not bear it.
+    fn chance(&self) -> Option<Probability> {
+        self.verdict()?.chance_inside.filter(|_| self.too_much.is_none())
     }
 
     /// What would explain the reading, and what speaks against it.
@@ -71,7 +78,7 @@ impl CheckReport {
         let hint = |kind: &str, text: &str| json!({ "kind": kind, "text": text });
         let kind = |slip: &Slip| if slip.units.scale.is_some() { "scale" } else { "unit" };
         let slips = self.hints.iter().map(|slip| hint(kind(slip), &slip_text(*slip, self.shown)));
-        slips.chain(self.bolt.iter().map(|doubt| hint("bolt", &doubt.text))).collect()
+        slips.chain(self.bolt.iter().map(|doubt| hint("bolt", doubt))).collect()
     }
 
     fn budget_json(&self) -> Vec<Value> {
@@ -129,8 +136,10 @@ impl CheckReport {
 
     fn head(&self, style: &Style) -> String {
         let specified = self.specified.clone().unwrap_or_else(|| "no figure".to_owned());
+        let bad = self.too_much.as_ref().map(|_| style.bad(TOO_MUCH));
         let (Some(reading), Some(word), Some(result)) = (&self.reading, self.word(), &self.result) else {
-            return format!("{specified} ({})\n", self.ground);
+            let bad = bad.map_or_else(String::new, |bad| format!("{bad}: "));
+            return format!("{bad}{specified} ({})\n", self.ground);
         };
         let not_judged =
             self.verdict().and_then(|verdict| verdict.not_judged.filter(|_| verdict.label == Label::Inside));
@@ -138,7 +147,7 @@ impl CheckReport {
             Some(side) => format!("{word}, {} side not judged", side.text()),
             None => word.to_owned(),
         };
-        let word = style.decided(result.decision(), word);
+        let word = bad.unwrap_or_else(|| style.decided(result.decision(), word));
         let read = torque_text(reading.torque, reading.resolution(), self.shown);
         let at_bolt = match self.at_bolt {
             Some(at_bolt) if at_bolt != reading.torque => format!(" = {} at the bolt", self.fine(at_bolt)),
@@ -154,7 +163,7 @@ impl CheckReport {
 
     fn chance_line(&self, style: &Style) -> String {
         let Some(verdict) = self.verdict() else { return String::new() };
-        let Some(chance) = verdict.chance_inside else { return String::new() };
+        let Some(chance) = self.chance() else { return String::new() };
         let lean = match (verdict.label, verdict.lean) {
             (Label::Inside, _) | (_, None) => "",
             (_, Some(Side::Low)) => ", leans low",
@@ -167,9 +176,7 @@ impl CheckReport {
         let none = "no setting of this wrench is safe to aim at: `evenclamp wrench pick` names a better one";
         match &self.aim {
             Some(aim) => style.listed("Aim", &[aim.text(self.shown)]),
-            None if self.bolt.iter().any(|doubt| doubt.impossible) || self.condition.differs() => {
-                String::new()
-            }
+            None if self.too_much.is_some() || self.condition.differs() => String::new(),
             None if self.limits.is_some() => style.listed("Aim", &[none]),
             None => String::new(),
         }
@@ -180,7 +187,8 @@ impl Report for CheckReport {
     const SHEET: (&'static str, &'static str) = (
         "",
         "verdict,reading_nm,limits.low_nm,limits.high_nm,form,ground,expanded_u_nm,chance_inside,\
-             aim_nm=aim.setting_nm,hints=hints.text,next,reasons",
+             aim_nm=aim.setting_nm,hints=hints.text,next,reasons,\
+             bolt_limit_nm=too_much.bolt_limit_nm",
     );
 
     fn json(&self) -> Value {
@@ -195,11 +203,12 @@ impl Report for CheckReport {
             "ground": self.ground,
             "u_nm": verdict.map(|verdict| in_newton_metres(verdict.budget.standard)),
             "expanded_u_nm": verdict.map(|verdict| in_newton_metres(verdict.budget.expanded())),
-            "chance_inside": verdict.and_then(|verdict| verdict.chance_inside).map(Probability::value),
+            "chance_inside": self.chance().map(Probability::value),
             "lean": verdict.and_then(|verdict| verdict.lean).map(Side::text),
             "capability": verdict.and_then(|verdict| verdict.capability).map(|ratio| ratio.value),
             "reasons": self.reasons(),
-            "next": self.result.as_ref().and_then(what_now),
+            "too_much": self.too_much.as_ref().map(TooMuch::json),
+            "next": self.next(),
             "notes": self.notes,
             "hints": self.hints_json(),
             "condition": self.condition.json(),
@@ -213,8 +222,7 @@ impl Report for CheckReport {
 
     fn text(&self, style: &Style) -> String {
         let mut text = self.head(style);
-        let now = self.result.as_ref().and_then(what_now);
-        text += &style.listed("Now", now.as_slice());
+        text += &style.listed("Now", self.next().as_slice());
         text += &self.chance_line(style);
         let expanded =
             self.verdict().map(|verdict| format!("U = {}, ", self.small(verdict.budget.expanded())));
@@ -223,8 +231,7 @@ impl Report for CheckReport {
         if self.limits.is_none() && self.reading.is_none() {
             text += &style.listed("Note", &["read the marking on the part or ask its maker"]);
         }
-        let doubts: Vec<&str> = self.bolt.iter().map(|doubt| doubt.text.as_str()).collect();
-        text += &style.listed("Bolt", &doubts);
+        text += &style.listed("Bolt", &self.bolt);
         let hints: Vec<String> = self.hints.iter().map(|slip| slip_text(*slip, self.shown)).collect();
         if !hints.is_empty() {
             text += &style.listed("Unit?", &hints);

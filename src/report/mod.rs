@@ -40,7 +40,7 @@ pub(crate) use audit_row::CsvRowWriter;
 pub(crate) use band::Band;
 pub(crate) use bolt::BoltReport;
 pub(crate) use book::{BookChanged, BookCheck, BookStatus};
-pub(crate) use check::{BoltDoubt, CheckReport};
+pub(crate) use check::CheckReport;
 pub(crate) use condition::{ConditionReport, StatedCondition};
 pub(crate) use convert::Conversion;
 pub(crate) use demo::{DemoReport, DemoStep};
@@ -55,7 +55,9 @@ pub(crate) use show::EntryReport;
 pub(crate) use style::Style;
 pub(crate) use sweep_plot::{nice_step, sweep_plot};
 pub(crate) use table::{columns, records};
-pub(crate) use words::{doubt_text, figure_option, governing_text, slip_text, turning_warning};
+pub(crate) use words::{
+    TOO_MUCH, TooMuch, doubt_text, figure_option, governing_text, slip_text, turning_warning,
+};
 pub(crate) use workshop::{
     BicycleReport, CardReport, DueReport, FleetList, FleetReady, HistoryReport, ImportReport, ReadyReport,
     RecordReport, card_html, history_svg, layout_of, told,

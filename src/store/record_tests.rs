@@ -46,6 +46,7 @@ fn joint() -> Joint {
             shop: Some(Figure::read("4.5 N·m")),
         },
         thread: "M5".into(),
+        grade: "8.8".into(),
         condition: "greased".into(),
         photo: "p.jpg".into(),
     }
@@ -139,13 +140,14 @@ fn a_bicycle_its_joint_and_its_event_are_the_same_in_the_database() {
         "bicycle_maker",
         "shop",
         "thread",
+        "grade",
         "condition",
         "photo",
     ];
     assert_eq!(
         in_table(&store, "joint", &columns),
         "'bar-clamp' 'stem, front' 17 'torque' 'stem-faceplate-four-bolt' 4 1 'left' '5 N·m' '6 N·m' '4.5 N·m' \
-         'M5' 'greased' 'p.jpg'"
+         'M5' '8.8' 'greased' 'p.jpg'"
     );
     let columns = ["kind", "at", "hours", "km", "what", "note", "recorded_at"];
     assert_eq!(
@@ -168,9 +170,9 @@ fn a_bicycle_its_joint_and_its_event_are_the_same_in_files() {
     assert_eq!(
         file,
         "bike,joint,place,order,check,entry,bolts,critical,hand,marking_part,marking,second_marking_part,\
-         second_marking,part_maker,bicycle_maker,shop,thread,condition,photo\n\
+         second_marking,part_maker,bicycle_maker,shop,thread,grade,condition,photo\n\
          loan-7,bar-clamp,\"stem, front\",17,torque,stem-faceplate-four-bolt,4,true,left,stem,max 5 N·m,bar,4 N·m,\
-         5 N·m,6 N·m,4.5 N·m,M5,greased,p.jpg\n"
+         5 N·m,6 N·m,4.5 N·m,M5,8.8,greased,p.jpg\n"
     );
     let (file, read) = through_a_file("events", Some("bike"), &event());
     assert_eq!(read, event());

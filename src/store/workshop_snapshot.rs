@@ -1,11 +1,13 @@
 //! Loads what judging needs once: the book's hardware, intervals and items, the wrenches.
 
-use std::collections::HashSet;
+use std::collections::{BTreeMap, HashSet};
 
 use super::bicycle::damaged;
 use super::{Store, StoreError, grouped};
+use crate::book::Check;
 use crate::workshop::{
-    Hardware, JudgedBicycle, LocalInstant, Reading, StoredBicycle, StoredJoint, Usage, WorkshopSnapshot,
+    Hardware, Joint, JudgedBicycle, LocalInstant, Reading, StoredBicycle, StoredJoint, Usage,
+    WorkshopSnapshot,
 };
 
 impl Store {
@@ -19,9 +21,16 @@ impl Store {
         let pages = self.pages_of(joints.iter().map(|stored| &stored.joint))?;
         let used: HashSet<&str> = readings.filter_map(|reading| reading.wrench.as_deref()).collect();
         let wrenches = self.wrenches_where(|name| used.contains(name))?;
+        let hardware: BTreeMap<String, Hardware> =
+            pages.into_iter().map(|(entry, page)| (entry, Hardware::of(&page))).collect();
+        let has_thread = |joint: &Joint| {
+            !joint.bolt_words(hardware.get(&joint.entry)).thread.is_empty() && joint.check == Check::Torque
+        };
+        let any = joints.iter().any(|stored| has_thread(&stored.joint));
         Ok(WorkshopSnapshot {
+            catalogue: any.then(|| self.catalogue()).transpose()?,
             now,
-            hardware: pages.into_iter().map(|(entry, page)| (entry, Hardware::of(&page))).collect(),
+            hardware,
             items: self.measured_items()?,
             intervals: self.intervals()?,
             wrenches: wrenches.into_iter().map(|w| (w.wrench.name().to_owned(), w.wrench)).collect(),

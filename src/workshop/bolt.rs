@@ -14,6 +14,7 @@ use crate::book::{Check, MeasuredVerdict};
 use crate::conformity::{
     Accuracy, Finding as Shown, Instrument, Kind, Label, Limits, Outcome, Reason, Side, Verdict, assess,
 };
+use crate::joint::KnownBolt;
 use crate::quantity::{self, Against};
 use crate::wrench::{Line, Use, Wrench};
 
@@ -21,7 +22,7 @@ use crate::wrench::{Line, Use, Wrench};
 pub(super) fn judge_bolt(
     joint: &Joint,
     bolt: u16,
-    governing: &Governing,
+    (governing, known): (&Governing, Option<&KnownBolt>),
     newest_first: &[&Reading],
     judging: &JudgingContext<'_>,
 ) -> Judgement {
@@ -37,10 +38,10 @@ pub(super) fn judge_bolt(
         Check::Measure | Check::Function if damaged => (State::NoValue, Why::NoFigure, newest),
         Check::Measure => measured(joint, current, judging),
         Check::Function => by_hand(current),
-        Check::Torque => match &governing.limits {
+        Check::Torque => too_much(governing, known, current).unwrap_or_else(|| match &governing.limits {
             Some(limits) => Torques { joint, limits, judging }.judge(current, newest_first),
             None => opened(current).unwrap_or((State::NoValue, Why::NoFigure, newest)),
-        },
+        }),
     };
     match voided.and_then(|index| newest_first.get(index)) {
         // What was there before no longer stands, and nothing was checked since.
@@ -79,6 +80,30 @@ fn voids(reading: &Reading) -> bool {
 
 fn is_tightening(reading: &Reading) -> bool {
     reading.kind == Kind::Tightened && reading.torque().is_some()
+}
+
+/// What is too much for the bolt (`specs/rules.md`, "The bolt decides"): a torque that it got at its newest tightening or
+/// at a check since, else the figure that counts. What comes loose at a torque was not tightened to it.
+fn too_much(
+    governing: &Governing,
+    known: Option<&KnownBolt>,
+    newest_first: &[&Reading],
+) -> Option<StateFound> {
+    let known = known?;
+    let older = newest_first.iter().position(|reading| is_tightening(reading)).map(|index| index + 1);
+    let standing = newest_first.get(..older.unwrap_or(newest_first.len())).unwrap_or_default();
+    let torn = standing.iter().filter(|reading| reading.kind != Kind::Loosening).find_map(|reading| {
+        let read = reading.as_read()?;
+        // A reading of 0 is no torque.
+        let doubt = known.doubt(read.number.value, read.unit).ok()??;
+        doubt.is_too_much().then_some((doubt, reading.at))
+    });
+    if let Some((doubt, at)) = torn {
+        return Some((State::TooMuch, Why::TooMuch { doubt, read: true }, Some(at)));
+    }
+    let doubt = governing.on_bolt.too_much.clone()?;
+    let at = newest_first.first().map(|reading| reading.at);
+    Some((State::TooMuch, Why::TooMuch { doubt, read: false }, at))
 }
 
 /// The newest line about a joint that is checked by hand, eye and ear.

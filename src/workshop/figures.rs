@@ -6,8 +6,10 @@
 
 use super::figure::FigureError;
 use super::{Figure, Hardware, Joint};
-use crate::conformity::Limits;
+use crate::conformity::{Limits, NoAim};
+use crate::joint::{FigureOnBolt, KnownBolt};
 use crate::quantity::{Resolution, Spec, Stated, Torque, TorqueUnit, permitted_deviation};
+use crate::wrench::{ScaleAim, Wrench};
 
 /// A figure that stands on a part.
 #[derive(Debug, Clone, PartialEq)]
@@ -53,6 +55,37 @@ pub struct Governing {
     pub resolution: Resolution,
     /// What else must be known: other figures that contradict it.
     pub notes: Vec<String>,
+    /// What it would do to the bolt, as far as that is known.
+    pub(crate) on_bolt: FigureOnBolt,
+}
+
+impl Governing {
+    /// Holds the figure against the bolt of its joint. Only a torque that is not above 0 cannot be held against one.
+    pub(crate) fn hold_against(&mut self, bolt: &KnownBolt) {
+        let Some(limits) = &self.limits else { return };
+        let held = bolt.figure(limits.least(), limits.spec().largest(), self.unit);
+        self.on_bolt = held.unwrap_or_default();
+        // The loader of the book has held its figures against what is usual.
+        let is_asked = self.basis != FigureBasis::Band || self.on_bolt.bears.is_some();
+        let remark = self.on_bolt.remark.as_ref().filter(|_| is_asked);
+        self.notes.extend(remark.map(|remark| remark.text(self.unit)));
+    }
+
+    /// The setting of a wrench for it, never above what the bolt bears; none where there is no figure.
+    pub(crate) fn setting_on(&self, wrench: &Wrench) -> Option<Result<ScaleAim, NoAim>> {
+        let limits = self.limits?;
+        let aim = |limits: &Limits| wrench.aim(limits, None);
+        Some(match self.on_bolt.bears {
+            None => aim(&limits),
+            Some(bears) => {
+                limits.up_to(bears).ok_or(NoAim::TooMuch).and_then(|cut| {
+                    aim(&cut).and_then(|found| {
+                        if found.aim.setting <= bears { Ok(found) } else { Err(NoAim::TooMuch) }
+                    })
+                })
+            }
+        })
+    }
 }
 
 impl Figures {
@@ -154,6 +187,7 @@ fn of_stated(basis: FigureBasis, word: String, stated: Stated) -> Governing {
         unit: stated.unit,
         resolution: stated.resolution,
         notes: Vec::new(),
+        on_bolt: FigureOnBolt::default(),
     }
 }
 
@@ -213,6 +247,7 @@ fn of_nobody(word: String, hardware: Option<&Hardware>) -> Governing {
         unit: TorqueUnit::NewtonMetre,
         resolution: hardware.map_or(Resolution(TorqueUnit::NewtonMetre.of(0.1)), |known| known.resolution),
         notes: Vec::new(),
+        on_bolt: FigureOnBolt::default(),
     }
 }
 

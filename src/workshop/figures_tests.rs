@@ -9,6 +9,8 @@ use crate::workshop::joint::tests::clamp;
 pub(in crate::workshop) fn hardware(spec: Option<Spec>) -> Hardware {
     Hardware {
         name: "Test clamp".into(),
+        thread: String::new(),
+        metal: None,
         family: "cockpit".into(),
         layout: Layout::named("pair", 2).unwrap(),
         hand: Hand::Right,

@@ -1,6 +1,7 @@
 //! What the spec book knows of the hardware of a joint, summed up once.
 
 use crate::book::{Hand, Page, word_of_band};
+use crate::joint::MaterialFamily;
 use crate::quantity::{Resolution, Spec, newton_metres};
 use crate::sequence::Layout;
 
@@ -9,6 +10,10 @@ use crate::sequence::Layout;
 pub struct Hardware {
     pub name: String,
     pub family: String,
+    /// Designation of its thread, or empty.
+    pub thread: String,
+    /// The metal of its bolts, where every source speaks of the same.
+    pub metal: Option<MaterialFamily>,
     /// How the bolts of one clamp stand.
     pub layout: Layout,
     pub hand: Hand,
@@ -25,6 +30,8 @@ impl Hardware {
         Hardware {
             name: page.entry.name.clone(),
             family: page.entry.family.clone(),
+            thread: page.entry.thread.clone(),
+            metal: page.bolt_material(),
             layout: page.entry.layout.clone(),
             hand: page.entry.hand,
             spec: consensus.spec,

@@ -4,10 +4,11 @@ use super::bolt::judge_bolt;
 use super::due::deciding;
 use super::figures::DamagedFigure;
 use super::{
-    Figure, Figures, Governing, Judgement, JudgingContext, Marking, Name, Reading, State, Why,
+    Figure, Figures, Governing, Hardware, Judgement, JudgingContext, Marking, Name, Reading, State, Why,
     WorkshopSnapshot, governing,
 };
 use crate::book::{Check, Hand};
+use crate::joint::BoltWords;
 use crate::sheet::{Column, Kept, KeptRecord, KeptValue, NotA, Refused, kept_field};
 
 /// One clamp, axle, pivot, or other thing to be checked on a bicycle.
@@ -29,6 +30,8 @@ pub struct Joint {
     pub figures: Figures,
     /// Thread designation, or empty.
     pub thread: String,
+    /// Property class of its bolts as read off the head, such as `8.8`, or empty.
+    pub grade: String,
     /// Condition of the thread, such as `greased`, or empty.
     pub condition: String,
     /// Where a photo is kept, or empty.
@@ -50,6 +53,7 @@ impl Joint {
             hand: None,
             figures: Figures::default(),
             thread: String::new(),
+            grade: String::new(),
             condition: String::new(),
             photo: String::new(),
         }
@@ -91,6 +95,7 @@ impl KeptRecord for Joint {
         stated_figure!(bicycle_maker, "bicycle_maker"),
         stated_figure!(shop, "shop"),
         kept_field!(thread, "thread"),
+        kept_field!(grade, "grade", may_be_missing),
         kept_field!(condition, "condition"),
         kept_field!(photo, "photo"),
     ];
@@ -159,6 +164,18 @@ impl JointVerdict {
 }
 
 impl Joint {
+    /// What is known of its bolts: its own thread, else that of its entry, and what was noted of them.
+    pub(crate) fn bolt_words<'a>(&'a self, hardware: Option<&'a Hardware>) -> BoltWords<'a> {
+        let of_entry = hardware.map_or("", |hardware| hardware.thread.as_str());
+        let metal = hardware.and_then(|hardware| hardware.metal);
+        BoltWords {
+            thread: if self.thread.is_empty() { of_entry } else { &self.thread },
+            grade: (!self.grade.is_empty()).then_some(self.grade.as_str()),
+            material: metal.map_or("", |metal| metal.name()),
+            condition: &self.condition,
+        }
+    }
+
     /// Which way it tightens: as stated for it, else as the book has it for its entry.
     pub(crate) fn turning(&self, workshop: &WorkshopSnapshot) -> Hand {
         let of_entry = || workshop.hardware.get(&self.entry).map(|hardware| hardware.hand);
@@ -180,7 +197,11 @@ impl Joint {
 ///
 /// The worst bolt decides. A bolt without evidence keeps the joint from being sound.
 pub fn judge_joint(joint: &Joint, readings: &[Reading], judging: &JudgingContext<'_>) -> JointVerdict {
-    let governing = governing(joint, judging.workshop.hardware.get(&joint.entry));
+    let mut governing = governing(joint, judging.workshop.hardware.get(&joint.entry));
+    let known = judging.workshop.bolt_of(joint);
+    if let Some(known) = &known {
+        governing.hold_against(known);
+    }
     let mut worst: Option<Judgement> = None;
     let mut bolts_without = Vec::new();
     for bolt in 1..=joint.bolts {
@@ -188,7 +209,11 @@ pub fn judge_joint(joint: &Joint, readings: &[Reading], judging: &JudgingContext
             .iter()
             .filter(|reading| reading.bolt == bolt && reading.at <= judging.workshop.now)
             .collect();
-        let judgement = with_due(judge_bolt(joint, bolt, &governing, &of_bolt, judging), joint, judging);
+        let judgement = with_due(
+            judge_bolt(joint, bolt, (&governing, known.as_ref()), &of_bolt, judging),
+            joint,
+            judging,
+        );
         if judgement.state == State::NeverChecked {
             bolts_without.push(bolt);
         }

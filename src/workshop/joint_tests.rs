@@ -46,6 +46,7 @@ impl World {
             wrenches: BTreeMap::new(),
             intervals: Vec::new(),
             hardware: BTreeMap::new(),
+            catalogue: Some(crate::joint::Catalogue::compiled_in()),
             items: BTreeMap::new(),
         };
         let mut world = World { workshop, usage: Usage::default() };
@@ -119,6 +120,49 @@ fn a_tightening_is_judged_by_its_wrench() {
         assert_eq!(state(&[line(1, Kind::Tightened, value)]), expected, "{value}");
     }
     assert_eq!(state(&[]), State::NeverChecked);
+}
+
+/// A bolt of class 8.8 and M5 bears 4.57 N·m at μ = 0.08 (VDI 2230 Part 1, R7; `tests/published/bolt_strength.rs`).
+#[test]
+fn what_takes_a_known_bolt_past_yield_is_too_much_for_it_whatever_the_limits_say() {
+    let graded =
+        |marking, grade: &str| Joint { thread: "M5".into(), grade: grade.into(), ..clamp(1, marking) };
+    let of = |joint: &Joint, lines: &[Reading]| judge(&World::new(), joint, lines).worst;
+    let six = graded("3-8 N·m", "8.8");
+    let found = of(&six, &[line(1, Kind::Tightened, "6 N·m")]);
+    assert!(
+        (found.state, matches!(found.why, Why::TooMuch { read: true, .. })) == (State::TooMuch, true),
+        "{found:?}"
+    );
+    // What was too much is slackened and tightened anew; a check at too much counts like a tightening.
+    let anew = [line(1, Kind::Tightened, "6 N·m"), line(2, Kind::Tightened, "4.3 N·m")];
+    assert_eq!(of(&six, &anew).state, State::Sound);
+    let checked = [line(1, Kind::Tightened, "4.3 N·m"), line(2, Kind::Held, "6 N·m")];
+    assert_eq!(of(&six, &checked).state, State::TooMuch);
+    assert_eq!(
+        of(&six, &[line(1, Kind::Tightened, "4.3 N·m"), line(2, Kind::Loosening, "6 N·m")]).state,
+        State::Moved
+    );
+    // Even the least of the figure is too much: nothing need be read.
+    let found = of(&graded("6-8 N·m", "8.8"), &[]);
+    assert_eq!((found.state, found.at), (State::TooMuch, None));
+    assert!(matches!(found.why, Why::TooMuch { read: false, .. }), "{found:?}");
+    assert_eq!(of(&graded("max 6 N·m", "8.8"), &[]).state, State::NeverChecked, "a ceiling is no target");
+    // A class that is only usual gives a remark, not a verdict, and a stronger bolt neither.
+    let usual = judge(&World::new(), &graded("5-9 N·m", ""), &[line(1, Kind::Tightened, "7 N·m")]);
+    assert_eq!(
+        (usual.state(), usual.governing.notes.len()),
+        (State::Sound, 1),
+        "{:?}",
+        usual.governing.notes
+    );
+    assert_eq!(of(&graded("4-6 N·m", "12.9"), &[line(1, Kind::Tightened, "5 N·m")]).state, State::Sound);
+    let replaced = [line(1, Kind::Tightened, "6 N·m"), found_line(2, Action::Replaced)];
+    assert_eq!(of(&six, &replaced).state, State::NeverChecked);
+}
+
+fn found_line(day: u8, action: Action) -> Reading {
+    Reading { action: Some(action), ..line(day, Kind::Skipped, "") }
 }
 
 #[test]

@@ -25,7 +25,9 @@ fn expected(critical: bool, state: State) -> Fitness {
     match (critical, state) {
         (_, State::Sound) => Fitness::Fit,
         (false, _) => Fitness::FitWithConditions,
-        (true, State::Losing | State::Moved | State::Low | State::High | State::Fault) => Fitness::Unfit,
+        (true, State::Losing | State::Moved | State::Low | State::High | State::TooMuch | State::Fault) => {
+            Fitness::Unfit
+        }
         (
             true,
             State::Due | State::NeverChecked | State::NoValue | State::TooClose | State::WrenchInDoubt,

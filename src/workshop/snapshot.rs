@@ -7,7 +7,8 @@ use super::{
     Bicycle, BicycleVerdict, Hardware, Joint, JointVerdict, LocalInstant, Reading, Usage, judge_bicycle,
     judge_joint,
 };
-use crate::book::{MeasuredItem, ServiceInterval};
+use crate::book::{Check, MeasuredItem, ServiceInterval};
+use crate::joint::{Catalogue, KnownBolt};
 use crate::wrench::Wrench;
 
 /// A bicycle with its number in the database.
@@ -48,6 +49,8 @@ pub struct WorkshopSnapshot {
     pub now: LocalInstant,
     /// Hardware by entry.
     pub hardware: BTreeMap<String, Hardware>,
+    /// What bolts can stand; none where no joint has one whose thread is known.
+    pub catalogue: Option<Catalogue>,
     /// Measured checks by item.
     pub items: BTreeMap<String, MeasuredItem>,
     /// What comes round.
@@ -81,6 +84,13 @@ pub struct JudgedBicycle {
 }
 
 impl WorkshopSnapshot {
+    /// The bolt of a joint, where its thread is known. What was noted of it was checked when it was stated; what the
+    /// book has dropped since is known no longer.
+    pub(crate) fn bolt_of(&self, joint: &Joint) -> Option<KnownBolt> {
+        let words = joint.bolt_words(self.hardware.get(&joint.entry));
+        self.catalogue.as_ref().filter(|_| joint.check == Check::Torque)?.known_bolt(words).ok().flatten()
+    }
+
     pub(crate) fn judging<'a>(&'a self, kind: &'a str, usage: &'a Usage) -> JudgingContext<'a> {
         JudgingContext { workshop: self, kind, usage }
     }

@@ -3,6 +3,7 @@
 use super::losing::Losing;
 use super::{DueWhy, Finding, LocalInstant};
 use crate::conformity::{Decision, Doubt, Kind, Label, Probability, Side};
+use crate::joint::Doubt as TooMuchTorque;
 use crate::quantity::{self, Measure, MeasureLimit, Torque};
 use crate::words::words;
 
@@ -28,6 +29,8 @@ words! {
         Moved = "moved",
         Low = "low",
         High = "high",
+        /// A torque takes its bolt past what that bears.
+        TooMuch = "too much for the bolt",
         /// Something was found by hand, eye or ear.
         Fault = "fault",
     }
@@ -45,7 +48,9 @@ impl State {
             State::Due | State::NeverChecked | State::NoValue | State::TooClose | State::WrenchInDoubt => {
                 Decision::Undecided
             }
-            State::Losing | State::Moved | State::Low | State::High | State::Fault => Decision::Bad,
+            State::Losing | State::Moved | State::Low | State::High | State::TooMuch | State::Fault => {
+                Decision::Bad
+            }
         }
     }
 }
@@ -93,6 +98,11 @@ pub enum Why {
         torque: Option<Torque>,
     },
     Loosened,
+    /// A reading, or without one the figure that counts, is too much for the bolt.
+    TooMuch {
+        doubt: TooMuchTorque,
+        read: bool,
+    },
     Found(Finding),
     Losing(Losing),
     /// A measured value against its limit.

@@ -90,6 +90,7 @@ const JOINT_FIELDS: &[Kept] = &[
     (&["--bike-maker", "4-5 N·m"], &[("bicycle_maker", "4-5 N·m")]),
     (&["--shop", "4.5 N·m"], &[("shop", "4.5 N·m")]),
     (&["--thread", "M6"], &[("thread", "M6")]),
+    (&["--grade", "8.8"], &[("grade", "8.8")]),
     (&["--condition", "greased"], &[("condition", "greased")]),
     (&["--photo", "a b.jpg"], &[("photo", "a b.jpg")]),
     (&["--check", "function"], &[("check", "function")]),

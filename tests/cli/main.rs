@@ -29,6 +29,7 @@ mod shell;
 mod show;
 #[path = "../published/table.rs"]
 mod table;
+mod too_much;
 mod typed;
 mod visit;
 mod wrench;

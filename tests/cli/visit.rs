@@ -90,7 +90,7 @@ fn a_clock_that_is_behind_the_log_begins_no_visit() {
 #[test]
 fn a_second_implausible_value_is_not_taken_for_the_first() {
     let bench = shop();
-    let said = bench.piped(NOW, &["visit", "road-1"], "fine\nfine\n90\n800\nq\n");
+    let said = bench.piped(NOW, &["visit", "road-1"], "fine\nfine\n36\n37\nq\n");
     assert_eq!(said.err.matches("enter it once more to keep it").count(), 2, "{}", said.err);
     assert_eq!(readings(&bench, "road-1/brake-front"), 0);
 }

@@ -58,7 +58,7 @@ pub(super) fn answer(args: &AddBikeArgs, context: &Context) -> Result<Answer, Fa
     };
     store.add_bicycle(&bicycle, &joints)?;
     drop(store);
-    let answer = super::shown(bicycle.name.text(), context)?;
+    let answer = super::shown(bicycle.name.text(), None, context)?;
     let name = &bicycle.name;
     context.say(format!(
         "next: note the figures that stand on the parts (`evenclamp bike joint edit {name} JOINT --marking …`), \

@@ -2,6 +2,7 @@
 
 use clap::{Args, Subcommand};
 
+use super::super::known_bolt::refuse_typed;
 use super::super::target::{bicycle, joint};
 use super::super::{Answer, Context, Failure, FailureKind, clock};
 use super::change;
@@ -10,7 +11,7 @@ use crate::report::figure_option;
 use crate::sequence::MAX_BOLTS;
 use crate::sheet::field::YES_NO;
 use crate::store::Store;
-use crate::workshop::{Figure, Joint, Marking, Name, StoredJoint};
+use crate::workshop::{Figure, Hardware, Joint, Marking, Name, StoredJoint};
 
 /// Add joints to a bicycle, change or take off what is different on this one
 #[derive(Debug, Subcommand)]
@@ -76,6 +77,10 @@ pub(super) struct JointArgs {
     /// Thread, such as M5
     #[arg(long, value_name = "THREAD")]
     thread: Option<String>,
+    /// Property class of its bolts as read off the head, such as 8.8, A2-70; empty takes it away. What takes a
+    /// bolt of a known class past 90 % of yield is too much for it
+    #[arg(long, value_name = "CLASS")]
+    grade: Option<String>,
     /// Condition of the thread, such as greased
     #[arg(long, value_name = "TEXT")]
     condition: Option<String>,
@@ -90,24 +95,27 @@ pub(super) fn answer(action: &JointAction, context: &Context) -> Result<Answer, 
         JointAction::Add(args) | JointAction::Edit(args) => &args.bike,
         JointAction::Remove { bike, .. } => bike,
     };
+    let mut touched = None;
     let bicycle = bicycle(&store, bike)?;
     match action {
         JointAction::Add(args) => {
             let mut added = new_joint(&args.joint, &store.joints(Some(bicycle.id))?)?;
             apply(args, &mut added, &store, context)?;
             store.add_joint(bicycle.id, &added)?;
+            touched = Some(added.name);
         }
         JointAction::Edit(args) => {
             let mut stored = joint(&store, &bicycle, &args.joint)?;
             apply(args, &mut stored.joint, &store, context)?;
             store.change_joint(&stored)?;
+            touched = Some(stored.joint.name);
         }
         JointAction::Remove { joint: name, .. } => {
             store.remove_joint(joint(&store, &bicycle, name)?.id, clock::now()?)?;
         }
     }
     drop(store);
-    super::shown(bike, context)
+    super::shown(bike, touched.as_ref(), context)
 }
 
 /// A new joint stands last on the way round, behind the others.
@@ -145,6 +153,7 @@ fn apply(args: &JointArgs, joint: &mut Joint, store: &Store, context: &Context) 
     known_entry(joint, store)?;
     change(&mut joint.place, args.place.as_ref());
     change(&mut joint.thread, args.thread.as_ref());
+    change(&mut joint.grade, args.grade.as_ref());
     change(&mut joint.condition, args.condition.as_ref());
     change(&mut joint.photo, args.photo.as_ref());
     state(&mut joint.figures.part_maker, args.part_maker.as_deref());
@@ -153,10 +162,47 @@ fn apply(args: &JointArgs, joint: &mut Joint, store: &Store, context: &Context) 
     if !args.marking.is_empty() {
         joint.figures.markings = markings(&args.marking)?;
     }
-    if !joint.thread.is_empty() {
-        store.catalogue()?.thread(&joint.thread)?;
+    check_figures(args, joint, &before, context)?;
+    check_bolt(args, joint, store, context)
+}
+
+/// Thread and class must be known to the book, and no figure that is typed in may be one that cannot be meant.
+fn check_bolt(args: &JointArgs, joint: &Joint, store: &Store, context: &Context) -> Result<(), Failure> {
+    if joint.check != Check::Torque {
+        return Ok(());
     }
-    check_figures(args, joint, &before, context)
+    let page = store.page(&joint.entry)?;
+    let (hardware, catalogue) = (page.as_ref().map(Hardware::of), store.catalogue()?);
+    let words = joint.bolt_words(hardware.as_ref());
+    if words.thread.is_empty() && words.grade.is_some() {
+        let hint = "add it with --thread, such as --thread M5";
+        return Err(Failure::new(FailureKind::Usage, "the thread of the bolt is not known", hint));
+    }
+    catalogue.known_bolt(words)?;
+    let band = hardware.as_ref().and_then(|hardware| hardware.spec);
+    for (column, _, figure) in joint.figures.all().filter(|(column, ..)| args.states(column)) {
+        if let Some(stated) = figure.torque() {
+            refuse_typed((stated.spec, stated.unit), band, words.thread, &catalogue, context.unit).map_err(
+                |failure| Failure {
+                    message: format!("{}, {}: {}", joint.name, figure_option(column), failure.message),
+                    ..failure
+                },
+            )?;
+        }
+    }
+    Ok(())
+}
+
+impl JointArgs {
+    /// Whether the figure of a column is typed in.
+    fn states(&self, column: &str) -> bool {
+        match column {
+            "part_maker" => self.part_maker.is_some(),
+            "bicycle_maker" => self.bike_maker.is_some(),
+            "shop" => self.shop.is_some(),
+            _ => !self.marking.is_empty(),
+        }
+    }
 }
 
 const HANDS: &[(&str, Hand)] = &[("right", Hand::Right), ("left", Hand::Left)];
@@ -212,13 +258,7 @@ fn state(slot: &mut Option<Figure>, typed: Option<&str>) {
 fn check_figures(args: &JointArgs, joint: &Joint, before: &Joint, context: &Context) -> Result<(), Failure> {
     for damaged in joint.damaged() {
         let (name, option) = (&joint.name, figure_option(damaged.column));
-        let stated = match damaged.column {
-            "part_maker" => args.part_maker.is_some(),
-            "bicycle_maker" => args.bike_maker.is_some(),
-            "shop" => args.shop.is_some(),
-            _ => !args.marking.is_empty(),
-        };
-        if stated || before.damaged().all(|earlier| earlier.column != damaged.column) {
+        if args.states(damaged.column) || before.damaged().all(|earlier| earlier.column != damaged.column) {
             let message = format!("{name}, {option}: {}", damaged.fault);
             return Err(Failure::new(FailureKind::Value, message, damaged.fault.hint()));
         }

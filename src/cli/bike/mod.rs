@@ -8,7 +8,7 @@ use clap::{Args, Subcommand};
 use super::target::{any_bicycle, bicycle};
 use super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::report::{BicycleReport, FleetList};
-use crate::workshop::{Name, NameError, StoredBicycle};
+use crate::workshop::{Joint, JointVerdict, Name, NameError, State, StoredBicycle};
 
 /// Take bicycles in, look at them, change what is written about them and their joints
 ///
@@ -75,7 +75,7 @@ struct EditArgs {
 pub(super) fn answer(args: &BikeArgs, context: &Context) -> Result<Answer, Failure> {
     match &args.action {
         BikeAction::Add(args) => add::answer(args, context),
-        BikeAction::Show { bike } => shown(bike, context),
+        BikeAction::Show { bike } => shown(bike, None, context),
         BikeAction::List { all } => {
             let bicycles = context.store()?.bicycles(*all)?;
             if bicycles.is_empty() {
@@ -95,12 +95,17 @@ pub(super) fn answer(args: &BikeArgs, context: &Context) -> Result<Answer, Failu
     }
 }
 
-fn shown(name: &str, context: &Context) -> Result<Answer, Failure> {
+/// The bicycle; bad where the joint that was `touched` is too much for its bolt.
+fn shown(name: &str, touched: Option<&Name>, context: &Context) -> Result<Answer, Failure> {
     let store = context.store_with_book()?;
     let stored = any_bicycle(&store, name)?;
     let (workshop, judged) = store.judge(&stored, clock::now()?)?;
     let report = BicycleReport { judged: &judged, workshop: &workshop, unit: context.unit };
-    Answer::of(&report, context, Decision::Good)
+    let is_too_much = |(joint, verdict): &(Joint, JointVerdict)| {
+        touched == Some(&joint.name) && verdict.state() == State::TooMuch
+    };
+    let decision = if judged.joints.iter().any(is_too_much) { Decision::Bad } else { Decision::Good };
+    Answer::of(&report, context, decision)
 }
 
 fn edited(args: &EditArgs, context: &Context) -> Result<Answer, Failure> {
@@ -118,7 +123,7 @@ fn edited(args: &EditArgs, context: &Context) -> Result<Answer, Failure> {
     let name = bicycle.name.to_string();
     store.change_bicycle(&StoredBicycle { id, bicycle })?;
     drop(store);
-    shown(&name, context)
+    shown(&name, None, context)
 }
 
 /// Puts a text as typed in the place of another; none leaves it as it is.

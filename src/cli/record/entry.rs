@@ -1,11 +1,12 @@
 //! The lines that one entry into the log makes: values for the bolts of a joint, checked before they
 //! are kept.
 
+use super::super::known_bolt::refuse_unmeant;
 use super::super::target::Target;
 use super::super::{Context, Failure, FailureKind, OrFail as _, clock};
-use crate::book::{Check, Page};
+use crate::book::Check;
 use crate::conformity::{Kind, Limits, is_no_reading, suspicion};
-use crate::joint::{BoltWords, KnownBolt};
+use crate::joint::{Catalogue, KnownBolt};
 use crate::quantity::{Measure, MeasureUnit, Reading as AsRead, Torque, TorqueUnit, parse_reading};
 use crate::report::{slip_text, step_text, torque_text};
 use crate::store::{Store, StoreError};
@@ -20,7 +21,7 @@ pub(in super::super) struct RecordEntry<'a> {
     limits: Option<Limits>,
     usual: Option<MeasureUnit>,
     /// The bolt, where its thread is known.
-    bolt: Option<KnownBolt>,
+    bolt: Option<BoltInHand>,
     /// The unit of a torque without one: that of the wrench's scale, else N·m.
     bare: TorqueUnit,
     /// The smallest division of the wrench, where known.
@@ -76,8 +77,8 @@ impl<'a> RecordEntry<'a> {
             ));
         }
         let page = store.page(&stored.joint.entry)?;
-        let bolt = known_bolt(store, &stored.joint, page.as_ref())?;
         let hardware = page.as_ref().map(Hardware::of);
+        let bolt = BoltInHand::of(store, &stored.joint, hardware.as_ref())?;
         let item = store.measured_items()?.remove(&stored.joint.entry);
         Ok(RecordEntry {
             limits: governing(&stored.joint, hardware.as_ref()).limits,
@@ -157,11 +158,14 @@ impl<'a> RecordEntry<'a> {
             implausible = found.implausible;
             said.extend(found.slips.iter().map(|slip| slip_text(*slip, shown)));
         }
-        if let Some(bolt) = self.bolt.as_ref().filter(|_| read.number.value > 0.0)
-            && let Some(doubt) = bolt.doubt(read.number.value, read.unit)?
+        if let Some(BoltInHand { known, catalogue }) = self.bolt.as_ref().filter(|_| read.number.value > 0.0)
         {
-            implausible |= doubt.is_impossible();
-            said.push(doubt.text(shown));
+            let (number, thread) = (read.number.value, known.bolt.thread.designation.as_str());
+            refuse_unmeant(catalogue.tears_any(thread, number, read.unit)?, shown)?;
+            if let Some(doubt) = known.doubt(number, read.unit)? {
+                implausible |= doubt.is_impossible();
+                said.push(doubt.text(shown));
+            }
         }
         Ok((implausible, said))
     }
@@ -289,16 +293,21 @@ impl<'a> RecordEntry<'a> {
     }
 }
 
-/// The bolt of a joint, by its own thread or that of its entry.
-fn known_bolt(store: &Store, joint: &Joint, page: Option<&Page>) -> Result<Option<KnownBolt>, Failure> {
-    let of_entry = page.map_or("", |page| page.entry.thread.as_str());
-    let thread = if joint.thread.is_empty() { of_entry } else { &joint.thread };
-    if thread.is_empty() || joint.check != Check::Torque {
-        return Ok(None);
+/// The bolt of a joint whose thread is known, with what any bolt can stand.
+struct BoltInHand {
+    known: KnownBolt,
+    catalogue: Catalogue,
+}
+
+impl BoltInHand {
+    fn of(store: &Store, joint: &Joint, hardware: Option<&Hardware>) -> Result<Option<BoltInHand>, Failure> {
+        let words = joint.bolt_words(hardware);
+        if words.thread.is_empty() || joint.check != Check::Torque {
+            return Ok(None);
+        }
+        let catalogue = store.catalogue()?;
+        Ok(catalogue.known_bolt(words)?.map(|known| BoltInHand { known, catalogue }))
     }
-    let material = page.and_then(Page::bolt_material).map_or("", |material| material.name());
-    let words = BoltWords { thread, grade: None, material, condition: &joint.condition };
-    Ok(store.catalogue()?.known_bolt(words)?)
 }
 
 /// The failure of a value that shows nothing, with the smallest division of the wrench where that is known.

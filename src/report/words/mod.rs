@@ -8,6 +8,7 @@ mod plan;
 mod reason;
 mod slip;
 mod state;
+mod too_much;
 mod turning;
 
 pub use accuracy::{accuracy_text, term_source};
@@ -18,4 +19,5 @@ pub use plan::note_text;
 pub use reason::{outcome_word, reasons, reasons_of_row};
 pub use slip::{mix_up_text, slip_text};
 pub use state::{due_text, governing_text, reason_text};
+pub use too_much::{TOO_MUCH, TooMuch};
 pub use turning::{turning_text, turning_warning};

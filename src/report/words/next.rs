@@ -1,6 +1,7 @@
 //! What to do next about an open joint.
 
 use super::state::governing_text;
+use super::too_much::{AFTER_TORQUE, BEFORE_TORQUE};
 use crate::book::{Check, MeasuredItem};
 use crate::conformity::{Limits, Side};
 use crate::quantity::{Spec, TorqueUnit};
@@ -40,6 +41,8 @@ pub fn next_text(
         (Why::Measured { .. }, State::Low | State::High) => {
             "put it right or replace it, and measure again".to_owned()
         }
+        (Why::TooMuch { read: true, .. }, _) => AFTER_TORQUE.to_owned(),
+        (Why::TooMuch { .. }, _) => BEFORE_TORQUE.to_owned(),
         (Why::Moved { .. } | Why::Loosened, _) => {
             format!("look for missing locking, a stretched thread or a crack, then {tighten}")
         }

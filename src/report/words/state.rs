@@ -3,7 +3,7 @@
 use super::doubt_text;
 use crate::book::EventKind;
 use crate::conformity::{Doubt, Kind, Label};
-use crate::quantity::{Reading, TorqueUnit};
+use crate::quantity::{MeasureLimit, Reading, TorqueUnit};
 use crate::report::figure::{significant_text, spec_text, torque_text};
 use crate::workshop::{DueWhy, FigureBasis, Governing, Joint, JointVerdict, LocalInstant, Why};
 
@@ -47,6 +47,8 @@ pub fn reason_text(joint: &Joint, verdict: &JointVerdict, unit: Option<TorqueUni
         }
         Why::Moved { torque: Some(at) } => format!("it turned at {} when it was checked{when}", torque(*at)),
         Why::Moved { torque: None } => format!("it turned when it was checked{when}"),
+        Why::TooMuch { doubt, read: false } => return format!("{}: {}", governing.word, doubt.text(shown)),
+        Why::TooMuch { doubt, .. } => format!("{}{when}", doubt.text(shown)),
         Why::Loosened => format!("loosened and not tightened since{when}"),
         Why::Found(finding) => format!("found {}{when}", finding.text()),
         Why::Losing(trend) => format!(
@@ -57,10 +59,7 @@ pub fn reason_text(joint: &Joint, verdict: &JointVerdict, unit: Option<TorqueUni
             percent(trend.chance.value())
         ),
         Why::Measured { measure, limit, word } => format!("{measure} against {limit} ({word}){when}"),
-        Why::MakersDiffer { measure, limits } => {
-            let all: Vec<String> = limits.iter().map(|(limit, word)| format!("{limit} ({word})")).collect();
-            format!("{measure}{when}; makers differ: {}", all.join(", "))
-        }
+        Why::MakersDiffer { measure, limits } => format!("{measure}{when}; {}", makers_text(limits)),
         Why::Due(why) => due_text(why, worst.at),
     };
     let text = if joint.bolts > 1 { format!("bolt {}: {text}", worst.bolt) } else { text };
@@ -68,6 +67,11 @@ pub fn reason_text(joint: &Joint, verdict: &JointVerdict, unit: Option<TorqueUni
         FigureBasis::Unreadable => format!("{text}; {}", governing.word),
         _ => text,
     }
+}
+
+fn makers_text(limits: &[(MeasureLimit, String)]) -> String {
+    let all: Vec<String> = limits.iter().map(|(limit, word)| format!("{limit} ({word})")).collect();
+    format!("makers differ: {}", all.join(", "))
 }
 
 /// A joint, or some of its bolts, of which nothing was read.

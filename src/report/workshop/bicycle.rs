@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use crate::book::{Check, MeasuredItem};
 use crate::quantity::TorqueUnit;
-use crate::report::words::{governing_text, turning_warning};
+use crate::report::words::{TOO_MUCH, TooMuch, governing_text, turning_warning};
 use crate::report::{Band, Report, Style, columns, records};
 use crate::workshop::{
     FigureBasis, Governing, Joint, JointVerdict, JudgedBicycle, StoredBicycle, WorkshopSnapshot,
@@ -38,10 +38,12 @@ impl BicycleReport<'_> {
             "limits": governing.limits.as_ref().map(Band::of_limits),
             "ground": ground,
             "thread": joint.thread,
+            "grade": joint.grade,
             "condition": joint.condition,
             "photo": joint.photo,
             "verdict": verdict.state().text(),
             "notes": governing.notes,
+            "too_much": TooMuch::of_joint(verdict, self.unit).as_ref().map(TooMuch::json),
         })
     }
 }
@@ -83,7 +85,7 @@ impl Report for BicycleReport<'_> {
     const SHEET: (&'static str, &'static str) = (
         "joints",
         "bike,joint,place,check,entry,bolts,hand,critical,specified,limits.low_nm,limits.high_nm,ground,\
-                       thread,condition,photo,verdict",
+                       thread,grade,condition,photo,verdict,bolt_limit_nm=too_much.bolt_limit_nm,notes",
     );
 
     fn json(&self) -> Value {
@@ -116,10 +118,13 @@ impl Report for BicycleReport<'_> {
         }
         let rows = self.judged.joints.iter().map(|(joint, verdict)| {
             let (specified, ground) = specified(joint, &verdict.governing, self.workshop, self.unit);
-            let about = [&joint.thread, &joint.condition, &joint.photo];
+            let about = [&joint.thread, &joint.grade, &joint.condition, &joint.photo];
             let turning = turning_warning(joint.turning(self.workshop));
             let about = about.into_iter().filter(|text| !text.is_empty()).chain(&verdict.governing.notes);
-            let about = about.map(String::as_str).chain(turning);
+            let too_much = TooMuch::of_joint(verdict, self.unit);
+            let too_much =
+                too_much.map(|too_much| format!("{TOO_MUCH}: {}; {}", too_much.text, too_much.next));
+            let about = about.map(String::as_str).chain(turning).chain(too_much.as_deref());
             vec![
                 joint.name.to_string(),
                 joint.bolts.to_string(),

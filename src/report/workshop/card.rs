@@ -7,7 +7,7 @@ use super::bicycle::specified;
 use crate::book::Check;
 use crate::quantity::{Resolution, TorqueUnit};
 use crate::report::figure::other_unit;
-use crate::report::words::{governing_text, turning_warning};
+use crate::report::words::{TOO_MUCH, TooMuch, governing_text, turning_warning};
 use crate::report::{Report, Style, sheet, torque_text};
 use crate::sequence::{BoltNumber, Layout, PictureText, Shape, order, picture};
 use crate::workshop::{FigureBasis, Governing, Joint, JudgedBicycle, WorkshopSnapshot};
@@ -38,6 +38,8 @@ pub struct CardRow {
     /// Whether the warning is too long for one line.
     #[serde(skip)]
     pub long_warning: bool,
+    /// Why what is specified is too much for its bolt, where it is.
+    pub too_much: Option<Value>,
     /// What is said of it now.
     pub verdict: &'static str,
 }
@@ -110,16 +112,14 @@ impl CardReport {
                     .filter(|_| unit.is_none())
                     .map(|_| governing_text(governing, Some(other_unit(governing.unit)))),
                 ground: governing.word.clone(),
-                setting: wrench.zip(limits).and_then(|(wrench, limits)| {
-                    let aim = wrench.wrench.aim(limits, None).ok()?;
-                    let step = Resolution(wrench.wrench.shown_step());
-                    Some(torque_text(aim.on_scale, step, unit.unwrap_or(wrench.unit)))
-                }),
+                setting: wrench.filter(|_| limits.is_some()).and_then(|on| setting_text(governing, on, unit)),
                 order: layout
                     .map(|layout| order(&layout).into_iter().map(BoltNumber::number).collect())
                     .unwrap_or_default(),
-                warning: warning(joint, governing, workshop),
-                long_warning: governing.basis == FigureBasis::Unreadable,
+                warning: warning(joint, (governing, unit), workshop),
+                long_warning: governing.basis == FigureBasis::Unreadable
+                    || governing.on_bolt.too_much.is_some(),
+                too_much: TooMuch::of_figure(governing, unit).as_ref().map(TooMuch::json),
                 verdict: verdict.state().text(),
             }
         });
@@ -155,6 +155,13 @@ pub fn layout_of(joint: &Joint, workshop: &WorkshopSnapshot) -> Option<Layout> {
     matches!(known.shape(), Shape::Ring).then(|| Layout::ring(bolts).ok())?
 }
 
+/// What to set on a wrench for the figure that counts; none where nothing is safe to set.
+fn setting_text(governing: &Governing, on: &RegisteredWrench, unit: Option<TorqueUnit>) -> Option<String> {
+    let aim = governing.setting_on(&on.wrench)?.ok()?;
+    let step = Resolution(on.wrench.shown_step());
+    Some(torque_text(aim.on_scale, step, unit.unwrap_or(on.unit)))
+}
+
 /// What is specified for a joint, as the hand that holds the wrench is to read it.
 fn specified_on_card(check: Check, specified: String) -> String {
     match (check, specified.as_str()) {
@@ -165,10 +172,16 @@ fn specified_on_card(check: Check, specified: String) -> String {
     }
 }
 
-fn warning(joint: &Joint, governing: &Governing, workshop: &WorkshopSnapshot) -> Option<String> {
+fn warning(
+    joint: &Joint,
+    (governing, unit): (&Governing, Option<TorqueUnit>),
+    workshop: &WorkshopSnapshot,
+) -> Option<String> {
     let hand = turning_warning(joint.turning(workshop));
     let damage = (governing.basis == FigureBasis::Unreadable).then_some(governing.word.as_str());
-    let warnings: Vec<&str> = hand.into_iter().chain(damage).collect();
+    let too_much = TooMuch::of_figure(governing, unit);
+    let too_much = too_much.map(|too_much| format!("{TOO_MUCH}: {}; {}", too_much.text, too_much.next));
+    let warnings: Vec<&str> = hand.into_iter().chain(damage).chain(too_much.as_deref()).collect();
     (!warnings.is_empty()).then(|| warnings.join("; "))
 }
 
@@ -221,7 +234,12 @@ impl Report for CardReport {
         for (index, row) in self.rows.iter().enumerate() {
             json["rows"][index]["order"] = json!(row.order_text());
         }
-        sheet(&json, "rows", "bike,joint,place,check,bolts,critical,specified,ground,setting,order,warning")
+        sheet(
+            &json,
+            "rows",
+            "bike,joint,place,check,bolts,critical,specified,ground,setting,order,warning,\
+               bolt_limit_nm=too_much.bolt_limit_nm",
+        )
     }
 }
 

@@ -31,6 +31,7 @@ fn verdict(limits: Option<Spec>) -> JointVerdict {
         unit: TorqueUnit::NewtonMetre,
         resolution: Resolution(newton_metres(1.0)),
         notes: vec![],
+        on_bolt: crate::joint::FigureOnBolt::default(),
     };
     JointVerdict { worst, bolts_without: vec![], governing }
 }

@@ -6,7 +6,7 @@ use serde::Serialize;
 use serde_json::{Value, json};
 
 use crate::quantity::TorqueUnit;
-use crate::report::words::{governing_text, next_text, reason_text};
+use crate::report::words::{TooMuch, governing_text, next_text, reason_text};
 use crate::report::{Report, Style, columns, records, sheet};
 use crate::workshop::{Fitness, Governing, Joint, JointVerdict, JudgedBicycle, State, WorkshopSnapshot};
 
@@ -68,6 +68,7 @@ impl<'a> ReadyReport<'a> {
             "checked_at": verdict.worst.at.map(|at| at.to_string()),
             "reason": reason_text(joint, verdict, self.unit),
             "notes": verdict.governing.notes,
+            "too_much": TooMuch::of_joint(verdict, self.unit).as_ref().map(TooMuch::json),
         })
     }
 
@@ -158,7 +159,8 @@ impl Report for ReadyReport<'_> {
             "bike_verdict": self.judged.verdict.fitness.text(),
             "joints": self.judged.joints.iter().map(line).collect::<Vec<_>>(),
         });
-        let columns = "bike,bike_verdict,joint,verdict,critical,specified,ground,checked_at,reason,next";
+        let columns = "bike,bike_verdict,joint,verdict,critical,specified,ground,checked_at,reason,next,\
+                       bolt_limit_nm=too_much.bolt_limit_nm,notes";
         sheet(&sheet_of, "joints", columns)
     }
 }

@@ -5,7 +5,7 @@ use serde_json::json;
 
 use crate::book::MeasuredItem;
 use crate::quantity::{TorqueUnit, in_newton_metres};
-use crate::report::words::{governing_text, next_text, reason_text};
+use crate::report::words::{TooMuch, governing_text, next_text, reason_text};
 use crate::report::{Report, Style, torque_text};
 use crate::workshop::{Action, Finding, Joint, JointVerdict, Reading, Value};
 
@@ -63,8 +63,11 @@ impl RecordReport<'_> {
 }
 
 impl Report for RecordReport<'_> {
-    const SHEET: (&'static str, &'static str) =
-        ("recorded", "id,bike,joint,bolt,taken_at,kind,value,reading_nm,finding,action,verdict");
+    const SHEET: (&'static str, &'static str) = (
+        "recorded",
+        "id,bike,joint,bolt,taken_at,kind,value,reading_nm,finding,action,verdict,\
+                       bolt_limit_nm=too_much.bolt_limit_nm",
+    );
 
     fn json(&self) -> serde_json::Value {
         let recorded = self.recorded.iter().map(|reading| {
@@ -87,6 +90,7 @@ impl Report for RecordReport<'_> {
             "verdict": self.verdict.state().text(),
             "reason": self.reason(),
             "next": self.next(),
+            "too_much": TooMuch::of_joint(self.verdict, self.unit).as_ref().map(TooMuch::json),
             "recorded": recorded.collect::<Vec<_>>(),
             "hints": self.hints,
         })

@@ -58,6 +58,8 @@ const STEPS: &[&str] = &[
     // 4: readings by wrench, day by day, to count its operations without reading the log.
     "CREATE INDEX reading_by_wrench ON reading (wrench, substr(taken_at, 1, 10), instant, id, kind, unit)
        WHERE wrench IS NOT NULL;",
+    // 5: the property class of the bolts of a joint.
+    "ALTER TABLE joint ADD COLUMN grade TEXT NOT NULL DEFAULT '';",
 ];
 
 /// The schema number of a database that this version knows; 0 for one that it did not make.

@@ -1,0 +1,59 @@
+//! What is said where a torque is too much for the bolt, and what to do about it.
+
+use serde_json::{Value, json};
+
+use crate::joint::Doubt;
+use crate::quantity::{Torque, TorqueUnit, in_newton_metres};
+use crate::workshop::{Governing, JointVerdict, Why};
+
+/// The verdict on a torque that takes a bolt of a known class past 90 % of yield.
+pub const TOO_MUCH: &str = "too much for the bolt";
+
+/// What to do about a bolt that was tightened to too much.
+pub(super) const AFTER_TORQUE: &str = "slacken it now; renew the bolt if it was tightened to that; read the figure and its unit \
+                            again, or ask the maker";
+/// What to do about a figure that is too much.
+pub(super) const BEFORE_TORQUE: &str = "do not tighten to it, renew a bolt that was; read the figure, its unit and the class on \
+                             the head again, or ask the maker";
+
+/// A torque that is too much for the bolt.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TooMuch {
+    /// Why, with the torque at which 90 % of yield is reached.
+    pub text: String,
+    pub next: &'static str,
+    /// That torque.
+    limit: Torque,
+}
+
+impl TooMuch {
+    /// That a bolt got too much.
+    pub fn applied(doubt: &Doubt, unit: TorqueUnit) -> TooMuch {
+        TooMuch { text: doubt.text(unit), next: AFTER_TORQUE, limit: doubt.limit }
+    }
+
+    /// That what is specified is too much.
+    pub fn specified(doubt: &Doubt, unit: TorqueUnit) -> TooMuch {
+        TooMuch { text: doubt.text(unit), next: BEFORE_TORQUE, limit: doubt.limit }
+    }
+
+    /// That the figure which counts for a joint is too much for its bolt; in a unit or in that of the figure.
+    pub fn of_figure(governing: &Governing, unit: Option<TorqueUnit>) -> Option<TooMuch> {
+        let doubt = governing.on_bolt.too_much.as_ref()?;
+        Some(TooMuch::specified(doubt, unit.unwrap_or(governing.unit)))
+    }
+
+    /// That a bolt of a joint got too much, or that the figure which counts for it is.
+    pub fn of_joint(verdict: &JointVerdict, unit: Option<TorqueUnit>) -> Option<TooMuch> {
+        match &verdict.worst.why {
+            Why::TooMuch { doubt, read: true } => {
+                Some(TooMuch::applied(doubt, unit.unwrap_or(verdict.governing.unit)))
+            }
+            _ => TooMuch::of_figure(&verdict.governing, unit),
+        }
+    }
+
+    pub fn json(&self) -> Value {
+        json!({ "text": self.text, "next": self.next, "bolt_limit_nm": in_newton_metres(self.limit) })
+    }
+}

@@ -1,0 +1,153 @@
+//! What is too much for the bolt, wherever a torque meets a bolt whose thread and class are known.
+//!
+//! A bolt of M5 in class 8.8 bears 4.57 N·m at μ = 0.08 (VDI 2230 Part 1, R7, as in `tests/published/bolt_strength.rs`).
+
+use serde_json::Value;
+
+use crate::bench::Bench;
+
+const NOW: &str = "2026-06-01T10:00:00+02:00";
+const TOO_MUCH: &str = "too much for the bolt";
+
+/// A bicycle with a wrench, and a clamp of the entry's thread (M5) with one bolt.
+fn shop() -> Bench {
+    let bench = Bench::new();
+    bench.done(NOW, &["bike", "add", "loan-7", "--kind", "hardtail"]);
+    let add = ["wrench", "add", "small", "--type", "click", "--scale", "2-10 N·m", "--step", "0.1"];
+    bench.done(NOW, &[&add[..], &["--calibrated", "2026-05-01"]].concat());
+    bench
+}
+
+/// Adds a joint and edits it; the status and the answer about it.
+fn clamp(bench: &Bench, options: &[&str]) -> (i32, Value) {
+    let add = ["bike", "joint", "add", "loan-7", "clamp", "--entry", "stem-face-plate-four-bolt"];
+    bench.done(NOW, &add);
+    edited(bench, options)
+}
+
+/// Edits the clamp; the status and the answer about it.
+fn edited(bench: &Bench, options: &[&str]) -> (i32, Value) {
+    let words = [&["bike", "joint", "edit", "loan-7", "clamp"], options].concat();
+    let (status, bike) = bench.json_at(NOW, &words);
+    (status, named(&bike["joints"], "clamp"))
+}
+
+fn named(joints: &Value, name: &str) -> Value {
+    joints.as_array().unwrap().iter().find(|joint| joint["joint"] == name).unwrap().clone()
+}
+
+/// That a joint says it is too much, with the torque of 90 % of yield.
+fn says_too_much(joint: &Value) {
+    assert_eq!(joint["verdict"], TOO_MUCH, "{joint}");
+    let limit = joint["too_much"]["bolt_limit_nm"].as_f64().unwrap();
+    assert!((limit - 4.57).abs() < 0.01, "{joint}");
+}
+
+#[test]
+fn a_reading_is_too_much_when_it_is_recorded_and_in_ready_and_visit() {
+    let bench = shop();
+    let (status, joint) = clamp(&bench, &["--marking", "3-8 N·m", "--grade", "8.8"]);
+    assert_eq!((status, joint["grade"].as_str()), (0, Some("8.8")), "{joint}");
+    assert!(joint["notes"][0].as_str().unwrap().contains("reached at 4.57 N·m"), "{joint}");
+    let (status, answer) = bench.json_at(NOW, &["record", "loan-7/clamp", "6 N·m", "--wrench", "small"]);
+    assert_eq!(status, 1);
+    says_too_much(&answer);
+    assert!(answer["next"].as_str().unwrap().starts_with("slacken it now; renew the bolt"), "{answer}");
+    let (status, ready) = bench.json_at(NOW, &["ready", "loan-7"]);
+    assert_eq!((status, ready["verdict"].as_str()), (1, Some("unfit")), "a joint that decides safety");
+    says_too_much(&named(&ready["joints"], "clamp"));
+    let first = &ready["deciding"][0];
+    assert_eq!(
+        (&first["joint"], &first["verdict"]),
+        (&"clamp".into(), &TOO_MUCH.into()),
+        "the worst comes first"
+    );
+    let sheet = bench.at(NOW, &["ready", "loan-7", "--format", "csv"]).out;
+    assert!(sheet.contains("bolt_limit_nm") && sheet.contains(",clamp,too much for the bolt,"), "{sheet}");
+    let (status, checked) = bench.json_at(NOW, &["check", "loan-7/clamp", "6 N·m"]);
+    assert_eq!((status, checked["verdict"].as_str()), (1, Some(TOO_MUCH)), "{checked}");
+    // Put right, it is sound; what is set stays below what the bolt bears.
+    assert_eq!(bench.at(NOW, &["record", "loan-7/clamp", "4 N·m", "--wrench", "small"]).status, 0);
+    let (_, card) = bench.json_at(NOW, &["card", "loan-7", "--wrench", "small"]);
+    assert_eq!(named(&card["rows"], "clamp")["setting"], "3.8 N·m");
+}
+
+#[test]
+fn a_figure_is_too_much_in_every_command_that_meets_it() {
+    let bench = shop();
+    let (status, joint) = clamp(&bench, &["--marking", "max 6 N·m", "--grade", "8.8"]);
+    assert_eq!(
+        (status, joint["verdict"].as_str()),
+        (1, Some(TOO_MUCH)),
+        "the low side of the band is 5.6 N·m: {joint}"
+    );
+    let (status, joint) = edited(&bench, &["--marking", "stem: 5-6 N·m"]);
+    assert_eq!(status, 1, "{joint}");
+    says_too_much(&joint);
+    let (_, ready) = bench.json_at(NOW, &["ready", "loan-7"]);
+    let clamp = named(&ready["joints"], "clamp");
+    says_too_much(&clamp);
+    assert!(clamp["reason"].as_str().unwrap().starts_with("marking on the stem: 5 N·m takes"), "{clamp}");
+    let (_, card) = bench.json_at(NOW, &["card", "loan-7", "--wrench", "small"]);
+    let row = named(&card["rows"], "clamp");
+    assert_eq!((&row["setting"], &row["verdict"]), (&Value::Null, &TOO_MUCH.into()), "{row}");
+    assert!(row["warning"].as_str().unwrap().starts_with("too much for the bolt: 5 N·m"), "{row}");
+    let visit = bench.piped(NOW, &["visit", "loan-7", "--wrench", "small"], &"\n".repeat(60)).err;
+    let heading = visit.lines().find(|line| line.contains(" clamp: ")).unwrap();
+    assert!(heading.contains(TOO_MUCH) && !heading.contains("; set "), "{heading}");
+}
+
+#[test]
+fn a_marking_that_cannot_be_meant_is_refused_with_the_likely_slip() {
+    let bench = shop();
+    bench.done(NOW, &["bike", "joint", "add", "loan-7", "clamp", "--entry", "stem-face-plate-four-bolt"]);
+    for (figure, says) in [
+        ("55 N·m", "55 lbf·in would be 6.2 N·m"),
+        ("50 N·m", "50 lbf·in would be 5.6 N·m"),
+        ("5-6 in-lb", "less than a fifth of the 6.0 N·m that the book has here; 6 N·m would be 6.0 N·m"),
+    ] {
+        for option in ["--marking", "--part-maker", "--bike-maker", "--shop"] {
+            let said = bench.at(NOW, &["bike", "joint", "edit", "loan-7", "clamp", option, figure]);
+            assert_eq!((said.status, said.out.as_str()), (2, ""), "{option} {figure}");
+            assert!(said.err.contains(says) && said.err.contains(option), "{}", said.err);
+        }
+    }
+    // Crank bolts of M8 are published at 35 to 50 N·m: a class that is only usual makes a remark.
+    let add = [
+        "bike",
+        "joint",
+        "add",
+        "loan-7",
+        "crank",
+        "--entry",
+        "stem-steerer-clamp-two-bolt",
+        "--thread",
+        "M8",
+    ];
+    let (status, bike) = bench.json_at(NOW, &[&add[..], &["--marking", "45 N·m"]].concat());
+    let crank = named(&bike["joints"], "crank");
+    assert_eq!(
+        (status, crank["verdict"].as_str(), &crank["too_much"]),
+        (0, Some("never checked"), &Value::Null)
+    );
+    let remarked = |notes: &Value| {
+        notes.as_array().unwrap().iter().any(|note| note.as_str().unwrap().contains("even in class 12.9"))
+    };
+    assert!(remarked(&crank["notes"]), "{crank}");
+    let (_, ready) = bench.json_at(NOW, &["ready", "loan-7"]);
+    assert!(remarked(&named(&ready["joints"], "crank")["notes"]), "{ready}");
+}
+
+#[test]
+fn a_grade_is_one_of_the_book_for_a_thread_that_is_known() {
+    let bench = shop();
+    bench.done(NOW, &["bike", "joint", "add", "loan-7", "clamp", "--entry", "stem-face-plate-four-bolt"]);
+    for (options, says) in
+        [(&["--grade", "8.9"][..], "8.8"), (&["--entry", "headset-top-cap", "--grade", "8.8"], "thread")]
+    {
+        let said = bench.at(NOW, &[&["bike", "joint", "edit", "loan-7", "clamp"], options].concat());
+        assert!(said.status == 2 && said.err.contains(says), "{}", said.err);
+    }
+    let said = bench.at(NOW, &["bike", "joint", "edit", "loan-7", "clamp", "--grade", ""]);
+    assert_eq!(said.status, 0, "{}", said.err);
+}
