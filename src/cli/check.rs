@@ -76,6 +76,7 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
         Some(reading) if reading.unit_given => reading.unit,
         _ => tool.unit().unwrap_or(TorqueUnit::NewtonMetre),
     });
+    let on_scale = context.unit.or(tool.unit()).unwrap_or(shown);
     let at_bolt = reading.map(|reading| tool.at_bolt(reading.torque));
     let notes = [
         unregistered,
@@ -86,7 +87,7 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
         notes: notes.into_iter().flatten().chain(subject.notes.iter().cloned()).collect(),
         specified: subject.text(shown),
         form: subject.spec.map(Spec::form),
-        aim: tool.setting(&subject, left_hand).filter(|_| bolt.may_aim()),
+        aim: tool.setting(&subject, left_hand, on_scale).filter(|_| bolt.may_aim()),
         bolt: bolt.doubts,
         too_much: bolt.too_much,
         condition: bolt.condition,

@@ -47,8 +47,9 @@ pub(super) fn answer(args: &ShowArgs, context: &Context) -> Result<Answer, Failu
         let subject = Subject::entry(page.clone());
         let upper = subject.spec.map_or_else(Torque::default, Spec::largest);
         let tool = args.tool.tool(context, upper, context.shown_unit())?;
-        let setting = tool.setting(&subject, subject.is_left_hand());
-        report = report.with_wrench(name, setting, context.unit.or(tool.unit()));
+        let unit = context.unit.or(tool.unit()).unwrap_or_else(|| context.shown_unit());
+        let setting = tool.setting(&subject, subject.is_left_hand(), unit);
+        report = report.with_wrench(name, setting);
     }
     Answer::of(&report, context, Decision::Good)
 }

@@ -146,11 +146,16 @@ impl Tool {
         subject.aim(&self.instrument, &self.settings)
     }
 
-    /// The setting to aim at, as set on the scale, with what casts doubt on the wrench there.
-    pub(super) fn setting(&self, subject: &Subject, left_hand: bool) -> Option<ShownSetting> {
+    /// The setting to aim at, as set on the scale and told in `unit`, with what casts doubt on the wrench there.
+    pub(super) fn setting(
+        &self,
+        subject: &Subject,
+        left_hand: bool,
+        unit: TorqueUnit,
+    ) -> Option<ShownSetting> {
         let aim = self.aim(subject)?.ok()?;
         let doubts = self.doubts(aim.setting, left_hand);
-        Some(ShownSetting { aim, on_scale: self.on_scale(aim.setting), step: self.scale_step, doubts })
+        Some(ShownSetting { aim, on_scale: self.on_scale(aim.setting), step: self.scale_step, unit, doubts })
     }
 
     /// What casts doubt on a registered wrench at a torque at the bolt.

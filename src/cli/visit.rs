@@ -10,9 +10,8 @@ use super::tool::{registered, standing_doubt};
 use super::{Answer, Context, Failure, FailureKind, OrFail as _, clock};
 use crate::book::{Check, MeasuredItem};
 use crate::conformity::Kind;
-use crate::quantity::Resolution;
 use crate::report::{
-    ReadyReport, TOO_MUCH, TooMuch, governing_text, layout_of, told, torque_text, turning_warning,
+    ReadyReport, TOO_MUCH, TooMuch, governing_text, layout_of, setting_text, told, turning_warning,
 };
 use crate::sequence::order;
 use crate::store::Store;
@@ -180,7 +179,7 @@ impl Visit<'_> {
             let step = wrench.wrench.shown_step();
             let unit = self.context.unit.unwrap_or(wrench.unit);
             text += &match governing.setting_on(&wrench.wrench) {
-                Some(Ok(aim)) => format!("; set {}", torque_text(aim.on_scale, Resolution(step), unit)),
+                Some(Ok(aim)) => format!("; set {}", setting_text(aim.on_scale, step, unit)),
                 _ => "; this wrench has no safe setting for it".to_owned(),
             };
         }

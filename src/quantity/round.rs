@@ -47,7 +47,8 @@ impl Resolution {
     pub fn range_text(self, low: Torque, high: Torque, unit: TorqueUnit) -> (String, String) {
         let (low, high) = (unit.value_of(low), unit.value_of(high));
         if high - low <= TOLERANCE * high.abs() {
-            let text = text_with(high, self.exponent(unit, high), Rounding::Nearest);
+            // One figure: no torque above it is allowed.
+            let text = text_with(high, self.exponent(unit, high), Rounding::Down);
             return (text.clone(), text);
         }
         let mut exponent = self.exponent(unit, if low > 0.0 { low } else { high });

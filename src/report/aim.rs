@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use super::figure::{significant_text, torque_text};
+use super::figure::{setting_text, significant_text, torque_text};
 use super::words::doubt_text;
 use crate::conformity::{Aim, Doubt, Probability};
 use crate::quantity::{Resolution, Torque, TorqueUnit, in_newton_metres};
@@ -14,6 +14,8 @@ pub struct ShownSetting {
     /// What to set on the scale; differs from the torque at the bolt where an adapter is used.
     pub on_scale: Torque,
     pub step: Torque,
+    /// The unit of the scale.
+    pub unit: TorqueUnit,
     /// Why the wrench cannot be believed there, if so.
     pub doubts: Vec<Doubt>,
 }
@@ -22,13 +24,21 @@ pub struct ShownSetting {
 pub const ABOVE_VALUE: &str = "; above the value, because the mark below lies outside what it allows";
 
 impl ShownSetting {
-    /// The setting and what to expect of it, in `unit`.
-    pub fn text(&self, unit: TorqueUnit) -> String {
-        let set = torque_text(self.on_scale, Resolution(self.step), unit);
+    /// The mark to set, in the unit of the scale.
+    pub fn setting_text(&self) -> String {
+        setting_text(self.on_scale, self.step, self.unit)
+    }
+
+    /// The setting and what to expect of it.
+    pub fn text(&self) -> String {
+        let (set, unit) = (self.setting_text(), self.unit);
         let true_torque = torque_text(self.aim.setting, Resolution(self.step / 10.0), unit);
         let expanded = small_torque_text(self.aim.expanded, unit);
-        let chance = chance_text(self.aim.chance_inside);
-        let mut text = format!("set {set}: true torque {true_torque} ± {expanded}, {chance} inside");
+        let mut text = format!("set {set}: true torque {true_torque} ± {expanded}");
+        // A chance beside a wrench that is in doubt would be believed.
+        if self.doubts.is_empty() {
+            text += &format!(", {} inside", chance_text(self.aim.chance_inside));
+        }
         if self.aim.above_value {
             text += ABOVE_VALUE;
         }
@@ -42,6 +52,7 @@ impl ShownSetting {
         let doubts = self.doubts.iter().map(|doubt| doubt_text(*doubt, TorqueUnit::NewtonMetre));
         json!({
             "setting_nm": in_newton_metres(self.on_scale),
+            "setting_text": self.setting_text(),
             "at_bolt_nm": in_newton_metres(self.aim.setting),
             "expanded_u_nm": in_newton_metres(self.aim.expanded),
             "chance_inside": self.aim.chance_inside.value(),

@@ -175,7 +175,7 @@ impl CheckReport {
     fn aim_line(&self, style: &Style) -> String {
         let none = "no setting of this wrench is safe to aim at: `evenclamp wrench pick` names a better one";
         match &self.aim {
-            Some(aim) => style.listed("Aim", &[aim.text(self.shown)]),
+            Some(aim) => style.listed("Aim", &[aim.text()]),
             None if self.too_much.is_some() || self.condition.differs() => String::new(),
             None if self.limits.is_some() => style.listed("Aim", &[none]),
             None => String::new(),

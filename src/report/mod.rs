@@ -45,7 +45,7 @@ pub(crate) use condition::{ConditionReport, StatedCondition};
 pub(crate) use convert::Conversion;
 pub(crate) use demo::{DemoReport, DemoStep};
 pub use figure::spec_text;
-pub(crate) use figure::{resolution_of, step_text, stretch_text, torque_text};
+pub(crate) use figure::{resolution_of, setting_text, step_text, stretch_text, torque_text};
 pub(crate) use find::FoundEntries;
 pub(crate) use order::{OrderReport, OrderedJoint, Passes, StepAt};
 pub(crate) use pick::{PickReport, PickedFor};

@@ -5,8 +5,7 @@ use serde_json::{Value, json};
 use super::aim::chance_text;
 use super::figure::torque_text;
 use super::words::doubt_text;
-use super::{Report, Style, columns, records, sheet};
-use crate::conformity::Aim;
+use super::{Report, ShownSetting, Style, columns, records, sheet};
 use crate::quantity::{Resolution, Torque, TorqueUnit, in_newton_metres};
 use crate::wrench::{Candidate, Need};
 
@@ -31,7 +30,7 @@ pub struct PickedFor<'a> {
     /// On whose word.
     pub ground: &'a str,
     /// The candidates, best first, each with the setting to aim at on it.
-    pub wrenches: Vec<(Candidate<'a>, Option<Aim>)>,
+    pub wrenches: Vec<(Candidate<'a>, Option<ShownSetting>)>,
 }
 
 impl PickedFor<'_> {
@@ -41,9 +40,9 @@ impl PickedFor<'_> {
     }
 }
 
-/// Where the setting lies on the scale, in percent of the capacity.
-fn place_percent(candidate: &Candidate<'_>, aim: Aim) -> f64 {
-    (aim.setting / candidate.wrench.capacity()).value * 100.0
+/// Where a setting lies on the scale, in percent of the capacity.
+fn percent_of_scale(candidate: &Candidate<'_>, setting: &ShownSetting) -> f64 {
+    (setting.on_scale / candidate.wrench.capacity()).value * 100.0
 }
 
 impl PickReport<'_> {
@@ -58,26 +57,27 @@ impl PickReport<'_> {
         why_not
     }
 
-    fn wrench_json(&self, (candidate, aim): &(Candidate<'_>, Option<Aim>)) -> Value {
+    fn wrench_json(&self, (candidate, setting): &(Candidate<'_>, Option<ShownSetting>)) -> Value {
+        let setting = setting.as_ref();
         json!({
             "wrench": candidate.wrench.name(),
             "serves": candidate.serves(),
-            "setting_nm": aim.map(|aim| in_newton_metres(aim.setting)),
-            "chance_inside": aim.map(|aim| aim.chance_inside.value()),
-            "place_percent": aim.map(|aim| place_percent(candidate, aim)),
+            "setting_nm": setting.map(|setting| in_newton_metres(setting.on_scale)),
+            "setting_text": setting.map(ShownSetting::setting_text),
+            "chance_inside": setting.map(|setting| setting.aim.chance_inside.value()),
+            "percent_of_scale": setting.map(|setting| percent_of_scale(candidate, setting)),
             "why_not": self.why_not(candidate),
         })
     }
 
-    fn wrench_cells(&self, (candidate, aim): &(Candidate<'_>, Option<Aim>)) -> Vec<String> {
-        let step = candidate.wrench.parts().step.unwrap_or(self.unit.of(0.1));
-        let setting = aim.map(|aim| torque_text(aim.setting, Resolution(step), self.unit));
-        let place = aim.map(|aim| format!("{:.0} %", place_percent(candidate, aim)));
+    fn wrench_cells(&self, (candidate, setting): &(Candidate<'_>, Option<ShownSetting>)) -> Vec<String> {
+        let setting = setting.as_ref();
+        let place = setting.map(|setting| format!("{:.0} %", percent_of_scale(candidate, setting)));
         let serves = candidate.serves();
         vec![
             format!("  {}", candidate.wrench.name()),
-            setting.unwrap_or_else(|| "–".to_owned()),
-            aim.map(|aim| chance_text(aim.chance_inside)).unwrap_or_default(),
+            setting.map_or_else(|| "–".to_owned(), ShownSetting::setting_text),
+            setting.map(|setting| chance_text(setting.aim.chance_inside)).unwrap_or_default(),
             place.unwrap_or_default(),
             if serves { "serves".to_owned() } else { self.why_not(candidate).join("; ") },
         ]
@@ -109,7 +109,7 @@ impl PickReport<'_> {
 
 impl Report for PickReport<'_> {
     const SHEET: (&'static str, &'static str) =
-        ("picked.wrenches", "spec,wrench,serves,setting_nm,chance_inside,why_not");
+        ("torques.wrenches", "spec,wrench,serves,setting_nm,chance_inside,why_not,setting_text");
 
     fn json(&self) -> Value {
         let picked = self.picked.iter().map(|picked| {
@@ -121,9 +121,9 @@ impl Report for PickReport<'_> {
             })
         });
         json!({
-            "picked": picked.collect::<Vec<_>>(),
+            "torques": picked.collect::<Vec<_>>(),
             "to_buy": self.to_buy.iter().map(|need| self.need_json(need)).collect::<Vec<_>>(),
-            "beyond": self.beyond,
+            "too_narrow_for_any": self.beyond,
         })
     }
 
@@ -131,7 +131,7 @@ impl Report for PickReport<'_> {
         let mut report = self.json();
         for (index, picked) in self.picked.iter().enumerate().filter(|(_, picked)| picked.specified.is_none())
         {
-            report["picked"][index]["wrenches"] = json!({ "serves": false, "why_not": picked.ground });
+            report["torques"][index]["wrenches"] = json!({ "serves": false, "why_not": picked.ground });
         }
         let (list, columns) = PickReport::SHEET;
         sheet(&report, list, columns)

@@ -13,7 +13,7 @@
 use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
 
-use super::setting::settable;
+use super::setting::{Settable, settable};
 use super::{
     AtLosses, BoltNumber, FullPasses, Interaction, InteractionError, Ladder, Layout, Loads, Note, Parameters,
     Pass, PassKind, Pattern, Plan, PlanError, SettingError, Unknowns,
@@ -121,18 +121,22 @@ impl AtLosses<Interaction> {
         &self,
         groups: &[Vec<BoltNumber>],
         parameters: &Parameters,
-        on_wrench: impl Fn(&Ladder) -> Result<(Ladder, Vec<Ratio>), SettingError>,
+        on_wrench: impl Fn(&Ladder) -> Result<Settable, SettingError>,
         notes: &mut Vec<Note>,
     ) -> Result<Ladder, SettingError> {
         let [first, finer @ ..] = &self.wanted(parameters, notes)[..] else { return Ok(Ladder::full()) };
-        let (mut ladder, mut fallen) = on_wrench(first)?;
+        let mut found = on_wrench(first)?;
         for next in finer {
-            if !self.opens_gap(groups, &ladder) {
+            if !self.opens_gap(groups, &found.ladder) {
                 break;
             }
-            (ladder, fallen) = on_wrench(next)?;
+            found = on_wrench(next)?;
             notes.retain(|note| !matches!(note, Note::FinerLadder(_)));
             notes.push(Note::FinerLadder(next.clone()));
+        }
+        let Settable { ladder, fallen, by_hand_first } = found;
+        if by_hand_first && self.nominal.bolts() > 1 {
+            notes.push(Note::ByHandFirst);
         }
         if !finer.is_empty() && self.opens_gap(groups, &ladder) {
             notes.retain(|note| !matches!(note, Note::FinerLadder(_)));

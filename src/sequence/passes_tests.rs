@@ -140,7 +140,7 @@ fn a_coarse_wrench_is_planned_for_as_it_is() {
     assert_eq!((percents(&fine), fine.full_passes.planned), (vec![30.0, 60.0, 100.0, 100.0], 1));
     assert_eq!((percents(&coarse), coarse.full_passes.planned), (vec![50.0, 100.0, 100.0, 100.0], 2));
     assert_abs_diff_eq!(coarse.passes[1].spread.nominal.get::<ratio>(), 0.124, epsilon = 5e-4);
-    assert!(coarse.notes.contains(&Note::OneSetting(vec![part(0.3)])));
+    assert!(coarse.notes.contains(&Note::ByHandFirst), "30 % lies below its first mark");
     let none = plan_on(&pair, Pattern::Crosswise, &parameters, part(0.1), target, &stepped(7.0));
     assert!(matches!(none, Err(PlanError::Setting(_))));
 }

@@ -101,7 +101,9 @@ pub enum Note {
     FinerLadder(Ladder),
     /// Even the finest ladder may open a gap again at the highest likely loss.
     GapMayOpen,
-    /// Lower levels that get the same setting of the wrench as the next one, and so fall away.
+    /// The scale of the wrench begins above the lowest level: the bolts are brought up by hand first.
+    ByHandFirst,
+    /// Lower levels whose setting of the wrench hardly differs from the next one, and so fall away.
     OneSetting(Vec<Ratio>),
     /// The spread asked for is not reached.
     NotWithin {

@@ -101,26 +101,45 @@ pub fn settings(target: Torque, levels: &[Ratio], scale: &SettingScale) -> Resul
     Ok(levels.iter().map(|&level| setting(level).min(target)).collect())
 }
 
-/// What a wrench makes of a ladder to `target`: its settings as fractions of the highest of them.
-///
-/// Levels that get one setting become one; the second list holds the lower ones that fell away.
+/// Two passes whose settings differ by less than this share of the target bring a joint no further.
+const LEAST_RISE: f64 = 0.1;
+
+/// What a wrench makes of a ladder.
+pub(super) struct Settable {
+    /// Its settings as fractions of the highest of them.
+    pub(super) ladder: Ladder,
+    /// The lower levels that fell away, because their settings hardly differ from the next one.
+    pub(super) fallen: Vec<Ratio>,
+    /// Whether its scale begins above the lowest level, so that the bolts are brought up by hand first.
+    pub(super) by_hand_first: bool,
+}
+
+/// What a wrench makes of a ladder to `target` (`specs/rules.md`, "Passes").
 pub(super) fn settable(
     ladder: &Ladder,
     target: Torque,
     scale: &SettingScale,
-) -> Result<(Ladder, Vec<Ratio>), SettingError> {
+) -> Result<Settable, SettingError> {
     let set = settings(target, ladder.levels(), scale)?;
-    let same = |k: usize| set.get(k + 1).is_some_and(|next| at_least(set[k], *next));
-    let (mut kept, mut fallen) = (Vec::new(), Vec::new());
+    let is_below_scale = |k: usize| more_than(set[k], target * ladder.levels()[k].get::<ratio>());
+    let hardly_differs = |k: usize| {
+        let rise = set.get(k + 1).map(|&next| next - set[k]);
+        rise.is_some_and(|rise| more_than(target * LEAST_RISE, rise))
+    };
+    let mut found = Settable { ladder: Ladder::full(), fallen: Vec::new(), by_hand_first: false };
+    let mut kept = Vec::new();
     for (k, &level) in ladder.levels().iter().enumerate() {
-        if same(k) {
-            fallen.push(level);
+        if is_below_scale(k) {
+            found.by_hand_first = true;
+        } else if hardly_differs(k) {
+            found.fallen.push(level);
         } else {
             // The last setting is what full torque is on this wrench.
             kept.push(set.last().map_or(level, |&full| set[k] / full));
         }
     }
-    Ok((Ladder::rising(kept), fallen))
+    found.ladder = Ladder::rising(kept);
+    Ok(found)
 }
 
 #[cfg(test)]
@@ -196,18 +215,30 @@ mod tests {
     }
 
     #[test]
-    fn levels_with_one_setting_become_one() {
-        let made = |target: f64, step: f64, ladder: &Ladder| {
-            let (ladder, fallen) =
-                settable(ladder, newton_metres(target), &stepped(newton_metres(step))).unwrap();
-            (ladder.to_string(), fallen.len())
-        };
+    fn levels_that_hardly_differ_become_one_and_those_below_the_scale_are_done_by_hand() {
         let usual: Ladder = "30/60/100".parse().unwrap();
-        assert_eq!(made(5.0, 0.1, &usual), ("30/60/100".to_owned(), 0));
-        assert_eq!(made(5.0, 1.0, &usual), ("20/60/100".to_owned(), 0));
-        assert_eq!(made(2.0, 1.0, &usual), ("50/100".to_owned(), 1));
-        assert_eq!(made(1.0, 1.0, &usual), ("100".to_owned(), 2));
-        assert_eq!(made(1.0, 0.5, &Ladder::small_last()), ("50/100".to_owned(), 2));
+        let on = |scale: &SettingScale, target: f64, ladder: &Ladder| {
+            let Settable { ladder, fallen, by_hand_first } =
+                settable(ladder, newton_metres(target), scale).unwrap();
+            (ladder.to_string(), fallen.len(), by_hand_first)
+        };
+        let made =
+            |target: f64, step: f64, ladder: &Ladder| on(&stepped(newton_metres(step)), target, ladder);
+        let said = |ladder: &str, fallen, by_hand| (ladder.to_owned(), fallen, by_hand);
+        assert_eq!(made(5.0, 0.1, &usual), said("30/60/100", 0, false));
+        assert_eq!(made(5.0, 1.0, &usual), said("20/60/100", 0, false));
+        assert_eq!(made(2.0, 1.0, &usual), said("50/100", 0, true));
+        assert_eq!(made(1.0, 1.0, &usual), said("100", 0, true));
+        assert_eq!(made(1.0, 0.5, &Ladder::small_last()), said("50/100", 2, false));
+        // A rise of a tenth of the target is worth a pass, less is not.
+        assert_eq!(made(10.0, 0.1, &"30/80/90/100".parse().unwrap()), said("30/80/90/100", 0, false));
+        assert_eq!(made(10.0, 0.1, &"30/80/91/100".parse().unwrap()), said("30/80/100", 1, false));
+        // A rotor of at most 4 N·m on a wrench from 2 N·m: 30 % of 3.7 N·m lies below it.
+        let from =
+            |low, high, step| SettingScale::new(newton_metres(low), newton_metres(high), step).unwrap();
+        let tenth = Some(newton_metres(0.1));
+        assert_eq!(on(&from(2.0, 10.0, tenth), 3.7, &usual), said("59.459459/100", 0, true));
+        assert_eq!(on(&from(5.0, 5.0, None), 5.0, &usual), said("100", 0, true));
     }
 
     proptest! {

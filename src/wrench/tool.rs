@@ -8,7 +8,7 @@ use super::{
     Adapter, AdapterError, Calibration, CalibrationPeriod, History, Interval, Operation, WrenchError,
 };
 use crate::conformity::{Accuracy, Deviation, Instrument, SettingScale, ToolClass};
-use crate::quantity::{Torque, in_newton_metres};
+use crate::quantity::{Torque, in_newton_metres, newton_metres};
 use crate::words::words;
 
 /// The share of its capacity below which a wrench is not used unless its maker says otherwise
@@ -175,9 +175,11 @@ impl Wrench {
         self.parts.high
     }
 
-    /// The step to which its settings are told: that of its scale, else a 200th of the capacity.
+    /// The step to which its settings are told: that of its scale, else the largest power of ten in N·m that is at
+    /// most a 200th of the capacity.
     pub(crate) fn shown_step(&self) -> Torque {
-        self.parts.step.unwrap_or(self.capacity() / 200.0)
+        let fine = in_newton_metres(self.capacity()) / 200.0;
+        self.parts.step.unwrap_or_else(|| newton_metres(10f64.powf(fine.log10().floor())))
     }
 
     pub(crate) fn accuracy(&self) -> Accuracy {

@@ -291,7 +291,7 @@ fn the_side_of_a_joint_casts_doubt_on_a_wrench_that_measures_one_way() {
     }
     let picked = |joint: &str| {
         let (_, answer) = bench.json_at(NOW, &["wrench", "pick", joint]);
-        answer["picked"][0]["wrenches"][0]["why_not"].to_string()
+        answer["torques"][0]["wrenches"][0]["why_not"].to_string()
     };
     assert!(picked("loan-7/pedal-left").contains("clockwise only"), "{}", picked("loan-7/pedal-left"));
     assert!(!picked("loan-7/pedal-right").contains("clockwise only"));

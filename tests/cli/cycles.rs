@@ -136,7 +136,7 @@ fn whatever_asks_for_the_wrench_hears_the_same() {
         assert!(said.err.contains(&format!("the wrench small: {SPENT}")), "{}", said.err);
     }
     let (status, pick) = bench.json_at(&noon(5), &["wrench", "pick", "4-6 N·m"]);
-    assert_eq!((status, &pick["picked"][0]["wrenches"][0]["serves"]), (1, &json!(false)), "{pick}");
+    assert_eq!((status, &pick["torques"][0]["wrenches"][0]["serves"]), (1, &json!(false)), "{pick}");
     assert!(pick.to_string().contains(SPENT), "{pick}");
     assert_eq!(bench.json_at(&noon(5), &["wrench", "pick", "4-6 N·m", "--on", "2026-06-04"]).0, 0);
 }

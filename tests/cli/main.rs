@@ -25,6 +25,7 @@ mod log;
 mod order;
 mod ready;
 mod record;
+mod settings;
 mod shell;
 mod show;
 #[path = "../published/table.rs"]

@@ -291,11 +291,13 @@ fn what_cannot_be_is_refused() {
         (&["--at-file", "uneven.csv"], "uneven.csv:3: cannot read"),
         (&["--at-file", "none.csv"], "cannot read none.csv"),
         (&["--bolts", "4", "--within", "0"], "a spread of 0 % cannot be reached"),
-        (&["--bolts", "4", "--within", "5"], "a spread of 500 % cannot be reached"),
+        (&["--bolts", "4", "--within", "500%"], "a spread of 500 % cannot be reached"),
         (&["--bolts", "4", "--within", "tight"], "`tight` is not a share"),
-        (&["--bolts", "4", "--loss", "1"], "a total loss of 100 % is not between"),
+        (&["--bolts", "4", "--loss", "1"], "write 1% or 0.01"),
+        (&["--bolts", "4", "--loss", "100%"], "a total loss of 100 % is not between"),
+        (&["--bolts", "4", "--within", "1"], "`1` may be a share or a percentage"),
         (&["--bolts", "4", "--loss", "120%"], "a total loss of 120 % is not between"),
-        (&["--bolts", "4", "--loss", "-1"], "a total loss of -100 % is not between"),
+        (&["--bolts", "4", "--loss", "-100%"], "a total loss of -100 % is not between"),
         (&["--bolts", "6", "--closed-side", "top"], "only a joint of two bolts above two bolts"),
         (&["--bolts", "4", "--step", "0"], "step"),
         (&["--bolts", "4", "--from", "9.1"], "there is no step 9.1"),
@@ -310,8 +312,8 @@ fn what_cannot_be_is_refused() {
     }
 }
 
-/// A wrench of whole N·m cannot tell 30 from 60 % of 2 N·m: the lower pass is left out, which is said,
-/// and what is predicted is predicted for what is left.
+/// A wrench of whole N·m cannot give 30 % of 2 N·m: that pass is done by hand, and what is predicted is predicted for
+/// what is left.
 #[test]
 fn passes_with_one_setting_become_one() {
     let bench = Bench::new();
@@ -319,7 +321,8 @@ fn passes_with_one_setting_become_one() {
     let (_, answer) = bench.json(&words);
     assert_eq!(percents(&answer), [50.0, 100.0, 100.0, 100.0]);
     let text = bench.run(&words).out;
-    assert!(text.contains("too coarse for a step of 30 %"), "{text}");
+    assert!(text.contains("by hand") && text.contains("crosswise, until every head touches"), "{text}");
+    assert_eq!(answer["by_hand"]["sequence"], serde_json::json!([1, 3, 2, 4]));
     let (_, straight) =
         bench.json(&["order", "--bolts", "2", "--torque", "1 N·m", "--step", "1", "--loss", "0.2"]);
     assert_eq!(percents(&straight), [100.0, 100.0, 100.0]);

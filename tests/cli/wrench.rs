@@ -180,8 +180,8 @@ fn pick_names_the_best_wrench_and_what_is_missing() {
     let bench = equipped();
     let (status, pick) = bench.json(&["wrench", "pick", "4-6 N·m", "--on", "2026-06-01"]);
     assert_eq!(status, 0);
-    assert_eq!(pick["picked"][0]["wrenches"][0]["wrench"], "small");
-    assert_eq!(pick["picked"][0]["wrenches"][0]["serves"], true);
+    assert_eq!(pick["torques"][0]["wrenches"][0]["wrench"], "small");
+    assert_eq!(pick["torques"][0]["wrenches"][0]["serves"], true);
     let (status, pick) = bench.json(&["wrench", "pick", "1-1.4 N·m", "--on", "2026-06-01"]);
     assert_eq!(status, 1);
     assert!(pick["to_buy"][0]["step_at_most_nm"].as_f64().unwrap() <= 0.1, "{pick}");
@@ -236,7 +236,7 @@ fn pick_goes_through_a_whole_bicycle() {
     let bench = equipped();
     assert_eq!(bench.run(&["bike", "add", "loan-7", "--kind", "trail"]).status, 0);
     let (status, pick) = bench.json(&["wrench", "pick", "--bike", "loan-7", "--on", "2026-06-01"]);
-    let picked = pick["picked"].as_array().unwrap();
+    let picked = pick["torques"].as_array().unwrap();
     assert!(picked.len() > 20, "{}", picked.len());
     assert!(picked.iter().any(|joint| joint["spec"] == "loan-7/crank-left"));
     assert_eq!(status, 1, "some joints have no figure to pick for");

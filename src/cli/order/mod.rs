@@ -147,13 +147,14 @@ fn step_at(text: &str) -> Result<StepAt, String> {
     Ok(StepAt { pass: number(pass)?, step: number(step)? })
 }
 
-/// A share such as `0.2` or `20 %`.
+/// A share such as `0.2` or `20 %`; a bare number from 1 on may be meant as either and is refused.
 fn fraction(text: &str) -> Result<Ratio, String> {
-    let (number, whole) = match text.trim().strip_suffix('%') {
-        Some(percent) => (percent.trim(), 100.0),
-        None => (text.trim(), 1.0),
-    };
+    let percent = text.trim().strip_suffix('%').map(str::trim);
+    let (number, whole) = percent.map_or((text.trim(), 1.0), |number| (number, 100.0));
     match number.replace(',', ".").parse::<f64>() {
+        Ok(value) if percent.is_none() && value.abs() >= 1.0 => {
+            Err(format!("`{text}` may be a share or a percentage; write {number}% or {}", value / 100.0))
+        }
         Ok(value) if value.is_finite() => Ok(Ratio::new::<ratio>(value / whole)),
         _ => Err(format!("`{text}` is not a share; write it as 5% or 0.05")),
     }

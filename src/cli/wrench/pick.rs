@@ -8,7 +8,7 @@ use super::super::target::bicycle;
 use super::super::{Answer, Context, Decision, Failure, clock, geometry};
 use crate::book::Check;
 use crate::conformity::Limits;
-use crate::report::{PickReport, PickedFor};
+use crate::report::{PickReport, PickedFor, ShownSetting};
 use crate::workshop::Joint;
 use crate::wrench::{Use, Wrench, needs, rank};
 
@@ -37,7 +37,11 @@ pub(in super::super) fn answer(args: &PickArgs, context: &Context) -> Result<Ans
     let subjects = subjects(args, context)?;
     let mut registered = context.store()?.wrenches()?;
     registered.retain(|wrench| wrench.retired_on.is_none());
-    let wrenches: Vec<Wrench> = registered.into_iter().map(|wrench| wrench.wrench).collect();
+    let wrenches = || registered.iter().map(|registered| &registered.wrench);
+    let unit_of = |wrench: &Wrench| {
+        let known = registered.iter().find(|registered| registered.wrench.name() == wrench.name());
+        context.unit.or(known.map(|known| known.unit)).unwrap_or_else(|| context.shown_unit())
+    };
     let day = args.on.unwrap_or_else(clock::today);
     let unit = context.shown_unit();
     let mut unserved: Vec<Limits> = Vec::new();
@@ -47,11 +51,18 @@ pub(in super::super) fn answer(args: &PickArgs, context: &Context) -> Result<Ans
         let limits = subject.limits();
         let left_hand_thread = args.left_hand || subject.is_left_hand();
         let usage = Use { left_hand_thread, ..Use::on(day) };
-        let candidates = limits.as_ref().map_or_else(Vec::new, |limits| rank(&wrenches, limits, &usage));
+        let candidates = limits.as_ref().map_or_else(Vec::new, |limits| rank(wrenches(), limits, &usage));
         let aimed = candidates.into_iter().map(|candidate| {
             let wrench = candidate.wrench;
-            let aim = subject.aim(&wrench.instrument(None), &wrench.settings(None));
-            (candidate, aim.and_then(Result::ok))
+            let aim = subject.aim(&wrench.instrument(None), &wrench.settings(None)).and_then(Result::ok);
+            let shown = aim.map(|aim| ShownSetting {
+                aim,
+                on_scale: aim.setting,
+                step: wrench.shown_step(),
+                unit: unit_of(wrench),
+                doubts: candidate.doubts.clone(),
+            });
+            (candidate, shown)
         });
         let picked_for = PickedFor {
             spec: text,

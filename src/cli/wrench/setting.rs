@@ -6,8 +6,8 @@ use uom::si::f64::{Angle, Length};
 use super::super::tool::registered;
 use super::super::{Answer, Context, Decision, Failure, FailureKind, OrFail as _, clock, geometry};
 use crate::conformity::Kind;
-use crate::quantity::{Resolution, Spec, Torque, parse_spec};
-use crate::report::{SettingReport, doubt_text};
+use crate::quantity::{Resolution, Spec, Torque, TorqueUnit, parse_spec};
+use crate::report::{SettingReport, doubt_text, torque_text};
 use crate::wrench::{Adapter, RegisteredWrench, Use};
 
 /// Say what to set on a wrench that carries an adapter
@@ -45,30 +45,46 @@ pub(in super::super) fn answer(args: &SettingArgs, context: &Context) -> Result<
     };
     let angle = args.angle.unwrap_or_default();
     let hint = "lengths run from the middle of the handle to the drive, and from the drive to the bolt";
-    let (adapter, step, unit) = match (&args.wrench, args.lever) {
-        (Some(name), _) => {
-            let found = registered(&context.store()?, name)?;
-            let adapter = found.wrench.adapter(args.adapter, angle).or_fail(FailureKind::Adapter, hint)?;
-            warn_of_scale(&found, adapter.setting(at_bolt), context);
-            (adapter, found.wrench.parts().step, found.unit)
-        }
-        (None, lever) => {
-            let adapter = Adapter::new(lever.unwrap_or_default(), args.adapter, angle);
-            (adapter.or_fail(FailureKind::Adapter, hint)?, None, stated.unit)
-        }
+    let Some(name) = &args.wrench else {
+        let adapter = Adapter::new(args.lever.unwrap_or_default(), args.adapter, angle);
+        let adapter = adapter.or_fail(FailureKind::Adapter, hint)?;
+        let exact = adapter.setting(at_bolt);
+        let (step, factor) = (stated.resolution.0 / 100.0, adapter.factor());
+        let unit = context.unit.unwrap_or(stated.unit);
+        let report = SettingReport { at_bolt, exact, mark: exact, step, factor, unit };
+        return Answer::of(&report, context, Decision::Good);
     };
-    let shown = context.unit.unwrap_or(unit);
-    let exact = adapter.setting(at_bolt);
-    let resolution = step.map_or(Resolution(stated.resolution.0 / 100.0), Resolution);
-    let factor = adapter.factor();
-    let report = SettingReport { at_bolt, exact, step, factor, resolution, unit: shown };
-    Answer::of(&report, context, Decision::Good)
+    let found = registered(&context.store()?, name)?;
+    let adapter = found.wrench.adapter(args.adapter, angle).or_fail(FailureKind::Adapter, hint)?;
+    let (exact, unit) = (adapter.setting(at_bolt), context.unit.unwrap_or(found.unit));
+    let mark = mark(&found, exact, unit)?;
+    warn_of_doubts(&found, mark, unit, context);
+    let (step, factor) = (found.wrench.shown_step(), adapter.factor());
+    Answer::of(&SettingReport { at_bolt, exact, mark, step, factor, unit }, context, Decision::Good)
 }
 
-/// Says when a setting is off the usable part of the wrench's scale.
-fn warn_of_scale(found: &RegisteredWrench, setting: Torque, context: &Context) {
+/// The highest mark of the usable scale that is not above a setting.
+fn mark(found: &RegisteredWrench, exact: Torque, unit: TorqueUnit) -> Result<Torque, Failure> {
+    let doubt = found.wrench.scale_doubt(exact);
+    match found.wrench.settings(None).below(exact).filter(|_| doubt.is_none()) {
+        Some(mark) => Ok(mark),
+        None => Err(Failure::new(
+            FailureKind::Wrench,
+            format!(
+                "{} on the scale is not a setting of {}{}",
+                torque_text(exact, Resolution(unit.of(0.01)), unit),
+                found.wrench.name(),
+                doubt.map_or_else(String::new, |doubt| format!(": {}", doubt_text(doubt, unit)))
+            ),
+            "`evenclamp wrench pick` names a wrench that reaches the torque without an adapter",
+        )),
+    }
+}
+
+/// Says why the wrench is not to be believed, if so.
+fn warn_of_doubts(found: &RegisteredWrench, setting: Torque, unit: TorqueUnit, context: &Context) {
     let today = Use::on(clock::today());
     for doubt in found.wrench.doubts(setting, Kind::Tightened, &today) {
-        context.say(doubt_text(doubt, context.unit.unwrap_or(found.unit)));
+        context.say(doubt_text(doubt, unit));
     }
 }

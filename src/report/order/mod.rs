@@ -23,7 +23,7 @@ use crate::sequence::{
     BoltNumber, ClosedSide, Layout, Note, PictureText, Plan, SettingError, picture, settings,
 };
 use explain::ActionLine;
-use parts::PassLine;
+use parts::{ByHand, PassLine};
 
 /// A joint as its bolts stand, and what is specified for them.
 pub struct OrderedJoint {
@@ -86,6 +86,8 @@ pub struct OrderReport {
     /// The joint to be set first.
     first: Option<Box<OrderReport>>,
     from: Option<StepAt>,
+    /// What comes before the first pass of the wrench.
+    by_hand: Option<ByHand>,
     passes: Vec<PassLine>,
     /// What the passes are made for; none where there are none.
     goal: Option<Passes>,
@@ -102,7 +104,8 @@ impl OrderReport {
         let set: Vec<(Torque, String)> =
             on_scale.map(|setting| (setting, setting_text(setting, goal.step, goal.unit))).collect();
         let passes = parts::pass_lines(&goal.plan, &set, joint.kind.way);
-        Ok(OrderReport { passes, goal: Some(goal), ..OrderReport::bare(joint) })
+        let by_hand = parts::by_hand(&goal.plan);
+        Ok(OrderReport { by_hand, passes, goal: Some(goal), ..OrderReport::bare(joint) })
     }
 
     pub fn without_passes(joint: OrderedJoint, missing: String) -> OrderReport {
@@ -115,6 +118,7 @@ impl OrderReport {
             joint,
             first: None,
             from: None,
+            by_hand: None,
             passes: Vec::new(),
             goal: None,
             missing: None,
@@ -171,7 +175,7 @@ impl OrderReport {
         }
         self.passes.retain(|pass| !pass.steps.is_empty());
         self.explain.retain(|action| is_left(action.pass, action.step));
-        Some(OrderReport { from: Some(from), first: None, ..self })
+        Some(OrderReport { from: Some(from), first: None, by_hand: None, ..self })
     }
 
     /// The picture of a pass; `None` where there is no such pass.
@@ -191,6 +195,11 @@ impl OrderReport {
         let name = self.joint.name();
         let mut lines = self.first.as_ref().map(|first| first.card()).unwrap_or_default();
         lines.extend(self.missing.as_ref().map(|missing| json!({ "joint": name, "setting": missing })));
+        let by_hand = self.by_hand.iter().flat_map(|by_hand| {
+            let line = |bolt| json!({ "joint": name, "pass": 0, "bolt": bolt, "setting": by_hand.text });
+            by_hand.sequence.iter().map(line)
+        });
+        lines.extend(by_hand);
         for pass in &self.passes {
             lines.extend(pass.steps.iter().map(|step| {
                 json!({
@@ -230,6 +239,7 @@ impl Report for OrderReport {
             "first": self.first.as_ref().map(|first| first.json()),
             "sequence": last_pass.map(|pass| numbers(&pass.order)).unwrap_or_default(),
             "from": self.from,
+            "by_hand": self.by_hand,
             "passes": self.passes,
             "confirm": self.shared_goal().is_some(),
         });

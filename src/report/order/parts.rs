@@ -7,7 +7,7 @@ use uom::si::ratio::percent;
 use super::{Passes, fraction};
 use crate::book::{JointKind, Way};
 use crate::quantity::{Torque, in_newton_metres};
-use crate::sequence::{PassKind, Plan};
+use crate::sequence::{Note, PassKind, Plan};
 
 /// One pass, with the spread that the loss model predicts after it, as fractions of the target.
 #[derive(Debug, Serialize)]
@@ -23,6 +23,21 @@ pub(super) struct PassLine {
     pub(super) spread_low: f64,
     pub(super) spread_nominal: f64,
     pub(super) spread_high: f64,
+}
+
+/// What is done before the first pass that the wrench can give.
+#[derive(Debug, Serialize)]
+pub(super) struct ByHand {
+    /// The bolts in their order.
+    pub(super) sequence: Vec<usize>,
+    pub(super) text: &'static str,
+}
+
+/// The pass by hand, where the scale of the wrench begins above the first one.
+pub(super) fn by_hand(plan: &Plan) -> Option<ByHand> {
+    let first = plan.passes.first().filter(|_| plan.notes.contains(&Note::ByHandFirst))?;
+    let sequence = first.order.iter().map(|bolt| bolt.number()).collect();
+    Some(ByHand { sequence, text: "by hand, crosswise, until every head touches" })
 }
 
 /// One turn of the wrench.

@@ -83,7 +83,8 @@ fn drawn(report: &OrderReport, style: &Style) -> String {
 }
 
 fn steps(report: &OrderReport, style: &Style) -> String {
-    let mut rows = Vec::new();
+    let by_hand = ["0", "all", "by hand", "", "crosswise, until every head touches"].map(str::to_owned);
+    let mut rows: Vec<Vec<String>> = report.by_hand.iter().map(|_| by_hand.to_vec()).collect();
     for pass in &report.passes {
         for (index, step) in pass.steps.iter().enumerate() {
             let once = |text: String| if index == 0 { text } else { String::new() };

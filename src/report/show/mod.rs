@@ -25,7 +25,6 @@ pub struct EntryReport<'a> {
     brief: bool,
     wrench: Option<String>,
     aim: Option<ShownSetting>,
-    wrench_unit: TorqueUnit,
     condition: Option<ConditionReport>,
 }
 
@@ -40,16 +39,14 @@ impl EntryReport<'_> {
             brief,
             wrench: None,
             aim: None,
-            wrench_unit: unit,
             condition: None,
         }
     }
 
-    /// The same report with the setting of a wrench, shown in the unit of its scale.
-    pub fn with_wrench(self, name: &str, setting: Option<ShownSetting>, unit: Option<TorqueUnit>) -> Self {
-        let wrench_unit = unit.unwrap_or(self.wrench_unit);
+    /// The same report with the setting of a wrench.
+    pub fn with_wrench(self, name: &str, setting: Option<ShownSetting>) -> Self {
         let setting = setting.filter(|_| !self.is_of_another_condition());
-        EntryReport { wrench: Some(name.to_owned()), aim: setting, wrench_unit, ..self }
+        EntryReport { wrench: Some(name.to_owned()), aim: setting, ..self }
     }
 
     /// The same report with what is said of the condition of the thread. A wrench that is added after
@@ -70,7 +67,7 @@ impl EntryReport<'_> {
             ));
         }
         Some(match (&self.aim, self.consensus.band) {
-            (Some(aim), _) => format!("{name}: {}", aim.text(self.wrench_unit)),
+            (Some(aim), _) => format!("{name}: {}", aim.text()),
             (None, Some(_)) => {
                 format!(
                     "{name} has no usable setting for this: `evenclamp wrench pick {}`",

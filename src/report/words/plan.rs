@@ -21,6 +21,10 @@ pub fn note_text(note: &Note) -> String {
             "Steps of {ladder} %: with larger ones a bolt could lose all its load and the gap open again."
         ),
         Note::OneSetting(fallen) => one_setting(fallen),
+        Note::ByHandFirst => {
+            "The scale begins above the first pass: bring the bolts up by hand, crosswise, until every head touches."
+                .to_owned()
+        }
         Note::GapMayOpen => {
             "In a joint this soft a bolt may lose all its load on the way: close the gap evenly by hand first and \
              watch it."
@@ -52,7 +56,7 @@ fn one_setting(fallen: &[Ratio]) -> String {
     let levels: Vec<String> = fallen.iter().map(|level| format!("{:.0} %", level.get::<percent>())).collect();
     let steps = if levels.len() == 1 { "a step of" } else { "steps of" };
     format!(
-        "The scale is too coarse for {steps} {}: the next setting up is the same one, so the lower pass is left out.",
+        "The scale is too coarse for {steps} {}: the next setting up hardly differs, so the lower pass is left out.",
         levels.join(" and ")
     )
 }
@@ -73,6 +77,7 @@ mod tests {
             (Note::RepeatingDoesNotHelp, "loads the others, so repeating a pass takes nothing out"),
             (Note::MayBeGain, "If tightening one bolt loads the others"),
             (Note::FinerLadder("30/60/100".parse().unwrap()), "Steps of 30/60/100 %:"),
+            (Note::ByHandFirst, "by hand, crosswise, until every head touches"),
             (Note::GapMayOpen, "close the gap evenly by hand first"),
             (Note::OneSetting(vec![part(0.3)]), "too coarse for a step of 30 %:"),
             (Note::OneSetting(vec![part(0.3), part(0.6)]), "too coarse for steps of 30 % and 60 %:"),

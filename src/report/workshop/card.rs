@@ -5,10 +5,10 @@ use serde_json::{Value, json};
 
 use super::bicycle::specified;
 use crate::book::Check;
-use crate::quantity::{Resolution, TorqueUnit};
-use crate::report::figure::other_unit;
+use crate::quantity::TorqueUnit;
+use crate::report::figure::{other_unit, setting_text};
 use crate::report::words::{TOO_MUCH, TooMuch, governing_text, turning_warning};
-use crate::report::{Report, Style, sheet, torque_text};
+use crate::report::{Report, Style, sheet};
 use crate::sequence::{BoltNumber, Layout, PictureText, Shape, order, picture};
 use crate::workshop::{FigureBasis, Governing, Joint, JudgedBicycle, WorkshopSnapshot};
 use crate::wrench::RegisteredWrench;
@@ -112,7 +112,7 @@ impl CardReport {
                     .filter(|_| unit.is_none())
                     .map(|_| governing_text(governing, Some(other_unit(governing.unit)))),
                 ground: governing.word.clone(),
-                setting: wrench.filter(|_| limits.is_some()).and_then(|on| setting_text(governing, on, unit)),
+                setting: wrench.filter(|_| limits.is_some()).and_then(|on| setting_on(governing, on, unit)),
                 order: layout
                     .map(|layout| order(&layout).into_iter().map(BoltNumber::number).collect())
                     .unwrap_or_default(),
@@ -156,10 +156,9 @@ pub fn layout_of(joint: &Joint, workshop: &WorkshopSnapshot) -> Option<Layout> {
 }
 
 /// What to set on a wrench for the figure that counts; none where nothing is safe to set.
-fn setting_text(governing: &Governing, on: &RegisteredWrench, unit: Option<TorqueUnit>) -> Option<String> {
+fn setting_on(governing: &Governing, on: &RegisteredWrench, unit: Option<TorqueUnit>) -> Option<String> {
     let aim = governing.setting_on(&on.wrench)?.ok()?;
-    let step = Resolution(on.wrench.shown_step());
-    Some(torque_text(aim.on_scale, step, unit.unwrap_or(on.unit)))
+    Some(setting_text(aim.on_scale, on.wrench.shown_step(), unit.unwrap_or(on.unit)))
 }
 
 /// What is specified for a joint, as the hand that holds the wrench is to read it.

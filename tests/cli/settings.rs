@@ -1,0 +1,147 @@
+//! What a wrench is told to be set to: a mark of its scale, in its own unit, wherever it is told.
+
+use serde_json::Value;
+
+use crate::bench::Bench;
+
+const NOW: &str = "2026-06-01T10:00:00+02:00";
+
+/// Wrenches in N·m and in lbf·in, of fine and coarse steps, without a known step, and a preset key.
+fn equipped() -> Bench {
+    let bench = Bench::new();
+    for (name, kind, scale, step) in [
+        ("tenth", "click", "2-10 N·m", Some("0.1")),
+        ("quarter", "click", "2-10 N·m", Some("0.25")),
+        ("eighth", "click", "2-10 N·m", Some("0.125")),
+        ("inch", "click", "20-200 lbf·in", Some("5")),
+        ("dial", "dial", "2-10 N·m", None),
+        ("key5", "preset", "5 N·m", None),
+        ("from5", "click", "5-25 N·m", Some("0.5")),
+    ] {
+        let add = ["wrench", "add", name, "--type", kind, "--scale", scale, "--calibrated", "2026-05-01"];
+        let step = step.map_or(Vec::new(), |step| vec!["--step", step]);
+        assert_eq!(bench.at(NOW, &[&add[..], &step].concat()).status, 0, "{name}");
+    }
+    bench
+}
+
+/// The last setting of an order.
+fn full(order: &Value) -> (f64, String) {
+    let pass = order["passes"].as_array().unwrap().last().unwrap();
+    (pass["setting_nm"].as_f64().unwrap(), pass["setting_text"].as_str().unwrap().to_owned())
+}
+
+/// A set value: the highest mark not above it within ±6 % of it, else the nearest within that; 1 lbf·in is 0.112985 N·m
+/// by the exact factors, so that 6 N·m allows 50 to 56 lbf·in and 5 N·m 42 to 46.
+#[test]
+fn a_set_value_is_set_to_the_highest_mark_that_it_allows_and_never_above_while_one_below_will_do() {
+    let bench = equipped();
+    for (value, mark, above) in [("6 N·m", 50.0, false), ("5 N·m", 45.0, true)] {
+        let (_, order) =
+            bench.json_at(NOW, &["order", "--bolts", "4", "--torque", value, "--wrench", "inch"]);
+        let (setting_nm, text) = full(&order);
+        assert!((setting_nm - mark * 0.112_984_829).abs() < 1e-6, "{value}: {order}");
+        assert_eq!(text, format!("{mark} lbf·in"));
+        let (_, check) = bench.json_at(NOW, &["check", value, "--wrench", "inch"]);
+        assert_eq!(
+            (&check["aim"]["setting_text"], &check["aim"]["above_value"]),
+            (&text.into(), &above.into())
+        );
+    }
+    let said = bench.at(NOW, &["check", "5 N·m", "--wrench", "inch"]).out;
+    assert!(said.contains("set 45 lbf·in") && said.contains("above the value"), "{said}");
+}
+
+/// What is told is a mark, all its digits, and rounded down where the step is not known: 6.2 N·m less U of 6 % is 5.79.
+#[test]
+fn what_is_told_to_be_set_is_never_above_what_is_safe() {
+    let bench = equipped();
+    bench.at(NOW, &["bike", "add", "loan-1", "--kind", "hardtail"]);
+    bench.at(NOW, &["bike", "joint", "edit", "loan-1", "bar-clamp", "--marking", "max 6.2 N·m"]);
+    for (wrench, told) in [
+        ("quarter", "5.75 N·m"),
+        ("eighth", "5.750 N·m"),
+        ("tenth", "5.7 N·m"),
+        ("dial", "5.79 N·m"),
+        ("inch", "50 lbf·in"),
+    ] {
+        let (_, check) = bench.json_at(NOW, &["check", "max 6.2 N·m", "--wrench", wrench]);
+        assert_eq!(check["aim"]["setting_text"], told, "{wrench}: {check}");
+        let (_, order) =
+            bench.json_at(NOW, &["order", "--bolts", "4", "--torque", "max 6.2 N·m", "--wrench", wrench]);
+        assert_eq!(full(&order).1, told, "{wrench}");
+        let (_, card) = bench.json_at(NOW, &["card", "loan-1", "--wrench", wrench]);
+        let rows = card["rows"].as_array().unwrap();
+        assert_eq!(rows.iter().find(|row| row["joint"] == "bar-clamp").unwrap()["setting"], told, "{wrench}");
+        let visit =
+            bench.piped(NOW, &["visit", "loan-1", "--anew", "--wrench", wrench], &"\n".repeat(80)).err;
+        let line = visit.lines().find(|line| line.contains("bar-clamp")).unwrap();
+        assert!(line.contains(&format!("set {told}")), "{wrench}: {line}");
+        let (_, pick) = bench.json_at(NOW, &["wrench", "pick", "max 6.2 N·m"]);
+        let picked = pick["torques"][0]["wrenches"].as_array().unwrap();
+        let of = picked.iter().find(|line| line["wrench"] == wrench).unwrap();
+        assert_eq!(of["setting_text"], told, "{wrench}");
+        assert!(bench.at(NOW, &["wrench", "pick", "max 6.2 N·m"]).out.contains(told), "{wrench}");
+    }
+}
+
+/// A wrench that cannot give the first pass gets none: by hand, crosswise, until every head touches (common practice);
+/// and a pass that raises the torque by less than a tenth is not worth going round for.
+#[test]
+fn idle_passes_are_left_out_and_what_a_scale_cannot_give_is_done_by_hand() {
+    let bench = equipped();
+    let order = |words: &[&str]| bench.json_at(NOW, &[&["order"], words].concat()).1;
+    let settings = |order: &Value| -> Vec<String> {
+        let passes = order["passes"].as_array().unwrap();
+        passes.iter().map(|pass| pass["setting_text"].as_str().unwrap().to_owned()).collect()
+    };
+    let rotor = order(&["--bolts", "6", "--torque", "max 4 N·m", "--wrench", "tenth"]);
+    assert_eq!(settings(&rotor)[..2], ["2.2 N·m", "3.7 N·m"]);
+    assert_eq!(rotor["by_hand"]["sequence"], serde_json::json!([1, 4, 2, 5, 3, 6]));
+    let key = order(&["--bolts", "4", "--torque", "5 N·m", "--wrench", "key5"]);
+    assert!(settings(&key).iter().all(|text| text == "5.00 N·m"), "{key}");
+    assert!(key["by_hand"]["text"].as_str().unwrap().contains("crosswise, until every head touches"));
+    let usual = order(&["--bolts", "4", "--torque", "8 N·m", "--wrench", "tenth"]);
+    assert!(usual["by_hand"].is_null() && settings(&usual)[0] == "2.4 N·m", "{usual}");
+    let sheet = bench
+        .at(NOW, &["order", "--bolts", "4", "--torque", "5 N·m", "--wrench", "key5", "--format", "csv"])
+        .out;
+    assert_eq!(sheet.lines().filter(|line| line.contains("by hand")).count(), 4, "{sheet}");
+}
+
+/// A setting with an adapter is a mark of the scale; what lies off the scale is refused.
+#[test]
+fn a_setting_with_an_adapter_is_on_the_scale_or_refused() {
+    let bench = equipped();
+    let add = [
+        "wrench",
+        "add",
+        "long",
+        "--type",
+        "click",
+        "--scale",
+        "5-25 N·m",
+        "--step",
+        "0.5",
+        "--lever",
+        "200mm",
+    ];
+    bench.at(NOW, &[&add[..], &["--calibrated", "2026-05-01"]].concat());
+    let set =
+        |torque: &str| bench.at(NOW, &["wrench", "setting", torque, "--wrench", "long", "--adapter", "40mm"]);
+    // 12 N·m × 200/240 is 10.0 on the scale; 12.3 would be 10.25, the mark below brings 12.0.
+    for torque in ["12 N·m", "12.3 N·m"] {
+        let said = set(torque);
+        assert_eq!(said.status, 0, "{}", said.err);
+        assert!(said.out.starts_with("10.0 N·m on the scale: the bolt gets 12.00 N·m"), "{}", said.out);
+    }
+    for torque in ["4 N·m", "60 N·m"] {
+        let said = set(torque);
+        assert!(
+            said.status == 2 && said.err.contains("is not a setting of long"),
+            "{torque}: {}{}",
+            said.out,
+            said.err
+        );
+    }
+}
