@@ -2,7 +2,7 @@
 
 use clap::Args;
 
-use super::known_bolt::KnownBoltArgs;
+use super::known_bolt::{BoltRemarks, KnownBoltArgs};
 use super::record::entry::no_reading;
 use super::subject::Subject;
 use super::tool::{Tool, ToolArgs};
@@ -64,14 +64,9 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
     let result = reading.map(|reading| tool.assess(args.kind, limits.as_ref(), reading.torque, left_hand));
     // What comes loose at a torque says nothing of the load that it was tightened to.
     let applied = reading.filter(|_| args.kind != Kind::Loosening).map(|reading| applied(reading, &tool));
-    let bolt = args.bolt.remarks(&subject, applied, context)?;
+    let (bolt, condition) = args.bolt.remarks(&subject, applied, context)?;
     subject.bears = bolt.bears;
-    let decision = match &result {
-        _ if bolt.too_much.is_some() => Decision::Bad,
-        Some(result) => result.decision(),
-        None if limits.is_none() => Decision::Undecided,
-        None => Decision::Good,
-    };
+    let decision = decision(result.as_ref(), limits.as_ref(), &bolt);
     let shown = context.unit.unwrap_or(match reading {
         Some(reading) if reading.unit_given => reading.unit,
         _ => tool.unit().unwrap_or(TorqueUnit::NewtonMetre),
@@ -87,10 +82,12 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
         notes: notes.into_iter().flatten().chain(subject.notes.iter().cloned()).collect(),
         specified: subject.text(shown),
         form: subject.spec.map(Spec::form),
-        aim: tool.setting(&subject, left_hand, on_scale).filter(|_| bolt.may_aim()),
+        aim: tool
+            .setting(&subject, left_hand, on_scale)
+            .filter(|_| bolt.too_much.is_none() && !condition.differs()),
         bolt: bolt.doubts,
         too_much: bolt.too_much,
-        condition: bolt.condition,
+        condition,
         at_bolt,
         wrench: tool.registered.as_ref().map(|registered| registered.wrench.name().to_owned()),
         instrument: tool.instrument,
@@ -104,6 +101,16 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
         explain: args.explain,
     };
     Answer::of(&report, context, decision)
+}
+
+/// What it comes to; the bolt decides before the limits.
+fn decision(result: Option<&Outcome>, limits: Option<&Limits>, bolt: &BoltRemarks) -> Decision {
+    match result {
+        _ if bolt.too_much.is_some() => Decision::Bad,
+        Some(result) => result.decision(),
+        None if limits.is_none() => Decision::Undecided,
+        None => Decision::Good,
+    }
 }
 
 /// The wrench in the hand, and what is to be said of its name. Without a reading it is one to be set, and has to be

@@ -8,16 +8,25 @@ use crate::joint::{Catalogue, Condition, Doubt, FigureOnBolt, KnownBolt, Unmeant
 use crate::quantity::{Spec, Torque, TorqueUnit};
 use crate::report::{ConditionReport, StatedCondition, TooMuch};
 
+/// The bolt, as far as it is given.
+#[derive(Debug, Clone, Args)]
+#[command(next_help_heading = "Bolt")]
+pub(super) struct BoltArgs {
+    /// Thread of the bolt, such as M5 [default: that of the entry or joint]
+    #[arg(long, value_name = "THREAD")]
+    thread: Option<String>,
+    /// Its property class as marked on the head, such as 8.8, A2-70 [default: as noted for the joint, else the
+    /// strongest of its metal, and then no verdict rests on it]
+    #[arg(long, value_name = "CLASS")]
+    grade: Option<String>,
+}
+
 /// What is known of the bolt.
 #[derive(Debug, Clone, Args)]
 #[command(next_help_heading = "Bolt")]
 pub(super) struct KnownBoltArgs {
-    /// Thread of the bolt, such as M5 [default: that of the entry]
-    #[arg(long, value_name = "THREAD")]
-    thread: Option<String>,
-    /// Its property class as marked on the head, such as 8.8, A2-70 [default: the strongest of its metal]
-    #[arg(long, value_name = "CLASS")]
-    grade: Option<String>,
+    #[command(flatten)]
+    bolt: BoltArgs,
     #[command(flatten)]
     condition: ConditionArgs,
 }
@@ -31,46 +40,75 @@ pub(super) struct ConditionArgs {
 }
 
 /// What is to be said of the bolt beside a verdict.
+#[derive(Debug, Default)]
 pub(super) struct BoltRemarks {
     /// What speaks against the reading, then against what is specified.
     pub(super) doubts: Vec<String>,
     /// The verdict, where one of them is too much for the bolt.
     pub(super) too_much: Option<TooMuch>,
-    /// What is said of the condition of the thread.
-    pub(super) condition: ConditionReport,
     /// The torque that the bolt bears, where its class is known.
     pub(super) bears: Option<Torque>,
 }
 
-impl BoltRemarks {
-    /// False when the bolt or its thread rules out what would be aimed at.
-    pub(super) fn may_aim(&self) -> bool {
-        self.too_much.is_none() && !self.condition.differs()
-    }
-}
-
 impl KnownBoltArgs {
-    /// Holds the torque that was `applied`, as number and unit, and what is specified against the bolt; the
-    /// catalogue is read only where the bolt or a condition is known. What cannot be meant is refused.
+    /// Holds the torque that was `applied`, as number and unit, and what is specified against the bolt; with what is
+    /// to be said of the condition of the thread. What cannot be meant is refused.
     pub(super) fn remarks(
         &self,
         subject: &Subject,
         applied: Option<(f64, TorqueUnit)>,
         context: &Context,
-    ) -> Result<BoltRemarks, Failure> {
-        let stated = self.stated(subject);
+    ) -> Result<(BoltRemarks, ConditionReport), Failure> {
         // What the sources of an entry state says nothing of a figure that is not theirs.
         let of_band = subject.page.as_ref().filter(|_| subject.is_of_band);
         let conditions = of_band.map(StatedCondition::of_page).unwrap_or_default();
-        let (doubts, too_much, bears) = (Vec::new(), None, None);
-        if stated.thread.is_empty() && !self.condition.is_given() && stated.grade.is_empty() {
-            let condition = ConditionReport::stated_only(conditions);
-            return Ok(BoltRemarks { doubts, too_much, condition, bears });
+        let condition = if self.condition.is_given() {
+            self.condition.report(conditions, &context.book()?.catalogue()?)?
+        } else {
+            ConditionReport::stated_only(conditions)
+        };
+        let mut stated = self.bolt.stated(subject);
+        stated.condition.clone_from(self.condition.condition.as_ref().unwrap_or(&subject.bolt.condition));
+        Ok((self.bolt.held(&stated, subject, applied, context)?, condition))
+    }
+}
+
+impl BoltArgs {
+    /// Holds what is specified against the bolt. What cannot be meant is refused.
+    pub(super) fn remarks(&self, subject: &Subject, context: &Context) -> Result<BoltRemarks, Failure> {
+        self.held(&self.stated(subject), subject, None, context)
+    }
+
+    /// What is known of the bolt: as given, else as noted for the joint or stated by the entry.
+    fn stated(&self, subject: &Subject) -> StatedBolt {
+        let mut stated = subject.bolt.clone();
+        stated.thread.clone_from(self.thread.as_ref().unwrap_or(&subject.bolt.thread));
+        stated.grade.clone_from(self.grade.as_ref().unwrap_or(&subject.bolt.grade));
+        stated
+    }
+
+    /// Holds torques against the bolt; the catalogue is read only where something is known of it, or where a figure is
+    /// typed in.
+    fn held(
+        &self,
+        stated: &StatedBolt,
+        subject: &Subject,
+        applied: Option<(f64, TorqueUnit)>,
+        context: &Context,
+    ) -> Result<BoltRemarks, Failure> {
+        let mut remarks = BoltRemarks::default();
+        let typed = subject.spec.filter(|_| subject.is_typed);
+        if stated.thread.is_empty() && stated.grade.is_empty() && (typed.is_none() || subject.page.is_none())
+        {
+            return Ok(remarks);
         }
         let catalogue = context.book()?.catalogue()?;
-        let condition = self.condition.report(conditions, &catalogue)?;
-        let mut remarks = BoltRemarks { doubts, too_much, condition, bears };
-        let Some(known) = self.known(&stated, &catalogue, context)? else { return Ok(remarks) };
+        let known = self.known(stated, &catalogue, context)?;
+        if let Some(spec) = typed {
+            let band = subject.page.as_ref().and_then(|page| page.consensus().spec);
+            refuse_typed((spec, subject.unit), band, &stated.thread, &catalogue, context.unit)?;
+        }
+        let Some(known) = known else { return Ok(remarks) };
         // A reading of nothing is no torque to hold against a bolt.
         if let Some((number, unit)) = applied.filter(|(number, _)| *number > 0.0) {
             refuse_unmeant(catalogue.tears_any(&stated.thread, number, unit)?, context.unit.unwrap_or(unit))?;
@@ -79,7 +117,7 @@ impl KnownBoltArgs {
             let too_much = doubt.filter(Doubt::is_too_much);
             remarks.too_much = too_much.map(|doubt| TooMuch::applied(&doubt, unit));
         }
-        self.hold_figure(&mut remarks, subject, &known, context)?;
+        self.hold_figure(&mut remarks, subject, &known)?;
         remarks.doubts.dedup();
         Ok(remarks)
     }
@@ -90,12 +128,8 @@ impl KnownBoltArgs {
         remarks: &mut BoltRemarks,
         subject: &Subject,
         known: &KnownBolt,
-        context: &Context,
     ) -> Result<(), Failure> {
         let Some(limits) = subject.limits() else { return Ok(()) };
-        if subject.page.is_none() {
-            refuse_figure(limits.spec(), subject, &known.bolt.thread.designation, context)?;
-        }
         let unit = subject.unit;
         let FigureOnBolt { too_much, remark, bears } =
             known.figure(limits.least(), limits.spec().largest(), unit)?;
@@ -108,19 +142,6 @@ impl KnownBoltArgs {
             remarks.too_much = Some(TooMuch::specified(&doubt, unit));
         }
         Ok(())
-    }
-
-    /// What is known of the bolt: as given, else as noted for the joint or stated by the entry.
-    fn stated(&self, subject: &Subject) -> StatedBolt {
-        let mut stated = subject.bolt.clone();
-        for (given, slot) in [
-            (&self.thread, &mut stated.thread),
-            (&self.grade, &mut stated.grade),
-            (&self.condition.condition, &mut stated.condition),
-        ] {
-            slot.clone_from(given.as_ref().unwrap_or(&slot.clone()));
-        }
-        stated
     }
 
     /// The bolt; none, and said so, where something was asked of a bolt that is not known.
@@ -149,19 +170,7 @@ impl KnownBoltArgs {
 }
 
 /// Refuses a figure that is typed in and cannot be meant: it would tear any bolt of the thread, or it is a small part of
-/// what the book or mechanics expect there.
-pub(super) fn refuse_figure(
-    figure: Spec,
-    subject: &Subject,
-    thread: &str,
-    context: &Context,
-) -> Result<(), Failure> {
-    let catalogue = context.book()?.catalogue()?;
-    let band = subject.page.as_ref().and_then(|page| page.consensus().spec);
-    refuse_typed((figure, subject.unit), band, thread, &catalogue, context.unit)
-}
-
-/// As [`refuse_figure`], of a figure in its unit, where the book has `band`.
+/// the `band` that the book has or, without one, of what mechanics expect.
 pub(super) fn refuse_typed(
     (figure, unit): (Spec, TorqueUnit),
     band: Option<Spec>,

@@ -29,6 +29,8 @@ pub struct Subject {
     pub notes: Vec<String>,
     /// Whether it is the figure of the book's sources, so that what they state of it counts.
     pub is_of_band: bool,
+    /// Whether its figure was typed in with the command.
+    pub is_typed: bool,
     /// What is known of its bolt.
     pub bolt: StatedBolt,
     /// The torque that its bolt bears, where that is known: nothing is set above it.
@@ -100,7 +102,8 @@ impl Subject {
         if !stated.unit_given {
             context.say("no unit given: read as N·m");
         }
-        Subject::new(Some(stated.spec), stated.unit, stated.resolution, "as given".to_owned())
+        let basis = "as given".to_owned();
+        Subject { is_typed: true, ..Subject::new(Some(stated.spec), stated.unit, stated.resolution, basis) }
     }
 
     fn new(spec: Option<Spec>, unit: TorqueUnit, resolution: Resolution, basis: String) -> Subject {
@@ -113,6 +116,7 @@ impl Subject {
             page: None,
             notes: Vec::new(),
             is_of_band: false,
+            is_typed: false,
             bolt: StatedBolt::default(),
             bears: None,
             whole: None,

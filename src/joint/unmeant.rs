@@ -32,6 +32,9 @@ impl Unmeant {
     pub(crate) fn text(&self, shown: TorqueUnit) -> String {
         let mut said = format!("{} {} {}", self.number, self.unit, self.why);
         if let Some(unit) = self.slip {
+            if unit == shown {
+                return format!("{said}; perhaps {} {unit} was meant", self.number);
+            }
             let meant = unit.of(self.number);
             let text = Resolution::significant(meant, shown, 2).text(meant, shown, Rounding::Nearest);
             said += &format!("; {} {unit} would be {text} {shown}", self.number);

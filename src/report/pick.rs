@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use super::aim::chance_text;
 use super::figure::torque_text;
-use super::words::doubt_text;
+use super::words::{TOO_MUCH, TooMuch, doubt_text};
 use super::{Report, ShownSetting, Style, columns, records, sheet};
 use crate::quantity::{Resolution, Torque, TorqueUnit, in_newton_metres};
 use crate::wrench::{Candidate, Need};
@@ -31,6 +31,10 @@ pub struct PickedFor<'a> {
     pub ground: &'a str,
     /// The candidates, best first, each with the setting to aim at on it.
     pub wrenches: Vec<(Candidate<'a>, Option<ShownSetting>)>,
+    /// What is to be said of the torque on its bolt.
+    pub remarks: Vec<String>,
+    /// That it is too much for the bolt.
+    pub too_much: Option<TooMuch>,
 }
 
 impl PickedFor<'_> {
@@ -109,7 +113,7 @@ impl PickReport<'_> {
 
 impl Report for PickReport<'_> {
     const SHEET: (&'static str, &'static str) =
-        ("torques.wrenches", "spec,wrench,serves,setting_nm,chance_inside,why_not,setting_text");
+        ("torques.wrenches", "spec,wrench,serves,setting_nm,chance_inside,why_not,setting_text,notes");
 
     fn json(&self) -> Value {
         let picked = self.picked.iter().map(|picked| {
@@ -117,6 +121,8 @@ impl Report for PickReport<'_> {
                 "spec": picked.spec,
                 "specified": picked.specified,
                 "ground": picked.ground,
+                "notes": picked.remarks,
+                "too_much": picked.too_much.as_ref().map(TooMuch::json),
                 "wrenches": picked.wrenches.iter().map(|line| self.wrench_json(line)).collect::<Vec<_>>(),
             })
         });
@@ -129,9 +135,14 @@ impl Report for PickReport<'_> {
 
     fn rows(&self) -> Vec<Vec<String>> {
         let mut report = self.json();
-        for (index, picked) in self.picked.iter().enumerate().filter(|(_, picked)| picked.specified.is_none())
-        {
-            report["torques"][index]["wrenches"] = json!({ "serves": false, "why_not": picked.ground });
+        for (index, picked) in self.picked.iter().enumerate() {
+            let why_not = match &picked.too_much {
+                Some(too_much) => Some(format!("{TOO_MUCH}: {}", too_much.text)),
+                None => picked.specified.is_none().then(|| picked.ground.to_owned()),
+            };
+            if let Some(why_not) = why_not {
+                report["torques"][index]["wrenches"] = json!({ "serves": false, "why_not": why_not });
+            }
         }
         let (list, columns) = PickReport::SHEET;
         sheet(&report, list, columns)
@@ -144,6 +155,11 @@ impl Report for PickReport<'_> {
             text += &format!("{}: {specified} ({})\n", style.strong(picked.spec), picked.ground);
             if picked.specified.is_none() {
                 text += "  read the marking on the part or ask its maker\n";
+                continue;
+            }
+            text += &style.listed("  Bolt", &picked.remarks);
+            if let Some(too_much) = &picked.too_much {
+                text += &style.listed("  Now", &[format!("{TOO_MUCH}: {}", too_much.next)]);
                 continue;
             }
             let rows = picked.wrenches.iter().map(|line| self.wrench_cells(line));

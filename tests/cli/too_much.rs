@@ -104,7 +104,7 @@ fn a_marking_that_cannot_be_meant_is_refused_with_the_likely_slip() {
     for (figure, says) in [
         ("55 N·m", "55 lbf·in would be 6.2 N·m"),
         ("50 N·m", "50 lbf·in would be 5.6 N·m"),
-        ("5-6 in-lb", "less than a fifth of the 6.0 N·m that the book has here; 6 N·m would be 6.0 N·m"),
+        ("5-6 in-lb", "less than a fifth of the 6.0 N·m that the book has here; perhaps 6 N·m was meant"),
     ] {
         for option in ["--marking", "--part-maker", "--bike-maker", "--shop"] {
             let said = bench.at(NOW, &["bike", "joint", "edit", "loan-7", "clamp", option, figure]);
@@ -150,4 +150,65 @@ fn a_grade_is_one_of_the_book_for_a_thread_that_is_known() {
     }
     let said = bench.at(NOW, &["bike", "joint", "edit", "loan-7", "clamp", "--grade", ""]);
     assert_eq!(said.status, 0, "{}", said.err);
+}
+
+#[test]
+fn an_order_says_on_its_page_that_a_figure_is_far_from_the_book_or_too_much_for_the_bolt() {
+    let bench = Bench::new();
+    let far = ["order", "crank-pinch-bolts", "--torque", "50 N·m"];
+    let said = bench.run(&far);
+    assert!(said.status == 0 && said.out.contains("the book has 12.0–14.9 N·m for this"), "{}", said.out);
+    let (_, answer) = bench.json(&far);
+    assert!(answer["notes"][0].as_str().unwrap().contains("is 50 N·m the figure on the part"), "{answer}");
+    let sheet = bench.run(&[&far[..], &["--format", "csv"]].concat()).out;
+    assert!(sheet.contains(",note,") && sheet.contains("the book has 12.0–14.9 N·m"), "{sheet}");
+    // Past what the bolt bears there are no steps; what would tear any is refused.
+    for words in [
+        &["order", "stem-face-plate-four-bolt", "--grade", "8.8"][..],
+        &[
+            "order", "--bolts", "4", "--layout", "ring", "--torque", "6 N·m", "--thread", "M5", "--grade",
+            "8.8",
+        ],
+        &["order", "crank-pinch-bolts", "--torque", "20 N·m", "--thread", "M5", "--grade", "8.8"],
+    ] {
+        let (status, answer) = bench.json(words);
+        assert_eq!((status, answer["passes"].as_array().map(Vec::len)), (1, Some(0)), "{answer}");
+        assert!((answer["too_much"]["bolt_limit_nm"].as_f64().unwrap() - 4.57).abs() < 0.01, "{answer}");
+        let said = bench.run(words);
+        assert!(said.status == 1 && said.out.starts_with("too much for the bolt: "), "{}", said.out);
+        let sheet = bench.run(&[words, &["--format", "csv"]].concat());
+        assert!(sheet.status == 1 && sheet.out.contains("too much for the bolt"), "{}", sheet.out);
+    }
+    for (figure, says) in [("50 N·m", "would tear any bolt of M5"), ("5-6 in-lb", "less than a fifth")] {
+        let said = bench.run(&["order", "stem-face-plate-four-bolt", "--torque", figure]);
+        assert!(said.status == 2 && said.out.is_empty() && said.err.contains(says), "{}", said.err);
+    }
+    // No step lies above what the bolt bears.
+    let (status, answer) =
+        bench.json(&["order", "--bolts", "2", "--torque", "3-6 N·m", "--thread", "M5", "--grade", "8.8"]);
+    assert!(status == 0 && answer["target_nm"].as_f64().unwrap() < 4.57, "{answer}");
+}
+
+#[test]
+fn no_wrench_is_picked_for_what_is_too_much_for_the_bolt() {
+    let bench = shop();
+    clamp(&bench, &["--marking", "5-6 N·m", "--grade", "8.8"]);
+    for words in [
+        &["wrench", "pick", "loan-7/clamp"][..],
+        &["wrench", "pick", "stem-face-plate-four-bolt", "--grade", "8.8"],
+        &["wrench", "pick", "5-6 N·m", "--thread", "M5", "--grade", "8.8"],
+    ] {
+        let (status, answer) = bench.json_at(NOW, words);
+        let picked = &answer["torques"][0];
+        assert_eq!((status, picked["wrenches"].as_array().map(Vec::len)), (1, Some(0)), "{answer}");
+        assert!((picked["too_much"]["bolt_limit_nm"].as_f64().unwrap() - 4.57).abs() < 0.01, "{answer}");
+        assert_eq!(answer["to_buy"], Value::Array(vec![]), "a better wrench would not help");
+        assert!(bench.at(NOW, words).out.contains("too much for the bolt: do not tighten to it"));
+        let sheet = bench.at(NOW, &[words, &["--format", "csv"]].concat()).out;
+        assert!(sheet.contains("false,") && sheet.contains("too much for the bolt: "), "{sheet}");
+    }
+    let (status, answer) =
+        bench.json_at(NOW, &["wrench", "pick", "3-6 N·m", "--thread", "M5", "--grade", "8.8"]);
+    assert_eq!(status, 0, "{answer}");
+    assert!(answer["torques"][0]["wrenches"][0]["setting_nm"].as_f64().unwrap() < 4.57, "{answer}");
 }

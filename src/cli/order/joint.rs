@@ -11,7 +11,7 @@ use crate::cli::tool::Tool;
 use crate::cli::{Context, Failure, FailureKind, OrFail as _};
 use crate::conformity::NoAim;
 use crate::quantity::{Spec, Torque, TorqueUnit, parse_spec};
-use crate::report::{OrderReport, OrderedJoint, Passes, doubt_text};
+use crate::report::{OrderReport, OrderedJoint, Passes, TOO_MUCH, doubt_text};
 use crate::sequence::{ClosedSide, Layout, LossBand, plan_on};
 use crate::store::Store;
 
@@ -66,10 +66,7 @@ pub(super) fn planned_entry(
     if let Some(torque) = &args.torque {
         subject = subject.with_figure(&parse_spec(torque)?, context);
     }
-    let (report, unit) = planned(&subject, bolts, args, context)?;
-    if let Some(remark) = subject.far_from_band(unit) {
-        context.say(remark);
-    }
+    let (report, unit) = planned_on_bolt(subject, bolts, args, context)?;
     let first = match needed {
         Some(_) if args.from.is_some() => {
             context.say(format!("going on from a step: what `{key}` needs first is taken as done"));
@@ -94,7 +91,26 @@ pub(super) fn given_joint(
     let subject = Subject::literal(&parse_spec(torque)?, context);
     let kind = store.joint_kind(JointKind::usual(&layout))?;
     let bolts = Bolts { layout, kind, closed: ClosedSide::Top, hand: Hand::Right }.asked(store, args)?;
-    Ok(planned(&subject, bolts, args, context)?.0)
+    Ok(planned_on_bolt(subject, bolts, args, context)?.0)
+}
+
+/// As [`planned`], held against the bolt: what is too much for it has no steps.
+fn planned_on_bolt(
+    mut subject: Subject,
+    bolts: Bolts,
+    args: &OrderArgs,
+    context: &Context,
+) -> Result<(OrderReport, TorqueUnit), Failure> {
+    let bolt = args.bolt.remarks(&subject, context)?;
+    subject.bears = bolt.bears;
+    let (report, unit) = if bolt.too_much.is_some() {
+        let unit = context.unit.unwrap_or(subject.unit);
+        (OrderReport::without_passes(joint(&subject, bolts, unit), TOO_MUCH.to_owned()), unit)
+    } else {
+        planned(&subject, bolts, args, context)?
+    };
+    let remarks = subject.far_from_band(unit).into_iter().chain(bolt.doubts).collect();
+    Ok((report.on_bolt(remarks, bolt.too_much), unit))
 }
 
 /// Plans the joint of a subject that has a figure, on the wrench in the hand; with the unit in which its

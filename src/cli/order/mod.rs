@@ -9,6 +9,7 @@ use clap::Args;
 use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
 
+use super::known_bolt::BoltArgs;
 use super::target::page;
 use super::tool::ToolArgs;
 use super::words::one_of;
@@ -83,6 +84,8 @@ pub(super) struct OrderArgs {
     svg: Option<PathBuf>,
     #[command(flatten)]
     tool: ToolArgs,
+    #[command(flatten)]
+    bolt: BoltArgs,
 }
 
 pub(super) fn answer(args: &OrderArgs, context: &Context) -> Result<Answer, Failure> {
@@ -91,6 +94,9 @@ pub(super) fn answer(args: &OrderArgs, context: &Context) -> Result<Answer, Fail
         Some(entry) => planned_entry(page(store, entry)?, store, args, context)?,
         None => given_joint(layout(args)?, store, args, context)?,
     };
+    if report.is_too_much() {
+        return Answer::of(&report, context, Decision::Bad);
+    }
     if args.explain {
         report = report.explained();
     }

@@ -3,6 +3,7 @@
 use clap::Args;
 use jiff::civil::Date;
 
+use super::super::known_bolt::BoltArgs;
 use super::super::subject::Subject;
 use super::super::target::bicycle;
 use super::super::{Answer, Context, Decision, Failure, clock, geometry};
@@ -31,10 +32,12 @@ pub(in super::super) struct PickArgs {
     /// The day it is for [default: today]
     #[arg(long, value_name = "DAY", value_parser = geometry::day)]
     on: Option<Date>,
+    #[command(flatten)]
+    bolt: BoltArgs,
 }
 
 pub(in super::super) fn answer(args: &PickArgs, context: &Context) -> Result<Answer, Failure> {
-    let subjects = subjects(args, context)?;
+    let mut subjects = subjects(args, context)?;
     let mut registered = context.store()?.wrenches()?;
     registered.retain(|wrench| wrench.retired_on.is_none());
     let wrenches = || registered.iter().map(|registered| &registered.wrench);
@@ -47,8 +50,12 @@ pub(in super::super) fn answer(args: &PickArgs, context: &Context) -> Result<Ans
     let mut unserved: Vec<Limits> = Vec::new();
     let mut picked = Vec::new();
     let mut anticlockwise = false;
-    for (text, subject) in &subjects {
-        let limits = subject.limits();
+    for (text, subject) in &mut subjects {
+        let bolt = args.bolt.remarks(subject, context)?;
+        subject.bears = bolt.bears;
+        // What the bolt does not bear is not to be set on any wrench.
+        let limits = subject.limits().filter(|_| bolt.too_much.is_none());
+        let limits = limits.and_then(|limits| bolt.bears.map_or(Some(limits), |bears| limits.up_to(bears)));
         let left_hand_thread = args.left_hand || subject.is_left_hand();
         let usage = Use { left_hand_thread, ..Use::on(day) };
         let candidates = limits.as_ref().map_or_else(Vec::new, |limits| rank(wrenches(), limits, &usage));
@@ -69,6 +76,8 @@ pub(in super::super) fn answer(args: &PickArgs, context: &Context) -> Result<Ans
             specified: subject.text(unit),
             ground: &subject.basis,
             wrenches: aimed.collect(),
+            remarks: bolt.doubts,
+            too_much: bolt.too_much,
         };
         if !picked_for.is_served() {
             unserved.extend(limits);

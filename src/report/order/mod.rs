@@ -14,7 +14,7 @@ use uom::si::ratio::ratio;
 
 use super::band::Band;
 use super::figure::setting_text;
-use super::words::note_text;
+use super::words::{TooMuch, note_text};
 use super::{Report, Style, sheet};
 use crate::book::{Hand, JointKind, Page, Phase, Way};
 use crate::conformity::SettingScale;
@@ -93,6 +93,10 @@ pub struct OrderReport {
     goal: Option<Passes>,
     /// Why there are no passes, where there are none.
     missing: Option<String>,
+    /// What else is to be said of the figure: far from the book's, or much for the bolt.
+    remarks: Vec<String>,
+    /// That the figure is too much for the bolt.
+    too_much: Option<TooMuch>,
     explain: Vec<ActionLine>,
 }
 
@@ -122,8 +126,19 @@ impl OrderReport {
             passes: Vec::new(),
             goal: None,
             missing: None,
+            remarks: Vec::new(),
+            too_much: None,
             explain: Vec::new(),
         }
+    }
+
+    /// The same with what is to be said of the figure, and that it is too much for the bolt, where it is.
+    pub fn on_bolt(self, remarks: Vec<String>, too_much: Option<TooMuch>) -> OrderReport {
+        OrderReport { remarks, too_much, ..self }
+    }
+
+    pub fn is_too_much(&self) -> bool {
+        self.too_much.is_some()
     }
 
     fn bolts(&self) -> usize {
@@ -194,9 +209,15 @@ impl OrderReport {
     fn card(&self) -> Vec<Value> {
         let name = self.joint.name();
         let mut lines = self.first.as_ref().map(|first| first.card()).unwrap_or_default();
-        lines.extend(self.missing.as_ref().map(|missing| json!({ "joint": name, "setting": missing })));
+        let too_much = self.too_much.as_ref().map(TooMuch::json);
+        let note = self.remarks.join("; ");
+        lines.extend(
+            self.missing.as_ref().map(
+                |missing| json!({ "joint": name, "setting": missing, "note": note, "too_much": too_much }),
+            ),
+        );
         let by_hand = self.by_hand.iter().flat_map(|by_hand| {
-            let line = |bolt| json!({ "joint": name, "pass": 0, "bolt": bolt, "setting": by_hand.text });
+            let line = |bolt| json!({ "joint": name, "pass": 0, "bolt": bolt, "setting": by_hand.text, "note": note });
             by_hand.sequence.iter().map(line)
         });
         lines.extend(by_hand);
@@ -211,6 +232,7 @@ impl OrderReport {
                     "setting_nm": step.setting_nm,
                     "setting": step.setting_text,
                     "watch": pass.watch,
+                    "note": note,
                 })
             }));
         }
@@ -251,7 +273,11 @@ impl Report for OrderReport {
         add(self.shared_goal().map(Passes::needed_json).unwrap_or_default());
         add(json!({ "assumed": parts::assumed_json(&joint.kind) }));
         add(self.shared_goal().map(Passes::apart_json).unwrap_or_default());
-        add(json!({ "notes": self.notes(), "missing": self.missing }));
+        add(json!({
+            "notes": self.remarks.iter().cloned().chain(self.notes()).collect::<Vec<_>>(),
+            "missing": self.missing,
+            "too_much": self.too_much.as_ref().map(TooMuch::json),
+        }));
         add(json!({
             "before": joint.phases(BEFORE),
             "next": joint.phases(&[Phase::Next]),
@@ -270,7 +296,11 @@ impl Report for OrderReport {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        sheet(&self.card().into(), "", "joint,pass,step,bolt,percent,setting_nm,setting,watch,done")
+        sheet(
+            &self.card().into(),
+            "",
+            "joint,pass,step,bolt,percent,setting_nm,setting,watch,note,bolt_limit_nm=too_much.bolt_limit_nm,done",
+        )
     }
 }
 

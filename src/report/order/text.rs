@@ -4,8 +4,8 @@ use uom::si::f64::Ratio;
 
 use super::{BEFORE, OrderReport, explain, fraction};
 use crate::book::{Phase, Way};
-use crate::report::turning_warning;
 use crate::report::{Style, columns, records};
+use crate::report::{TOO_MUCH, turning_warning};
 use crate::sequence::{ClosedSide, diagram};
 
 /// What comes before, the joint to be set first, then the joint itself.
@@ -25,14 +25,17 @@ pub(super) fn text(report: &OrderReport, style: &Style) -> String {
 
 fn headline(report: &OrderReport, style: &Style) -> String {
     let specified = report.joint.specified.as_deref().unwrap_or("read the part");
-    style
-        .wrapped("", &format!("{}: {specified} ({})", style.strong(report.joint.name()), report.joint.ground))
+    let bad = if report.is_too_much() { format!("{}: ", style.bad(TOO_MUCH)) } else { String::new() };
+    let name = style.strong(report.joint.name());
+    style.wrapped("", &format!("{bad}{name}: {specified} ({})", report.joint.ground))
 }
 
 /// What is to be done, from the preparation to the verification.
 fn body(report: &OrderReport, style: &Style) -> String {
     let joint = &report.joint;
-    let mut out = style.listed("Turn", turning_warning(joint.hand).as_slice());
+    let mut out = style.listed("Note", &report.remarks);
+    out += &style.listed("Now", report.too_much.as_ref().map(|too_much| too_much.next).as_slice());
+    out += &style.listed("Turn", turning_warning(joint.hand).as_slice());
     out += &style.listed("Before", &joint.phases(BEFORE));
     if let Some(first) = &report.first {
         out += &format!("\nFIRST  {}{}", headline(first, style), body(first, style));
