@@ -4,11 +4,12 @@ use std::collections::BTreeMap;
 
 use jiff::civil::date;
 use jiff::tz::TimeZone;
+use proptest::prelude::*;
 
 use super::*;
 use crate::book::{EventKind, MeasuredItem, SourcedLimit, Trigger};
 use crate::conformity::{Doubt, Kind, Uncalibrated};
-use crate::quantity::{Measure, MeasureLimit, newton_metres as nm, parse_reading};
+use crate::quantity::{Measure, MeasureLimit, in_newton_metres, newton_metres as nm, parse_reading};
 use crate::workshop::due::tests::{event, interval};
 use crate::workshop::{
     Action, Bicycle, Figure, Finding, LocalInstant, Marking, StoredBicycle, Usage, Value, WorkshopSnapshot,
@@ -432,4 +433,51 @@ fn readings_of_later_are_counted_and_left_out_where_a_bicycle_is_judged() {
     let states: Vec<State> = judged.joints.iter().map(|(_, verdict)| verdict.state()).collect();
     assert_eq!((judged.in_future, states), (2, vec![State::Sound, State::NeverChecked]));
     assert_eq!(judged.verdict.deciding, [1]);
+}
+
+/// The torque in N·m of 90 % of yield of an M5 bolt with a socket head at μ = 0.08, by VDI 2230 Part 1: the load of an
+/// equivalent stress of 0.9 of yield, times P/2π + d2·μ/√3 + D_Km·μ/2 (ISO 724, ISO 4762, ISO 273).
+fn m5_bears(yield_stress: f64) -> f64 {
+    let (pitch, d2, d3, mu) = (0.8, 4.480, 4.019, 0.08);
+    let d0 = f64::midpoint(d2, d3);
+    let torsion = 1.5 * d2 / d0 * (pitch / (std::f64::consts::PI * d2) + 2.0 / 3.0_f64.sqrt() * mu);
+    let stress = 0.9 * yield_stress / (1.0 + 3.0 * torsion * torsion).sqrt();
+    let arm = pitch / (2.0 * std::f64::consts::PI) + d2 * mu / 3.0_f64.sqrt() + (8.03 + 5.5) / 4.0 * mu;
+    stress * std::f64::consts::PI / 4.0 * d0 * d0 * arm / 1000.0
+}
+
+proptest! {
+    /// Whatever is marked and read, no bolt of a known class is sound past what it bears, and no wrench is set to more.
+    #[test]
+    fn no_bolt_past_yield_is_sound_and_none_is_set_to_it(
+        class in 0..4_usize,
+        form in 0..4_usize,
+        (low, width) in (1.0..9.0_f64, 0.0..6.0_f64),
+        torques in prop::collection::vec((0..3_usize, 0.5..14.0_f64), 1..5),
+    ) {
+        // Yield of ISO 898-1.
+        let (grade, yield_stress) = [("4.6", 240.0), ("8.8", 640.0), ("10.9", 940.0), ("12.9", 1100.0)][class];
+        let bears = m5_bears(yield_stress);
+        let high = low + width;
+        let marking = [
+            format!("{low:.1}-{high:.1} N·m"), format!("{low:.1} N·m"), format!("max {high:.1} N·m"),
+            format!("min {low:.1} N·m"),
+        ];
+        let joint = Joint { thread: "M5".into(), grade: grade.into(), ..clamp(1, &marking[form]) };
+        let kinds = [Kind::Tightened, Kind::Held, Kind::BackToMark];
+        let lines: Vec<Reading> = (1..).zip(&torques).map(|(day, (kind, torque))| {
+            line(day, kinds[*kind], &format!("{torque:.1} N·m"))
+        }).collect();
+        let world = World::new();
+        let found = judge(&world, &joint, &lines);
+        // The newest tightening and what was checked since.
+        let since = torques.iter().rposition(|(kind, _)| *kind == 0).unwrap_or(0);
+        let past = torques[since..].iter().any(|(_, torque)| *torque > bears * 1.01 + 0.05);
+        prop_assert!(!past || found.state() == State::TooMuch, "{lines:?}: {found:?}");
+        prop_assert!(found.state() != State::Sound || torques[since].1 < bears * 1.01 + 0.05, "{found:?}");
+        let wrench = &world.wrenches["small"];
+        if let Some(Ok(aim)) = found.governing.setting_on(wrench) {
+            prop_assert!(in_newton_metres(aim.on_scale) < bears * 1.01, "{}: {aim:?}", marking[form]);
+        }
+    }
 }

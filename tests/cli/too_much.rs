@@ -2,6 +2,7 @@
 //!
 //! A bolt of M5 in class 8.8 bears 4.57 N·m at μ = 0.08 (VDI 2230 Part 1, R7, as in `tests/published/bolt_strength.rs`).
 
+use proptest::prelude::*;
 use serde_json::Value;
 
 use crate::bench::Bench;
@@ -211,4 +212,111 @@ fn no_wrench_is_picked_for_what_is_too_much_for_the_bolt() {
         bench.json_at(NOW, &["wrench", "pick", "3-6 N·m", "--thread", "M5", "--grade", "8.8"]);
     assert_eq!(status, 0, "{answer}");
     assert!(answer["torques"][0]["wrenches"][0]["setting_nm"].as_f64().unwrap() < 4.57, "{answer}");
+}
+
+/// Threads (nominal diameter, pitch: ISO 261; least bearing diameter of a socket head: ISO 4762; clearance hole: ISO 273
+/// medium), in mm.
+const THREADS: [(&str, [f64; 4]); 4] = [
+    ("M4", [4.0, 0.7, 6.53, 4.5]),
+    ("M5", [5.0, 0.8, 8.03, 5.5]),
+    ("M6", [6.0, 1.0, 9.38, 6.6]),
+    ("M8", [8.0, 1.25, 12.33, 9.0]),
+];
+
+/// Classes (least yield stress in MPa: ISO 898-1 and ISO 3506-1) with their lowest friction greased, dry, and in an
+/// unknown condition (VDI 2230 Part 1 Table A5: classes B, C, and for dry stainless steel E).
+const CLASSES: [(&str, f64, [f64; 3]); 5] = [
+    ("4.6", 240.0, [0.08, 0.14, 0.08]),
+    ("8.8", 640.0, [0.08, 0.14, 0.08]),
+    ("10.9", 940.0, [0.08, 0.14, 0.08]),
+    ("12.9", 1100.0, [0.08, 0.14, 0.08]),
+    ("A2-70", 450.0, [0.14, 0.30, 0.08]),
+];
+
+/// The torque in N·m of 90 % of yield, by VDI 2230 Part 1: the assembly torque M_A = F·(P/2π + d2·μ/√3 + D_Km·μ/2) of
+/// the load whose equivalent stress σ_red = σ·√(1 + 3·(1.5·d2/d0·(P/(π·d2) + 1.155·μ))²) is 0.9 of yield.
+fn bears([d, pitch, bearing, hole]: [f64; 4], yield_stress: f64, mu: f64) -> f64 {
+    use std::f64::consts::PI;
+    let (d2, d3) = (d - 0.649_519 * pitch, d - 1.226_869 * pitch);
+    let d0 = f64::midpoint(d2, d3);
+    let torsion = 1.5 * d2 / d0 * (pitch / (PI * d2) + 1.1547 * mu);
+    let load = 0.9 * yield_stress * PI / 4.0 * d0 * d0 / (1.0 + 3.0 * torsion * torsion).sqrt();
+    load * (pitch / (2.0 * PI) + d2 * mu / 3.0_f64.sqrt() + (bearing + hole) / 4.0 * mu) / 1000.0
+}
+
+#[test]
+fn the_formula_of_the_property_gives_a_published_torque() {
+    // M8 in class 8.8 at μ = 0.12: 24.6 N·m for 17.2 kN (VDI 2230 Part 1 Table A1, from memory).
+    assert!((bears(THREADS[3].1, 640.0, 0.12) / 24.6 - 1.0).abs() < 0.04);
+}
+
+/// Every torque that an answer tells to set.
+fn settings(answer: &Value) -> Vec<f64> {
+    match answer {
+        Value::Object(fields) => fields
+            .iter()
+            .flat_map(|(key, value)| match (key.as_str(), value.as_f64()) {
+                ("setting_nm" | "target_nm" | "at_bolt_nm", Some(torque)) => vec![torque],
+                _ => settings(value),
+            })
+            .collect(),
+        Value::Array(values) => values.iter().flat_map(settings).collect(),
+        _ => Vec::new(),
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(64) })]
+
+    /// No reading past 90 % of yield at low friction is good, and nothing past it is told to be set.
+    #[test]
+    fn nothing_past_yield_is_good_or_aimed_at(
+        (thread, class, condition) in (0..THREADS.len(), 0..CLASSES.len(), 0..3_usize),
+        form in 0..4_u8,
+        (of_bolt, width, place) in (0.3..2.0_f64, 0.05..0.8_f64, -0.2..1.2_f64),
+    ) {
+        let ((thread, sizes), (class, yield_stress, friction)) = (THREADS[thread], CLASSES[class]);
+        let limit = bears(sizes, yield_stress, friction[condition]);
+        let (low, high) = (limit * of_bolt, limit * of_bolt * (1.0 + width));
+        let (spec, least) = match form {
+            0 => (format!("{low:.2}-{high:.2} N·m"), low),
+            1 => (format!("{low:.2} N·m"), low),
+            2 => (format!("max {high:.2} N·m"), 0.0),
+            _ => (format!("min {low:.2} N·m"), low),
+        };
+        let read = low + (high - low) * place;
+        // What lies within rounding of the limit may be either.
+        prop_assume!([least, read].iter().all(|torque| (torque / limit - 1.0).abs() > 0.01));
+        let reading = format!("{read:.2} N·m");
+        let bench = Bench::new();
+        let add = ["wrench", "add", "w", "--type", "click", "--scale", "1-200 N·m", "--step", "0.1", "--usable"];
+        bench.done(NOW, &[&add[..], &["1-200 N·m", "--accuracy", "3%", "--calibrated", "2026-05-01"]].concat());
+        let bolt = ["--thread", thread, "--grade", class];
+        let on = ["--wrench", "w", "--condition", ["greased", "dry", "unknown"][condition]];
+        let on = &on[..if condition == 2 { 2 } else { 4 }];
+        let check = [&["check", &spec, &reading][..], &bolt, on].concat();
+        let said = bench.at(NOW, &check);
+        if said.status == 2 {
+            prop_assert!(said.err.contains("would tear any bolt of"), "{}", said.err);
+            prop_assert!(read.max(high) > 2.0 * limit || class == "12.9", "{check:?}");
+            return Ok(());
+        }
+        let (status, answer) = bench.json_at(NOW, &check);
+        let too_much = read > limit || least > limit;
+        prop_assert_eq!(answer["verdict"] == TOO_MUCH, too_much, "{:?} {}", check, answer);
+        prop_assert!(!too_much || status == 1 && answer["aim"].is_null(), "{answer}");
+        let mut told = vec![answer["aim"].clone()];
+        if condition == 2 {
+            let order = [&["order", "--bolts", "2", "--torque", &spec, "--wrench", "w"][..], &bolt].concat();
+            let pick = [&["wrench", "pick", &spec][..], &bolt].concat();
+            for words in [order, pick] {
+                let said = bench.at(NOW, &[&words[..], &["--format", "json"]].concat());
+                prop_assert!(least < limit || said.status == 1, "{words:?}: {}", said.out);
+                told.extend(serde_json::from_str::<Value>(&said.out));
+            }
+        }
+        for torque in told.iter().flat_map(settings) {
+            prop_assert!(torque < limit * 1.001, "{torque} is told to be set, {limit} is borne: {check:?}");
+        }
+    }
 }
