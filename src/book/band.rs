@@ -3,7 +3,8 @@
 use serde::Serialize;
 
 use super::Claim;
-use crate::quantity::{Resolution, Spec, Torque};
+use crate::quantity::tolerance::more_than;
+use crate::quantity::{Resolution, Spec, Torque, permitted_deviation};
 use crate::words::words;
 
 words! {
@@ -70,6 +71,13 @@ pub struct Consensus {
 }
 
 impl Consensus {
+    /// Whether the band is narrower than a single value at its middle allows, so that it counts as that value.
+    #[must_use]
+    pub fn is_sliver(&self) -> bool {
+        let band = self.band.and_then(|band| band.low.zip(band.high));
+        matches!(self.spec, Some(Spec::Set(_))) && band.is_some_and(|(low, high)| is_sliver(low, high))
+    }
+
     /// The best-backed stretch of a band, where it has both ends and more issuers than the band: where to aim.
     pub(crate) fn backed_core(&self) -> Option<Spec> {
         let (band, core) = (self.band?, self.core?);
@@ -237,12 +245,20 @@ fn state_of(band: &TorqueInterval, own: &[(Option<Torque>, Option<Torque>)]) -> 
     }
 }
 
+/// Whether a range is narrower than the deviation that a single value at its middle allows: no conforming wrench could
+/// hold it.
+fn is_sliver(low: Torque, high: Torque) -> bool {
+    let middle = (low + high) / 2.0;
+    more_than(middle * (2.0 * permitted_deviation(middle)), high - low)
+}
+
 /// The form in which a band is judged.
 fn spec_of(band: TorqueInterval, ranges: &[IssuerRange]) -> Option<Spec> {
     if let [IssuerRange { set_value: Some(value), .. }] = ranges {
         return Some(Spec::Set(*value));
     }
     match (band.low, band.high) {
+        (Some(low), Some(high)) if is_sliver(low, high) => Some(Spec::Set((low + high) / 2.0)),
         (Some(low), Some(high)) => Some(Spec::Range { low, high }),
         (None, Some(max)) => Some(Spec::Ceiling(max)),
         (Some(min), None) => Some(Spec::Floor(min)),

@@ -202,3 +202,16 @@ fn a_thin_band_names_the_issuer_that_counts() {
     assert_eq!(consensus.state, BandState::Thin);
     assert_eq!(word_of_band("clamp", &rows, &consensus), "clamp, thin: on the word of own alone");
 }
+
+/// The deviation that a set value allows, ISO 6789-1: 6 % up to 10 N·m, 4 % above; 8 N·m ± 6 % are 0.96 N·m wide.
+#[test]
+fn a_band_that_no_wrench_could_hold_is_one_value_at_its_middle() {
+    let of = |a, b| consensus(&evidence(&[("a", Published, a), ("b", Published, b)]));
+    let sliver = of("6-8 N·m", "7.9-9 N·m");
+    assert_eq!((sliver.spec, sliver.is_sliver()), (Some(Spec::Set(newton_metres(7.95))), true));
+    assert!(word_of_band("x", &evidence(&[]), &sliver).ends_with("taken for one value"));
+    let held = of("6-8 N·m", "7-9 N·m");
+    assert_eq!((held.spec, held.is_sliver()), (Some(Spec::range_nm(7.0, 8.0)), false));
+    let set = consensus(&evidence(&[("a", Published, "8 N·m")]));
+    assert_eq!((set.spec, set.is_sliver()), (Some(Spec::Set(newton_metres(8.0))), false));
+}

@@ -48,7 +48,7 @@ pub(crate) use joint_kind::LAYOUTS;
 pub use joint_kind::{JointKind, Way};
 pub(crate) use limit::{LIMITS, MeasuredItem, MeasuredVerdict, SourcedLimit};
 pub use page::Page;
-pub(crate) use page::{why_none, word_of_band};
+pub(crate) use page::{ONE_VALUE, why_none, word_of_band};
 pub(crate) use source::SOURCES;
 pub use source::Source;
 pub(crate) use step::STEPS;

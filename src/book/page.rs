@@ -50,14 +50,19 @@ impl Page {
     }
 }
 
+/// What is said of a band that counts as one value.
+pub(crate) const ONE_VALUE: &str = "; narrower than a wrench can hold, so taken for one value";
+
 /// Who stands behind the band of an entry, in words, where `consensus` came of its claims.
 pub fn word_of_band(entry: &str, claims: &[impl AsRef<Claim>], consensus: &Consensus) -> String {
-    match consensus.state {
+    let one_value = if consensus.is_sliver() { ONE_VALUE } else { "" };
+    let word = match consensus.state {
         BandState::Agreed => format!("band of {entry}, {} issuers", consensus.issuers),
         BandState::Thin => format!("{entry}, thin: on the word of {} alone", lone_issuer(claims)),
         BandState::Disputed => format!("{entry}: the published figures do not meet"),
         BandState::None => format!("{entry}: {}", why_none(claims)),
-    }
+    };
+    word + one_value
 }
 
 /// Why an entry has no band although somebody may have printed a value for it.

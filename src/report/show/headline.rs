@@ -2,7 +2,7 @@
 
 use super::super::Style;
 use super::super::figure::{band_text, other_unit, resolution_of, stretch_text};
-use crate::book::{BandState, Consensus, Page, TorqueInterval, Way, why_none};
+use crate::book::{BandState, Consensus, ONE_VALUE, Page, TorqueInterval, Way, why_none};
 use crate::quantity::TorqueUnit;
 
 /// The torque in the box and what stands beside it. A disputed entry or one without a value shows no number.
@@ -12,6 +12,9 @@ fn headline(page: &Page, consensus: &Consensus, unit: TorqueUnit) -> (String, Ve
     let torque = match (consensus.state, consensus.band) {
         (BandState::Agreed | BandState::Thin, Some(band)) => {
             beside.push(backing(page, consensus, band));
+            if consensus.is_sliver() {
+                beside.push(ONE_VALUE.trim_start_matches("; ").to_owned());
+            }
             beside.push(format!("also {}", band_text(consensus, other_unit(unit))));
             if let Some(core) = consensus.core.filter(|core| core.issuers > band.issuers) {
                 let aim = stretch_text(core, resolution, unit);
