@@ -137,7 +137,12 @@ impl Wrench {
             StatedAccuracy::Unstated => Accuracy::of_assumed_class(parts.kind.usual_class(), parts.high),
             StatedAccuracy::Class(class) => Accuracy::of_class(class, parts.high),
             StatedAccuracy::Percent(deviation) => Accuracy::given(deviation),
-            StatedAccuracy::Certificate { expanded, coverage } => Accuracy::certificate(expanded, coverage)?,
+            StatedAccuracy::Certificate { expanded, coverage } => {
+                let certified = Accuracy::certificate(expanded, coverage)?;
+                // An uncertainty says nothing of the deviation that was found: the class stands in for that.
+                let class = Accuracy::of_assumed_class(parts.kind.usual_class(), parts.high);
+                if certified.deviation < class.deviation { class } else { certified }
+            }
         };
         let class = match parts.accuracy {
             StatedAccuracy::Class(class) => class,

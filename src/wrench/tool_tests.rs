@@ -113,3 +113,19 @@ fn an_accuracy_without_a_calibration_is_no_better_than_the_class() {
         assert_eq!(wrench.accuracy().deviation, percent(counts));
     }
 }
+
+/// The certificate's uncertainty W alone says nothing of the deviation that was found, so that the class stands in where
+/// it allows more (ISO 6789-2:2017, clause 8: the interval W′ holds both).
+#[test]
+fn a_certificate_without_the_deviation_found_is_no_better_than_the_class() {
+    let passed = vec![Calibration { on: TODAY, result: CalibrationResult::Passed }];
+    for (percent, basis) in [
+        (1.2, AccuracyBasis::AssumedClass(ToolClass::IIA)),
+        (8.0, AccuracyBasis::Certificate { coverage: 2.0 }),
+    ] {
+        let accuracy =
+            StatedAccuracy::Certificate { expanded: Deviation::percent(percent).unwrap(), coverage: 2.0 };
+        let parts = WrenchParts { accuracy, calibrations: passed.clone(), ..click(2.0, 10.0) };
+        assert_eq!(checked(parts).unwrap().accuracy().basis, basis, "{percent} %");
+    }
+}

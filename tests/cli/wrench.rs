@@ -241,3 +241,38 @@ fn pick_goes_through_a_whole_bicycle() {
     assert!(picked.iter().any(|joint| joint["spec"] == "loan-7/crank-left"));
     assert_eq!(status, 1, "some joints have no figure to pick for");
 }
+
+/// A certificate's W asks for the deviation that was found beside it (ISO 6789-2:2017, clause 8); without it the class
+/// counts where that allows more.
+#[test]
+fn a_certificate_asks_for_the_deviation_that_was_found() {
+    let bench = Bench::new();
+    let add = |name: &str, more: &[&str]| {
+        let words = [
+            "wrench",
+            "add",
+            name,
+            "--type",
+            "electronic",
+            "--scale",
+            "1-20 N·m",
+            "--calibrated",
+            "2026-05-01",
+        ];
+        let (status, shown) = bench.json(&[&words[..], more].concat());
+        assert_eq!(status, 0, "{shown}");
+        shown["accuracy_percent"].as_f64().unwrap()
+    };
+    let alone = add("alone", &["--certificate", "1.2%"]);
+    assert!((alone - 4.0).abs() < 1e-9, "class I C of 20 N·m: {alone}");
+    let both = add("both", &["--certificate", "1.2%", "--found-off", "0.8%"]);
+    assert!((both - 2.0).abs() < 1e-9, "{both}");
+    assert_eq!(
+        bench
+            .run(&["wrench", "add", "x", "--type", "dial", "--scale", "1-20 N·m", "--found-off", "1%"])
+            .status,
+        2
+    );
+    let help = bench.run(&["wrench", "add", "--help"]).out;
+    assert!(help.contains("--found-off"), "{help}");
+}

@@ -22,7 +22,7 @@ pub(super) const NOTHING_STORED: &str = "nothing was stored";
   evenclamp wrench add beam --type beam --scale \"0-60 N·m\" --step 1 --anticlockwise --calibrated 2026-01-15
   evenclamp wrench add new-click --type click --scale \"5-25 N·m\" --step 0.25 --bought 2026-03-20
   evenclamp wrench add key5 --type preset --scale \"5 N·m\" --class IIB --calibrated 2026-02-01
-  evenclamp wrench add lab --type electronic --scale \"1-20 N·m\" --step 0.01 --certificate 1.2% --coverage 2")]
+  evenclamp wrench add lab --type electronic --scale \"1-20 N·m\" --step 0.01 --certificate 1.2% --found-off 0.8% --calibrated 2026-04-01")]
 pub(in super::super) struct AddWrenchArgs {
     /// What you call it
     name: String,
@@ -41,9 +41,14 @@ pub(in super::super) struct AddWrenchArgs {
     /// What it may be off, in percent of the reading
     #[arg(long, value_name = "PERCENT", value_parser = percent, conflicts_with = "certificate")]
     accuracy: Option<Deviation>,
-    /// Expanded uncertainty of its certificate, in percent of the reading
+    /// Expanded uncertainty W of its certificate, in percent of the reading. It says nothing of how far off the wrench
+    /// was found to be: give that with --found-off, else what its class allows is taken where that is more
     #[arg(long, value_name = "PERCENT", value_parser = percent)]
     certificate: Option<Deviation>,
+    /// The largest deviation that the certificate found, in percent of the reading; W is added to it (the interval W′ of
+    /// ISO 6789-2:2017, clause 8)
+    #[arg(long, value_name = "PERCENT", value_parser = percent, requires = "certificate")]
+    found_off: Option<Deviation>,
     /// Coverage factor of the certificate
     #[arg(long, value_name = "K", default_value_t = 2.0, requires = "certificate")]
     coverage: f64,
@@ -104,7 +109,13 @@ fn parts(args: &AddWrenchArgs, scale: &Stated) -> Result<WrenchParts, Failure> {
     let accuracy = match (args.class, args.accuracy, args.certificate) {
         (Some(class), _, _) => StatedAccuracy::Class(class),
         (_, Some(deviation), _) => StatedAccuracy::Percent(deviation),
-        (_, _, Some(expanded)) => StatedAccuracy::Certificate { expanded, coverage: args.coverage },
+        (_, _, Some(expanded)) => match args.found_off {
+            Some(found) => StatedAccuracy::Percent(
+                Deviation::percent(found.in_percent() + expanded.in_percent())
+                    .or_fail(FailureKind::Wrench, NOTHING_STORED)?,
+            ),
+            None => StatedAccuracy::Certificate { expanded, coverage: args.coverage },
+        },
         _ => StatedAccuracy::Unstated,
     };
     let passed = |on| Calibration { on, result: CalibrationResult::Passed };
