@@ -1,8 +1,8 @@
 //! The verdict on one reading (`specs/rules.md`, "Judging").
 //!
 //! The acceptance limits lie U inside, the rejection limits U outside the specified ones
-//! (ISO 14253-1; guard band w = U, ILAC-G8:09/2019): a wrong `inside`, `low` or `high` has a chance
-//! below 2.3 % each.
+//! (ISO 14253-1; guard band w = U, ILAC-G8:09/2019). By the stated model a wrong `inside`, `low` or `high` has a
+//! chance of at most 2.3 % at each limit; what that adds up to stands in `specs/rules.md`, "Chance".
 
 use uom::si::f64::Ratio;
 

@@ -7,7 +7,7 @@
 use std::f64::consts::PI;
 
 use approx::assert_abs_diff_eq;
-use evenclamp::conformity::{Accuracy, Deviation, Instrument, Label, Limits, chance_inside, judge};
+use evenclamp::conformity::{Accuracy, Deviation, Instrument, Label, Limits, chance_inside, judge, normal};
 use evenclamp::quantity::{Spec, in_newton_metres, newton_metres as nm};
 use serde::Deserialize;
 
@@ -212,4 +212,36 @@ fn the_normal_shortcut_is_close_to_the_exact_rectangles() {
     let standard = ((wide * wide + narrow * narrow) / 3.0).sqrt();
     let shortcut = chance_inside(Some(nm(4.0)), Some(nm(6.0)), nm(5.9), nm(standard)).value();
     assert!((shortcut - exact).abs() < 0.05, "{shortcut} against {exact}");
+}
+
+/// What the risk of a wrong `inside` comes to beyond the 2.3 % of one limit (JCGM 106:2012, clause 7, recomputed): in the
+/// middle of a range 2U wide both tails count, 2·Φ(-2) = 4.55 %.
+#[test]
+fn both_tails_count_in_a_range_of_twice_u() {
+    let instrument = Instrument::of_accuracy(Accuracy::given(Deviation::FOUR_PERCENT));
+    let expanded = 2.0 * 0.04 / 3f64.sqrt() * 5.0;
+    // A hair wider than 2U, so that the middle is not called too narrow.
+    let limits = Limits::new(Spec::range_nm(5.0 - expanded * 1.000_001, 5.0 + expanded * 1.000_001));
+    let verdict = judge(Some(&limits), nm(5.0), &instrument, &[]);
+    assert_eq!(verdict.label, Label::Inside);
+    let risk = 1.0 - verdict.chance_inside.unwrap().value();
+    assert_abs_diff_eq!(risk, 0.0455, epsilon = 1e-4);
+}
+
+/// Where the deviation is a share of the true torque and not of the reading, the risk at the upper limit is larger: with
+/// y = t·(1 + δ) and δ from N(0, a/√3) it is Φ(-2/(1 + 2a/√3)), 2.4 % for a wrench of 1 % and 3.1 % for one of 6 %. The
+/// reading at the edge of `inside` is that of the label.
+#[test]
+fn a_deviation_relative_to_the_true_torque_risks_a_little_more() {
+    for (percent, expected) in [(1.0, 0.0240), (4.0, 0.0280), (6.0, 0.0307)] {
+        let slope = percent / 100.0 / 3f64.sqrt();
+        let edge = 5.0 / (1.0 + 2.0 * slope);
+        let instrument = Instrument::of_accuracy(Accuracy::given(Deviation::percent(percent).unwrap()));
+        let ceiling = Limits::new(Spec::Ceiling(nm(5.0)));
+        assert_eq!(judge(Some(&ceiling), nm(edge * (1.0 - 1e-9)), &instrument, &[]).label, Label::Inside);
+        // The true torque is above the limit where δ is below edge/5 - 1.
+        let risk = normal::cumulative((edge / 5.0 - 1.0) / slope).value();
+        assert_abs_diff_eq!(risk, expected, epsilon = 5e-5);
+        assert!((0.024..0.034).contains(&(risk + 5e-5)), "{percent}: {risk}");
+    }
 }
