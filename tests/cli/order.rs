@@ -396,8 +396,7 @@ fn the_joint_that_is_needed_first_comes_first() {
     assert_eq!((&first["torque"], first["passes"].as_array().unwrap().len()), (&Value::Null, 0));
     assert!(first["missing"].as_str().unwrap().contains("by feel"));
     let text = bench.run(&["order", "crank-pinch-bolts"]).out;
-    let places =
-        ["Set the preload cap first", "FIRST", "read the part", "THEN", "Push the safety tab", "1.1"];
+    let places = ["Set the preload cap first", "FIRST", "by feel", "THEN", "Push the safety tab", "1.1"];
     let found = places.map(|word| text.find(word).unwrap_or_else(|| panic!("{word}: {text}")));
     assert!(found.is_sorted(), "{found:?}: {text}");
 

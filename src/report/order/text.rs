@@ -24,7 +24,8 @@ pub(super) fn text(report: &OrderReport, style: &Style) -> String {
 }
 
 fn headline(report: &OrderReport, style: &Style) -> String {
-    let specified = report.joint.specified.as_deref().unwrap_or("read the part");
+    let without = if report.joint.kind.way == Way::UntilPlayGone { "by feel" } else { "read the part" };
+    let specified = report.joint.specified.as_deref().unwrap_or(without);
     let bad = if report.is_too_much() { format!("{}: ", style.bad(TOO_MUCH)) } else { String::new() };
     let name = style.strong(report.joint.name());
     style.wrapped("", &format!("{bad}{name}: {specified} ({})", report.joint.ground))
