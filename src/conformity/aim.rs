@@ -49,7 +49,7 @@ pub enum NoAim {
 ///
 /// * Range: the best chance of all settings; one from 0 is a ceiling.
 /// * Set value: the highest mark that is not above it and lies within the deviation that it allows, else the lowest
-///   mark above it within that (`specs/rules.md`, "Settings").
+///   mark above it within that (`specs/rules.md`, "Aim").
 /// * Ceiling: the highest setting that stays U below it, or, where the low side is known, the best
 ///   chance among those that do. Floor: the mirror image.
 ///
