@@ -15,6 +15,7 @@ macro_rules! counts {
         /// `inside + low + high + too_close + not_settled + rejected = rows`, always. The counts after
         /// `rejected` say more about rows that are among these.
         #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+        #[serde(default)]
         pub struct Counts {
             $($(#[$doc])+ pub $name: u64,)+
         }
@@ -42,6 +43,8 @@ counts! {
     not_settled,
     /// Rows that cannot be read.
     rejected,
+    /// High: too much for a bolt of a known class, whatever the limits say.
+    too_much,
     /// Readings outside their limits that make sense in another unit or on another scale.
     unit_slips,
     /// Not settled: the wrench cannot be believed (scale, calibration, direction).

@@ -23,7 +23,7 @@ pub use counts::{Counts, Fault};
 pub use error::AuditError;
 pub use histogram::Histogram;
 pub use outputs::{Outputs, RowResult, RowWriter};
-pub use reference::{Reference, Requirement};
+pub use reference::{BoltLimit, Reference, Requirement};
 pub use run::Log;
 pub use summary::{EntrySummary, Summary, WORST_KEPT, Worst, WrenchCounts};
 

@@ -16,6 +16,10 @@ pub enum RowResult<'a> {
     Plain {
         label: Label,
     },
+    /// A reading that is too much for the bolt, and why.
+    TooMuch {
+        why: &'a str,
+    },
     Rejected {
         reason: &'a str,
     },

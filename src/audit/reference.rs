@@ -20,6 +20,17 @@ pub struct Requirement {
     pub basis: String,
     /// Whether the thread is left-hand for certain.
     pub left_hand: bool,
+    /// What the bolt bears, where its thread and class are known.
+    pub bolt: Option<BoltLimit>,
+}
+
+/// The torque above which a reading is too much for a bolt.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BoltLimit {
+    /// 0 where what is specified is too much by itself.
+    pub above: Torque,
+    /// Why, in words.
+    pub why: String,
 }
 
 /// Everything that rows are judged by, looked up by name.

@@ -9,7 +9,9 @@ use std::sync::mpsc;
 use jiff::civil::{Date, date};
 use proptest::prelude::*;
 
-use super::super::{Counts, EntrySummary, Fault, Requirement, RowResult, RowWriter, Rule, WrenchCounts};
+use super::super::{
+    BoltLimit, Counts, EntrySummary, Fault, Requirement, RowResult, RowWriter, Rule, WrenchCounts,
+};
 use super::*;
 use crate::conformity::slip::{MixUp, suspect};
 use crate::conformity::{
@@ -89,6 +91,9 @@ fn worn(wrench: Wrench) -> Wrench {
     wrench.counted(find).unwrap()
 }
 
+/// What the bolt of the joint `wide` bears, in N·m.
+const BEARS: f64 = 4.5;
+
 fn reference() -> Reference {
     let mut reference = Reference::new();
     for (entry, spec, left_hand) in requirements() {
@@ -97,10 +102,12 @@ fn reference() -> Reference {
             limits: spec.map(Limits::new),
             basis: entry.to_owned(),
             left_hand,
+            bolt: None,
         };
         reference.add_entry(requirement.clone());
         let marked = Limits::new(Spec::Ceiling(nm(5.5)));
-        reference.add_joint("b1", entry, Requirement { limits: Some(marked), ..requirement });
+        let bolt = (entry == "wide").then(|| BoltLimit { above: nm(BEARS), why: "bolt".to_owned() });
+        reference.add_joint("b1", entry, Requirement { limits: Some(marked), bolt, ..requirement });
     }
     for wrench in wrenches() {
         reference.add_wrench(wrench);
@@ -134,6 +141,7 @@ impl RowWriter for BareWriter {
         match result {
             RowResult::Read { outcome, .. } => outcome_word(outcome),
             RowResult::Plain { label } => label.text(),
+            RowResult::TooMuch { .. } => "too much",
             RowResult::Rejected { .. } => "rejected",
         }
     }
@@ -245,7 +253,14 @@ impl Row {
             }
             _ => (None, None),
         };
-        let result = RowResult::Read { basis: entry, outcome: &outcome };
+        let too_much =
+            entry == "wide" && self.joint == entry && kind != Kind::Loosening && torque > nm(BEARS);
+        let chance = chance.filter(|_| !too_much);
+        let result = if too_much {
+            RowResult::TooMuch { why: "bolt" }
+        } else {
+            RowResult::Read { basis: entry, outcome: &outcome }
+        };
         let mut text = format!(",{}{}", BareWriter.verdict(&result), BareWriter.limits(limits.as_ref()));
         let mut reasons = BareWriter.reasons(&result);
         reasons.extend(mix_up.map(|mix_up| BareWriter.mix_up(mix_up)));
@@ -347,7 +362,10 @@ proptest! {
         let (total, told) = (summary.total(), tally(&verdicts));
         let of = |word: &str| told.get(word).copied().unwrap_or(0);
         let labels = [Label::Inside, Label::Low, Label::High, Label::TooClose].map(|label| of(label.text()));
-        prop_assert_eq!([total.inside, total.low, total.high, total.too_close], labels);
+        let high = total.high - total.too_much;
+        prop_assert_eq!([total.inside, total.low, high, total.too_close], labels);
+        prop_assert_eq!(total.too_much, of("too much"));
+        prop_assert!(total.too_much > 0);
         prop_assert_eq!((total.rows, total.rejected, total.moved), (1000, of("rejected"), of("moved")));
         prop_assert_eq!(sum_of_six(&total), total.rows);
         prop_assert!(total.unit_slips > 0 && total.in_doubt > 0 && slips > 0);

@@ -14,8 +14,12 @@ use super::file::{AtomicFile, Older};
 use super::progress::Progress;
 use super::subject::Subject;
 use super::{Answer, Context, Failure, FailureKind, clock};
-use crate::audit::{AuditError, Log, Outputs, Reference, Requirement, RowWriter, Rule, Summary, Terms};
+use crate::audit::{
+    AuditError, BoltLimit, Log, Outputs, Reference, Requirement, RowWriter, Rule, Summary, Terms,
+};
 use crate::book::{BareEntry, Check};
+use crate::joint::Catalogue;
+use crate::quantity::{Torque, TorqueUnit};
 use crate::report::{AuditReport, CsvRowWriter, audit_plot};
 use crate::store::Store;
 use crate::workshop::Joint;
@@ -159,9 +163,14 @@ fn reference(context: &Context) -> Result<(Reference, String), Failure> {
     }
     let joints = torque_joints(&store)?;
     let pages = store.pages_of(joints.iter().map(|(_, joint)| joint))?;
+    let any_class = joints.iter().any(|(_, joint)| !joint.grade.is_empty());
+    let catalogue = any_class.then(|| store.catalogue()).transpose()?;
     for (bike, joint) in joints {
         let page = pages.get(&joint.entry).cloned();
-        let subject = judged_as(&joint.entry, &Subject::joint_of(&joint, page));
+        let subject = Subject::joint_of(&joint, page);
+        let bolt = catalogue.as_ref().filter(|_| !joint.grade.is_empty());
+        let bolt = bolt.and_then(|catalogue| bolt_limit(&subject, catalogue));
+        let subject = Requirement { bolt, ..judged_as(&joint.entry, &subject) };
         basis.update(format!("{bike}/{}: {subject:?}", joint.name).as_bytes());
         if joint.damaged().next().is_some() {
             reference.add_unreadable_joint(&bike, joint.name.text(), subject);
@@ -182,7 +191,18 @@ fn judged_as(entry: &str, subject: &Subject) -> Requirement {
         limits: subject.limits(),
         left_hand: subject.is_left_hand(),
         basis: subject.basis.clone(),
+        bolt: None,
     }
+}
+
+/// What the bolt of a joint bears; nothing at all where what is specified is too much by itself. What was noted of it
+/// was checked then; what the book has dropped since is known no longer.
+fn bolt_limit(subject: &Subject, catalogue: &Catalogue) -> Option<BoltLimit> {
+    let known = catalogue.known_bolt(subject.bolt.words()).ok()??;
+    let bears = known.bears()?;
+    let least = subject.limits().and_then(|limits| limits.least());
+    let above = if least.is_some_and(|least| least > bears) { Torque::default() } else { bears };
+    Some(BoltLimit { above, why: known.bears_text(TorqueUnit::NewtonMetre) })
 }
 
 /// The joints that are checked by torque, with the names of their bicycles, retired ones as well: a log

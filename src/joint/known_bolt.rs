@@ -118,11 +118,19 @@ impl KnownBolt {
         };
         let too_much = held(least)?.filter(Doubt::is_too_much);
         let largest = held(Some(largest))?;
-        Ok(FigureOnBolt {
-            remark: largest.filter(|_| too_much.is_none()),
-            too_much,
-            bears: (!self.class_assumed).then(|| self.limit()),
-        })
+        Ok(FigureOnBolt { remark: largest.filter(|_| too_much.is_none()), too_much, bears: self.bears() })
+    }
+
+    /// What it bears, in words that hold for any torque.
+    pub(crate) fn bears_text(&self, shown: TorqueUnit) -> String {
+        let (limit, low) = (rounded(self.limit(), shown, Rounding::Down), self.friction.low());
+        format!("90 % of yield of {} is reached at {limit} at low friction ({low})", self.text())
+    }
+
+    /// The torque of 90 % of yield at low friction, beyond which anything is too much; none where the class is
+    /// assumed.
+    pub(crate) fn bears(&self) -> Option<Torque> {
+        (!self.class_assumed).then(|| self.limit())
     }
 
     fn limit(&self) -> Torque {

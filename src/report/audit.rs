@@ -157,6 +157,10 @@ impl<'a> AuditReport<'a> {
             (total.noted, "loosening or back-to-mark torques, not compared with limits"),
             (total.no_torque, "by hand or skipped"),
         ]);
+        let too_much = counted(&[(
+            total.too_much,
+            "readings high: too much for a bolt of a known class; slacken it now, renew it if it was tightened to that",
+        )]);
         let faults: Vec<(u64, &str)> =
             self.faults.iter().map(|(fault, count)| (*count, fault.text())).collect();
         let slips = counted(&[(total.unit_slips, "readings make sense in another unit or on another scale")]);
@@ -167,6 +171,7 @@ impl<'a> AuditReport<'a> {
         let unreadable = unreadable().map(|joint| format!("{}: {}", joint.joint, joint.reason)).collect();
         for (label, lines) in [
             ("Torque", own),
+            ("Bolt", too_much),
             ("Open", open),
             ("Figure", unreadable),
             ("Rejected", counted(&faults)),
@@ -248,7 +253,7 @@ impl Report for AuditReport<'_> {
         let mut rows = sheet(
             &self.json(),
             "entries.wrenches",
-            "entry,wrench,registered,low_nm,high_nm,rows,inside,low,high,too_close,not_settled,rejected,unit_slips,\
+            "entry,wrench,registered,low_nm,high_nm,rows,inside,low,high,too_close,not_settled,rejected,too_much,unit_slips,\
              in_doubt,no_figure,held,held_low,moved,noted,no_torque,unreadable=unreadable.joint,unreadable_why=unreadable.reason",
         );
         for registered in rows.iter_mut().skip(1).filter_map(|row| row.get_mut(2)) {

@@ -1,7 +1,7 @@
 //! What an audit writes behind every row of a log.
 
 use super::figure::trimmed;
-use super::words::{mix_up_text, outcome_word, reasons_of_row};
+use super::words::{TOO_MUCH, mix_up_text, outcome_word, reasons_of_row};
 use crate::audit::{RowResult, RowWriter};
 use crate::conformity::slip::MixUp;
 use crate::conformity::{Limits, Probability};
@@ -21,6 +21,7 @@ impl RowWriter for CsvRowWriter {
         match result {
             RowResult::Read { outcome, .. } => outcome_word(outcome),
             RowResult::Plain { label } => label.text(),
+            RowResult::TooMuch { .. } => TOO_MUCH,
             RowResult::Rejected { .. } => "rejected",
         }
     }
@@ -54,6 +55,7 @@ impl RowWriter for CsvRowWriter {
         match result {
             RowResult::Read { basis, outcome } => reasons_of_row(outcome, basis, self.0),
             RowResult::Plain { .. } => Vec::new(),
+            RowResult::TooMuch { why } => vec![(*why).to_owned()],
             RowResult::Rejected { reason } => vec![(*reason).to_owned()],
         }
     }

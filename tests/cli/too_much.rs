@@ -320,3 +320,30 @@ proptest! {
         }
     }
 }
+
+/// The log of a joint whose class is noted is judged as `check BIKE/JOINT` judges it.
+#[test]
+fn an_audit_judges_a_joint_of_a_known_class_as_check_does() {
+    let bench = shop();
+    clamp(&bench, &["--marking", "3-8 N·m", "--grade", "8.8"]);
+    let readings = ["4", "4.5", "4.7", "6", "9"];
+    let kinds = ["tightened", "held", "loosening"];
+    let rows = || readings.iter().flat_map(|reading| kinds.map(|kind| (reading, kind)));
+    let mut log = "bike,joint,value,unit,kind\n".to_owned();
+    rows().for_each(|(reading, kind)| log += &format!("loan-7,clamp,{reading},N·m,{kind}\n"));
+    std::fs::write(bench.path("log.csv"), log).unwrap();
+    let (status, sum) = bench.json_at(NOW, &["audit", "log.csv", "--verdicts", "judged.csv"]);
+    assert_eq!((status, &sum["too_much"], &sum["high"]), (1, &6.into(), &6.into()), "{sum}");
+    let mut judged = csv::Reader::from_path(bench.path("judged.csv")).unwrap();
+    for (record, (reading, kind)) in judged.records().map(Result::unwrap).zip(rows()) {
+        let reading = format!("{reading} N·m");
+        let (_, answer) = bench.json_at(NOW, &["check", "loan-7/clamp", &reading, "--kind", kind]);
+        assert_eq!(&record[5], answer["verdict"].as_str().unwrap(), "{reading} {kind}: {answer}");
+        assert_eq!(record[8].is_empty(), answer["chance_inside"].is_null(), "{reading} {kind}: {answer}");
+        let is_told =
+            record[9].contains("90 % of yield of the M5x0.8 bolt of class 8.8 is reached at 4.57 N·m");
+        assert_eq!(is_told, &record[5] == TOO_MUCH, "{record:?}");
+    }
+    let text = bench.at(NOW, &["audit", "log.csv"]).out;
+    assert!(text.contains("too much for a bolt of a known class; slacken it now"), "{text}");
+}

@@ -20,6 +20,7 @@ impl RowWriter for LabelWriter {
             RowResult::Read { outcome: Outcome::Judged(verdict), .. } => verdict.label.text(),
             RowResult::Read { outcome: Outcome::ReCheck { .. }, .. } => "checked",
             RowResult::Plain { label } => label.text(),
+            RowResult::TooMuch { .. } => "too much",
             RowResult::Rejected { .. } => "rejected",
         }
     }
@@ -40,6 +41,7 @@ impl RowWriter for LabelWriter {
             {
                 vec![(*basis).to_owned()]
             }
+            RowResult::TooMuch { why } => vec![(*why).to_owned()],
             RowResult::Rejected { reason } => vec![(*reason).to_owned()],
             _ => Vec::new(),
         }
@@ -58,6 +60,7 @@ fn reference() -> Reference {
             limits,
             basis: "say \"who\"".to_owned(),
             left_hand: false,
+            bolt: None,
         });
     }
     reference

@@ -4,7 +4,7 @@ use jiff::civil::Date;
 
 use super::super::counts::Counts;
 use super::super::histogram::Histogram;
-use super::super::reference::{KnownRequirement, KnownWrench, Requirement};
+use super::super::reference::{BoltLimit, KnownRequirement, KnownWrench, Requirement};
 use super::judge::no_reading;
 use super::zones::{ZONES, ZoneTable};
 use crate::conformity::slip::MixUp;
@@ -85,6 +85,8 @@ impl<'a> Group<'a> {
     ) -> Group<'a> {
         let scale = wrench.map(|known| known.wrench.scale_breakpoints()).into_iter().flatten();
         let breakpoints = match gauge.as_ref().map(Gauge::breakpoints) {
+            // Readings of the few joints with a known bolt are judged one by one.
+            _ if known.requirement.bolt.is_some() => None,
             None => Some(scale.collect()),
             Some(of_label) => of_label.map(|of_label| of_label.chain(scale).collect()),
         };
@@ -126,6 +128,8 @@ impl<'a> Group<'a> {
         (row.label, row.mix_up) = (None, None);
         if row.kind == Kind::Tightened {
             self.label(row);
+        } else if self.too_much(row).is_some() {
+            row.label = Some(self.count_too_much());
         } else if let Some(found) = self.finding(row) {
             self.counts.add_finding(found, self.is_doubted(row));
         }
@@ -150,7 +154,22 @@ impl<'a> Group<'a> {
         }
     }
 
+    /// Why a torque is too much for the bolt. What comes loose at a torque was not tightened to it.
+    pub(super) fn too_much(&self, row: &JudgedRow) -> Option<&'a BoltLimit> {
+        let bolt = self.required().bolt.as_ref()?;
+        (row.kind != Kind::Loosening && row.reading.torque > bolt.above).then_some(bolt)
+    }
+
+    fn count_too_much(&mut self) -> Label {
+        self.counts.too_much += 1;
+        self.counts.add_label(Label::High, false, 1);
+        Label::High
+    }
+
     fn label_at_breakpoint(&mut self, row: &JudgedRow) -> Label {
+        if self.too_much(row).is_some() {
+            return self.count_too_much();
+        }
         let doubted = self.is_doubted(row);
         let label = match &self.gauge {
             Some(gauge) if !doubted => gauge.label(row.reading.torque),
@@ -192,6 +211,10 @@ impl<'a> Group<'a> {
 
     /// How many times over or under its limit a reading is, with the limit.
     pub(super) fn excess(&self, label: Label, torque: Torque) -> Option<(f64, Torque)> {
+        let bolt = self.required().bolt.as_ref().filter(|bolt| torque > bolt.above);
+        if let Some(BoltLimit { above, .. }) = bolt {
+            return Some((in_newton_metres(torque) / in_newton_metres(*above), *above));
+        }
         let gauge = self.gauge.as_ref()?;
         match label {
             Label::High => gauge.high.map(|high| (in_newton_metres(torque) / in_newton_metres(high), high)),

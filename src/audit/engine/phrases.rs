@@ -88,7 +88,12 @@ impl<'a> Phrases<'a> {
         let (before, after) = phrase.text.split_at(phrase.chance_at);
         text.extend_from_slice(before);
         match &group.gauge {
-            Some(gauge) if row.label.is_some() && self.rule == Rule::Guarded && !group.is_doubted(row) => {
+            Some(gauge)
+                if row.label.is_some()
+                    && self.rule == Rule::Guarded
+                    && !group.is_doubted(row)
+                    && group.too_much(row).is_none() =>
+            {
                 self.chances.append((gauge, &group.sure), class, row.reading.torque, text);
             }
             _ => self.writer.chance(None, text),
@@ -163,7 +168,12 @@ impl<'a> Phrases<'a> {
             both(group.requirement, instrument),
             both(if doubted { row.group } else { NONE }, if row.lasting_doubt { row.interval } else { NONE }),
             u64::from(
-                row.kind as u32 | label << 3 | held << 6 | off_scale << 9 | u32::from(too_coarse) << 11,
+                row.kind as u32
+                    | label << 3
+                    | held << 6
+                    | off_scale << 9
+                    | u32::from(too_coarse) << 11
+                    | u32::from(group.too_much(row).is_some()) << 12,
             ),
         ]
     }
@@ -179,8 +189,9 @@ impl<'a> Phrases<'a> {
             }
             _ => assess(row.kind, limits, torque, &assumed(limits), &[]),
         };
-        let result = match (self.rule, row.label) {
-            (Rule::Plain, Some(label)) => RowResult::Plain { label },
+        let result = match (group.too_much(row), self.rule, row.label) {
+            (Some(bolt), ..) => RowResult::TooMuch { why: &bolt.why },
+            (None, Rule::Plain, Some(label)) => RowResult::Plain { label },
             _ => RowResult::Read { basis: &required.basis, outcome: &outcome },
         };
         let limits = self.limits.entry(group.requirement).or_insert_with(|| self.writer.limits(limits));
