@@ -39,6 +39,9 @@ pub struct EntrySummary {
     /// The lower limit of the entry in N·m, where one is known.
     pub low_nm: Option<f64>,
     pub high_nm: Option<f64>,
+    /// The number itself, where the entry has one set value.
+    #[serde(default)]
+    pub value_nm: Option<f64>,
     /// Its rows by the name of the wrench; without one, the name is empty.
     pub wrenches: BTreeMap<String, WrenchCounts>,
     /// Joints with a figure that cannot be read: why, and how many tightenings were not settled for it.
@@ -63,6 +66,7 @@ impl EntrySummary {
 
     fn absorb(&mut self, other: EntrySummary) {
         (self.low_nm, self.high_nm) = (self.low_nm.or(other.low_nm), self.high_nm.or(other.high_nm));
+        self.value_nm = self.value_nm.or(other.value_nm);
         for (wrench, counts) in other.wrenches {
             *self.wrenches.entry(wrench).or_default() += counts;
         }

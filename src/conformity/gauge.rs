@@ -75,6 +75,11 @@ impl Gauge {
         if clear { Label::Inside } else { Label::TooClose }
     }
 
+    /// Whether a chance says anything: what a set value allows is a wrench's deviation, not a range for the bolt.
+    pub(crate) fn tells_chance(&self) -> bool {
+        !self.set_value
+    }
+
     /// The chance that the true torque lies within the limits, given a reading (JCGM 106:2012, clause 7).
     #[must_use]
     pub fn chance_inside(&self, reading: Torque) -> Probability {

@@ -15,8 +15,8 @@ use crate::quantity::{Spec, Torque};
 pub struct Verdict {
     /// The label.
     pub label: Label,
-    /// The chance that the true torque is within the limits (JCGM 106:2012, clause 7); none without limits, and where
-    /// the wrench is not to be believed.
+    /// The chance that the true torque is within the limits (JCGM 106:2012, clause 7); none without limits, where the
+    /// wrench is not to be believed, and for a set value, whose limits the wrench has spent already.
     pub chance_inside: Option<Probability>,
     /// The side on which the true torque is likelier to lie outside; none where both are alike.
     pub lean: Option<Side>,
@@ -67,7 +67,7 @@ pub fn judge(limits: Option<&Limits>, reading: Torque, instrument: &Instrument, 
     }
     Verdict {
         label: if doubts.is_empty() { label } else { Label::NotSettled },
-        chance_inside: doubts.is_empty().then(|| gauge.chance_inside(reading)),
+        chance_inside: (doubts.is_empty() && gauge.tells_chance()).then(|| gauge.chance_inside(reading)),
         lean: lean(limits, reading),
         capability: capability(limits, budget.standard),
         not_judged: not_judged(limits),
@@ -89,7 +89,7 @@ fn set_value_reasons(limits: &Limits, instrument: &Instrument) -> Vec<Reason> {
     let Spec::Set(value) = limits.spec() else { return Vec::new() };
     let allowed = Deviation::permitted(value);
     let wrench = instrument.accuracy().deviation;
-    let mut reasons = vec![Reason::SetValue { allowed }];
+    let mut reasons = vec![Reason::SetValue { value, allowed }];
     if wrench.share() > allowed.share() {
         reasons.push(Reason::CoarserThanAllowed { wrench, allowed });
     }

@@ -49,7 +49,7 @@ fn a_set_value_is_judged_by_simple_acceptance() {
     let set = Spec::Set(nm(5.0));
     let inside = verdict(set, 5.3, 6.0);
     assert_eq!(inside.label, Label::Inside);
-    assert_eq!(inside.reasons, [Reason::SetValue { allowed: Deviation::SIX_PERCENT }]);
+    assert_eq!(inside.reasons, [Reason::SetValue { value: nm(5.0), allowed: Deviation::SIX_PERCENT }]);
     assert_eq!(verdict(set, 5.4, 6.0).label, Label::TooClose);
     assert_eq!(verdict(set, 5.8, 6.0).label, Label::High);
     assert_eq!(verdict(set, 4.3, 6.0).label, Label::Low);

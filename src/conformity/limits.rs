@@ -47,6 +47,11 @@ impl Limits {
         self.spec.limits().1.or(self.other_side)
     }
 
+    /// The number itself, where one set value is specified.
+    pub(crate) fn set_value(&self) -> Option<Torque> {
+        if let Spec::Set(value) = self.spec { Some(value) } else { None }
+    }
+
     /// The largest torque that the limits name; decides which accuracy is assumed.
     #[must_use]
     pub fn largest(&self) -> Torque {

@@ -72,6 +72,8 @@ pub enum Reason {
     WrenchNotKnown,
     /// A conforming wrench has spent the deviation that the set value allows: judged by simple acceptance.
     SetValue {
+        /// The printed number.
+        value: Torque,
         /// What the set value allows.
         allowed: Deviation,
     },

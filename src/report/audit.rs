@@ -58,7 +58,7 @@ impl<'a> AuditReport<'a> {
         let rows = |(wrench, counts)| WrenchRows { wrench, counts };
         let entries = summary.entries.iter().map(|(entry, found)| EntryRows {
             entry,
-            band: Band { low_nm: found.low_nm, high_nm: found.high_nm },
+            band: Band { low_nm: found.low_nm, high_nm: found.high_nm, value_nm: found.value_nm },
             counts: found.counts(),
             wrenches: found.wrenches.iter().map(|(name, counts)| rows((name, *counts))).collect(),
             unreadable: found
@@ -80,7 +80,10 @@ impl<'a> AuditReport<'a> {
     }
 
     fn band_text(&self, band: Band) -> String {
-        if band == (Band { low_nm: None, high_nm: None }) {
+        if let Some(value) = band.value_nm.map(newton_metres) {
+            return torque_text(value, resolution(value), self.unit);
+        }
+        if band.low_nm.or(band.high_nm).is_none() {
             return "–".to_owned();
         }
         let low = band.low_nm.map(newton_metres);
@@ -253,7 +256,7 @@ impl Report for AuditReport<'_> {
         let mut rows = sheet(
             &self.json(),
             "entries.wrenches",
-            "entry,wrench,registered,low_nm,high_nm,rows,inside,low,high,too_close,not_settled,rejected,too_much,unit_slips,\
+            "entry,wrench,registered,low_nm,high_nm,value_nm,rows,inside,low,high,too_close,not_settled,rejected,too_much,unit_slips,\
              in_doubt,no_figure,held,held_low,moved,noted,no_torque,unreadable=unreadable.joint,unreadable_why=unreadable.reason",
         );
         for registered in rows.iter_mut().skip(1).filter_map(|row| row.get_mut(2)) {

@@ -14,7 +14,7 @@ pub struct CsvRowWriter(pub TorqueUnit);
 
 impl RowWriter for CsvRowWriter {
     fn header(&self) -> &'static str {
-        ",verdict,low_nm,high_nm,chance_inside,reason"
+        ",verdict,low_nm,high_nm,value_nm,chance_inside,reason"
     }
 
     fn verdict(&self, result: &RowResult<'_>) -> &'static str {
@@ -37,7 +37,8 @@ impl RowWriter for CsvRowWriter {
         // Outward, so that no reading that was called inside lies outside them.
         let low = text(limits.and_then(Limits::low), Rounding::Down);
         let high = text(limits.and_then(Limits::high), Rounding::Up);
-        format!(",{low},{high}")
+        let value = text(limits.and_then(Limits::set_value), Rounding::Nearest);
+        format!(",{low},{high},{value}")
     }
 
     /// The chance with three decimals, cut and not rounded, and below 1: no chance is a certainty.

@@ -7,7 +7,8 @@ use super::band::Band;
 use super::condition::ConditionReport;
 use super::figure::{step_text, torque_text};
 use super::words::{
-    TOO_MUCH, TooMuch, accuracy_text, outcome_word, reasons, slip_text, term_source, what_now,
+    TOO_MUCH, TooMuch, accuracy_text, allowed_by_set_value, outcome_word, reasons, slip_text, term_source,
+    what_now,
 };
 use super::{Report, Style, columns, records};
 use crate::conformity::slip::Slip;
@@ -161,8 +162,12 @@ impl CheckReport {
         torque_text(torque, Resolution(self.scale_step / 10.0), self.shown)
     }
 
+    /// How sure the verdict is, or what the printed value allows.
     fn chance_line(&self, style: &Style) -> String {
         let Some(verdict) = self.verdict() else { return String::new() };
+        if let Some(allowed) = allowed_by_set_value(verdict, self.shown) {
+            return style.listed("Allowed", &[allowed]);
+        }
         let Some(chance) = self.chance() else { return String::new() };
         let lean = match (verdict.label, verdict.lean) {
             (Label::Inside, _) | (_, None) => "",
@@ -186,7 +191,7 @@ impl CheckReport {
 impl Report for CheckReport {
     const SHEET: (&'static str, &'static str) = (
         "",
-        "verdict,reading_nm,limits.low_nm,limits.high_nm,form,ground,expanded_u_nm,chance_inside,\
+        "verdict,reading_nm,limits.low_nm,limits.high_nm,limits.value_nm,form,ground,expanded_u_nm,chance_inside,\
              aim_nm=aim.setting_nm,hints=hints.text,next,reasons,\
              bolt_limit_nm=too_much.bolt_limit_nm",
     );
@@ -227,7 +232,10 @@ impl Report for CheckReport {
         let expanded =
             self.verdict().map(|verdict| format!("U = {}, ", self.small(verdict.budget.expanded())));
         text += &style.listed("Wrench", &[expanded.unwrap_or_default() + &self.wrench_text()]);
-        text += &style.listed("Note", &[self.reasons(), self.notes.clone()].concat());
+        let allowed = self.verdict().and_then(|verdict| allowed_by_set_value(verdict, self.shown));
+        let mut notes = self.reasons();
+        notes.retain(|note| Some(note) != allowed.as_ref());
+        text += &style.listed("Note", &[notes, self.notes.clone()].concat());
         if self.limits.is_none() && self.reading.is_none() {
             text += &style.listed("Note", &["read the marking on the part or ask its maker"]);
         }

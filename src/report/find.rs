@@ -24,7 +24,7 @@ impl FoundEntries {
 
 impl Report for FoundEntries {
     const SHEET: (&'static str, &'static str) =
-        ("", "entry,name,state,band.low_nm,band.high_nm,form,issuers");
+        ("", "entry,name,state,band.low_nm,band.high_nm,band.value_nm,form,issuers");
 
     fn json(&self) -> Value {
         let found = |(entry, consensus): &(Entry, Consensus)| {
@@ -32,7 +32,7 @@ impl Report for FoundEntries {
                 "entry": entry.entry,
                 "name": entry.name,
                 "state": consensus.state.word(),
-                "band": consensus.band.map(Band::from),
+                "band": consensus.spec.map(Band::of),
                 "form": consensus.spec.map(Spec::form),
                 "issuers": consensus.issuers,
             })

@@ -67,12 +67,12 @@ fn the_log_comes_back_with_what_was_said() {
     for (line, raw) in judged.iter().zip(LOG.lines()) {
         assert!(line.starts_with(raw), "{line}");
     }
-    assert!(judged[0].ends_with("note,verdict,low_nm,high_nm,chance_inside,reason"));
+    assert!(judged[0].ends_with("note,verdict,low_nm,high_nm,value_nm,chance_inside,reason"));
     assert!(judged[1].contains(",inside,12,") && judged[2].contains(",high,12,"), "{}", judged[1]);
     assert!(judged[6].contains(",held,") && judged[7].contains(",skipped,"), "{}", judged[6]);
     assert!(judged[10].contains("perhaps lbf·in was meant"), "{}", judged[10]);
     let mut reader = csv::Reader::from_path(bench.path("judged.csv")).unwrap();
-    assert_eq!(reader.records().filter(|record| record.as_ref().unwrap().len() == 16).count(), 10);
+    assert_eq!(reader.records().filter(|record| record.as_ref().unwrap().len() == 17).count(), 10);
     let rejects = lines(&bench.path("rejects.csv"));
     assert!(rejects[1].starts_with("8,the book has no entry `no-such-entry`,") && rejects.len() == 3);
     assert!(rejects[2].starts_with("9,") && rejects[2].contains("lbf·in or lbf·ft"), "{}", rejects[2]);
@@ -125,7 +125,7 @@ fn rows_are_judged_as_check_judges_them() {
         let place = format!("{entry} {reading} {wrench}: {answer}");
         assert_eq!(&record[6], answer["verdict"].as_str().unwrap(), "{place}");
         let chance = answer["chance_inside"].as_f64();
-        let told = record[9].parse::<f64>().ok();
+        let told = record[10].parse::<f64>().ok();
         assert_eq!(told.is_some(), chance.is_some(), "{place}");
         let cut = chance.map(|chance| ((chance * 1e3).floor() / 1e3).min(0.999));
         assert_eq!(told, cut, "{place}");
@@ -138,7 +138,7 @@ fn rows_are_judged_as_check_judges_them() {
             end.map_or(reason.clone(), |end| reason[..end].to_owned())
         });
         let reasons: Vec<String> = reasons.chain(mix_up(&answer)).collect();
-        assert_eq!(&record[10], reasons.join("; "), "{place}");
+        assert_eq!(&record[11], reasons.join("; "), "{place}");
     }
 }
 
@@ -187,7 +187,7 @@ fn joints_are_judged_by_the_figures_of_their_bicycle() {
 }
 
 fn record_says(record: &csv::StringRecord, words: &str) -> bool {
-    &record[4] == "rejected" && record[8].contains(words)
+    &record[4] == "rejected" && record[9].contains(words)
 }
 
 #[test]

@@ -25,6 +25,7 @@ mod log;
 mod order;
 mod ready;
 mod record;
+mod set_values;
 mod settings;
 mod shell;
 mod show;

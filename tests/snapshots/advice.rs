@@ -31,12 +31,20 @@ const READINGS: &[(&str, &str, Option<&str>, &[&str])] = &[
         None,
         &["the range spans 0.20 N·m but this wrench needs 0.72: a finer one settles it"],
     ),
-    (r#"check "5 N·m" "5.1 N·m""#, "inside", Some("high"), &["a set value: ±6 % of it is inside"]),
+    (
+        r#"check "5 N·m" "5.1 N·m""#,
+        "inside",
+        Some("high"),
+        &["a set value: 5 N·m allows 4.7–5.3 N·m, the ±6 % of a conforming wrench"],
+    ),
     (
         r#"check "5 N·m" "4.2 N·m" --accuracy 10%"#,
         "low",
         Some("low"),
-        &["a set value: ±6 % of it is inside", "this wrench may be off by 10 %, the set value counts on 6 %"],
+        &[
+            "a set value: 5 N·m allows 4.7–5.3 N·m, the ±6 % of a conforming wrench",
+            "this wrench may be off by 10 %, the set value counts on 6 %",
+        ],
     ),
     (
         r#"check "max 5 N·m" "5.5 N·m""#,

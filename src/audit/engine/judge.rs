@@ -244,6 +244,7 @@ impl<'a> Judge<'a> {
             let entry = summary.entries.entry(required.entry.clone()).or_default();
             if let Some((low, high)) = of_entry.map(ends) {
                 (entry.low_nm, entry.high_nm) = (low.map(in_newton_metres), high.map(in_newton_metres));
+                entry.value_nm = of_entry.and_then(Limits::set_value).map(in_newton_metres);
             }
             let reason = required.basis.clone();
             let (counts, histogram) = group.into_counts();

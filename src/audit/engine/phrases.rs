@@ -91,6 +91,7 @@ impl<'a> Phrases<'a> {
             Some(gauge)
                 if row.label.is_some()
                     && self.rule == Rule::Guarded
+                    && gauge.tells_chance()
                     && !group.is_doubted(row)
                     && group.too_much(row).is_none() =>
             {

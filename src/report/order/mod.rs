@@ -249,7 +249,7 @@ impl Report for OrderReport {
             "name": joint.name(),
             "specified": joint.specified,
             "ground": joint.ground,
-            "torque": joint.spec.map(Band::from),
+            "torque": joint.spec.map(Band::of),
             "target_nm": self.goal.as_ref().map(|goal| in_newton_metres(goal.target)),
             "bolts": layout.bolts(),
             "layout": layout.shape().to_string(),

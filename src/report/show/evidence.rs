@@ -9,11 +9,14 @@ use crate::quantity::TorqueUnit;
 use crate::report::{Band, Style, columns, records, spec_text};
 
 pub(super) fn evidence_json(value: &Evidence) -> Value {
-    let band = Band::from(value.claim.stated.spec);
+    let spec = value.claim.stated.spec;
+    let Band { low_nm, high_nm, value_nm } = Band::of(spec);
     json!({
-        "low_nm": band.low_nm,
-        "high_nm": band.high_nm,
-        "form": value.claim.stated.spec.form(),
+        // A source that prints one number names no limits.
+        "low_nm": value_nm.or(low_nm),
+        "high_nm": value_nm.or(high_nm),
+        "value_nm": value_nm,
+        "form": spec.form(),
         "printed_value": value.printed_value,
         "printed_unit": value.printed_unit,
         "variant": value.variant,

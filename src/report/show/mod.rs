@@ -11,7 +11,7 @@ use super::condition::ConditionReport;
 use super::figure::{resolution_of, stretch_text};
 use super::{Report, ShownSetting, Style, columns, records};
 use crate::book::{BandState, Consensus, Page, Phase, TorqueInterval, why_none};
-use crate::quantity::{Spec, TorqueUnit};
+use crate::quantity::{Spec, TorqueUnit, in_newton_metres};
 use crate::report::words::turning_text;
 use evidence::{evidence_json, evidence_text, sources};
 use headline::boxed;
@@ -97,6 +97,11 @@ impl EntryReport<'_> {
     }
 }
 
+/// The ends of a stretch in N·m.
+fn ends_nm(stretch: TorqueInterval) -> [Option<f64>; 2] {
+    [stretch.low, stretch.high].map(|end| end.map(in_newton_metres))
+}
+
 impl Report for EntryReport<'_> {
     const SHEET: (&'static str, &'static str) = (
         "evidence",
@@ -107,7 +112,7 @@ impl Report for EntryReport<'_> {
     fn json(&self) -> Value {
         let (page, consensus, entry) = (self.page, &self.consensus, &self.page.entry);
         let backed = |stretch: &TorqueInterval| {
-            let Band { low_nm, high_nm } = Band::from(*stretch);
+            let [low_nm, high_nm] = ends_nm(*stretch);
             json!({ "low_nm": low_nm, "high_nm": high_nm, "issuers": stretch.issuers, "by": page.backers(*stretch) })
         };
         json!({
@@ -117,9 +122,9 @@ impl Report for EntryReport<'_> {
             "hardware": entry.hardware,
             "state": consensus.state.word(),
             "reason": (consensus.state == BandState::None).then(|| why_none(&page.evidence)),
-            "band": consensus.band.map(Band::from),
+            "band": consensus.spec.map(Band::of),
             "form": consensus.spec.map(Spec::form),
-            "core": consensus.core.map(Band::from),
+            "core": consensus.core.map(ends_nm).map(|[low_nm, high_nm]| json!({ "low_nm": low_nm, "high_nm": high_nm })),
             "stretches": consensus.stretches.iter().map(backed).collect::<Vec<_>>(),
             "evidence": page.evidence.iter().map(evidence_json).collect::<Vec<_>>(),
             "thread": entry.thread,

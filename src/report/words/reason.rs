@@ -1,9 +1,10 @@
 //! Why a reading got its verdict, in words, with what would settle what is not settled.
 
 use super::doubt::doubt_parts;
-use crate::conformity::{Finding, Outcome, Reason};
-use crate::quantity::{Torque, TorqueUnit};
-use crate::report::figure::significant_text;
+use crate::conformity::{Deviation, Finding, Outcome, Reason, Verdict};
+use crate::quantity::{Spec, Torque, TorqueUnit};
+use crate::report::audit_row::end_texts;
+use crate::report::figure::{significant_text, trimmed};
 
 /// The word for what was said of a reading.
 pub fn outcome_word(outcome: &Outcome) -> &'static str {
@@ -22,6 +23,14 @@ pub fn outcome_word(outcome: &Outcome) -> &'static str {
 pub fn reasons(outcome: &Outcome, ground: &str, unit: TorqueUnit) -> Vec<String> {
     let whole = |(why, fix): (String, &str)| if fix.is_empty() { why } else { format!("{why}: {fix}") };
     reasons_with_mends(outcome, ground, unit).into_iter().map(whole).collect()
+}
+
+/// What the printed value allows, where the reading was judged against one; it stands among the [`reasons`] too.
+pub fn allowed_by_set_value(verdict: &Verdict, unit: TorqueUnit) -> Option<String> {
+    verdict.reasons.iter().find_map(|reason| match reason {
+        Reason::SetValue { value, allowed } => Some(allowed_text(*value, *allowed, unit)),
+        _ => None,
+    })
 }
 
 /// Like [`reasons`], without what would settle it, and without what is the same in every row of a log that
@@ -67,9 +76,7 @@ fn reason_parts(reason: &Reason, ground: &str, unit: TorqueUnit) -> (String, &'s
         Reason::WrenchNotKnown => {
             ("wrench not known".to_owned(), "a calibrated one, named, makes it certain")
         }
-        Reason::SetValue { allowed } => {
-            (format!("a set value: ±{} % of it is inside", allowed.in_percent()), "")
-        }
+        Reason::SetValue { value, allowed } => (allowed_text(*value, *allowed, unit), ""),
         Reason::CoarserThanAllowed { wrench, allowed } => (
             format!(
                 "this wrench may be off by {} %, the set value counts on {} %",
@@ -79,6 +86,13 @@ fn reason_parts(reason: &Reason, ground: &str, unit: TorqueUnit) -> (String, &'s
             "",
         ),
     }
+}
+
+/// What a set value allows, which a conforming wrench may use up; so it is said instead of a chance.
+fn allowed_text(value: Torque, allowed: Deviation, unit: TorqueUnit) -> String {
+    let (low, high) = end_texts(Spec::Set(value).limits(), unit);
+    let (value, percent) = (trimmed(&significant_text(value, unit, 3)).to_owned(), allowed.in_percent());
+    format!("a set value: {value} {unit} allows {low}–{high} {unit}, the ±{percent} % of a conforming wrench")
 }
 
 /// Two torques in `unit` with as few digits, two at least, as show that they differ.

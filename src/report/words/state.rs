@@ -93,6 +93,7 @@ fn nearness_text(why: &Why) -> String {
             let leans = lean.map(|side| format!(", leans {}", side.text())).unwrap_or_default();
             format!("; {} chance of being inside{leans}", percent(chance.value()))
         }
+        Why::Tightened { label: Label::TooClose, lean: Some(side), .. } => format!("; leans {}", side.text()),
         _ => String::new(),
     }
 }

@@ -84,7 +84,7 @@ fn known_limits(item: &MeasuredItem) -> (String, String) {
 impl Report for BicycleReport<'_> {
     const SHEET: (&'static str, &'static str) = (
         "joints",
-        "bike,joint,place,check,entry,bolts,hand,critical,specified,limits.low_nm,limits.high_nm,ground,\
+        "bike,joint,place,check,entry,bolts,hand,critical,specified,limits.low_nm,limits.high_nm,limits.value_nm,ground,\
                        thread,grade,condition,photo,verdict,bolt_limit_nm=too_much.bolt_limit_nm,notes",
     );
 
