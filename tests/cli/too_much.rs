@@ -339,9 +339,9 @@ fn an_audit_judges_a_joint_of_a_known_class_as_check_does() {
         let reading = format!("{reading} N·m");
         let (_, answer) = bench.json_at(NOW, &["check", "loan-7/clamp", &reading, "--kind", kind]);
         assert_eq!(&record[5], answer["verdict"].as_str().unwrap(), "{reading} {kind}: {answer}");
-        assert_eq!(record[8].is_empty(), answer["chance_inside"].is_null(), "{reading} {kind}: {answer}");
+        assert_eq!(record[9].is_empty(), answer["chance_inside"].is_null(), "{reading} {kind}: {answer}");
         let is_told =
-            record[9].contains("90 % of yield of the M5x0.8 bolt of class 8.8 is reached at 4.57 N·m");
+            record[10].contains("90 % of yield of the M5x0.8 bolt of class 8.8 is reached at 4.57 N·m");
         assert_eq!(is_told, &record[5] == TOO_MUCH, "{record:?}");
     }
     let text = bench.at(NOW, &["audit", "log.csv"]).out;
