@@ -10,9 +10,7 @@ use super::tool::{registered, standing_doubt};
 use super::{Answer, Context, Failure, FailureKind, OrFail as _, clock};
 use crate::book::{Check, MeasuredItem};
 use crate::conformity::Kind;
-use crate::report::{
-    ReadyReport, TOO_MUCH, TooMuch, governing_text, layout_of, setting_text, told, turning_warning,
-};
+use crate::report::{ReadyReport, TooMuch, governing_text, layout_of, setting_text, told, turning_warning};
 use crate::sequence::order;
 use crate::store::Store;
 use crate::workshop::{
@@ -173,7 +171,7 @@ impl Visit<'_> {
             text += &format!("; {note}");
         }
         if let Some(too_much) = TooMuch::of_figure(governing, self.context.unit) {
-            return format!("{text}; {TOO_MUCH}: {}; {}", too_much.text, too_much.next);
+            return format!("{text}; {}", too_much.whole());
         }
         if let Some(wrench) = self.wrench {
             let step = wrench.wrench.shown_step();

@@ -71,6 +71,13 @@ fn a_reading_is_too_much_when_it_is_recorded_and_in_ready_and_visit() {
     assert_eq!(bench.at(NOW, &["record", "loan-7/clamp", "4 N·m", "--wrench", "small"]).status, 0);
     let (_, card) = bench.json_at(NOW, &["card", "loan-7", "--wrench", "small"]);
     assert_eq!(named(&card["rows"], "clamp")["setting"], "3.8 N·m");
+    // It is the last joint on the way round.
+    let (_, bike) = bench.json_at(NOW, &["bike", "show", "loan-7"]);
+    let others = "\n".repeat(bike["joints"].as_array().unwrap().len() - 1);
+    let visit =
+        bench.piped("2026-06-02T10:00:00+02:00", &["visit", "loan-7"], &format!("{others}6.1 N·m\n")).err;
+    assert!(visit.contains("    too much for the bolt: 6.1 N·m takes"), "{visit}");
+    assert!(visit.contains("slacken it now; renew the bolt"), "{visit}");
 }
 
 #[test]

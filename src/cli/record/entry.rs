@@ -8,7 +8,7 @@ use crate::book::Check;
 use crate::conformity::{Kind, Limits, is_no_reading, suspicion};
 use crate::joint::{Catalogue, KnownBolt};
 use crate::quantity::{Measure, MeasureUnit, Reading as AsRead, Torque, TorqueUnit, parse_reading};
-use crate::report::{slip_text, step_text, torque_text};
+use crate::report::{TooMuch, slip_text, step_text, torque_text};
 use crate::store::{Store, StoreError};
 use crate::words::{listed, meant};
 use crate::workshop::{Finding, Hardware, Joint, LocalInstant, Reading, Value, governing};
@@ -164,7 +164,11 @@ impl<'a> RecordEntry<'a> {
             refuse_unmeant(catalogue.tears_any(thread, number, read.unit)?, shown)?;
             if let Some(doubt) = known.doubt(number, read.unit)? {
                 implausible |= doubt.is_impossible();
-                said.push(doubt.text(shown));
+                said.push(if doubt.is_too_much() {
+                    TooMuch::applied(&doubt, shown).whole()
+                } else {
+                    doubt.text(shown)
+                });
             }
         }
         Ok((implausible, said))

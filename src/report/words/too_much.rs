@@ -53,6 +53,11 @@ impl TooMuch {
         }
     }
 
+    /// The verdict, why, and what to do.
+    pub fn whole(&self) -> String {
+        format!("{TOO_MUCH}: {}; {}", self.text, self.next)
+    }
+
     pub fn json(&self) -> Value {
         json!({ "text": self.text, "next": self.next, "bolt_limit_nm": in_newton_metres(self.limit) })
     }

@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use crate::book::{Check, MeasuredItem};
 use crate::quantity::TorqueUnit;
-use crate::report::words::{TOO_MUCH, TooMuch, governing_text, turning_warning};
+use crate::report::words::{TooMuch, governing_text, turning_warning};
 use crate::report::{Band, Report, Style, columns, records};
 use crate::workshop::{
     FigureBasis, Governing, Joint, JointVerdict, JudgedBicycle, StoredBicycle, WorkshopSnapshot,
@@ -118,12 +118,12 @@ impl Report for BicycleReport<'_> {
         }
         let rows = self.judged.joints.iter().map(|(joint, verdict)| {
             let (specified, ground) = specified(joint, &verdict.governing, self.workshop, self.unit);
-            let about = [&joint.thread, &joint.grade, &joint.condition, &joint.photo];
+            let class = if joint.grade.is_empty() { String::new() } else { format!("class {}", joint.grade) };
+            let about = [&joint.thread, &class, &joint.condition, &joint.photo];
             let turning = turning_warning(joint.turning(self.workshop));
             let about = about.into_iter().filter(|text| !text.is_empty()).chain(&verdict.governing.notes);
             let too_much = TooMuch::of_joint(verdict, self.unit);
-            let too_much =
-                too_much.map(|too_much| format!("{TOO_MUCH}: {}; {}", too_much.text, too_much.next));
+            let too_much = too_much.as_ref().map(TooMuch::whole);
             let about = about.map(String::as_str).chain(turning).chain(too_much.as_deref());
             vec![
                 joint.name.to_string(),

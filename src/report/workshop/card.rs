@@ -7,7 +7,7 @@ use super::bicycle::specified;
 use crate::book::Check;
 use crate::quantity::TorqueUnit;
 use crate::report::figure::{other_unit, setting_text};
-use crate::report::words::{TOO_MUCH, TooMuch, governing_text, turning_warning};
+use crate::report::words::{TooMuch, governing_text, turning_warning};
 use crate::report::{Report, Style, sheet};
 use crate::sequence::{BoltNumber, Layout, PictureText, Shape, order, picture};
 use crate::workshop::{FigureBasis, Governing, Joint, JudgedBicycle, WorkshopSnapshot};
@@ -179,7 +179,7 @@ fn warning(
     let hand = turning_warning(joint.turning(workshop));
     let damage = (governing.basis == FigureBasis::Unreadable).then_some(governing.word.as_str());
     let too_much = TooMuch::of_figure(governing, unit);
-    let too_much = too_much.map(|too_much| format!("{TOO_MUCH}: {}; {}", too_much.text, too_much.next));
+    let too_much = too_much.as_ref().map(TooMuch::whole);
     let warnings: Vec<&str> = hand.into_iter().chain(damage).chain(too_much.as_deref()).collect();
     (!warnings.is_empty()).then(|| warnings.join("; "))
 }
