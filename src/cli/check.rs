@@ -4,6 +4,7 @@ use clap::Args;
 
 use super::known_bolt::{BoltRemarks, KnownBoltArgs};
 use super::record::entry::no_reading;
+use super::serving::no_setting;
 use super::subject::Subject;
 use super::tool::{Tool, ToolArgs};
 use super::{Answer, Context, Decision, Failure, FailureKind, words};
@@ -78,13 +79,14 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
         at_bolt.and_then(|torque| subject.core_note(torque, shown)),
         subject.side_note().filter(|_| !args.left_hand),
     ];
+    let may_aim = bolt.too_much.is_none() && !condition.differs();
+    let no_aim = tool.aim(&subject).and_then(Result::err).filter(|_| may_aim);
     let report = CheckReport {
+        no_aim: no_aim.map(|why| no_setting(why, &subject, &tool, on_scale, context)),
         notes: notes.into_iter().flatten().chain(subject.notes.iter().cloned()).collect(),
         specified: subject.text(shown),
         form: subject.spec.map(Spec::form),
-        aim: tool
-            .setting(&subject, left_hand, on_scale)
-            .filter(|_| bolt.too_much.is_none() && !condition.differs()),
+        aim: tool.setting(&subject, left_hand, on_scale).filter(|_| may_aim),
         bolt: bolt.doubts,
         too_much: bolt.too_much,
         condition,

@@ -28,6 +28,7 @@ mod progress;
 mod ready;
 mod record;
 mod ride;
+mod serving;
 mod show;
 mod subject;
 mod target;

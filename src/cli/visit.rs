@@ -178,7 +178,8 @@ impl Visit<'_> {
             let unit = self.context.unit.unwrap_or(wrench.unit);
             text += &match governing.setting_on(&wrench.wrench) {
                 Some(Ok(aim)) => format!("; set {}", setting_text(aim.on_scale, step, unit)),
-                _ => "; this wrench has no safe setting for it".to_owned(),
+                Some(Err(why)) => format!("; no setting of this wrench serves: {why}"),
+                None => String::new(),
             };
         }
         text

@@ -40,6 +40,15 @@ pub enum NoAim {
     /// The bolt does not bear what is specified.
     #[error("what is specified is too much for the bolt")]
     TooMuch,
+    /// The usable scale begins at a ceiling, or less than U below it.
+    #[error(
+        "the usable scale begins at the ceiling, or so close below it that its lowest setting may exceed it: take a \
+         wrench with a smaller span"
+    )]
+    ScaleBeginsAtCeiling,
+    /// No mark lies within what a set value allows.
+    #[error("no setting of this scale lies within what the value allows: take a wrench with finer steps")]
+    NoMarkAllowed,
     /// No setting of the scale lies within the limits and, for a ceiling or floor, U away from it.
     #[error("no setting of this scale is safe to aim at: take a wrench with finer steps or better accuracy")]
     NothingSafe,
@@ -84,7 +93,7 @@ pub fn aim(limits: &Limits, instrument: &Instrument, scale: &SettingScale) -> Re
     };
     // The mark at zero is no setting.
     let is_setting = |setting: &Torque| *setting > Torque::default() && limits.contain(*setting);
-    let setting = setting.filter(is_setting).ok_or(NoAim::NothingSafe)?;
+    let setting = setting.filter(is_setting).ok_or_else(|| search.why_nothing(scale))?;
     let standard = instrument.standard(setting);
     Ok(Aim {
         setting,
@@ -145,6 +154,17 @@ struct Search<'a> {
 }
 
 impl Search<'_> {
+    /// Why there is no setting at all.
+    fn why_nothing(&self, scale: &SettingScale) -> NoAim {
+        let lowest = scale.lowest();
+        let exceeds = |max: Torque| more_than(lowest + self.instrument.expanded(lowest), max);
+        match self.limits.spec() {
+            Spec::Ceiling(max) if lowest > Torque::default() && exceeds(max) => NoAim::ScaleBeginsAtCeiling,
+            Spec::Set(_) => NoAim::NoMarkAllowed,
+            _ => NoAim::NothingSafe,
+        }
+    }
+
     /// The setting with the best chance on a scale without steps; none where a limit is missing, or the lower one is 0
     /// and so no limit: the smaller a setting, the better its chance.
     fn best(&self) -> Option<Torque> {

@@ -53,7 +53,7 @@ fn a_setting_that_is_not_safe_is_not_named() {
     assert_eq!(aim_nm(Spec::range_nm(12.0, 14.0), 6.0, half), Err(NoAim::ScaleTooLow));
     assert_eq!(aim_nm(Spec::range_nm(0.5, 1.0), 6.0, half), Err(NoAim::ScaleTooHigh));
     assert_eq!(aim_nm(Spec::range_nm(5.1, 5.4), 6.0, half), Err(NoAim::NothingSafe));
-    assert_eq!(aim_nm(Spec::Ceiling(nm(2.0)), 6.0, half), Err(NoAim::NothingSafe));
+    assert_eq!(aim_nm(Spec::Ceiling(nm(2.0)), 6.0, half), Err(NoAim::ScaleBeginsAtCeiling));
     assert_eq!(aim_nm(Spec::Floor(nm(10.0)), 6.0, half), Err(NoAim::NothingSafe));
 }
 
@@ -198,5 +198,5 @@ fn a_set_value_is_passed_only_where_no_mark_below_it_is_allowed() {
     assert_eq!(found(5.0), Ok((45.0, true)));
     assert_eq!(found(5.4), Ok((45.0, false)));
     // 2.6 N·m is 23.0 lbf·in: neither 20 nor 25 lies within 6 %.
-    assert_eq!(found(2.6), Err(NoAim::NothingSafe));
+    assert_eq!(found(2.6), Err(NoAim::NoMarkAllowed));
 }

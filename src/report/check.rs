@@ -44,6 +44,8 @@ pub struct CheckReport {
     pub condition: ConditionReport,
     /// The setting with the best chance.
     pub aim: Option<ShownSetting>,
+    /// Why there is none, and what would serve.
+    pub no_aim: Option<String>,
     /// The step on which it is set.
     pub scale_step: Torque,
     pub shown: TorqueUnit,
@@ -178,13 +180,9 @@ impl CheckReport {
     }
 
     fn aim_line(&self, style: &Style) -> String {
-        let none = "no setting of this wrench is safe to aim at: `evenclamp wrench pick` names a better one";
-        match &self.aim {
-            Some(aim) => style.listed("Aim", &[aim.text()]),
-            None if self.too_much.is_some() || self.condition.differs() => String::new(),
-            None if self.limits.is_some() => style.listed("Aim", &[none]),
-            None => String::new(),
-        }
+        let none = self.no_aim.as_ref().map(|why| format!("none: {why}"));
+        let text = self.aim.as_ref().map(ShownSetting::text).or(none);
+        style.listed("Aim", text.as_slice())
     }
 }
 
@@ -193,7 +191,7 @@ impl Report for CheckReport {
         "",
         "verdict,reading_nm,limits.low_nm,limits.high_nm,limits.value_nm,form,ground,expanded_u_nm,chance_inside,\
              aim_nm=aim.setting_nm,hints=hints.text,next,reasons,\
-             bolt_limit_nm=too_much.bolt_limit_nm",
+             bolt_limit_nm=too_much.bolt_limit_nm,no_aim",
     );
 
     fn json(&self) -> Value {
@@ -218,6 +216,7 @@ impl Report for CheckReport {
             "hints": self.hints_json(),
             "condition": self.condition.json(),
             "aim": self.aim.as_ref().map(ShownSetting::json),
+            "no_aim": self.no_aim,
         });
         if self.explain {
             json["budget"] = json!(self.budget_json());

@@ -3,10 +3,9 @@
 use serde_json::{Value, json};
 
 use super::aim::chance_text;
-use super::figure::torque_text;
-use super::words::{TOO_MUCH, TooMuch, doubt_text};
+use super::words::{TOO_MUCH, TooMuch, doubt_text, need_text};
 use super::{Report, ShownSetting, Style, columns, records, sheet};
-use crate::quantity::{Resolution, Torque, TorqueUnit, in_newton_metres};
+use crate::quantity::{TorqueUnit, in_newton_metres};
 use crate::wrench::{Candidate, Need};
 
 /// The wrenches for several torques.
@@ -97,18 +96,6 @@ impl PickReport<'_> {
             "anticlockwise": self.anticlockwise,
         })
     }
-
-    fn need_text(&self, need: &Need) -> String {
-        let shown = |torque: Torque| torque_text(torque, Resolution(self.unit.of(0.1)), self.unit);
-        let both = if self.anticlockwise { " that measures both ways," } else { "" };
-        format!(
-            "a wrench{both} that reaches {} and has a capacity of at most {}, steps of at most {}, good to {} % or better",
-            shown(need.highest),
-            shown(need.capacity_at_most),
-            torque_text(need.step_at_most, Resolution(need.step_at_most / 10.0), self.unit),
-            need.deviation_at_most.in_percent()
-        )
-    }
 }
 
 impl Report for PickReport<'_> {
@@ -169,7 +156,8 @@ impl Report for PickReport<'_> {
                 text += "  no wrench is registered\n";
             }
         }
-        let to_buy: Vec<String> = self.to_buy.iter().map(|need| self.need_text(need)).collect();
+        let to_buy: Vec<String> =
+            self.to_buy.iter().map(|need| need_text(need, self.anticlockwise, self.unit)).collect();
         text += &style.listed("Missing", &to_buy);
         if self.beyond > 0 {
             let said = "a range too narrow for any usual wrench: ask the maker how it is to be met";

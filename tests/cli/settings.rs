@@ -145,3 +145,58 @@ fn a_setting_with_an_adapter_is_on_the_scale_or_refused() {
         );
     }
 }
+
+/// Where there is no setting the answer says why, and which registered wrench serves or what one would have to be.
+#[test]
+fn where_there_is_no_setting_it_is_said_why_and_what_serves() {
+    let bench = equipped();
+    let alone = Bench::new();
+    for (bench, words, why) in [
+        (
+            &alone,
+            &["check", "max 1 N·m", "--step", "5"][..],
+            &["finer steps", "a wrench that reaches 0.9 N·m"][..],
+        ),
+        (
+            &bench,
+            &["check", "max 5 N·m", "--wrench", "from5"],
+            &["begins at the ceiling", "wrench tenth serves"],
+        ),
+        (&bench, &["check", "2.6 N·m", "--step", "1"], &["within what the value allows", " serves"]),
+        (
+            &bench,
+            &["check", "max 1 N·m", "--wrench", "from5"],
+            &["begins above", "a wrench that reaches 0.9 N·m"],
+        ),
+    ] {
+        let (_, answer) = bench.json_at(NOW, words);
+        assert!(answer["aim"].is_null(), "{answer}");
+        let text = bench.at(NOW, words).out.split_whitespace().collect::<Vec<_>>().join(" ");
+        for part in why {
+            assert!(
+                answer["no_aim"].as_str().unwrap().contains(part) && text.contains(part),
+                "{part}: {answer}"
+            );
+        }
+    }
+    let said = bench.at(NOW, &["order", "--bolts", "4", "--torque", "max 5 N·m", "--wrench", "from5"]);
+    assert!(said.status == 2 && said.err.contains("begins at the ceiling"), "{}", said.err);
+    assert!(said.err.contains("the registered wrench tenth serves"), "{}", said.err);
+}
+
+/// An order that has to go above a set value says so.
+#[test]
+fn an_order_says_where_it_goes_above_a_set_value() {
+    let bench = equipped();
+    for (torque, above) in [("6 N·m", false), ("5 N·m", true)] {
+        let words = ["order", "stem-face-plate-four-bolt", "--torque", torque, "--wrench", "inch"];
+        let (_, order) = bench.json_at(NOW, &words);
+        assert_eq!(order["above_value"], above, "{torque}");
+        let text = bench.at(NOW, &words).out.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert_eq!(
+            text.contains("45 lbf·in is set; above the value, because the mark below"),
+            above,
+            "{text}"
+        );
+    }
+}

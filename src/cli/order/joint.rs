@@ -5,12 +5,14 @@ use uom::si::ratio::ratio;
 
 use super::OrderArgs;
 use crate::book::{Hand, JointKind, Page, Way};
+use crate::cli::serving::who_serves;
 use crate::cli::subject::Subject;
 use crate::cli::target::page;
 use crate::cli::tool::Tool;
 use crate::cli::{Context, Failure, FailureKind, OrFail as _};
-use crate::conformity::NoAim;
-use crate::quantity::{Spec, Torque, TorqueUnit, parse_spec};
+use crate::conformity::{Aim, NoAim};
+use crate::quantity::tolerance::at_least;
+use crate::quantity::{Spec, TorqueUnit, parse_spec};
 use crate::report::{OrderReport, OrderedJoint, Passes, TOO_MUCH, doubt_text};
 use crate::sequence::{ClosedSide, Layout, LossBand, plan_on};
 use crate::store::Store;
@@ -124,13 +126,13 @@ fn planned(
     let spec = subject.needed()?;
     let tool = args.tool.tool(context, spec.largest(), context.unit.unwrap_or(subject.unit))?;
     let unit = context.unit.or(tool.unit()).unwrap_or(subject.unit);
-    let target = target(subject, spec, &tool)?;
+    let Aim { setting: target, above_value, .. } = target(subject, spec, (&tool, unit), context)?;
     let Bolts { layout, kind, closed, .. } = &bolts;
     let pattern = kind.pattern(*closed);
     let plan = plan_on(layout, pattern, &kind.parameters, args.within, target, &tool.settings)?;
     let within = args.within.get::<ratio>();
     let (scale, step, lever) = (tool.settings, tool.scale_step, tool.lever());
-    let passes = Passes { plan, target, scale, step, lever, unit, within };
+    let passes = Passes { plan, target, above_value, scale, step, lever, unit, within };
     let left_hand = bolts.hand == Hand::Left;
     for doubt in tool.doubts(target, left_hand) {
         context.say(doubt_text(doubt, unit));
@@ -174,14 +176,20 @@ fn joint_before(
 }
 
 /// The setting of the last pass: the one with the best chance of landing inside, never above a limit.
-fn target(subject: &Subject, spec: Spec, tool: &Tool) -> Result<Torque, Failure> {
+fn target(
+    subject: &Subject,
+    spec: Spec,
+    (tool, unit): (&Tool, TorqueUnit),
+    context: &Context,
+) -> Result<Aim, Failure> {
     let (_, high) = spec.limits();
-    let found = tool.aim(subject).unwrap_or(Err(NoAim::NothingSafe)).map(|aim| aim.setting);
-    let within = |setting: &Torque| high.is_none_or(|high| *setting <= high);
-    found.and_then(|setting| Some(setting).filter(within).ok_or(NoAim::NothingSafe)).or_fail(
-        FailureKind::Wrench,
-        "`evenclamp wrench pick` names a wrench that serves; --torque gives another figure",
-    )
+    let found = tool.aim(subject).unwrap_or(Err(NoAim::NothingSafe));
+    let within = |aim: &Aim| high.is_none_or(|high| at_least(high, aim.setting));
+    found.and_then(|aim| Some(aim).filter(within).ok_or(NoAim::NothingSafe)).map_err(|why| {
+        let serves = who_serves(subject, tool, unit, context);
+        let other = "`evenclamp wrench pick` names a wrench that serves; --torque gives another figure";
+        Failure::new(FailureKind::Wrench, why.to_string(), serves.unwrap_or_else(|| other.to_owned()))
+    })
 }
 
 fn joint(subject: &Subject, bolts: Bolts, unit: TorqueUnit) -> OrderedJoint {

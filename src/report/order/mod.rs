@@ -12,6 +12,7 @@ use serde_json::{Value, json};
 use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
 
+use super::aim::ABOVE_VALUE;
 use super::band::Band;
 use super::figure::setting_text;
 use super::words::{TooMuch, note_text};
@@ -61,6 +62,8 @@ pub struct Passes {
     pub plan: Plan,
     /// The setting of full torque.
     pub target: Torque,
+    /// Whether that is above the set value that is specified.
+    pub above_value: bool,
     /// The settings that the wrench has, as torques at the bolt.
     pub scale: SettingScale,
     /// The step of the scale to which settings are shown.
@@ -156,8 +159,14 @@ impl OrderReport {
 
     /// Remarks on the plan. That bolts may stick stands apart, with its bounds.
     fn notes(&self) -> Vec<String> {
+        let above = self.goal.as_ref().filter(|goal| goal.above_value);
+        let above = above.map(|goal| {
+            let set = setting_text(goal.target / goal.lever.value, goal.step, goal.unit);
+            format!("{set} is set{ABOVE_VALUE}.")
+        });
         let notes = self.goal.iter().flat_map(|goal| &goal.plan.notes);
-        notes.filter(|note| !matches!(note, Note::WithinBreakAway { .. })).map(note_text).collect()
+        let notes = notes.filter(|note| !matches!(note, Note::WithinBreakAway { .. })).map(note_text);
+        above.into_iter().chain(notes).collect()
     }
 
     /// The same with the joint that must be set before it.
@@ -251,6 +260,7 @@ impl Report for OrderReport {
             "ground": joint.ground,
             "torque": joint.spec.map(Band::of),
             "target_nm": self.goal.as_ref().map(|goal| in_newton_metres(goal.target)),
+            "above_value": self.goal.as_ref().map(|goal| goal.above_value),
             "bolts": layout.bolts(),
             "layout": layout.shape().to_string(),
             "numbering": layout.numbering(),

@@ -2,6 +2,7 @@
 
 mod accuracy;
 mod doubt;
+mod need;
 mod next;
 mod now;
 mod plan;
@@ -13,6 +14,7 @@ mod turning;
 
 pub use accuracy::{accuracy_text, term_source};
 pub use doubt::doubt_text;
+pub use need::need_text;
 pub use next::{figure_option, next_text};
 pub use now::what_now;
 pub use plan::note_text;
