@@ -29,7 +29,7 @@ pub(super) fn who_serves(
     unit: TorqueUnit,
     context: &Context,
 ) -> Option<String> {
-    let limits = subject.limits()?;
+    let limits = subject.limits_on_bolt()?;
     let left_hand_thread = subject.is_left_hand();
     let usage = Use { left_hand_thread, ..Use::on(clock::today()) };
     // Without a workshop there is no wrench to name.

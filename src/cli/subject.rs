@@ -216,6 +216,12 @@ impl Subject {
         self.hand.or(self.page.as_ref().map(|page| page.entry.hand)) == Some(Hand::Left)
     }
 
+    /// The limits as far as the bolt bears them; none where it does not bear the least that is asked for.
+    pub fn limits_on_bolt(&self) -> Option<Limits> {
+        let limits = self.limits()?;
+        self.bears.map_or(Some(limits), |bears| limits.up_to(bears))
+    }
+
     pub fn limits(&self) -> Option<Limits> {
         self.whole.or_else(|| self.spec.map(Limits::new))
     }

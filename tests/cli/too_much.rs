@@ -215,6 +215,10 @@ fn no_wrench_is_picked_for_what_is_too_much_for_the_bolt() {
         let sheet = bench.at(NOW, &[words, &["--format", "csv"]].concat()).out;
         assert!(sheet.contains("false,") && sheet.contains("too much for the bolt: "), "{sheet}");
     }
+    // The wrench that is named where one has no setting serves what the bolt bears.
+    let coarse = ["check", "max 6 N·m", "--thread", "M5", "--grade", "4.6", "--step", "2"];
+    let text = Bench::new().run(&coarse).out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(text.contains("a wrench that reaches 1.6 N·m"), "{text}");
     let (status, answer) =
         bench.json_at(NOW, &["wrench", "pick", "3-6 N·m", "--thread", "M5", "--grade", "8.8"]);
     assert_eq!(status, 0, "{answer}");

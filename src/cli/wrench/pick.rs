@@ -54,8 +54,7 @@ pub(in super::super) fn answer(args: &PickArgs, context: &Context) -> Result<Ans
         let bolt = args.bolt.remarks(subject, context)?;
         subject.bears = bolt.bears;
         // What the bolt does not bear is not to be set on any wrench.
-        let limits = subject.limits().filter(|_| bolt.too_much.is_none());
-        let limits = limits.and_then(|limits| bolt.bears.map_or(Some(limits), |bears| limits.up_to(bears)));
+        let limits = subject.limits_on_bolt().filter(|_| bolt.too_much.is_none());
         let left_hand_thread = args.left_hand || subject.is_left_hand();
         let usage = Use { left_hand_thread, ..Use::on(day) };
         let candidates = limits.as_ref().map_or_else(Vec::new, |limits| rank(wrenches(), limits, &usage));
