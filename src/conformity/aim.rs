@@ -208,6 +208,7 @@ impl Search<'_> {
     /// Of the settings next to `torque`, the one with the better chance.
     fn next_to(&self, torque: Torque, scale: &SettingScale) -> Option<Torque> {
         match (scale.below(torque), scale.above(torque)) {
+            (Some(below), Some(_)) if scale.rounds_down() => Some(below),
             (Some(below), Some(above)) => {
                 Some(if self.risk(below) <= self.risk(above) { below } else { above })
             }

@@ -11,6 +11,8 @@ pub struct SettingScale {
     step: Option<Torque>,
     from: Torque,
     to: Torque,
+    /// Whether the marks are round figures on a scale whose own are not known.
+    is_round: bool,
 }
 
 impl SettingScale {
@@ -25,6 +27,7 @@ impl SettingScale {
             step,
             from: lowest,
             to: highest,
+            is_round: false,
         })
     }
 
@@ -34,6 +37,17 @@ impl SettingScale {
         SettingScale { from: self.from.max(from), to: self.to.min(to), ..self }
     }
 
+    /// The same marks as round figures that stand for a scale whose own marks are not known: what lies between is
+    /// rounded down to them.
+    pub(crate) fn of_round_figures(self) -> SettingScale {
+        SettingScale { is_round: true, ..self }
+    }
+
+    /// Whether a setting between two marks is rounded down.
+    pub(crate) fn rounds_down(&self) -> bool {
+        self.is_round
+    }
+
     /// The same scale as seen through a lever that multiplies what the wrench reads.
     pub(crate) fn scaled(self, factor: f64) -> SettingScale {
         SettingScale {
@@ -41,6 +55,7 @@ impl SettingScale {
             step: self.step.map(|step| step * factor),
             from: self.from * factor,
             to: self.to * factor,
+            is_round: self.is_round,
         }
     }
 

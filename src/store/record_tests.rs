@@ -66,6 +66,7 @@ fn event() -> Event {
 fn wrench(accuracy: StatedAccuracy) -> RegisteredWrench {
     let done = |day, result| Calibration { on: day, result };
     let parts = WrenchParts {
+        unit: TorqueUnit::PoundForceInch,
         step: Some(newton_metres(0.1)),
         usable: Some((newton_metres(2.5), newton_metres(9.5))),
         accuracy,

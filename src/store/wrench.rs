@@ -152,9 +152,11 @@ mod tests {
         .enumerate()
         {
             let name = format!("wrench {index}");
-            let wrench =
-                Wrench::new(WrenchParts { name: name.clone(), accuracy, ..parts() }, day(2026, 6, 1))
-                    .unwrap();
+            let wrench = Wrench::new(
+                WrenchParts { name: name.clone(), unit: TorqueUnit::PoundForceInch, accuracy, ..parts() },
+                day(2026, 6, 1),
+            )
+            .unwrap();
             store.add_wrench(&wrench, TorqueUnit::PoundForceInch, day(2026, 6, 1)).unwrap();
             let found = store.wrench(&name.to_uppercase()).unwrap().unwrap();
             assert_eq!(found.wrench, wrench);

@@ -115,6 +115,7 @@ impl WrenchRecord {
             usable: self.usable_low.zip(self.usable_high),
             accuracy,
             interval: Interval::new(months, cycles)?,
+            unit: self.unit,
             ..self.parts
         };
         let wrench = Wrench::new(parts, Date::MAX)?;

@@ -8,7 +8,7 @@ use super::{
     Adapter, AdapterError, Calibration, CalibrationPeriod, History, Interval, Operation, WrenchError,
 };
 use crate::conformity::{Accuracy, Deviation, Instrument, SettingScale, ToolClass};
-use crate::quantity::{Torque, in_newton_metres, newton_metres};
+use crate::quantity::{Torque, TorqueUnit, in_newton_metres};
 use crate::words::words;
 
 /// The share of its capacity below which a wrench is not used unless its maker says otherwise
@@ -69,6 +69,8 @@ pub enum StatedAccuracy {
 pub struct WrenchParts {
     pub(crate) name: String,
     pub(crate) kind: WrenchKind,
+    /// The unit of its scale.
+    pub unit: TorqueUnit,
     pub(crate) low: Torque,
     /// The upper end of the scale: its capacity.
     pub high: Torque,
@@ -94,6 +96,7 @@ impl WrenchParts {
         WrenchParts {
             name: name.into(),
             kind,
+            unit: TorqueUnit::NewtonMetre,
             low,
             high,
             step: None,
@@ -180,11 +183,9 @@ impl Wrench {
         self.parts.high
     }
 
-    /// The step to which its settings are told: that of its scale, else the largest power of ten in N·m that is at
-    /// most a 200th of the capacity.
+    /// The step to which its settings are told: that of its scale, else the round one that its dial can just show.
     pub(crate) fn shown_step(&self) -> Torque {
-        let fine = in_newton_metres(self.capacity()) / 200.0;
-        self.parts.step.unwrap_or_else(|| newton_metres(10f64.powf(fine.log10().floor())))
+        self.parts.step.unwrap_or_else(|| round_step(&self.parts))
     }
 
     pub(crate) fn accuracy(&self) -> Accuracy {
@@ -244,7 +245,22 @@ fn check_scale(parts: &WrenchParts) -> Result<SettingScale, WrenchError> {
             return Err(WrenchError::StepTooWide { step_nm, span_nm });
         }
     }
-    SettingScale::new(parts.low, parts.high, parts.step).ok_or(upside_down)
+    scale_of(parts).ok_or(upside_down)
+}
+
+/// The marks of a scale. One whose step is unknown is taken to be set to round figures; a preset key has its one.
+fn scale_of(parts: &WrenchParts) -> Option<SettingScale> {
+    if parts.step.is_some() || parts.high <= parts.low {
+        return SettingScale::new(parts.low, parts.high, parts.step);
+    }
+    let marks = SettingScale::new(Torque::default(), parts.high, Some(round_step(parts)))?;
+    Some(marks.within(parts.low, parts.high).of_round_figures())
+}
+
+/// About a tenth of what a dial can show: the largest power of ten in its unit that is at most a 200th of the capacity.
+fn round_step(parts: &WrenchParts) -> Torque {
+    let fine = parts.unit.value_of(parts.high) / 200.0;
+    parts.unit.of(10f64.powf(fine.log10().floor()))
 }
 
 fn check_usable(parts: &WrenchParts) -> Result<(), WrenchError> {

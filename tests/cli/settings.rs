@@ -1,5 +1,6 @@
 //! What a wrench is told to be set to: a mark of its scale, in its own unit, wherever it is told.
 
+use proptest::prelude::*;
 use serde_json::Value;
 
 use crate::bench::Bench;
@@ -160,7 +161,7 @@ fn where_there_is_no_setting_it_is_said_why_and_what_serves() {
         (
             &bench,
             &["check", "max 5 N·m", "--wrench", "from5"],
-            &["begins at the ceiling", "wrench tenth serves"],
+            &["begins at the ceiling", "the registered wrench dial serves"],
         ),
         (&bench, &["check", "2.6 N·m", "--step", "1"], &["within what the value allows", " serves"]),
         (
@@ -181,7 +182,7 @@ fn where_there_is_no_setting_it_is_said_why_and_what_serves() {
     }
     let said = bench.at(NOW, &["order", "--bolts", "4", "--torque", "max 5 N·m", "--wrench", "from5"]);
     assert!(said.status == 2 && said.err.contains("begins at the ceiling"), "{}", said.err);
-    assert!(said.err.contains("the registered wrench tenth serves"), "{}", said.err);
+    assert!(said.err.contains("the registered wrench dial serves"), "{}", said.err);
 }
 
 /// An order that has to go above a set value says so.
@@ -198,5 +199,88 @@ fn an_order_says_where_it_goes_above_a_set_value() {
             above,
             "{text}"
         );
+    }
+}
+
+/// 1 lbf·in in N·m, by the exact definitions.
+const INCH_POUND: f64 = 4.448_221_615_260_5 * 0.0254;
+
+/// A setting as JSON tells it: in N·m, and as its text says.
+fn told(setting: &Value) -> (f64, f64) {
+    let (number, unit) = setting["setting_text"].as_str().unwrap().split_once(' ').unwrap();
+    let per_unit = if unit == "lbf·in" { INCH_POUND } else { 1.0 };
+    (setting["setting_nm"].as_f64().unwrap(), number.parse::<f64>().unwrap() * per_unit)
+}
+
+/// Lower end, upper end and step of the usable scale in N·m; a step that is not known is a round one.
+fn usable(wrench: &str) -> (f64, f64, f64) {
+    match wrench {
+        "inch" => (40.0 * INCH_POUND, 200.0 * INCH_POUND, 5.0 * INCH_POUND),
+        "quarter" => (2.0, 10.0, 0.25),
+        "eighth" => (2.0, 10.0, 0.125),
+        "dial" => (2.0, 10.0, 0.01),
+        _ => (5.0, 25.0, 0.5),
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 40, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// Whatever is told to be set is a mark of the scale, the same in text and JSON and by every command, and not above
+    /// the limit; for a set value the highest allowed mark not above it, else the lowest above.
+    #[test]
+    fn every_setting_is_a_mark_by_the_rule(
+        form in 0..3_u8, tenths in 20..200_u32, width in 5..40_u32,
+        wrench in prop::sample::select(vec!["inch", "quarter", "eighth", "dial", "from5"]),
+    ) {
+        let bench = equipped();
+        let (value, high) = (f64::from(tenths) / 10.0, f64::from(tenths + width) / 10.0);
+        let spec = match form {
+            0 => format!("{value} N·m"),
+            1 => format!("max {value} N·m"),
+            _ => format!("{value}-{high} N·m"),
+        };
+        let (_, check) = bench.json_at(NOW, &["check", &spec, "--wrench", wrench]);
+        let (_, pick) = bench.json_at(NOW, &["wrench", "pick", &spec]);
+        let lines = pick["torques"][0]["wrenches"].as_array().unwrap();
+        let line = lines.iter().find(|line| line["wrench"] == wrench).unwrap();
+        let words = ["order", "--bolts", "4", "--torque", &spec, "--wrench", wrench, "--format", "json"];
+        let order = bench.at(NOW, &words);
+        let (lowest, highest, step) = usable(wrench);
+        let near = |a: f64, b: f64| (a - b).abs() < 1e-9 * a.abs().max(b.abs());
+        let marks: Vec<f64> = (0..5000)
+            .map(|count| f64::from(count) * step)
+            .filter(|mark| (lowest - 1e-9..=highest + 1e-9).contains(mark))
+            .collect();
+        let share = if value > 10.0 { 0.04 } else { 0.06 };
+        let allowed = |mark: f64| (mark - value).abs() <= share * value * (1.0 + 1e-9);
+        if check["aim"].is_null() {
+            prop_assert!(line["setting_nm"].is_null() && order.status == 2, "{spec} {wrench}");
+            prop_assert!(form != 0 || !marks.iter().any(|mark| allowed(*mark)), "{spec} {wrench}: {check}");
+            return Ok(());
+        }
+        let (nm, text) = told(&check["aim"]);
+        prop_assert!(near(nm, text), "{check}");
+        prop_assert!(marks.iter().any(|mark| near(*mark, nm)), "{spec} {wrench}: {nm}");
+        let limit = match form { 0 => value * (1.0 + share), 1 => value, _ => high };
+        prop_assert!(nm <= limit * (1.0 + 1e-9), "{spec} {wrench}: {nm}");
+        if form == 1 {
+            let most = nm + check["aim"]["expanded_u_nm"].as_f64().unwrap();
+            prop_assert!(most <= value * (1.0 + 1e-9), "{check}");
+        }
+        if form == 0 {
+            let below = marks.iter().rfind(|mark| **mark <= value * (1.0 + 1e-9) && allowed(**mark));
+            let expected = below.or_else(|| marks.iter().find(|mark| allowed(**mark))).unwrap();
+            prop_assert!(near(nm, *expected), "{spec} {wrench}: {nm}, {expected} expected");
+        }
+        prop_assert_eq!(told(line), (nm, text));
+        let order: Value = serde_json::from_str(&order.out).unwrap();
+        let passes = order["passes"].as_array().unwrap();
+        prop_assert_eq!(told(passes.last().unwrap()), (nm, text));
+        for pass in passes {
+            let (set, text) = told(pass);
+            let is_mark = marks.iter().any(|mark| near(*mark, set));
+            prop_assert!(is_mark && near(set, text) && set <= nm * (1.0 + 1e-9), "{pass}");
+        }
     }
 }

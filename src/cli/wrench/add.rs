@@ -121,6 +121,7 @@ fn parts(args: &AddWrenchArgs, scale: &Stated) -> Result<WrenchParts, Failure> {
     let passed = |on| Calibration { on, result: CalibrationResult::Passed };
     Ok(WrenchParts {
         step: args.step.as_deref().map(|text| torque_in(text, scale.unit)).transpose()?,
+        unit: scale.unit,
         usable,
         accuracy,
         anticlockwise: args.anticlockwise,
