@@ -11,7 +11,7 @@ use crate::report::{ConditionReport, StatedCondition, TooMuch};
 /// The bolt, as far as it is given.
 #[derive(Debug, Clone, Args)]
 #[command(next_help_heading = "Bolt")]
-pub(super) struct BoltArgs {
+pub(super) struct GradedBoltArgs {
     /// Thread of the bolt, such as M5 [default: that of the entry or joint]
     #[arg(long, value_name = "THREAD")]
     thread: Option<String>,
@@ -26,7 +26,7 @@ pub(super) struct BoltArgs {
 #[command(next_help_heading = "Bolt")]
 pub(super) struct KnownBoltArgs {
     #[command(flatten)]
-    bolt: BoltArgs,
+    bolt: GradedBoltArgs,
     #[command(flatten)]
     condition: ConditionArgs,
 }
@@ -73,7 +73,7 @@ impl KnownBoltArgs {
     }
 }
 
-impl BoltArgs {
+impl GradedBoltArgs {
     /// Holds what is specified against the bolt. What cannot be meant is refused.
     pub(super) fn remarks(&self, subject: &Subject, context: &Context) -> Result<BoltRemarks, Failure> {
         self.held(&self.stated(subject), subject, None, context)

@@ -9,7 +9,7 @@ use clap::Args;
 use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
 
-use super::known_bolt::BoltArgs;
+use super::known_bolt::GradedBoltArgs;
 use super::target::page;
 use super::tool::ToolArgs;
 use super::words::one_of;
@@ -85,7 +85,7 @@ pub(super) struct OrderArgs {
     #[command(flatten)]
     tool: ToolArgs,
     #[command(flatten)]
-    bolt: BoltArgs,
+    bolt: GradedBoltArgs,
 }
 
 pub(super) fn answer(args: &OrderArgs, context: &Context) -> Result<Answer, Failure> {

@@ -3,7 +3,7 @@
 use clap::Args;
 use jiff::civil::Date;
 
-use super::super::known_bolt::BoltArgs;
+use super::super::known_bolt::GradedBoltArgs;
 use super::super::subject::Subject;
 use super::super::target::bicycle;
 use super::super::{Answer, Context, Decision, Failure, clock, geometry};
@@ -33,7 +33,7 @@ pub(in super::super) struct PickArgs {
     #[arg(long, value_name = "DAY", value_parser = geometry::day)]
     on: Option<Date>,
     #[command(flatten)]
-    bolt: BoltArgs,
+    bolt: GradedBoltArgs,
 }
 
 pub(in super::super) fn answer(args: &PickArgs, context: &Context) -> Result<Answer, Failure> {
