@@ -6,7 +6,7 @@
 
 use super::figure::FigureError;
 use super::{Figure, Hardware, Joint};
-use crate::conformity::{Limits, NoAim};
+use crate::conformity::{Limits, NoAim, aim_on_bolt};
 use crate::joint::{FigureOnBolt, KnownBolt};
 use crate::quantity::{Resolution, Spec, Stated, Torque, TorqueUnit, permitted_deviation};
 use crate::wrench::{ScaleAim, Wrench};
@@ -47,6 +47,8 @@ pub enum FigureBasis {
 pub struct Governing {
     /// What a reading is judged against; none where nobody gives a figure to act on.
     pub limits: Option<Limits>,
+    /// Where one aims inside them; none where anywhere is as good.
+    pub core: Option<Spec>,
     pub basis: FigureBasis,
     /// The same in words, with the part that set it.
     pub word: String,
@@ -73,18 +75,9 @@ impl Governing {
 
     /// The setting of a wrench for it, never above what the bolt bears; none where there is no figure.
     pub(crate) fn setting_on(&self, wrench: &Wrench) -> Option<Result<ScaleAim, NoAim>> {
-        let limits = self.limits?;
-        let aim = |limits: &Limits| wrench.aim(limits, None);
-        Some(match self.on_bolt.bears {
-            None => aim(&limits),
-            Some(bears) => {
-                limits.up_to(bears).ok_or(NoAim::TooMuch).and_then(|cut| {
-                    aim(&cut).and_then(|found| {
-                        if found.aim.setting <= bears { Ok(found) } else { Err(NoAim::TooMuch) }
-                    })
-                })
-            }
-        })
+        let (instrument, marks) = (wrench.instrument(None), wrench.settings(None));
+        let found = aim_on_bolt(self.core, &self.limits?, self.on_bolt.bears, &instrument, &marks);
+        Some(found.map(|aim| ScaleAim { aim, on_scale: aim.setting }))
     }
 }
 
@@ -182,6 +175,7 @@ fn word_of(marking: &Marking) -> String {
 fn of_stated(basis: FigureBasis, word: String, stated: Stated) -> Governing {
     Governing {
         limits: Some(Limits::new(stated.spec)),
+        core: None,
         basis,
         word,
         unit: stated.unit,
@@ -233,7 +227,12 @@ fn of_band(hardware: Option<&Hardware>) -> Governing {
     let word = hardware.map_or_else(|| "the book has no such entry".to_owned(), |known| known.word.clone());
     let nobody = of_nobody(word, hardware);
     match hardware.and_then(|known| known.spec) {
-        Some(spec) => Governing { limits: Some(Limits::new(spec)), basis: FigureBasis::Band, ..nobody },
+        Some(spec) => Governing {
+            limits: Some(Limits::new(spec)),
+            core: hardware.and_then(|known| known.core),
+            basis: FigureBasis::Band,
+            ..nobody
+        },
         None => nobody,
     }
 }
@@ -242,6 +241,7 @@ fn of_band(hardware: Option<&Hardware>) -> Governing {
 fn of_nobody(word: String, hardware: Option<&Hardware>) -> Governing {
     Governing {
         limits: None,
+        core: None,
         basis: FigureBasis::Nobody,
         word,
         unit: TorqueUnit::NewtonMetre,

@@ -15,6 +15,7 @@ pub(in crate::workshop) fn hardware(spec: Option<Spec>) -> Hardware {
         layout: Layout::named("pair", 2).unwrap(),
         hand: Hand::Right,
         spec,
+        core: None,
         resolution: Resolution(nm(0.1)),
         word: "band of test-clamp, 2 issuers".into(),
     }

@@ -19,6 +19,8 @@ pub struct Hardware {
     pub hand: Hand,
     /// What its band specifies, where there is one.
     pub spec: Option<Spec>,
+    /// The best-backed stretch inside that, where one aims.
+    pub core: Option<Spec>,
     pub resolution: Resolution,
     /// Who stands behind the band, in words.
     pub word: String,
@@ -35,6 +37,7 @@ impl Hardware {
             layout: page.entry.layout.clone(),
             hand: page.entry.hand,
             spec: consensus.spec,
+            core: consensus.backed_core(),
             // A tenth of a N·m where nothing was printed.
             resolution: consensus.resolution.unwrap_or(Resolution(newton_metres(0.1))),
             word: word_of_band(&page.entry.entry, &page.evidence, &consensus),

@@ -223,6 +223,22 @@ fn usable(wrench: &str) -> (f64, f64, f64) {
     }
 }
 
+/// Card and visit aim where check does: within what most issuers keep to.
+#[test]
+fn a_card_sets_what_check_sets() {
+    let bench = equipped();
+    bench.done(NOW, &["bike", "add", "loan-2", "--kind", "hardtail"]);
+    let (_, card) = bench.json_at(NOW, &["card", "loan-2", "--wrench", "from5"]);
+    let mut compared = 0;
+    for row in card["rows"].as_array().unwrap().iter().filter(|row| !row["setting"].is_null()) {
+        let joint = format!("loan-2/{}", row["joint"].as_str().unwrap());
+        let (_, check) = bench.json_at(NOW, &["check", &joint, "--wrench", "from5"]);
+        assert_eq!(check["aim"]["setting_text"], row["setting"], "{joint}");
+        compared += 1;
+    }
+    assert!(compared > 3, "{compared}");
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 40, failure_persistence: None, ..ProptestConfig::default() })]
 

@@ -26,6 +26,7 @@ fn verdict(limits: Option<Spec>) -> JointVerdict {
     let worst = Judgement { state: State::Sound, why: Why::Nothing, bolt: 1, at: None };
     let governing = Governing {
         limits: limits.map(Limits::new),
+        core: None,
         basis: FigureBasis::Marking,
         word: "marking".into(),
         unit: TorqueUnit::NewtonMetre,
