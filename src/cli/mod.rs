@@ -253,7 +253,7 @@ fn negative(word: &str, arguments: &[OsString]) -> Failure {
     let at = words.iter().position(|argument| argument.starts_with(word));
     let typed = at.map_or(word, |at| &*words[at]);
     let before = at.and_then(|at| words.get(at.checked_sub(1)?)).filter(|before| before.starts_with("--"));
-    match before.filter(|option| !["--torque", "--step", "--marking"].contains(&&***option)) {
+    match before.filter(|option| !["--torque", "--marking"].contains(&&***option)) {
         Some(option) => {
             let message = format!("`{typed}` after {option} is negative");
             Failure::new(FailureKind::Value, message, "give a size above 0")

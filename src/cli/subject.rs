@@ -76,7 +76,10 @@ impl Subject {
         match parse_spec(text) {
             Ok(stated) => Ok(Subject::literal(&stated, context)),
             // `44 in/lb` has a slash like BIKE/JOINT, and is a torque in a unit that may be several.
-            Err(error @ QuantityError::Unit(UnitError::Unclear { .. })) => Err(error.into()),
+            Err(
+                error
+                @ (QuantityError::Unit(UnitError::Unclear { .. }) | QuantityError::UnitsDisagree { .. }),
+            ) => Err(error.into()),
             Err(_) if names_joint(text) => {
                 let store = context.store_with_book()?;
                 let joint = target(&store, text)?.joint.joint;

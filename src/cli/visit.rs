@@ -10,7 +10,10 @@ use super::tool::{registered, standing_doubt};
 use super::{Answer, Context, Failure, FailureKind, OrFail as _, clock};
 use crate::book::{Check, MeasuredItem};
 use crate::conformity::Kind;
-use crate::report::{ReadyReport, TooMuch, governing_text, layout_of, setting_text, told, turning_warning};
+use crate::report::{
+    ReadyReport, TooMuch, governing_text, layout_of, next_text, reason_text, setting_text, told,
+    turning_warning,
+};
 use crate::sequence::order;
 use crate::store::Store;
 use crate::workshop::{
@@ -260,7 +263,26 @@ impl Visit<'_> {
                 say(&format!("    recorded: bolt {} {}", reading.bolt, told(&reading)));
             }
         }
+        if bolts.len() == open.len() {
+            self.say_verdict(store, stored, now)?;
+        }
         Ok(bolts.len())
+    }
+
+    /// Says what the answers about a joint come to, and what to do now.
+    fn say_verdict(&self, store: &Store, stored: &StoredJoint, now: LocalInstant) -> Result<(), Failure> {
+        let target = Target { bicycle: self.bicycle.clone(), joint: stored.clone(), bolt: None };
+        let (workshop, joint, verdict) = target.judge(store, now)?;
+        let item = workshop.items.get(&joint.entry);
+        let path = format!("{}/{}", self.bicycle.bicycle.name, joint.name);
+        let unit = self.context.unit;
+        let (word, reason) = (verdict.state().text(), reason_text(&joint, &verdict, unit));
+        say(&format!("    {word}: {reason}"));
+        let next = next_text(&path, &joint, &verdict, item, unit);
+        if !next.is_empty() {
+            say(&format!("    next: {next}"));
+        }
+        Ok(())
     }
 }
 

@@ -35,10 +35,10 @@ impl Limits {
         self.spec
     }
 
-    /// The lowest torque allowed, where one is known.
+    /// The lowest torque allowed, where one is known; a range from 0 has none.
     #[must_use]
     pub fn low(&self) -> Option<Torque> {
-        self.spec.limits().0.or(self.other_side)
+        self.spec.limits().0.or(self.other_side).filter(|low| *low > Torque::default())
     }
 
     /// The highest torque allowed, where one is known.

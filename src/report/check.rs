@@ -191,7 +191,7 @@ impl Report for CheckReport {
         "",
         "verdict,reading_nm,limits.low_nm,limits.high_nm,limits.value_nm,form,ground,expanded_u_nm,chance_inside,\
              aim_nm=aim.setting_nm,hints=hints.text,next,reasons,\
-             bolt_limit_nm=too_much.bolt_limit_nm,no_aim",
+             bolt_limit_nm=too_much.bolt_limit_nm,no_aim,notes",
     );
 
     fn json(&self) -> Value {

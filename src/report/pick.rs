@@ -32,6 +32,8 @@ pub struct PickedFor<'a> {
     pub wrenches: Vec<(Candidate<'a>, Option<ShownSetting>)>,
     /// What is to be said of the torque on its bolt.
     pub remarks: Vec<String>,
+    /// What else must be known of the figure.
+    pub notes: &'a [String],
     /// That it is too much for the bolt.
     pub too_much: Option<TooMuch>,
 }
@@ -108,7 +110,7 @@ impl Report for PickReport<'_> {
                 "spec": picked.spec,
                 "specified": picked.specified,
                 "ground": picked.ground,
-                "notes": picked.remarks,
+                "notes": picked.remarks.iter().chain(picked.notes).collect::<Vec<_>>(),
                 "too_much": picked.too_much.as_ref().map(TooMuch::json),
                 "wrenches": picked.wrenches.iter().map(|line| self.wrench_json(line)).collect::<Vec<_>>(),
             })
@@ -145,6 +147,7 @@ impl Report for PickReport<'_> {
                 continue;
             }
             text += &style.listed("  Bolt", &picked.remarks);
+            text += &style.listed("  Note", picked.notes);
             if let Some(too_much) = &picked.too_much {
                 text += &style.listed("  Now", &[format!("{TOO_MUCH}: {}", too_much.next)]);
                 continue;

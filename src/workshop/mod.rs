@@ -19,6 +19,7 @@ mod readiness;
 mod reading;
 mod snapshot;
 mod state;
+mod takes;
 
 pub use bicycle::{Bicycle, Name, NameError};
 pub use due::{Due, DueWhy, every_interval};

@@ -277,7 +277,7 @@ fn nothing_read_is_no_reading() {
     assert_eq!(history["readings"], serde_json::json!([]));
     std::fs::write(bench.path("log.csv"), "bike,joint,bolt,value,unit\nloan-7,bar-clamp,1,0,N·m\n").unwrap();
     let said = bench.at(NOW, &["record", "--from", "log.csv"]);
-    assert!(said.status != 0 && (said.out + &said.err).contains("0 is no reading"));
+    assert!(said.status != 0 && (said.out + &said.err).contains("no reading"));
     let said = bench.at(NOW, &["audit", "log.csv", "--verdicts", "judged.csv", "--format", "json"]);
     assert!(said.out.contains("\"rejected\": 1"), "{}", said.out);
     assert!(std::fs::read_to_string(bench.path("judged.csv")).unwrap().contains("`0` is no reading"));
@@ -389,8 +389,19 @@ fn two_parts_that_exclude_each_other_are_told_everywhere() {
         let flat = |text: String| text.split_whitespace().collect::<Vec<_>>().join(" ");
         let (_, shown) = bench.json_at(NOW, &edit);
         assert!(shown.to_string().contains(told), "{shown}");
-        let (_, check) = bench.json_at(NOW, &["check", "loan-7/bar-clamp", "5 N·m"]);
+        let (_, check) = bench.json_at(NOW, &["check", "loan-7/bar-clamp", "4.5 N·m"]);
         assert!(check["notes"].to_string().contains(told), "{check}");
+        for words in [
+            &["check", "loan-7/bar-clamp", "4.5 N·m", "--format", "csv"][..],
+            &["record", "loan-7/bar-clamp#1", "4.5 N·m"],
+            &["record", "loan-7/bar-clamp#1", "4.5 N·m", "--format", "json"],
+            &["wrench", "pick", "loan-7/bar-clamp"],
+            &["wrench", "pick", "loan-7/bar-clamp", "--format", "json"],
+            &["card", "loan-7"],
+            &["card", "loan-7", "--format", "json"],
+        ] {
+            assert!(flat(bench.at(NOW, words).out).contains(told), "{words:?}");
+        }
         assert!(flat(bench.at(NOW, &["ready", "loan-7"]).out).contains(told));
         assert!(flat(bench.piped(NOW, &["visit", "loan-7", "--anew"], &"\n".repeat(80)).err).contains(told));
     }
@@ -428,4 +439,50 @@ fn a_correction_is_for_one_bolt() {
     // What was done alone is worth a line as well.
     let said = bench.at(NOW, &["record", "loan-7/bar-clamp#3", "--action", "re-tightened"]);
     assert!(said.status == 1 && said.out.contains("skipped, re-tightened"), "{}{}", said.out, said.err);
+}
+
+/// What is refused where it is typed is refused in a log as well, each row with its reason.
+#[test]
+fn a_log_is_held_to_what_the_typed_form_is_held_to() {
+    let bench = shop();
+    bench.at(NOW, &["bike", "joint", "edit", "loan-7", "bar-clamp", "--thread", "M5"]);
+    for (row, reason) in [
+        ("loan-7,headset,1,5,N·m,tightened,", "no value says anything of it"),
+        ("loan-7,bar-clamp,1,50,N·m,tightened,", "would tear any bolt of M5"),
+        ("loan-7,bar-clamp,2,0.05,N·m,tightened,small", "smallest division"),
+        ("loan-7,rotor-front-thickness,1,5,N·m,tightened,", "no torque says anything of it"),
+    ] {
+        let log = format!("bike,joint,bolt,value,unit,kind,wrench\n{row}\n");
+        std::fs::write(bench.path("log.csv"), log).unwrap();
+        let said = bench.at(NOW, &["record", "--from", "log.csv", "--format", "json"]);
+        assert!(
+            said.out.contains("\"rejected\": 1") && said.out.contains(reason),
+            "{row}: {}{}",
+            said.out,
+            said.err
+        );
+    }
+}
+
+/// A hint is told once, however many bolts it is about.
+#[test]
+fn what_explains_several_values_is_told_once() {
+    let bench = shop();
+    bench.at(NOW, &["bike", "joint", "edit", "loan-7", "bar-clamp", "--marking", "max 5 N·m"]);
+    let (_, said) = bench.json_at(NOW, &["record", "loan-7/bar-clamp", "5.4", "5.4", "5.4", "5.4", "N·m"]);
+    let hints: Vec<String> =
+        said["hints"].as_array().unwrap().iter().map(|hint| hint.as_str().unwrap().to_owned()).collect();
+    let once: std::collections::BTreeSet<&String> = hints.iter().collect();
+    assert_eq!(once.len(), hints.len(), "{hints:?}");
+}
+
+/// A range from 0 has no low side, as a ceiling has none.
+#[test]
+fn a_range_from_zero_is_judged_like_a_ceiling() {
+    let bench = shop();
+    for spec in ["0-6 N·m", "max 6 N·m"] {
+        let (status, said) = bench.json_at(NOW, &["check", spec, "0.2 N·m"]);
+        assert_eq!((status, said["verdict"].as_str()), (0, Some("inside")), "{spec}");
+        assert!(said["reasons"].to_string().contains("low side not judged"), "{spec}: {said}");
+    }
 }

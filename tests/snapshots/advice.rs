@@ -146,15 +146,7 @@ const READINGS: &[(&str, &str, Option<&str>, &[&str])] = &[
         None,
         &["held, but no lower limit is known to hold it against"],
     ),
-    (
-        r#"check "4-6 N·m" "4 N·m" --kind moved"#,
-        "moved",
-        None,
-        &[
-            "moved: a finding. Look for missing locking, a stretched thread, a crack; then tighten anew and log \
-             that",
-        ],
-    ),
+    (r#"check "4-6 N·m" "4 N·m" --kind moved"#, "moved", None, &["moved: a finding"]),
     (
         r#"check "4-6 N·m" "9 N·m" --kind loosening --wrench beam"#,
         "loosening",

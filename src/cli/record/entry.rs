@@ -1,6 +1,8 @@
 //! The lines that one entry into the log makes: values for the bolts of a joint, checked before they
 //! are kept.
 
+use std::collections::HashSet;
+
 use super::super::known_bolt::refuse_unmeant;
 use super::super::target::Target;
 use super::super::{Context, Failure, FailureKind, OrFail as _, clock};
@@ -11,7 +13,7 @@ use crate::quantity::{Measure, MeasureUnit, Reading as AsRead, Torque, TorqueUni
 use crate::report::{TooMuch, slip_text, step_text, torque_text};
 use crate::store::{Store, StoreError};
 use crate::words::{listed, meant};
-use crate::workshop::{Finding, Hardware, Joint, LocalInstant, Reading, Value, governing};
+use crate::workshop::{Hardware, Joint, LocalInstant, Reading, Value, governing};
 
 pub(in super::super) struct RecordEntry<'a> {
     target: &'a Target,
@@ -68,14 +70,6 @@ impl<'a> RecordEntry<'a> {
             (None, None) => now,
         };
         clock::refuse_future(line.at, now)?;
-        if stored.joint.check == Check::Torque && line.finding == Some(Finding::Fine) {
-            return Err(Failure::new(
-                FailureKind::Finding,
-                format!("{} is checked by torque: `fine` says nothing of it", stored.joint.name),
-                "give the torque as read, `--kind held` with what it held, or what is wrong: loose, drags, creaks, \
-                 seized, cracked, play, worn",
-            ));
-        }
         let page = store.page(&stored.joint.entry)?;
         let hardware = page.as_ref().map(Hardware::of);
         let bolt = BoltInHand::of(store, &stored.joint, hardware.as_ref())?;
@@ -97,23 +91,19 @@ impl<'a> RecordEntry<'a> {
 
     /// Takes the values as typed; without any, the finding, the kind or the action stand alone.
     pub(in super::super) fn values(&mut self, typed: &[String]) -> Result<(), Failure> {
-        let joint = &self.target.joint.joint;
-        if joint.check == Check::Function && !typed.is_empty() {
-            return Err(Failure::new(
-                FailureKind::Value,
-                format!("{} is checked by hand, eye and ear: no torque says anything of it", joint.name),
-                "record --finding fine or what you find: loose, drags, creaks, seized, cracked, play, worn",
-            ));
-        }
         let values = self.read(typed)?;
         if values.is_empty() {
-            return self.without_value();
-        }
-        if !self.line.kind.has_torque() {
+            self.without_value()?;
+        } else if self.line.kind.has_torque() {
+            self.add(values, &self.line.clone())?;
+        } else {
             let message = format!("a joint that is `{}` has no value", self.line.kind.text());
             return Err(Failure::new(FailureKind::Value, message, "leave the value out"));
         }
-        self.add(values, &self.line.clone())
+        match self.lines.iter().find_map(|line| self.target.joint.joint.refuses(line)) {
+            Some(refused) => Err(Failure::new(FailureKind::Finding, &refused, refused.hint())),
+            None => Ok(()),
+        }
     }
 
     /// Takes what was found before the values were set; it stands before them in the log.
@@ -144,7 +134,8 @@ impl<'a> RecordEntry<'a> {
             }
             hints.extend(said);
         }
-        hints.dedup();
+        let mut told = HashSet::new();
+        hints.retain(|hint| told.insert(hint.clone()));
         Ok(hints)
     }
 
@@ -269,7 +260,7 @@ impl<'a> RecordEntry<'a> {
                 Some(unit) => MeasureUnit::spelt(unit),
                 None => self.usual,
             };
-            let measure = Measure::parse(text, usual).or_fail(FailureKind::Value, "such as 1.7 mm")?;
+            let measure = Measure::parse(text, usual).or_fail(FailureKind::Value, "nothing was recorded")?;
             if let Some(usual) = self.usual.filter(|usual| !usual.compares_with(measure.unit)) {
                 let name = &self.target.joint.joint.name;
                 let message = format!("{name} is measured in {usual}, not in {}", measure.unit);
@@ -322,7 +313,7 @@ pub(in super::super) fn no_reading(read: AsRead, division: Option<Torque>) -> Fa
     let value = torque_text(read.torque, read.resolution(), read.unit);
     Failure::new(
         FailureKind::Value,
-        format!("{value} is no reading: a wrench that shows nothing{less} has measured nothing"),
+        format!("{value} is no reading: a wrench that shows nothing{less}, has measured nothing"),
         "give what the wrench showed; what was done by hand is `--kind by-hand`, without a value",
     )
 }

@@ -10,9 +10,12 @@ use super::super::file::{AtomicFile, CsvFile, unreadable};
 use super::super::progress::Progress;
 use super::super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::conformity::is_no_reading;
+use crate::joint::Catalogue;
+use crate::quantity::Torque;
 use crate::report::ImportReport;
 use crate::store::{Appending, Store, StoreError};
 use crate::workshop::{LocalInstant, LogColumns, LogLine, Reading, StoredJoint};
+use crate::wrench::RegisteredWrench;
 
 /// Diagnostics that are told in full; the rest is counted.
 const TOLD: usize = 20;
@@ -20,6 +23,11 @@ const TOLD: usize = 20;
 /// The joints by bicycle and name, in lower case, and the numbers that the file gave to its readings.
 struct KnownNames {
     joints: HashMap<(String, String), StoredJoint>,
+    /// The threads of their entries.
+    threads: HashMap<String, String>,
+    /// The smallest divisions of the wrenches, where known, by name in lower case.
+    divisions: HashMap<String, Option<Torque>>,
+    catalogue: Catalogue,
     ids: HashMap<i64, i64>,
     zone: TimeZone,
     now: LocalInstant,
@@ -136,15 +144,15 @@ fn take(
     }
     let line = LogLine::read(columns, |index| record.get(index), &known.zone, known.now)?;
     let file_id = line.reading.id;
-    let (joint, reading) = known.place(line)?;
-    // What this program exported once stays as it is.
-    if file_id == 0 && reading.torque().is_some_and(|torque| is_no_reading(torque, None)) {
-        return Err("0 is no reading".to_owned().into());
-    }
-    if let Some(name) = &reading.wrench
-        && appending.wrench(name)?.is_none()
-    {
+    let (stored, reading) = known.place(line)?;
+    let joint = stored.id;
+    let wrench = reading.wrench.as_deref().map(|name| appending.wrench(name)).transpose()?;
+    if let (Some(None), Some(name)) = (&wrench, &reading.wrench) {
         return Err(format!("no wrench is called `{name}`; register it with `evenclamp wrench add`").into());
+    }
+    // What this program exported once stays as it is.
+    if file_id == 0 {
+        known.admit(&stored, &reading)?;
     }
     if let Some(twin) = appending.twin(joint, &reading)? {
         return Err(format!("duplicate of reading {twin}").into());
@@ -165,11 +173,29 @@ impl KnownNames {
                 joints.insert((bike.clone(), stored.joint.name.text().to_lowercase()), stored);
             }
         }
-        Ok(KnownNames { joints, ids: HashMap::new(), zone: clock::zone(), now })
+        let mut threads = HashMap::new();
+        for stored in joints.values() {
+            let entry = &stored.joint.entry;
+            if !threads.contains_key(entry) {
+                let page = store.page(entry)?;
+                threads.insert(entry.clone(), page.map(|page| page.entry.thread).unwrap_or_default());
+            }
+        }
+        let named =
+            |wrench: RegisteredWrench| (wrench.wrench.name().to_lowercase(), wrench.wrench.parts().step);
+        Ok(KnownNames {
+            divisions: store.wrenches()?.into_iter().map(named).collect(),
+            catalogue: store.catalogue()?,
+            joints,
+            threads,
+            ids: HashMap::new(),
+            zone: clock::zone(),
+            now,
+        })
     }
 
     /// The number of the joint and its reading, with the number here of what it corrects; or what is wrong.
-    fn place(&self, line: LogLine) -> Result<(i64, Reading), String> {
+    fn place(&self, line: LogLine) -> Result<(&StoredJoint, Reading), String> {
         let key = (line.bike.to_lowercase(), line.joint.to_lowercase());
         let joint = self.joints.get(&key).ok_or_else(|| {
             format!("no joint `{}/{}`; `evenclamp bike list` names the bicycles", line.bike, line.joint)
@@ -187,7 +213,29 @@ impl KnownNames {
             let new = self.ids.get(&id).copied();
             new.ok_or_else(|| format!("it corrects reading {id}, which stands nowhere above it in this file"))
         });
-        Ok((joint.id, Reading { corrects: corrects.transpose()?, ..line.reading }))
+        Ok((joint, Reading { corrects: corrects.transpose()?, ..line.reading }))
+    }
+
+    /// Refuses what is refused where it is typed: what the joint does not take, what is no reading, and what would tear
+    /// any bolt of its thread.
+    fn admit(&self, stored: &StoredJoint, reading: &Reading) -> Result<(), String> {
+        if let Some(refused) = stored.joint.refuses(reading) {
+            return Err(format!("{refused}; {}", refused.hint()));
+        }
+        let Some(read) = reading.as_read() else { return Ok(()) };
+        let wrench = reading.wrench.as_ref().and_then(|name| self.divisions.get(&name.trim().to_lowercase()));
+        if is_no_reading(read.torque, wrench.copied().flatten()) {
+            return Err(
+                "it shows nothing, or less than the smallest division of its wrench: no reading".to_owned()
+            );
+        }
+        let of_entry = self.threads.get(&stored.joint.entry).map_or("", String::as_str);
+        let thread = if stored.joint.thread.is_empty() { of_entry } else { &stored.joint.thread };
+        let torn = self
+            .catalogue
+            .tears_any(thread, read.number.value, read.unit)
+            .map_err(|error| error.to_string())?;
+        torn.map_or(Ok(()), |unmeant| Err(unmeant.text(read.unit)))
     }
 }
 

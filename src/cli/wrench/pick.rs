@@ -76,6 +76,7 @@ pub(in super::super) fn answer(args: &PickArgs, context: &Context) -> Result<Ans
             ground: &subject.basis,
             wrenches: aimed.collect(),
             remarks: bolt.doubts,
+            notes: &subject.notes,
             too_much: bolt.too_much,
         };
         if !picked_for.is_served() {

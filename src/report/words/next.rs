@@ -55,7 +55,9 @@ pub fn next_text(
             format!("slacken it, look for crushed or stretched parts (carbon: hand it over), then {tighten}")
         }
         (Why::Tightened { lean: Some(Side::High), narrow: false, .. }, State::TooClose) => {
-            format!("slacken it, then aim at the middle: {tighten}")
+            let is_ceiling = matches!(verdict.governing.limits.map(|l| l.spec()), Some(Spec::Ceiling(_)));
+            let to = if is_ceiling { "then" } else { "then aim at the middle:" };
+            format!("slacken it, {to} {tighten}")
         }
         (_, State::WrenchInDoubt) => format!("do it again with a wrench to be believed: {tighten}"),
         (_, State::TooClose) => format!("do it again with a finer wrench or nearer the middle: {tighten}"),

@@ -36,6 +36,10 @@ fn of_verdict(verdict: &Verdict) -> Option<&'static str> {
         (Label::NotSettled, _) if narrow => {
             "do it again with a finer wrench: `evenclamp wrench pick` names one"
         }
+        (Label::NotSettled, Some(Side::High)) => {
+            "slacken it if it may be too tight, and do it again with a wrench that is to be believed: `evenclamp wrench \
+             pick` names one"
+        }
         (Label::NotSettled, _) => {
             "do it again with a wrench that is to be believed: `evenclamp wrench pick` names one"
         }

@@ -104,7 +104,8 @@ fn told_apart(torques: [Torque; 2], unit: TorqueUnit) -> [String; 2] {
 fn finding_text(finding: Finding) -> String {
     match finding {
         Finding::HeldAtLeast { above_high: true, .. } => {
-            "held, but the setting is above the upper limit: a check is made at the lower limit, never above".to_owned()
+            "held, but the setting is above the upper limit: a check is made at the lower limit, never above"
+                .to_owned()
         }
         Finding::HeldAtLeast { reaches_low: Some(true), .. } => {
             "held: it is still at least that tight; whether it was over-tightened is not shown".to_owned()
@@ -115,9 +116,7 @@ fn finding_text(finding: Finding) -> String {
         Finding::HeldAtLeast { reaches_low: None, .. } => {
             "held, but no lower limit is known to hold it against".to_owned()
         }
-        Finding::MovedAt { .. } => {
-            "moved: a finding. Look for missing locking, a stretched thread, a crack; then tighten anew and log that".to_owned()
-        }
+        Finding::MovedAt { .. } => "moved: a finding".to_owned(),
         Finding::Noted { .. } => "noted, not compared with the limits: it is no tightening torque".to_owned(),
         Finding::NoTorque { .. } => "no torque was measured".to_owned(),
     }

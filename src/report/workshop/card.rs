@@ -117,7 +117,8 @@ impl CardReport {
                     .map(|layout| order(&layout).into_iter().map(BoltNumber::number).collect())
                     .unwrap_or_default(),
                 warning: warning(joint, (governing, unit), workshop),
-                long_warning: governing.basis == FigureBasis::Unreadable
+                long_warning: !governing.notes.is_empty()
+                    || governing.basis == FigureBasis::Unreadable
                     || governing.on_bolt.too_much.is_some(),
                 too_much: TooMuch::of_figure(governing, unit).as_ref().map(TooMuch::json),
                 verdict: verdict.state().text(),
@@ -180,7 +181,9 @@ fn warning(
     let damage = (governing.basis == FigureBasis::Unreadable).then_some(governing.word.as_str());
     let too_much = TooMuch::of_figure(governing, unit);
     let too_much = too_much.as_ref().map(TooMuch::whole);
-    let warnings: Vec<&str> = hand.into_iter().chain(damage).chain(too_much.as_deref()).collect();
+    let notes = governing.notes.iter().map(String::as_str);
+    let warnings: Vec<&str> =
+        hand.into_iter().chain(damage).chain(too_much.as_deref()).chain(notes).collect();
     (!warnings.is_empty()).then(|| warnings.join("; "))
 }
 

@@ -93,6 +93,7 @@ impl Report for RecordReport<'_> {
             "too_much": TooMuch::of_joint(self.verdict, self.unit).as_ref().map(TooMuch::json),
             "recorded": recorded.collect::<Vec<_>>(),
             "hints": self.hints,
+            "notes": self.verdict.governing.notes,
         })
     }
 
@@ -107,6 +108,7 @@ impl Report for RecordReport<'_> {
         let word = style.decided(state.decision(), state.text());
         text += &style.wrapped(&format!("{word}: "), &self.reason());
         text += &style.listed("Hint", &self.hints);
+        text += &style.listed("Note", &self.verdict.governing.notes);
         let next = self.next();
         if !next.is_empty() {
             text += &style.listed("Next", &[next]);

@@ -1,0 +1,51 @@
+//! What a joint takes: torques where it is checked by torque, measures where it is measured, findings where it is
+//! examined (`specs/rules.md`, "No reading").
+
+use super::{Finding, Joint, Reading, Value};
+use crate::book::Check;
+
+/// Why a joint does not take a line.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub(crate) enum NotTaken {
+    #[error("{0} is checked by hand, eye and ear: no value says anything of it")]
+    ValueOnHandCheck(String),
+    #[error("{0} is measured: no torque says anything of it")]
+    TorqueOnMeasure(String),
+    #[error("{0} is checked by torque: `fine` says nothing of it")]
+    FineOnTorque(String),
+    #[error("{0} is measured: `fine` says nothing of it")]
+    FineOnMeasure(String),
+}
+
+impl NotTaken {
+    /// What to record instead.
+    pub(crate) fn hint(&self) -> &'static str {
+        match self {
+            NotTaken::ValueOnHandCheck(_) => {
+                "record --finding fine or what you find: loose, drags, creaks, seized, cracked, play, worn"
+            }
+            NotTaken::TorqueOnMeasure(_) | NotTaken::FineOnMeasure(_) => {
+                "record what was measured, with its unit, or what is wrong: worn, cracked, drags"
+            }
+            NotTaken::FineOnTorque(_) => {
+                "give the torque as read, `--kind held` with what it held, or what is wrong: loose, drags, creaks, \
+                 seized, cracked, play, worn"
+            }
+        }
+    }
+}
+
+impl Joint {
+    /// Why it does not take a line; none where it does.
+    pub(crate) fn refuses(&self, line: &Reading) -> Option<NotTaken> {
+        let name = self.name.to_string();
+        let is_fine = line.finding == Some(Finding::Fine);
+        match (self.check, line.value) {
+            (Check::Function, Some(_)) => Some(NotTaken::ValueOnHandCheck(name)),
+            (Check::Measure, Some(Value::Torque(_))) => Some(NotTaken::TorqueOnMeasure(name)),
+            (Check::Torque, _) if is_fine => Some(NotTaken::FineOnTorque(name)),
+            (Check::Measure, None) if is_fine => Some(NotTaken::FineOnMeasure(name)),
+            _ => None,
+        }
+    }
+}
