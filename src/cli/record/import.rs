@@ -152,7 +152,7 @@ fn take(
     }
     // What this program exported once stays as it is.
     if file_id == 0 {
-        known.admit(&stored, &reading)?;
+        known.admit(stored, &reading)?;
     }
     if let Some(twin) = appending.twin(joint, &reading)? {
         return Err(format!("duplicate of reading {twin}").into());

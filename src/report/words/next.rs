@@ -55,9 +55,7 @@ pub fn next_text(
             format!("slacken it, look for crushed or stretched parts (carbon: hand it over), then {tighten}")
         }
         (Why::Tightened { lean: Some(Side::High), narrow: false, .. }, State::TooClose) => {
-            let is_ceiling = matches!(verdict.governing.limits.map(|l| l.spec()), Some(Spec::Ceiling(_)));
-            let to = if is_ceiling { "then" } else { "then aim at the middle:" };
-            format!("slacken it, {to} {tighten}")
+            anew(verdict.governing.limits.as_ref(), &tighten)
         }
         (_, State::WrenchInDoubt) => format!("do it again with a wrench to be believed: {tighten}"),
         (_, State::TooClose) => format!("do it again with a finer wrench or nearer the middle: {tighten}"),
@@ -65,6 +63,14 @@ pub fn next_text(
             format!("check that it holds at the lower limit of {spec}, or {tighten}")
         }
         _ => "check it again and record it".to_owned(),
+    }
+}
+
+/// What to do about a bolt that may be too tight; a ceiling has no middle to aim at.
+fn anew(limits: Option<&Limits>, tighten: &str) -> String {
+    match limits.map(Limits::spec) {
+        Some(Spec::Ceiling(_)) => format!("slacken it, then {tighten}"),
+        _ => format!("slacken it, then aim at the middle: {tighten}"),
     }
 }
 
