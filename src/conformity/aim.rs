@@ -11,7 +11,7 @@
 
 use super::chance::chances_outside;
 use super::uncertainty::Spread;
-use super::{Instrument, Limits, Probability, SettingScale, chance_inside};
+use super::{Gauge, Instrument, Label, Limits, Probability, SettingScale, chance_inside};
 use crate::quantity::tolerance::{at_least, more_than};
 use crate::quantity::{Spec, Torque, in_newton_metres, newton_metres};
 
@@ -93,7 +93,8 @@ pub fn aim(limits: &Limits, instrument: &Instrument, scale: &SettingScale) -> Re
     };
     // The mark at zero is no setting.
     let is_setting = |setting: &Torque| *setting > Torque::default() && limits.contain(*setting);
-    let setting = setting.filter(is_setting).ok_or_else(|| search.why_nothing(scale))?;
+    let setting = setting.filter(is_setting).filter(|setting| search.is_held(*setting));
+    let setting = setting.ok_or_else(|| search.why_nothing(scale))?;
     let standard = instrument.standard(setting);
     Ok(Aim {
         setting,
@@ -159,10 +160,20 @@ impl Search<'_> {
         let lowest = scale.lowest();
         let exceeds = |max: Torque| more_than(lowest + self.instrument.expanded(lowest), max);
         match self.limits.spec() {
-            Spec::Ceiling(max) if lowest > Torque::default() && exceeds(max) => NoAim::ScaleBeginsAtCeiling,
+            Spec::Ceiling(high) | Spec::Range { high, .. } if lowest > Torque::default() && exceeds(high) => {
+                NoAim::ScaleBeginsAtCeiling
+            }
             Spec::Set(_) => NoAim::NoMarkAllowed,
             _ => NoAim::NothingSafe,
         }
+    }
+
+    /// Whether a setting for a range that this wrench can hold would be called inside there: else half of the bolts set
+    /// to a mark at a limit would lie beyond it.
+    fn is_held(&self, setting: Torque) -> bool {
+        let gauge = Gauge::new(self.limits, self.instrument);
+        let is_range = matches!(self.limits.spec(), Spec::Range { .. });
+        !is_range || gauge.narrow.is_some() || gauge.label(setting) == Label::Inside
     }
 
     /// The setting with the best chance on a scale without steps; none where a limit is missing, or the lower one is 0

@@ -100,10 +100,10 @@ proptest! {
                 prop_assert!(marks.offers(found.setting));
                 prop_assert!(search.risk(found.setting) <= best * (1.0 + 1e-9));
             }
-            // Where nothing is safe, even the best setting lies outside the limits.
+            // Where nothing is safe, even the best setting lies outside the limits or too close to one.
             Err(_) => for s in settings(low, high, step) {
                 let beaten = search.risk(s) > best * (1.0 + 1e-9);
-                prop_assert!(beaten || !limits.contain(s));
+                prop_assert!(beaten || !limits.contain(s) || !search.is_held(s));
             },
         }
     }

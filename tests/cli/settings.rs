@@ -136,6 +136,23 @@ fn a_setting_with_an_adapter_is_on_the_scale_or_refused() {
         assert_eq!(said.status, 0, "{}", said.err);
         assert!(said.out.starts_with("10.0 N·m on the scale: the bolt gets 12.00 N·m"), "{}", said.out);
     }
+    // Steps of 2 N·m bring 8.40 N·m for 10.5, which allows no less than 10.08 (4 %, ISO 6789-1).
+    let coarse = [
+        "wrench",
+        "add",
+        "coarse",
+        "--type",
+        "click",
+        "--scale",
+        "5-25 N·m",
+        "--step",
+        "2",
+        "--lever",
+        "200mm",
+    ];
+    assert_eq!(bench.at(NOW, &[&coarse[..], &["--calibrated", "2026-05-01"]].concat()).status, 0);
+    let said = bench.at(NOW, &["wrench", "setting", "10.5 N·m", "--wrench", "coarse", "--adapter", "40mm"]);
+    assert!(said.status == 2 && said.err.contains("too coarse for 10.50 N·m"), "{}{}", said.out, said.err);
     for torque in ["4 N·m", "60 N·m"] {
         let said = set(torque);
         assert!(
@@ -299,4 +316,19 @@ proptest! {
             prop_assert!(is_mark && near(set, text) && set <= nm * (1.0 + 1e-9), "{pass}");
         }
     }
+}
+
+/// A range that a wrench could hold is not set at its limit, where every second bolt would lie beyond it.
+#[test]
+fn no_command_sets_a_range_at_its_limit() {
+    let bench = equipped();
+    for wrench in ["from5", "key5"] {
+        let (_, check) = bench.json_at(NOW, &["check", "2-5 N·m", "--wrench", wrench]);
+        assert!(check["aim"].is_null() && check["no_aim"].is_string(), "{wrench}: {check}");
+        let said = bench.at(NOW, &["order", "--bolts", "4", "--torque", "2-5 N·m", "--wrench", wrench]);
+        assert_eq!((said.status, said.out.as_str()), (2, ""), "{wrench}: {}", said.out);
+    }
+    // A range too narrow for the wrench is met as well as can be.
+    let (_, narrow) = bench.json_at(NOW, &["check", "5-5.4 N·m", "--wrench", "tenth"]);
+    assert_eq!(narrow["aim"]["setting_text"], "5.2 N·m", "{narrow}");
 }

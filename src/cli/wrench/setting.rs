@@ -5,7 +5,7 @@ use uom::si::f64::{Angle, Length};
 
 use super::super::tool::registered;
 use super::super::{Answer, Context, Decision, Failure, FailureKind, OrFail as _, clock, geometry};
-use crate::conformity::Kind;
+use crate::conformity::{Kind, Limits};
 use crate::quantity::{Resolution, Spec, Torque, TorqueUnit, parse_spec};
 use crate::report::{SettingReport, doubt_text, torque_text};
 use crate::wrench::{Adapter, RegisteredWrench, Use};
@@ -57,16 +57,38 @@ pub(in super::super) fn answer(args: &SettingArgs, context: &Context) -> Result<
     let found = registered(&context.store()?, name)?;
     let adapter = found.wrench.adapter(args.adapter, angle).or_fail(FailureKind::Adapter, hint)?;
     let (exact, unit) = (adapter.setting(at_bolt), context.unit.unwrap_or(found.unit));
-    let mark = mark(&found, exact, unit)?;
+    let mark = mark(&found, (at_bolt, exact), unit)?;
     warn_of_doubts(&found, mark, unit, context);
     let (step, factor) = (found.wrench.shown_step(), adapter.factor());
     Answer::of(&SettingReport { at_bolt, exact, mark, step, factor, unit }, context, Decision::Good)
 }
 
-/// The highest mark of the usable scale that is not above a setting.
-fn mark(found: &RegisteredWrench, exact: Torque, unit: TorqueUnit) -> Result<Torque, Failure> {
+/// The highest mark of the usable scale that is not above a setting, where it brings a torque that the value asked for
+/// allows.
+fn mark(
+    found: &RegisteredWrench,
+    (at_bolt, exact): (Torque, Torque),
+    unit: TorqueUnit,
+) -> Result<Torque, Failure> {
     let doubt = found.wrench.scale_doubt(exact);
-    match found.wrench.settings(None).below(exact).filter(|_| doubt.is_none()) {
+    let allowed = Limits::new(Spec::Set(at_bolt));
+    let near = |mark: &Torque| allowed.contain(at_bolt * (*mark / exact).value);
+    let mark = found.wrench.settings(None).below(exact);
+    if let Some(far) = mark.filter(|mark| doubt.is_none() && !near(mark)) {
+        let shown = |torque| torque_text(torque, Resolution(unit.of(0.01)), unit);
+        let brought = at_bolt * (far / exact).value;
+        return Err(Failure::new(
+            FailureKind::Wrench,
+            format!(
+                "the steps of {} are too coarse for {}: the mark below brings {}",
+                found.wrench.name(),
+                shown(at_bolt),
+                shown(brought)
+            ),
+            "`evenclamp wrench pick` names a wrench with finer steps",
+        ));
+    }
+    match mark.filter(|_| doubt.is_none()) {
         Some(mark) => Ok(mark),
         None => Err(Failure::new(
             FailureKind::Wrench,
