@@ -175,7 +175,9 @@ proptest! {
         let doubts = wrench.doubts(reading, Kind::Tightened, &usage);
         let may_doubt = wrench.scale_doubt(reading).is_some() || standing >= 2 || left_hand_thread;
         prop_assert_eq!(!doubts.is_empty(), may_doubt, "{:?}", doubts);
-        if !may_doubt && of_none.label == Label::Inside {
+        // A wrench for up to 10 N·m is a 6 % tool, also where 4 % would be assumed for the limits.
+        let is_as_good = wrench.accuracy().deviation <= unnamed.accuracy().deviation;
+        if !may_doubt && is_as_good && of_none.label == Label::Inside {
             prop_assert_eq!(of_named.label, Label::Inside);
         }
         // A set value has no chance.
