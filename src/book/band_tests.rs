@@ -210,6 +210,8 @@ fn a_band_that_no_wrench_could_hold_is_one_value_at_its_middle() {
     let sliver = of("6-8 N·m", "7.9-9 N·m");
     assert_eq!((sliver.spec, sliver.is_sliver()), (Some(Spec::Set(newton_metres(7.95))), true));
     assert!(word_of_band("x", &evidence(&[]), &sliver).ends_with("taken for one value"));
+    // 7.6 N·m allows 0.912 N·m in all.
+    assert!(of("6-8 N·m", "7.2-9 N·m").is_sliver());
     let held = of("6-8 N·m", "7-9 N·m");
     assert_eq!((held.spec, held.is_sliver()), (Some(Spec::range_nm(7.0, 8.0)), false));
     let set = consensus(&evidence(&[("a", Published, "8 N·m")]));
