@@ -1,9 +1,10 @@
 //! Which number counts for every clamp, axle, pivot and rotor bolt of a bicycle, on whose word, and what a
 //! reading says about it.
 //!
-//! Public is what is checked against published figures, and what makes a log for the benchmarks. The program `evenclamp` is one call of [`run`]; what it does stands in README.md. This library is what it
-//! is made of. The rules that it keeps, and the function that keeps each, stand in `specs/rules.md`; how to
-//! change things stands in DEVELOPERS.md.
+//! Public is what is checked against published figures, and what makes a log for the benchmarks. The program
+//! `evenclamp` is one call of [`run`]; what it does stands in README.md. This library is what it is made of. The
+//! rules that it keeps, and the function that keeps each, stand in `specs/rules.md`; how to change things stands
+//! in DEVELOPERS.md.
 //!
 //! # Map
 //!

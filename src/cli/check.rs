@@ -77,7 +77,7 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
     let notes = [
         unregistered,
         at_bolt.and_then(|torque| subject.core_note(torque, shown)),
-        subject.side_note().filter(|_| !args.left_hand),
+        subject.side_note().filter(|_| !args.left_hand).map(str::to_owned),
     ];
     let may_aim = bolt.too_much.is_none() && !condition.differs();
     let no_aim = tool.aim(&subject).and_then(Result::err).filter(|_| may_aim);

@@ -7,7 +7,7 @@ use crate::book::{Check, Claim, Hand, Page, consensus, word_of_band};
 use crate::conformity::{Aim, Instrument, Limits, NoAim, SettingScale, aim_on_bolt, is_far_above};
 use crate::joint::{BoltWords, MaterialFamily};
 use crate::quantity::{QuantityError, Resolution, Spec, Stated, Torque, TorqueUnit, UnitError, parse_spec};
-use crate::report::{resolution_of, spec_text};
+use crate::report::{resolution_of, spec_text, turning_warning};
 use crate::store::Store;
 use crate::workshop::{FigureBasis, Hardware, Joint, governing};
 
@@ -166,16 +166,14 @@ impl Subject {
         let hardware = page.as_ref().map(Hardware::of);
         let governing = governing(joint, hardware.as_ref());
         let bolt = StatedBolt::of(joint.bolt_words(hardware.as_ref()));
-        let of_band = governing.basis == FigureBasis::Band;
-        let band = page.as_ref().filter(|_| of_band).map(|page| page.consensus().backed_core());
         let spec = governing.limits.as_ref().map(Limits::spec);
         let stated = Subject::new(spec, governing.unit, governing.resolution, governing.word);
         let notes = governing.notes;
         Subject {
-            core: band.flatten(),
+            core: governing.core,
             page,
             notes,
-            is_of_band: of_band,
+            is_of_band: governing.basis == FigureBasis::Band,
             bolt,
             whole: governing.limits,
             hand: joint.hand,
@@ -183,14 +181,20 @@ impl Subject {
         }
     }
 
-    /// What to know of the turning direction, where one side of the joint is left-handed.
-    pub fn side_note(&self) -> Option<String> {
-        let of_entry = self.page.as_ref().map(|page| page.entry.hand);
-        let either = self.hand.or(of_entry) == Some(Hand::Either);
-        either.then(|| {
-            "one side has a left-hand thread: for that side say --left-hand, and use a wrench that measures both ways"
-                .to_owned()
-        })
+    /// What to know of the turning direction, where it may not be the usual one.
+    pub fn side_note(&self) -> Option<&'static str> {
+        match self.hand()? {
+            Hand::Either => Some(
+                "one side has a left-hand thread: for that side say --left-hand, and use a wrench that measures both \
+                 ways",
+            ),
+            hand => turning_warning(hand),
+        }
+    }
+
+    /// The hand of the joint, else of its entry.
+    fn hand(&self) -> Option<Hand> {
+        self.hand.or_else(|| self.page.as_ref().map(|page| page.entry.hand))
     }
 
     /// What to know of a torque inside the band that most issuers do not go to.
@@ -216,7 +220,7 @@ impl Subject {
 
     /// Whether the thread is left-hand for certain.
     pub fn is_left_hand(&self) -> bool {
-        self.hand.or(self.page.as_ref().map(|page| page.entry.hand)) == Some(Hand::Left)
+        self.hand() == Some(Hand::Left)
     }
 
     /// The limits as far as the bolt bears them; none where it does not bear the least that is asked for.

@@ -181,12 +181,9 @@ impl Tool {
 
 /// What casts doubt on every reading with a wrench today, in words; none while its calibration stands.
 pub(super) fn standing_doubt(registered: &RegisteredWrench) -> Option<String> {
-    let doubt = registered.wrench.history().standing(clock::today(), None).err()?;
-    Some(format!(
-        "the wrench {}: {}",
-        registered.wrench.name(),
-        doubt_text(Doubt::Uncalibrated(doubt), registered.unit)
-    ))
+    let doubts = registered.wrench.lasting_doubts(Kind::Tightened, &Use::on(clock::today()));
+    let doubt = doubt_text(*doubts.first()?, registered.unit);
+    Some(format!("the wrench {}: {doubt}", registered.wrench.name()))
 }
 
 pub(super) fn registered(store: &Store, name: &str) -> Result<RegisteredWrench, Failure> {

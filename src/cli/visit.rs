@@ -220,7 +220,10 @@ impl Visit<'_> {
                             say(&format!("    {}; enter it once more to keep it", failure.message));
                             refused = Some(line.trim().to_owned());
                         }
-                        Err(failure) => say(&format!("    {}", failure.message)),
+                        Err(failure) => {
+                            say(&format!("    {}", failure.message));
+                            failure.hint.iter().for_each(|hint| say(&format!("    {hint}")));
+                        }
                     }
                 }
             }

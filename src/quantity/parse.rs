@@ -128,7 +128,9 @@ pub fn parse_reading(text: &str) -> Result<Reading, QuantityError> {
     }
     refuse_sign(whole, whole)?;
     let (number, rest) = match Number::take(whole) {
-        Err(QuantityError::NotANumber(_)) if parse_spec(whole).is_ok() => {
+        Err(QuantityError::NotANumber(_))
+            if parse_spec(whole).is_ok() || !whole.contains(|c: char| c.is_ascii_digit()) =>
+        {
             return Err(QuantityError::NotAReading(whole.to_owned()));
         }
         other => other?,

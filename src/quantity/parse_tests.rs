@@ -94,7 +94,7 @@ fn a_reading_is_one_value_and_may_be_zero() {
     assert_eq!(parse_reading("0 Nm").unwrap().torque, newton_metres(0.0));
     let reading = parse_reading("5,10 Nm").unwrap();
     assert_eq!((reading.number.value, reading.number.decimals), (5.1, 2));
-    for text in ["4-6 N·m", "max 5 N·m", "5 6 Nm"] {
+    for text in ["4-6 N·m", "max 5 N·m", "5 6 Nm", "back", "N·m"] {
         assert!(matches!(parse_reading(text), Err(QuantityError::NotAReading(_))), "{text}");
     }
 }

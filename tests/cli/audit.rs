@@ -88,8 +88,13 @@ fn add_wrenches(bench: &Bench) {
 }
 
 /// What `check` says behind a reason of what would settle it.
-const MENDS: [&str; 5] =
-    [": see the marking", ": a finer one", ": one with a", ": calibrating the wrench", ": a calibrated one"];
+const MENDS: [&str; 5] = [
+    ": see the marking",
+    ": a finer one",
+    ": one with a",
+    ": calibrating the wrench",
+    ": name a calibrated one",
+];
 
 /// Every row of a log gets the word, the chance and the slips that `check` gives its reading.
 #[test]

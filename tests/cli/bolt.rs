@@ -96,7 +96,7 @@ fn sizes_that_cannot_be_are_refused_with_the_reason() {
     for (words, reason) in [
         (&["--torque", "0 N·m"][..], "above 0"),
         (&["--torque", "-5 N·m"], "negative"),
-        (&["--torque", "inf N·m"], "cannot be read as a number"),
+        (&["--torque", "inf N·m"], "is not one reading"),
         (&["--torque", "5 kg"], "not a unit of torque"),
         (&["--torque", "5 N·m", "--engagement", "0mm", "--into", "steel"], "above 0"),
         (&["--torque", "5 N·m", "--engagement", "-8mm", "--into", "steel"], "above 0"),

@@ -288,6 +288,8 @@ fn the_side_of_a_joint_casts_doubt_on_a_wrench_that_measures_one_way() {
         let reasons = answer["reasons"].to_string();
         assert_eq!(reasons.contains("clockwise only"), is_doubted, "{joint}: {reasons}");
         assert_eq!(status == 3 && answer["verdict"] == "not settled", is_doubted, "{joint}: {answer}");
+        let notes = answer["notes"].to_string();
+        assert_eq!(notes.contains("anticlockwise tightens"), is_doubted, "{joint}: {notes}");
     }
     let picked = |joint: &str| {
         let (_, answer) = bench.json_at(NOW, &["wrench", "pick", joint]);

@@ -95,6 +95,8 @@ fn a_turning_direction_comes_from_a_source_or_is_unknown() {
         assert_eq!(said["hand"], "unknown", "{entry}");
         let text = bench.run(&["show", entry]).out;
         assert!(text.contains("no source says which way it turns") && !text.contains("LEFT-HAND"), "{text}");
+        let (_, checked) = bench.json(&["check", entry, "5 N·m"]);
+        assert!(checked["notes"].to_string().contains("no source says which way it turns"), "{checked}");
     }
     bench.run(&["bike", "add", "loan-1", "--kind", "trail"]);
     let (_, shown) = bench.json(&["bike", "show", "loan-1"]);

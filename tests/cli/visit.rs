@@ -72,9 +72,23 @@ fn words_findings_and_slips() {
     let said = bench.piped(NOW, &["visit", "road-1"], lines);
     assert!(said.err.contains("found play") && said.err.contains("moved 7 N·m"), "{}", said.err);
     assert!(said.err.contains("enter it once more to keep it"), "{}", said.err);
-    assert!(said.err.contains("six"), "{}", said.err);
+    assert!(said.err.contains("six") && said.err.contains("give one number with its unit"), "{}", said.err);
     let (_, history) = bench.json_at(LATER, &["history", "road-1/brake-shoes-front"]);
     assert_eq!(history["readings"].as_array().unwrap().len(), 2, "{history}");
+}
+
+/// The visit doubts no wrench whose readings stand.
+#[test]
+fn only_a_wrench_whose_calibration_is_over_is_doubted_from_the_start() {
+    let bench = shop();
+    let add = ["wrench", "add", "unknown", "--type", "click", "--scale", "2-20 N·m", "--step", "0.1"];
+    bench.at(NOW, &add);
+    let doubted = |now, wrench| {
+        let said = bench.piped(now, &["visit", "road-1", "--wrench", wrench], "q\n");
+        said.err.contains("note: the wrench")
+    };
+    assert!(!doubted(NOW, "unknown") && !doubted(NOW, "mid"));
+    assert!(doubted("2027-07-01T10:00:00+02:00", "mid"));
 }
 
 #[test]

@@ -57,7 +57,7 @@ pub fn next_text(
         (Why::Tightened { lean: Some(Side::High), narrow: false, .. }, State::TooClose) => {
             anew(verdict.governing.limits.as_ref(), &tighten)
         }
-        (_, State::WrenchInDoubt) => format!("do it again with a wrench to be believed: {tighten}"),
+        (why, State::WrenchInDoubt) => with_another_wrench(why, &tighten),
         (_, State::TooClose) => format!("do it again with a finer wrench or nearer the middle: {tighten}"),
         (_, State::Due) if joint.check == Check::Torque => {
             format!("check that it holds at the lower limit of {spec}, or {tighten}")
@@ -71,6 +71,16 @@ fn anew(limits: Option<&Limits>, tighten: &str) -> String {
     match limits.map(Limits::spec) {
         Some(Spec::Ceiling(_)) => format!("slacken it, then {tighten}"),
         _ => format!("slacken it, then aim at the middle: {tighten}"),
+    }
+}
+
+/// What to do about a bolt whose wrench is in doubt: one that may be too tight lets the next wrench stop above the
+/// aim.
+fn with_another_wrench(why: &Why, tighten: &str) -> String {
+    let again = format!("do it again with a wrench to be believed: {tighten}");
+    match why {
+        Why::Tightened { lean: Some(Side::High), .. } => format!("slacken it, then {again}"),
+        _ => again,
     }
 }
 

@@ -74,7 +74,7 @@ fn reason_parts(reason: &Reason, ground: &str, unit: TorqueUnit) -> (String, &'s
             )
         }
         Reason::WrenchNotKnown => {
-            ("wrench not known".to_owned(), "a calibrated one, named, makes it certain")
+            ("wrench not known".to_owned(), "name a calibrated one, and its own accuracy counts")
         }
         Reason::SetValue { value, allowed } => (allowed_text(*value, *allowed, unit), ""),
         Reason::CoarserThanAllowed { wrench, allowed } => (
