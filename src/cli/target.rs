@@ -66,6 +66,41 @@ pub(super) fn joint(store: &Store, bicycle: &StoredBicycle, name: &str) -> Resul
     Err(Failure::new(FailureKind::Joint, format!("{bike} has no joint `{name}`"), hint))
 }
 
+/// The joints that words name, each once: a bicycle and behind it its joints, or each as BIKE/JOINT. Names parted by
+/// commas stand for each of them.
+pub(super) fn joints_named(
+    store: &Store,
+    words: &[String],
+) -> Result<Vec<(StoredBicycle, StoredJoint)>, Failure> {
+    let paths: Vec<(&str, &str)> = match words {
+        [bikes, joints @ ..] if !bikes.contains('/') && !joints.is_empty() => {
+            joints.iter().map(|joint| (bikes.as_str(), joint.as_str())).collect()
+        }
+        paths => paths
+            .iter()
+            .map(|path| path.split_once('/').ok_or_else(|| no_path(path)))
+            .collect::<Result<_, _>>()?,
+    };
+    let mut named: Vec<(StoredBicycle, StoredJoint)> = Vec::new();
+    for (bikes, joints) in paths {
+        for bike in bikes.split(',') {
+            let bicycle = bicycle(store, bike)?;
+            for name in joints.split(',') {
+                let found = joint(store, &bicycle, name)?;
+                if named.iter().all(|(_, known)| known.id != found.id) {
+                    named.push((bicycle.clone(), found));
+                }
+            }
+        }
+    }
+    Ok(named)
+}
+
+fn no_path(text: &str) -> Failure {
+    let hint = "write BIKE/JOINT, such as loan-7/stem-steerer";
+    Failure::new(FailureKind::Joint, format!("`{text}` names no joint"), hint)
+}
+
 /// The names that look most like one that is not there; where none does, what to do instead.
 fn nearest_or<'a>(name: &str, names: impl Iterator<Item = &'a str>, instead: &str) -> String {
     match nearest(name, names, 5).as_slice() {

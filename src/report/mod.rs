@@ -60,8 +60,8 @@ pub(crate) use words::{
     slip_text, turning_warning,
 };
 pub(crate) use workshop::{
-    BicycleReport, CardReport, DueReport, FleetList, FleetReady, HistoryReport, ImportReport, ReadyReport,
-    RecordReport, card_html, history_svg, layout_of, told,
+    BicycleReport, CardReport, ChangedJoints, DueReport, FleetList, FleetReady, HistoryReport, ImportReport,
+    ReadyReport, RecordReport, card_html, history_svg, layout_of, told,
 };
 pub(crate) use wrench::WrenchReport;
 

@@ -78,15 +78,16 @@ impl Store {
         Ok(())
     }
 
-    /// Changes what is written about a joint; its readings stay. [`StoreError::NameTaken`] when the bicycle has
-    /// another joint of the new name.
-    pub(crate) fn change_joint(&mut self, changed: &StoredJoint) -> Result<(), StoreError> {
+    /// Changes what is written about joints, all or none; their readings stay. [`StoreError::NameTaken`] when a
+    /// bicycle has another joint of a new name.
+    pub(crate) fn change_joints(&mut self, changed: &[StoredJoint]) -> Result<(), StoreError> {
         let transaction = self.connection.transaction()?;
-        let joint = &changed.joint;
-        record::update(&transaction, "joint", changed.id, joint)
-            .map_err(|error| name_taken(error, &joint.name))?;
-        transaction.execute("DELETE FROM marking WHERE joint = ?1", [changed.id])?;
-        insert_markings(&transaction, changed.id, &joint.figures)?;
+        for StoredJoint { id, joint, .. } in changed {
+            record::update(&transaction, "joint", *id, joint)
+                .map_err(|error| name_taken(error, &joint.name))?;
+            transaction.execute("DELETE FROM marking WHERE joint = ?1", [id])?;
+            insert_markings(&transaction, *id, &joint.figures)?;
+        }
         transaction.commit()?;
         Ok(())
     }

@@ -193,7 +193,7 @@ fn what_is_changed_is_changed_in_every_column() {
     for joint in [joint(), blank] {
         let mut stored = store.joints(Some(id)).unwrap().remove(0);
         stored.joint = joint.clone();
-        store.change_joint(&stored).unwrap();
+        store.change_joints(&[stored]).unwrap();
         assert_eq!(store.joints(Some(id)).unwrap()[0].joint, joint);
     }
     let mut stored = store.bicycles(true).unwrap().remove(0);

@@ -18,6 +18,7 @@ mod due;
 mod fields;
 mod figures;
 mod find;
+mod fleet;
 mod formats;
 mod history;
 mod keeping;

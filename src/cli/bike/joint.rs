@@ -2,24 +2,21 @@
 
 use clap::{Args, Subcommand};
 
-use super::super::known_bolt::refuse_typed;
-use super::super::target::{bicycle, joint};
+use super::super::target::{bicycle, joint, joints_named};
 use super::super::{Answer, Context, Failure, FailureKind, clock};
+use super::admit::JointRules;
 use super::change;
 use crate::book::{Check, Hand};
-use crate::report::figure_option;
-use crate::sequence::MAX_BOLTS;
+use crate::report::ChangedJoints;
 use crate::sheet::field::YES_NO;
 use crate::store::Store;
-use crate::workshop::{Figure, Hardware, Joint, Marking, Name, StoredJoint};
+use crate::workshop::{Figure, Joint, Marking, Name, StoredJoint};
 
 /// Add joints to a bicycle, change or take off what is different on this one
 #[derive(Debug, Subcommand)]
 pub(super) enum JointAction {
-    /// Add a joint
-    Add(Box<JointArgs>),
-    /// Change a joint: the figure on the part, its bolts, its entry
-    Edit(Box<JointArgs>),
+    Add(Box<AddJointArgs>),
+    Edit(Box<EditJointArgs>),
     /// Take a joint off; its readings stay in the log
     Remove {
         /// The bicycle
@@ -29,17 +26,40 @@ pub(super) enum JointAction {
     },
 }
 
+/// Add a joint
 #[derive(Debug, Args)]
-#[command(after_help = "Examples:
-  evenclamp bike joint edit loan-7 bar-clamp --marking \"stem: max 6 N·m\" --marking \"bar: max 5 N·m\"
-  evenclamp bike joint edit loan-7 rotor-front --part-maker \"4 N·m\" --thread M5 --condition threadlocker
-  evenclamp bike joint edit loan-7 rotor-front-thickness --marking \"min 1.5 mm\"
+#[command(after_help = "Example:
   evenclamp bike joint add loan-7 bottle-cage --entry bottle-cage-bolt --bolts 2 --critical no")]
-pub(super) struct JointArgs {
+pub(super) struct AddJointArgs {
     /// The bicycle
     bike: String,
     /// The joint
     joint: String,
+    #[command(flatten)]
+    change: JointChange,
+}
+
+/// Change joints: the figure on the part, their bolts, their entry
+///
+/// Several joints take the same change, all or none: the joints of one bicycle behind its name, or joints as
+/// BIKE/JOINT. Names parted by commas stand for each of them.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:
+  evenclamp bike joint edit loan-7 bar-clamp --marking \"stem: max 6 N·m\" --marking \"bar: max 5 N·m\"
+  evenclamp bike joint edit loan-7 rotor-front rotor-rear --part-maker \"4 N·m\" --thread M5
+  evenclamp bike joint edit hire-1,hire-2,hire-3/seat-collar --marking \"max 5 N·m\"
+  evenclamp bike joint edit loan-7 rotor-front-thickness --marking \"min 1.5 mm\"")]
+pub(super) struct EditJointArgs {
+    /// A bicycle and its joints, or joints as BIKE/JOINT
+    #[arg(required = true, value_name = "BIKE JOINT|BIKE/JOINT")]
+    joints: Vec<String>,
+    #[command(flatten)]
+    change: JointChange,
+}
+
+/// What is to be different about a joint.
+#[derive(Debug, Args)]
+pub(super) struct JointChange {
     /// A new name
     #[arg(long, value_name = "NAME")]
     name: Option<String>,
@@ -91,31 +111,44 @@ pub(super) struct JointArgs {
 
 pub(super) fn answer(action: &JointAction, context: &Context) -> Result<Answer, Failure> {
     let mut store = context.store_with_book()?;
-    let bike = match action {
-        JointAction::Add(args) | JointAction::Edit(args) => &args.bike,
-        JointAction::Remove { bike, .. } => bike,
-    };
-    let mut touched = None;
-    let bicycle = bicycle(&store, bike)?;
-    match action {
+    let (bike, touched) = match action {
+        JointAction::Edit(args) => return edited(args, store, context),
         JointAction::Add(args) => {
+            let bicycle = bicycle(&store, &args.bike)?;
             let mut added = new_joint(&args.joint, &store.joints(Some(bicycle.id))?)?;
-            apply(args, &mut added, &store, context)?;
+            args.change.apply(&mut added)?;
+            let rules = JointRules::of([&added].into_iter(), &store, context)?;
+            let admitted = rules.admit(&added, None, |column| args.change.states(column));
+            admitted.map_err(|refused| refused.typed(&added))?;
             store.add_joint(bicycle.id, &added)?;
-            touched = Some(added.name);
+            (&args.bike, Some(added.name))
         }
-        JointAction::Edit(args) => {
-            let mut stored = joint(&store, &bicycle, &args.joint)?;
-            apply(args, &mut stored.joint, &store, context)?;
-            store.change_joint(&stored)?;
-            touched = Some(stored.joint.name);
-        }
-        JointAction::Remove { joint: name, .. } => {
+        JointAction::Remove { bike, joint: name } => {
+            let bicycle = bicycle(&store, bike)?;
             store.remove_joint(joint(&store, &bicycle, name)?.id, clock::now()?)?;
+            (bike, None)
         }
-    }
+    };
     drop(store);
-    super::shown(bike, touched.as_ref(), context)
+    super::shown(bike, |joint| touched.as_ref() == Some(joint), context)
+}
+
+/// Changes all of the joints or none.
+fn edited(args: &EditJointArgs, mut store: Store, context: &Context) -> Result<Answer, Failure> {
+    let before = joints_named(&store, &args.joints)?;
+    let mut changed: Vec<StoredJoint> = before.iter().map(|(_, stored)| stored.clone()).collect();
+    for stored in &mut changed {
+        args.change.apply(&mut stored.joint)?;
+    }
+    let rules = JointRules::of(changed.iter().map(|stored| &stored.joint), &store, context)?;
+    for ((_, old), StoredJoint { joint, .. }) in before.iter().zip(&changed) {
+        let admitted = rules.admit(joint, Some(&old.joint), |column| args.change.states(column));
+        admitted.map_err(|refused| refused.typed(joint))?.into_iter().for_each(|remark| context.say(remark));
+    }
+    store.change_joints(&changed)?;
+    let judged = super::judged(&store, before.into_iter().map(|(bicycle, _)| bicycle), &changed)?;
+    let report = ChangedJoints { judged: &judged, unit: context.unit };
+    Answer::of(&report, context, super::decision(judged.iter().flat_map(|(_, judged)| &judged.joints)))
 }
 
 /// A new joint stands last on the way round, behind the others.
@@ -125,75 +158,40 @@ fn new_joint(name: &str, others: &[StoredJoint]) -> Result<Joint, Failure> {
     Ok(Joint { place, order: last.saturating_add(1), ..Joint::named(Name::new(name)?) })
 }
 
-/// Puts what was typed into the joint, checked.
-fn apply(args: &JointArgs, joint: &mut Joint, store: &Store, context: &Context) -> Result<(), Failure> {
-    let before = joint.clone();
-    if let Some(name) = &args.name {
-        joint.name = Name::new(name)?;
-    }
-    if let Some(check) = &args.check {
-        let unknown = format!("`{check}` is no way to check");
-        let hint = "use torque, function or measure";
-        joint.check = Check::parse(check).ok_or_else(|| Failure::new(FailureKind::Value, unknown, hint))?;
-    }
-    if let Some(bolts) = args.bolts {
-        if bolts == 0 || usize::from(bolts) > MAX_BOLTS {
-            let hint = format!("give 1 to {MAX_BOLTS}");
-            return Err(Failure::new(FailureKind::Value, format!("{bolts} bolts are not possible"), hint));
+impl JointChange {
+    /// Puts what was typed into the joint; nothing of it is checked against the book yet.
+    fn apply(&self, joint: &mut Joint) -> Result<(), Failure> {
+        if let Some(name) = &self.name {
+            joint.name = Name::new(name)?;
         }
-        joint.bolts = bolts;
-    }
-    if let Some(word) = &args.critical {
-        joint.critical = one_of(YES_NO, word, ("--critical", "say yes or no"))?;
-    }
-    if let Some(word) = &args.hand {
-        joint.hand = Some(one_of(HANDS, word, ("--hand", "say right or left"))?);
-    }
-    change(&mut joint.entry, args.entry.as_ref());
-    known_entry(joint, store)?;
-    change(&mut joint.place, args.place.as_ref());
-    change(&mut joint.thread, args.thread.as_ref());
-    change(&mut joint.grade, args.grade.as_ref());
-    change(&mut joint.condition, args.condition.as_ref());
-    change(&mut joint.photo, args.photo.as_ref());
-    state(&mut joint.figures.part_maker, args.part_maker.as_deref());
-    state(&mut joint.figures.bicycle_maker, args.bike_maker.as_deref());
-    state(&mut joint.figures.shop, args.shop.as_deref());
-    if !args.marking.is_empty() {
-        joint.figures.markings = markings(&args.marking)?;
-    }
-    check_figures(args, joint, &before, context)?;
-    check_bolt(args, joint, store, context)
-}
-
-/// Thread and class must be known to the book, and no figure that is typed in may be one that cannot be meant.
-fn check_bolt(args: &JointArgs, joint: &Joint, store: &Store, context: &Context) -> Result<(), Failure> {
-    if joint.check != Check::Torque {
-        return Ok(());
-    }
-    let page = store.page(&joint.entry)?;
-    let (hardware, catalogue) = (page.as_ref().map(Hardware::of), store.catalogue()?);
-    let words = joint.bolt_words(hardware.as_ref());
-    if words.thread.is_empty() && words.grade.is_some() {
-        let hint = "add it with --thread, such as --thread M5";
-        return Err(Failure::new(FailureKind::Usage, "the thread of the bolt is not known", hint));
-    }
-    catalogue.known_bolt(words)?;
-    let band = hardware.as_ref().and_then(|hardware| hardware.spec);
-    for (column, _, figure) in joint.figures.all().filter(|(column, ..)| args.states(column)) {
-        if let Some(stated) = figure.torque() {
-            refuse_typed((stated.spec, stated.unit), band, words.thread, &catalogue, context.unit).map_err(
-                |failure| Failure {
-                    message: format!("{}, {}: {}", joint.name, figure_option(column), failure.message),
-                    ..failure
-                },
-            )?;
+        if let Some(check) = &self.check {
+            let unknown = format!("`{check}` is no way to check");
+            let hint = "use torque, function or measure";
+            joint.check =
+                Check::parse(check).ok_or_else(|| Failure::new(FailureKind::Value, unknown, hint))?;
         }
+        if let Some(word) = &self.critical {
+            joint.critical = one_of(YES_NO, word, ("--critical", "say yes or no"))?;
+        }
+        if let Some(word) = &self.hand {
+            joint.hand = Some(one_of(HANDS, word, ("--hand", "say right or left"))?);
+        }
+        joint.bolts = self.bolts.unwrap_or(joint.bolts);
+        change(&mut joint.entry, self.entry.as_ref());
+        change(&mut joint.place, self.place.as_ref());
+        change(&mut joint.thread, self.thread.as_ref());
+        change(&mut joint.grade, self.grade.as_ref());
+        change(&mut joint.condition, self.condition.as_ref());
+        change(&mut joint.photo, self.photo.as_ref());
+        state(&mut joint.figures.part_maker, self.part_maker.as_deref());
+        state(&mut joint.figures.bicycle_maker, self.bike_maker.as_deref());
+        state(&mut joint.figures.shop, self.shop.as_deref());
+        if !self.marking.is_empty() {
+            joint.figures.markings = markings(&self.marking)?;
+        }
+        Ok(())
     }
-    Ok(())
-}
 
-impl JointArgs {
     /// Whether the figure of a column is typed in.
     fn states(&self, column: &str) -> bool {
         match column {
@@ -211,26 +209,6 @@ const HANDS: &[(&str, Hand)] = &[("right", Hand::Right), ("left", Hand::Left)];
 fn one_of<T: Copy>(words: &[(&str, T)], word: &str, (option, hint): (&str, &str)) -> Result<T, Failure> {
     let found = words.iter().find(|(known, _)| *known == word).map(|(_, value)| *value);
     found.ok_or_else(|| Failure::new(FailureKind::Value, format!("{option} `{word}`"), hint))
-}
-
-/// The entry or item must be one of the book; only a check by hand may do without.
-fn known_entry(joint: &Joint, store: &Store) -> Result<(), Failure> {
-    let known = match joint.check {
-        Check::Function if joint.entry.is_empty() => true,
-        Check::Torque | Check::Function => store.page(&joint.entry)?.is_some(),
-        Check::Measure => store.measured_items()?.contains_key(&joint.entry),
-    };
-    if known {
-        return Ok(());
-    }
-    let hint = match joint.check {
-        Check::Measure => {
-            let items = store.measured_items()?.into_keys().collect::<Vec<_>>().join(", ");
-            format!("give --entry with one of {items}")
-        }
-        _ => "give --entry with a key that `evenclamp find` lists, such as general-m5".to_owned(),
-    };
-    Err(Failure::new(FailureKind::Entry, format!("the book has no entry `{}`", joint.entry), hint))
 }
 
 /// Markings as typed: the part before a colon, the figure after it.
@@ -252,17 +230,4 @@ fn state(slot: &mut Option<Figure>, typed: Option<&str>) {
     if let Some(text) = typed {
         *slot = Some(Figure::read(text)).filter(|figure| !figure.text().is_empty());
     }
-}
-
-/// Every figure that is stated must be one that a reading can be judged against; one that was damaged before stays.
-fn check_figures(args: &JointArgs, joint: &Joint, before: &Joint, context: &Context) -> Result<(), Failure> {
-    for damaged in joint.damaged() {
-        let (name, option) = (&joint.name, figure_option(damaged.column));
-        if args.states(damaged.column) || before.damaged().all(|earlier| earlier.column != damaged.column) {
-            let message = format!("{name}, {option}: {}", damaged.fault);
-            return Err(Failure::new(FailureKind::Value, message, damaged.fault.hint()));
-        }
-        context.say(format!("{name}: {damaged}; state it anew with {option}, an empty text takes it away"));
-    }
-    Ok(())
 }

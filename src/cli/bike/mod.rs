@@ -1,14 +1,21 @@
 //! `bike`: take bicycles in, look at them, change what is written about them and their joints.
 
 mod add;
+mod admit;
 mod joint;
+
+use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 
 use clap::{Args, Subcommand};
 
 use super::target::{any_bicycle, bicycle};
 use super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::report::{BicycleReport, FleetList};
-use crate::workshop::{Joint, JointVerdict, Name, NameError, State, StoredBicycle};
+use crate::store::Store;
+use crate::workshop::{
+    Joint, JointVerdict, JudgedBicycle, Name, NameError, State, StoredBicycle, StoredJoint, WorkshopSnapshot,
+};
 
 /// Take bicycles in, look at them, change what is written about them and their joints
 ///
@@ -75,7 +82,7 @@ struct EditArgs {
 pub(super) fn answer(args: &BikeArgs, context: &Context) -> Result<Answer, Failure> {
     match &args.action {
         BikeAction::Add(args) => add::answer(args, context),
-        BikeAction::Show { bike } => shown(bike, None, context),
+        BikeAction::Show { bike } => shown(bike, |_| false, context),
         BikeAction::List { all } => {
             let bicycles = context.store()?.bicycles(*all)?;
             if bicycles.is_empty() {
@@ -95,17 +102,39 @@ pub(super) fn answer(args: &BikeArgs, context: &Context) -> Result<Answer, Failu
     }
 }
 
-/// The bicycle; bad where the joint that was `touched` is too much for its bolt.
-fn shown(name: &str, touched: Option<&Name>, context: &Context) -> Result<Answer, Failure> {
+/// The bicycle; bad where a joint that was `touched` is too much for its bolt.
+fn shown(name: &str, touched: impl Fn(&Name) -> bool, context: &Context) -> Result<Answer, Failure> {
     let store = context.store_with_book()?;
     let stored = any_bicycle(&store, name)?;
     let (workshop, judged) = store.judge(&stored, clock::now()?)?;
     let report = BicycleReport { judged: &judged, workshop: &workshop, unit: context.unit };
-    let is_too_much = |(joint, verdict): &(Joint, JointVerdict)| {
-        touched == Some(&joint.name) && verdict.state() == State::TooMuch
-    };
-    let decision = if judged.joints.iter().any(is_too_much) { Decision::Bad } else { Decision::Good };
-    Answer::of(&report, context, decision)
+    let touched = judged.joints.iter().filter(|(joint, _)| touched(&joint.name));
+    Answer::of(&report, context, decision(touched))
+}
+
+/// Bad where one of the joints that were touched is too much for its bolt.
+fn decision<'a>(touched: impl IntoIterator<Item = &'a (Joint, JointVerdict)>) -> Decision {
+    let is_too_much = |(_, verdict): &(Joint, JointVerdict)| verdict.state() == State::TooMuch;
+    if touched.into_iter().any(is_too_much) { Decision::Bad } else { Decision::Good }
+}
+
+/// The bicycles, each once, with none of their joints but those that were changed, as they are judged now.
+fn judged(
+    store: &Store,
+    bicycles: impl IntoIterator<Item = StoredBicycle>,
+    changed: &[StoredJoint],
+) -> Result<Vec<(WorkshopSnapshot, JudgedBicycle)>, Failure> {
+    let (now, mut judged) = (clock::now()?, BTreeMap::new());
+    for bicycle in bicycles {
+        if let Entry::Vacant(place) = judged.entry(bicycle.id) {
+            let (workshop, mut one) = store.judge(&bicycle, now)?;
+            let is_changed =
+                |joint: &Joint| changed.iter().any(|c| c.bicycle == bicycle.id && c.joint.name == joint.name);
+            one.joints.retain(|(joint, _)| is_changed(joint));
+            place.insert((workshop, one));
+        }
+    }
+    Ok(judged.into_values().collect())
 }
 
 fn edited(args: &EditArgs, context: &Context) -> Result<Answer, Failure> {
@@ -123,7 +152,7 @@ fn edited(args: &EditArgs, context: &Context) -> Result<Answer, Failure> {
     let name = bicycle.name.to_string();
     store.change_bicycle(&StoredBicycle { id, bicycle })?;
     drop(store);
-    shown(&name, None, context)
+    shown(&name, |_| false, context)
 }
 
 /// Puts a text as typed in the place of another; none leaves it as it is.

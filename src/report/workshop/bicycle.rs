@@ -10,6 +10,13 @@ use crate::workshop::{
     FigureBasis, Governing, Joint, JointVerdict, JudgedBicycle, StoredBicycle, WorkshopSnapshot,
 };
 
+/// Joints as a sheet.
+const JOINTS: (&str, &str) = (
+    "joints",
+    "bike,joint,place,check,entry,bolts,hand,critical,specified,limits.low_nm,limits.high_nm,limits.value_nm,ground,\
+     thread,grade,condition,photo,verdict,bolt_limit_nm=too_much.bolt_limit_nm,notes",
+);
+
 /// A bicycle as the workshop knows it.
 pub struct BicycleReport<'a> {
     pub judged: &'a JudgedBicycle,
@@ -45,6 +52,19 @@ impl BicycleReport<'_> {
             "notes": governing.notes,
             "too_much": TooMuch::of_joint(verdict, self.unit).as_ref().map(TooMuch::json),
         })
+    }
+
+    /// What is specified for a joint, and on whose word, with what else is known of it.
+    fn specified_and_whose(&self, (joint, verdict): &(Joint, JointVerdict)) -> [String; 2] {
+        let (specified, ground) = specified(joint, &verdict.governing, self.workshop, self.unit);
+        let class = if joint.grade.is_empty() { String::new() } else { format!("class {}", joint.grade) };
+        let about = [&joint.thread, &class, &joint.condition, &joint.photo];
+        let turning = turning_warning(joint.turning(self.workshop));
+        let about = about.into_iter().filter(|text| !text.is_empty()).chain(&verdict.governing.notes);
+        let too_much = TooMuch::of_joint(verdict, self.unit);
+        let too_much = too_much.as_ref().map(TooMuch::whole);
+        let about = about.map(String::as_str).chain(turning).chain(too_much.as_deref());
+        [specified, about.fold(ground, |ground, about| format!("{ground}; {about}"))]
     }
 }
 
@@ -82,11 +102,7 @@ fn known_limits(item: &MeasuredItem) -> (String, String) {
 }
 
 impl Report for BicycleReport<'_> {
-    const SHEET: (&'static str, &'static str) = (
-        "joints",
-        "bike,joint,place,check,entry,bolts,hand,critical,specified,limits.low_nm,limits.high_nm,limits.value_nm,ground,\
-                       thread,grade,condition,photo,verdict,bolt_limit_nm=too_much.bolt_limit_nm,notes",
-    );
+    const SHEET: (&'static str, &'static str) = JOINTS;
 
     fn json(&self) -> Value {
         let bicycle = &self.judged.stored.bicycle;
@@ -116,27 +132,64 @@ impl Report for BicycleReport<'_> {
         if let Some(at) = bicycle.retired {
             text += &style.listed("Retired", &[at.to_string()]);
         }
-        let rows = self.judged.joints.iter().map(|(joint, verdict)| {
-            let (specified, ground) = specified(joint, &verdict.governing, self.workshop, self.unit);
-            let class = if joint.grade.is_empty() { String::new() } else { format!("class {}", joint.grade) };
-            let about = [&joint.thread, &class, &joint.condition, &joint.photo];
-            let turning = turning_warning(joint.turning(self.workshop));
-            let about = about.into_iter().filter(|text| !text.is_empty()).chain(&verdict.governing.notes);
-            let too_much = TooMuch::of_joint(verdict, self.unit);
-            let too_much = too_much.as_ref().map(TooMuch::whole);
-            let about = about.map(String::as_str).chain(turning).chain(too_much.as_deref());
+        let rows = self.judged.joints.iter().map(|judged| {
+            let (joint, verdict) = judged;
+            let [specified, whose] = self.specified_and_whose(judged);
             vec![
                 joint.name.to_string(),
                 joint.bolts.to_string(),
                 if joint.critical { "yes" } else { "no" }.to_owned(),
                 verdict.state().text().to_owned(),
                 specified,
-                about.fold(ground, |ground, about| format!("{ground}; {about}")),
+                whose,
             ]
         });
         let header = ["joint", "bolts", "decides", "verdict", "specified", "on whose word"];
         text += "\n";
         text += &columns(&records(&header, rows), style);
+        text
+    }
+}
+
+/// Joints that were changed, each on a line of its own.
+pub struct ChangedJoints<'a> {
+    /// Their bicycles with no other joints, and what they are judged by.
+    pub judged: &'a [(WorkshopSnapshot, JudgedBicycle)],
+    pub unit: Option<TorqueUnit>,
+}
+
+impl ChangedJoints<'_> {
+    fn bicycles(&self) -> impl Iterator<Item = BicycleReport<'_>> {
+        self.judged.iter().map(|(workshop, judged)| BicycleReport { judged, workshop, unit: self.unit })
+    }
+}
+
+impl Report for ChangedJoints<'_> {
+    const SHEET: (&'static str, &'static str) = JOINTS;
+
+    fn json(&self) -> Value {
+        let of_bicycle = |report: BicycleReport<'_>| {
+            let with_bike = |joint| {
+                let mut json = report.joint_json(joint);
+                json["bike"] = report.judged.stored.bicycle.name.text().into();
+                json
+            };
+            report.judged.joints.iter().map(with_bike).collect::<Vec<_>>()
+        };
+        json!({ "joints": self.bicycles().flat_map(of_bicycle).collect::<Vec<_>>() })
+    }
+
+    fn text(&self, style: &Style) -> String {
+        let mut text = String::new();
+        for report in self.bicycles() {
+            for judged in &report.judged.joints {
+                let [specified, whose] = report.specified_and_whose(judged);
+                let (joint, verdict) = judged;
+                let path = format!("{}/{}: ", report.judged.stored.bicycle.name, joint.name);
+                let word = verdict.state().text();
+                text += &style.wrapped(&path, &format!("{specified} ({whose}); {word}"));
+            }
+        }
         text
     }
 }

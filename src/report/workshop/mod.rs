@@ -9,7 +9,7 @@ mod plot;
 mod ready;
 mod record;
 
-pub use bicycle::{BicycleReport, FleetList};
+pub use bicycle::{BicycleReport, ChangedJoints, FleetList};
 pub use card::{CardReport, layout_of};
 pub use card_html::card_html;
 pub use due::DueReport;

@@ -1,0 +1,147 @@
+//! What every change of a joint must pass, whether it is typed, copied or taken from a sheet.
+
+use std::collections::{BTreeMap, HashMap};
+
+use super::super::known_bolt::refuse_typed;
+use super::super::{Context, Failure, FailureKind};
+use crate::book::{Check, MeasuredItem};
+use crate::joint::Catalogue;
+use crate::quantity::TorqueUnit;
+use crate::report::figure_option;
+use crate::sequence::MAX_BOLTS;
+use crate::store::Store;
+use crate::workshop::{Hardware, Joint};
+
+/// What the book knows of the joints that are to be changed.
+pub(in super::super) struct JointRules {
+    /// By their entries.
+    hardware: HashMap<String, Hardware>,
+    items: BTreeMap<String, MeasuredItem>,
+    catalogue: Catalogue,
+    unit: Option<TorqueUnit>,
+}
+
+/// Why a joint is not taken as it is.
+pub(in super::super) struct RefusedJoint {
+    /// The column of its record at fault.
+    pub(in super::super) column: &'static str,
+    pub(in super::super) failure: Failure,
+}
+
+impl RefusedJoint {
+    fn new(column: &'static str, failure: impl Into<Failure>) -> RefusedJoint {
+        RefusedJoint { column, failure: failure.into() }
+    }
+
+    /// The failure of a joint of this name whose figures were typed as options.
+    pub(in super::super) fn typed(self, joint: &Joint) -> Failure {
+        if !joint.figures.all().any(|(column, ..)| column == self.column) {
+            return self.failure;
+        }
+        let option = figure_option(self.column);
+        Failure { message: format!("{}, {option}: {}", joint.name, self.failure.message), ..self.failure }
+    }
+}
+
+impl JointRules {
+    /// The rules for joints as they are to be.
+    pub(in super::super) fn of<'a>(
+        joints: impl Iterator<Item = &'a Joint>,
+        store: &Store,
+        context: &Context,
+    ) -> Result<JointRules, Failure> {
+        let pages = store.pages_of(joints)?;
+        Ok(JointRules {
+            hardware: pages.into_iter().map(|(entry, page)| (entry, Hardware::of(&page))).collect(),
+            items: store.measured_items()?,
+            catalogue: store.catalogue()?,
+            unit: context.unit,
+        })
+    }
+
+    /// Admits a joint as it is to be. Its entry, thread and class must be known to the book; every figure must be one
+    /// that a reading can be judged against, and one that is stated now (`is_stated` by its column) one that can be
+    /// meant. A figure that was damaged `before` and is not stated now stays: what to know of it is given back.
+    pub(in super::super) fn admit(
+        &self,
+        joint: &Joint,
+        before: Option<&Joint>,
+        is_stated: impl Fn(&str) -> bool,
+    ) -> Result<Vec<String>, RefusedJoint> {
+        if joint.bolts == 0 || usize::from(joint.bolts) > MAX_BOLTS {
+            let (message, hint) =
+                (format!("{} bolts are not possible", joint.bolts), format!("give 1 to {MAX_BOLTS}"));
+            return Err(RefusedJoint::new("bolts", Failure::new(FailureKind::Value, message, hint)));
+        }
+        self.known_entry(joint).map_err(|failure| RefusedJoint::new("entry", failure))?;
+        let remarks = readable_figures(joint, before, &is_stated)?;
+        if joint.check == Check::Torque {
+            self.bolt_bears(joint, is_stated)?;
+        }
+        Ok(remarks)
+    }
+
+    /// The entry or item must be one of the book; only a check by hand may do without.
+    fn known_entry(&self, joint: &Joint) -> Result<(), Failure> {
+        let known = match joint.check {
+            Check::Function if joint.entry.is_empty() => true,
+            Check::Torque | Check::Function => self.hardware.contains_key(&joint.entry),
+            Check::Measure => self.items.contains_key(&joint.entry),
+        };
+        if known {
+            return Ok(());
+        }
+        let hint = match joint.check {
+            Check::Measure => {
+                let items = self.items.keys().map(String::as_str).collect::<Vec<_>>().join(", ");
+                format!("give --entry with one of {items}")
+            }
+            _ => "give --entry with a key that `evenclamp find` lists, such as general-m5".to_owned(),
+        };
+        Err(Failure::new(FailureKind::Entry, format!("the book has no entry `{}`", joint.entry), hint))
+    }
+
+    /// Thread and class must be known to the book, and no figure that is stated may be one that cannot be meant.
+    fn bolt_bears(&self, joint: &Joint, is_stated: impl Fn(&str) -> bool) -> Result<(), RefusedJoint> {
+        let hardware = self.hardware.get(&joint.entry);
+        let words = joint.bolt_words(hardware);
+        if words.thread.is_empty() && words.grade.is_some() {
+            let hint = "add it with --thread, such as --thread M5";
+            let failure = Failure::new(FailureKind::Usage, "the thread of the bolt is not known", hint);
+            return Err(RefusedJoint::new("thread", failure));
+        }
+        let of_bolt = if joint.grade.is_empty() { "thread" } else { "grade" };
+        self.catalogue.known_bolt(words).map_err(|error| RefusedJoint::new(of_bolt, error))?;
+        let band = hardware.and_then(|hardware| hardware.spec);
+        for (column, _, figure) in joint.figures.all().filter(|(column, ..)| is_stated(column)) {
+            if let Some(stated) = figure.torque() {
+                refuse_typed((stated.spec, stated.unit), band, words.thread, &self.catalogue, self.unit)
+                    .map_err(|failure| RefusedJoint::new(column, failure))?;
+            }
+        }
+        Ok(())
+    }
+}
+
+/// Every figure that is stated must be one that a reading can be judged against; one that was damaged before stays.
+fn readable_figures(
+    joint: &Joint,
+    before: Option<&Joint>,
+    is_stated: impl Fn(&str) -> bool,
+) -> Result<Vec<String>, RefusedJoint> {
+    let was_damaged =
+        |column| before.is_some_and(|before| before.damaged().any(|earlier| earlier.column == column));
+    let mut remarks = Vec::new();
+    for damaged in joint.damaged() {
+        if is_stated(damaged.column) || !was_damaged(damaged.column) {
+            let failure = Failure::new(FailureKind::Value, damaged.fault, damaged.fault.hint());
+            return Err(RefusedJoint::new(damaged.column, failure));
+        }
+        let option = figure_option(damaged.column);
+        remarks.push(format!(
+            "{}: {damaged}; state it anew with {option}, an empty text takes it away",
+            joint.name
+        ));
+    }
+    Ok(remarks)
+}
