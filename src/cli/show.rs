@@ -38,7 +38,8 @@ pub(super) struct ShowArgs {
 pub(super) fn answer(args: &ShowArgs, context: &Context) -> Result<Answer, Failure> {
     let store = context.book()?;
     let page = page(store, &args.entry)?;
-    let mut report = EntryReport::new(&page, context.shown_unit(), args.brief);
+    let mut report = EntryReport::new(&page, context.shown_unit(), args.brief)
+        .with_marked(store.marked(&page.entry.entry)?, context.unit);
     if args.condition.is_given() {
         let stated = StatedCondition::of_page(&page);
         report = report.with_condition(args.condition.report(stated, &store.catalogue()?)?);

@@ -7,7 +7,7 @@ use rusqlite::{Connection, ToSql, params};
 use super::{Store, StoreError, grouped, is_of, record, taken};
 use crate::sheet::KeptValue;
 use crate::workshop::{
-    Bicycle, Figure, Figures, Joint, LocalInstant, Marking, Name, StoredBicycle, StoredJoint,
+    Bicycle, Figure, Figures, Joint, LocalInstant, Marked, Marking, Name, StoredBicycle, StoredJoint,
 };
 
 impl Store {
@@ -68,6 +68,20 @@ impl Store {
             Ok((row.get(0)?, Marking { part: row.get(1)?, figure }))
         })?;
         Ok(grouped(markings))
+    }
+
+    /// What the bicycles in use carry on their joints of an entry.
+    pub(crate) fn marked(&self, entry: &str) -> Result<Marked, StoreError> {
+        let sql = "SELECT bicycle.name, marking.figure FROM joint
+             JOIN bicycle ON bicycle.id = joint.bicycle LEFT JOIN marking ON marking.joint = joint.id
+             WHERE joint.entry = ?1 AND joint.checked_by = 'torque' AND joint.removed_at IS NULL
+               AND bicycle.retired_at IS NULL
+             ORDER BY bicycle.name, joint.position, joint.id, marking.number";
+        let joints = self.rows(sql, [entry], |row| {
+            let figure = row.get::<_, Option<String>>(1)?;
+            Ok((row.get(0)?, figure.map(|text| Figure::read(&text))))
+        })?;
+        Ok(Marked::of(joints))
     }
 
     /// Adds a joint to a bicycle; [`StoreError::NameTaken`] when it has one of that name.

@@ -81,3 +81,37 @@ fn keys_are_those_of_the_contract() {
     }
     assert_eq!(report["bolts"], 2);
 }
+
+/// Nine bicycles have the part; what is marked on most comes first.
+#[test]
+fn what_the_bicycles_here_carry_is_told() {
+    const NOW: &str = "2026-06-01T10:00:00+02:00";
+    let bench = Bench::new();
+    let here = |bench: &Bench| bench.json(&["show", "crank-pinch-bolts"]).1["here"].clone();
+    assert_eq!((here(&bench)["bikes"].as_u64(), here(&bench)["text"].is_null()), (Some(0), true));
+    assert!(!bench.run(&["show", "crank-pinch-bolts"]).out.contains("Here"));
+    for number in 1..=10 {
+        let bike = format!("loan-{number}");
+        bench.done(NOW, &["bike", "add", &bike, "--kind", "city"]);
+        let add = ["bike", "joint", "add", &bike, "arm", "--entry", "crank-pinch-bolts", "--bolts", "2"];
+        let marking: &[&str] = match number {
+            1..=5 => &["--marking", "12 N·m"],
+            6 => &["--marking", "1200 N·cm"],
+            7 | 8 | 10 => &["--marking", "max 10 N·m"],
+            _ => &[],
+        };
+        bench.done(NOW, &[&add[..], marking].concat());
+    }
+    bench.done(NOW, &["bike", "retire", "loan-10"]);
+    let said = bench.run(&["show", "crank-pinch-bolts", "--brief"]).out;
+    let line = "on 6 of 9 bicycles here 12 N·m is marked, on 2 max 10 N·m; of 1 nothing is written";
+    assert!(said.contains(line), "{said}");
+    let here = here(&bench);
+    assert_eq!(here["bikes"], 9);
+    assert_eq!(here["marked"][0]["figure"], "12 N·m");
+    assert_eq!(here["marked"][0]["value_nm"], 12.0);
+    assert_eq!(here["marked"][1]["bikes"], serde_json::json!(["loan-7", "loan-8"]));
+    assert_eq!(here["without"], serde_json::json!(["loan-9"]));
+    let said = bench.run(&["show", "crank-pinch-bolts", "--unit", "lbf·in"]).out;
+    assert!(said.contains("106 lbf·in is marked"), "{said}");
+}

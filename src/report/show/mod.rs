@@ -2,6 +2,7 @@
 
 mod evidence;
 mod headline;
+mod marked;
 mod order;
 
 use serde_json::{Value, json};
@@ -13,8 +14,10 @@ use super::{Report, ShownSetting, Style, columns, records};
 use crate::book::{BandState, Consensus, Page, Phase, TorqueInterval, why_none};
 use crate::quantity::{Spec, TorqueUnit, in_newton_metres};
 use crate::report::words::turning_text;
+use crate::workshop::Marked;
 use evidence::{evidence_json, evidence_text, sources};
 use headline::boxed;
+use marked::{marked_json, marked_text};
 use order::{bolt_groups, order_text};
 
 /// All that the book says about an entry.
@@ -26,6 +29,9 @@ pub struct EntryReport<'a> {
     wrench: Option<String>,
     aim: Option<ShownSetting>,
     condition: Option<ConditionReport>,
+    marked: Marked,
+    /// The unit asked for, else that of each marking.
+    marked_unit: Option<TorqueUnit>,
 }
 
 impl EntryReport<'_> {
@@ -40,7 +46,14 @@ impl EntryReport<'_> {
             wrench: None,
             aim: None,
             condition: None,
+            marked: Marked::default(),
+            marked_unit: None,
         }
+    }
+
+    /// The same report with what the bicycles of the workshop carry, each figure in `unit`, else in its own.
+    pub fn with_marked(self, marked: Marked, unit: Option<TorqueUnit>) -> Self {
+        EntryReport { marked, marked_unit: unit, ..self }
     }
 
     /// The same report with the setting of a wrench.
@@ -143,6 +156,7 @@ impl Report for EntryReport<'_> {
             "after": page.phase(Phase::After),
             "cautions": page.phase(Phase::Caution),
             "sources": sources(page),
+            "here": marked_json(&self.marked, self.marked_unit),
             "wrench": self.wrench,
             "aim": self.aim.as_ref().map(ShownSetting::json),
             "condition": self.condition.as_ref().map(ConditionReport::json),
@@ -162,6 +176,7 @@ impl Report for EntryReport<'_> {
         }
         text += &style
             .listed("First", &["The figure on the part and its maker's instructions come before this one."]);
+        text += &style.listed("Here", marked_text(&self.marked, self.marked_unit).as_slice());
         text += &style.listed("Wrench", self.wrench_text().as_slice());
         text += &style.listed("Bolt", &[self.bolt_text()]);
         text += &self.condition.as_ref().map(|condition| condition.text(style)).unwrap_or_default();
