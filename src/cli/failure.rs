@@ -42,6 +42,7 @@ pub(super) enum FailureKind {
     ReadOnly,
     Restore,
     Row,
+    Sheet,
     Time,
     Usage,
     Value,

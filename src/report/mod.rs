@@ -61,7 +61,7 @@ pub(crate) use words::{
 };
 pub(crate) use workshop::{
     BicycleReport, CardReport, ChangedJoints, DueReport, FleetList, FleetReady, HistoryReport, ImportReport,
-    ReadyReport, RecordReport, card_html, history_svg, layout_of, told,
+    JointSheet, ReadyReport, RecordReport, SheetTaken, TakenField, card_html, history_svg, layout_of, told,
 };
 pub(crate) use wrench::WrenchReport;
 

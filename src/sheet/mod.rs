@@ -4,6 +4,7 @@
 //! line and column.
 
 mod cells;
+mod changes;
 mod diagnostic;
 pub(crate) mod field;
 mod record;
@@ -12,6 +13,7 @@ mod row;
 mod table;
 
 pub(crate) use cells::{Cells, column, sheet, sort_key};
+pub(crate) use changes::{ChangedRow, fillable_fields, read_changes};
 pub use diagnostic::{Diagnostic, Diagnostics, Place, Severity};
 pub(crate) use field::Fields;
 pub use record::NotA;

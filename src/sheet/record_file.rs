@@ -24,7 +24,7 @@ pub(crate) fn read_records<R: KeptRecord>(
 ) -> Vec<(String, R)> {
     let columns = record_header::<R>(whole);
     let needed = |name: &str| R::COLUMNS.iter().all(|column| column.needed || column.file != name);
-    let form = FileForm { name, columns: &columns, needed: &needed, one_line: false };
+    let form = FileForm { name, columns: &columns, needed: &needed, one_line: false, of_spreadsheet: false };
     let mut records = Vec::new();
     for fields in read_table(&form, bytes, diagnostics) {
         let mut fields = fields.into_iter();

@@ -130,7 +130,13 @@ pub fn by_size(text: &str) -> String {
 
 /// Reads a sheet; faults of form go to `diagnostics` and their rows are left out.
 pub fn read_sheet(sheet: &'static Sheet, bytes: &[u8], diagnostics: &mut Diagnostics) -> Vec<Row> {
-    let form = FileForm { name: sheet.name, columns: sheet.columns, needed: &|_| true, one_line: true };
+    let form = FileForm {
+        name: sheet.name,
+        columns: sheet.columns,
+        needed: &|_| true,
+        one_line: true,
+        of_spreadsheet: false,
+    };
     let rows = read_table(&form, bytes, diagnostics).into_iter().map(|fields| {
         let mut row = Row::of(sheet);
         for field in fields.into_iter().flatten() {

@@ -11,7 +11,13 @@ pub(super) struct FileForm<'a> {
     pub(super) needed: &'a dyn Fn(&str) -> bool,
     /// Whether a field may hold neither line breaks nor other control characters.
     pub(super) one_line: bool,
+    /// Whether a spreadsheet program may have saved it: the header says what parts its fields, empty fields may be there
+    /// at the end of a row or not, and a row without any text is none.
+    pub(super) of_spreadsheet: bool,
 }
+
+/// What may part the fields of a file that a spreadsheet program has saved.
+const SEPARATORS: [char; 3] = [',', ';', '\t'];
 
 /// The rows of a file, each field in the order of the columns, none for a column that the file lacks. Faults
 /// of form go to `diagnostics` and their rows are left out.
@@ -28,24 +34,36 @@ pub(super) fn read_table(
             return Vec::new();
         }
     };
-    let mut records = RecordReader { sheet: form.name, rest: text, line: 1, column: 1, damaged: false };
-    let Some(header) = records.next_record(diagnostics) else {
+    let separator = if form.of_spreadsheet { separator_of(text) } else { ',' };
+    let mut records =
+        RecordReader { sheet: form.name, separator, rest: text, line: 1, column: 1, damaged: false };
+    let Some(mut header) = records.next_record(diagnostics) else {
         let at = Place { sheet: form.name, line: 1, column: 1 };
         let fix = format!("start with the header {}", form.columns.join(","));
         diagnostics.error(&at, "the file is empty", fix);
         return Vec::new();
     };
+    if form.of_spreadsheet {
+        drop_blank_end(&mut header, 1);
+    }
     let Some(order) = match_header(form, &header, diagnostics) else { return Vec::new() };
     let mut rows = Vec::new();
-    while let Some(fields) = records.next_record(diagnostics) {
+    while let Some(mut fields) = records.next_record(diagnostics) {
         if records.damaged || (fields.len() == 1 && fields[0].text.is_empty()) {
             continue;
         }
-        if fields.len() != header.len() {
+        if form.of_spreadsheet {
+            if fields.iter().all(Field::is_blank) {
+                continue;
+            }
+            drop_blank_end(&mut fields, header.len());
+        }
+        let is_short = form.of_spreadsheet && fields.len() < header.len();
+        if fields.len() != header.len() && !is_short {
             diagnostics.error(
                 &fields[0].at,
                 format!("the row has {} fields where the header has {}", fields.len(), header.len()),
-                "put fields that hold a comma in double quotes",
+                format!("put fields that hold {} in double quotes", word_of(separator)),
             );
             continue;
         }
@@ -56,6 +74,27 @@ pub(super) fn read_table(
         rows.push(order.iter().map(|index| fields.get_mut((*index)?)?.take()).collect());
     }
     rows
+}
+
+/// What parts the names of the columns, which hold none of them.
+fn separator_of(text: &str) -> char {
+    let header = text.lines().next().unwrap_or_default();
+    header.chars().find(|c| SEPARATORS.contains(c)).unwrap_or(',')
+}
+
+/// Drops fields without text from the end, down to so many.
+fn drop_blank_end(fields: &mut Vec<Field>, least: usize) {
+    while fields.len() > least && fields.last().is_some_and(Field::is_blank) {
+        fields.pop();
+    }
+}
+
+fn word_of(separator: char) -> &'static str {
+    match separator {
+        ';' => "a semicolon",
+        '\t' => "a tab",
+        _ => "a comma",
+    }
 }
 
 /// For each column, its index in the file.
@@ -100,12 +139,19 @@ pub(super) struct Field {
     pub(super) at: Place,
 }
 
+impl Field {
+    fn is_blank(&self) -> bool {
+        self.text.trim().is_empty()
+    }
+}
+
 /// Cuts the text of a file into records whose cells know their place.
 ///
 /// The csv crate does not tell where in the line a field starts, and a diagnostic must; the grammar
 /// is RFC 4180's, and a test compares this reader with that crate.
 struct RecordReader<'a> {
     sheet: &'static str,
+    separator: char,
     /// What was not read yet.
     rest: &'a str,
     /// Where that begins.
@@ -130,7 +176,7 @@ impl<'a> RecordReader<'a> {
                 self.take_plain().to_owned()
             };
             cells.push(Field { text, at });
-            if !self.skips(',') {
+            if !self.skips(self.separator) {
                 break;
             }
         }
@@ -142,8 +188,8 @@ impl<'a> RecordReader<'a> {
     }
 
     fn take_plain(&mut self) -> &'a str {
-        let field = self.take(self.rest.find([',', '\n']).unwrap_or(self.rest.len()));
-        let ends_line = !self.rest.starts_with(',');
+        let field = self.take(self.rest.find([self.separator, '\n']).unwrap_or(self.rest.len()));
+        let ends_line = !self.rest.starts_with(self.separator);
         field.strip_suffix('\r').filter(|_| ends_line).unwrap_or(field)
     }
 
@@ -152,7 +198,8 @@ impl<'a> RecordReader<'a> {
         let mut text = String::new();
         loop {
             let Some(end) = self.rest.find('"') else {
-                let fix = "close it before the next comma";
+                let fix =
+                    format!("close it before the next {}", word_of(self.separator).trim_start_matches("a "));
                 diagnostics.error(at, "a double quote is opened and never closed", fix);
                 self.damaged = true;
                 return text + self.take(self.rest.len());
@@ -163,7 +210,7 @@ impl<'a> RecordReader<'a> {
                 text.push('"');
                 continue;
             }
-            let stray = self.rest.find([',', '\n', '\r']).unwrap_or(self.rest.len());
+            let stray = self.rest.find([self.separator, '\n', '\r']).unwrap_or(self.rest.len());
             if stray > 0 {
                 let fix = "double the quotes inside the field";
                 diagnostics.error(&self.place(), "text follows a closing double quote", fix);

@@ -28,6 +28,7 @@ mod ready;
 mod record;
 mod set_values;
 mod settings;
+mod sheet;
 mod shell;
 mod show;
 #[path = "../published/table.rs"]

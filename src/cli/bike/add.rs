@@ -81,8 +81,8 @@ fn of_kind(kind: &str, name: &Name, store: &Store, context: &Context) -> Result<
     }
     let joints = template.into_iter().map(from_template).collect::<Result<Vec<Joint>, _>>()?;
     let next = format!(
-        "note the figures that stand on the parts (`evenclamp bike joint edit {name} JOINT --marking …`), then \
-         `evenclamp visit {name}`"
+        "note the figures that stand on the parts (`evenclamp bike joint edit {name} JOINT --marking …`, or all of \
+         them in a table: `evenclamp bike sheet {name} --to {name}.csv`), then `evenclamp visit {name}`"
     );
     Ok((kind, joints, next))
 }
@@ -94,8 +94,7 @@ fn as_on(like: &str, name: &Name, store: &Store, context: &Context) -> Result<Bu
     let joints: Vec<Joint> = joints.map(|stored| Joint { photo: String::new(), ..stored.joint }).collect();
     let rules = JointRules::of(joints.iter(), store, context)?;
     for joint in &joints {
-        rules.admit(joint, None, |_| true).map_err(|refused| {
-            let failure = refused.typed(joint);
+        rules.admit_typed(joint, None, |_| true).map_err(|failure| {
             let put_right = format!("put it right on {} first; nothing was taken in", bicycle.name);
             let hint = failure.hint.map_or_else(|| put_right.clone(), |hint| format!("{hint}; {put_right}"));
             Failure {

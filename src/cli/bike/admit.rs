@@ -33,8 +33,8 @@ impl RefusedJoint {
         RefusedJoint { column, failure: failure.into() }
     }
 
-    /// The failure of a joint of this name whose figures were typed as options.
-    pub(in super::super) fn typed(self, joint: &Joint) -> Failure {
+    /// The failure of a joint whose figures are typed as options.
+    fn typed(self, joint: &Joint) -> Failure {
         if !joint.figures.all().any(|(column, ..)| column == self.column) {
             return self.failure;
         }
@@ -59,26 +59,44 @@ impl JointRules {
         })
     }
 
-    /// Admits a joint as it is to be. Its entry, thread and class must be known to the book; every figure must be one
-    /// that a reading can be judged against, and one that is stated now (`is_stated` by its column) one that can be
-    /// meant. A figure that was damaged `before` and is not stated now stays: what to know of it is given back.
+    /// As [`JointRules::admit`], the first that speaks against it being the failure of a command that states its figures
+    /// by options.
+    pub(in super::super) fn admit_typed(
+        &self,
+        joint: &Joint,
+        before: Option<&Joint>,
+        is_stated: impl Fn(&str) -> bool,
+    ) -> Result<Vec<String>, Failure> {
+        let mut refused = Vec::new();
+        let remarks = self.admit(joint, before, is_stated, &mut refused);
+        refused.into_iter().next().map_or(Ok(remarks), |first| Err(first.typed(joint)))
+    }
+
+    /// Admits a joint as it is to be; everything that speaks against it is `refused`. Its entry, thread and class must be
+    /// known to the book; every figure must be one that a reading can be judged against, and one that is stated now
+    /// (`is_stated` by its column) one that can be meant. A figure that was damaged `before` and is not stated now stays:
+    /// what to know of it is given back.
     pub(in super::super) fn admit(
         &self,
         joint: &Joint,
         before: Option<&Joint>,
         is_stated: impl Fn(&str) -> bool,
-    ) -> Result<Vec<String>, RefusedJoint> {
+        refused: &mut Vec<RefusedJoint>,
+    ) -> Vec<String> {
         if joint.bolts == 0 || usize::from(joint.bolts) > MAX_BOLTS {
-            let (message, hint) =
-                (format!("{} bolts are not possible", joint.bolts), format!("give 1 to {MAX_BOLTS}"));
-            return Err(RefusedJoint::new("bolts", Failure::new(FailureKind::Value, message, hint)));
+            let message = format!("{} bolts are not possible", joint.bolts);
+            let failure = Failure::new(FailureKind::Value, message, format!("give 1 to {MAX_BOLTS}"));
+            refused.push(RefusedJoint::new("bolts", failure));
         }
-        self.known_entry(joint).map_err(|failure| RefusedJoint::new("entry", failure))?;
-        let remarks = readable_figures(joint, before, &is_stated)?;
-        if joint.check == Check::Torque {
-            self.bolt_bears(joint, is_stated)?;
+        let known = self.known_entry(joint);
+        let is_known = known.is_ok();
+        refused.extend(known.err().map(|failure| RefusedJoint::new("entry", failure)));
+        let remarks = readable_figures(joint, before, &is_stated, refused);
+        if joint.check == Check::Torque && is_known {
+            let bears = self.bolt_bears(joint, is_stated, refused);
+            refused.extend(bears.err());
         }
-        Ok(remarks)
+        remarks
     }
 
     /// The entry or item must be one of the book; only a check by hand may do without.
@@ -102,7 +120,12 @@ impl JointRules {
     }
 
     /// Thread and class must be known to the book, and no figure that is stated may be one that cannot be meant.
-    fn bolt_bears(&self, joint: &Joint, is_stated: impl Fn(&str) -> bool) -> Result<(), RefusedJoint> {
+    fn bolt_bears(
+        &self,
+        joint: &Joint,
+        is_stated: impl Fn(&str) -> bool,
+        refused: &mut Vec<RefusedJoint>,
+    ) -> Result<(), RefusedJoint> {
         let hardware = self.hardware.get(&joint.entry);
         let words = joint.bolt_words(hardware);
         if words.thread.is_empty() && words.grade.is_some() {
@@ -115,8 +138,9 @@ impl JointRules {
         let band = hardware.and_then(|hardware| hardware.spec);
         for (column, _, figure) in joint.figures.all().filter(|(column, ..)| is_stated(column)) {
             if let Some(stated) = figure.torque() {
-                refuse_typed((stated.spec, stated.unit), band, words.thread, &self.catalogue, self.unit)
-                    .map_err(|failure| RefusedJoint::new(column, failure))?;
+                let meant =
+                    refuse_typed((stated.spec, stated.unit), band, words.thread, &self.catalogue, self.unit);
+                refused.extend(meant.err().map(|failure| RefusedJoint::new(column, failure)));
             }
         }
         Ok(())
@@ -128,14 +152,16 @@ fn readable_figures(
     joint: &Joint,
     before: Option<&Joint>,
     is_stated: impl Fn(&str) -> bool,
-) -> Result<Vec<String>, RefusedJoint> {
+    refused: &mut Vec<RefusedJoint>,
+) -> Vec<String> {
     let was_damaged =
         |column| before.is_some_and(|before| before.damaged().any(|earlier| earlier.column == column));
     let mut remarks = Vec::new();
     for damaged in joint.damaged() {
         if is_stated(damaged.column) || !was_damaged(damaged.column) {
             let failure = Failure::new(FailureKind::Value, damaged.fault, damaged.fault.hint());
-            return Err(RefusedJoint::new(damaged.column, failure));
+            refused.push(RefusedJoint::new(damaged.column, failure));
+            continue;
         }
         let option = figure_option(damaged.column);
         remarks.push(format!(
@@ -143,5 +169,5 @@ fn readable_figures(
             joint.name
         ));
     }
-    Ok(remarks)
+    remarks
 }

@@ -48,7 +48,9 @@ pub(super) struct AddJointArgs {
   evenclamp bike joint edit loan-7 bar-clamp --marking \"stem: max 6 N·m\" --marking \"bar: max 5 N·m\"
   evenclamp bike joint edit loan-7 rotor-front rotor-rear --part-maker \"4 N·m\" --thread M5
   evenclamp bike joint edit hire-1,hire-2,hire-3/seat-collar --marking \"max 5 N·m\"
-  evenclamp bike joint edit loan-7 rotor-front-thickness --marking \"min 1.5 mm\"")]
+  evenclamp bike joint edit loan-7 rotor-front-thickness --marking \"min 1.5 mm\"
+
+`evenclamp bike sheet` takes the figures of whole bicycles from a table.")]
 pub(super) struct EditJointArgs {
     /// A bicycle and its joints, or joints as BIKE/JOINT
     #[arg(required = true, value_name = "BIKE JOINT|BIKE/JOINT")]
@@ -118,8 +120,7 @@ pub(super) fn answer(action: &JointAction, context: &Context) -> Result<Answer, 
             let mut added = new_joint(&args.joint, &store.joints(Some(bicycle.id))?)?;
             args.change.apply(&mut added)?;
             let rules = JointRules::of([&added].into_iter(), &store, context)?;
-            let admitted = rules.admit(&added, None, |column| args.change.states(column));
-            admitted.map_err(|refused| refused.typed(&added))?;
+            rules.admit_typed(&added, None, |column| args.change.states(column))?;
             store.add_joint(bicycle.id, &added)?;
             (&args.bike, Some(added.name))
         }
@@ -142,8 +143,10 @@ fn edited(args: &EditJointArgs, mut store: Store, context: &Context) -> Result<A
     }
     let rules = JointRules::of(changed.iter().map(|stored| &stored.joint), &store, context)?;
     for ((_, old), StoredJoint { joint, .. }) in before.iter().zip(&changed) {
-        let admitted = rules.admit(joint, Some(&old.joint), |column| args.change.states(column));
-        admitted.map_err(|refused| refused.typed(joint))?.into_iter().for_each(|remark| context.say(remark));
+        let remarks = rules.admit_typed(joint, Some(&old.joint), |column| args.change.states(column))?;
+        for remark in remarks {
+            context.say(remark);
+        }
     }
     store.change_joints(&changed)?;
     let judged = super::judged(&store, before.into_iter().map(|(bicycle, _)| bicycle), &changed)?;

@@ -3,6 +3,7 @@
 mod add;
 mod admit;
 mod joint;
+mod sheet;
 
 use std::collections::BTreeMap;
 use std::collections::btree_map::Entry;
@@ -26,6 +27,7 @@ use crate::workshop::{
   evenclamp bike add loan-7 --kind hardtail --owner \"the club\"
   evenclamp bike show loan-7
   evenclamp bike joint edit loan-7 bar-clamp --marking \"stem: max 6 N·m\" --marking \"bar: max 5 N·m\"
+  evenclamp bike sheet loan-7 --to loan-7.csv
   evenclamp bike joint add loan-7 bottle-cage --entry bottle-cage-bolt --bolts 2 --place frame
   evenclamp bike retire loan-7")]
 pub(super) struct BikeArgs {
@@ -53,6 +55,7 @@ enum BikeAction {
         /// Its name
         bike: String,
     },
+    Sheet(sheet::SheetArgs),
     #[command(subcommand)]
     Joint(Box<joint::JointAction>),
 }
@@ -98,6 +101,7 @@ pub(super) fn answer(args: &BikeArgs, context: &Context) -> Result<Answer, Failu
             store.change_bicycle(&stored)?;
             Answer::of(&FleetList(&[stored]), context, Decision::Good)
         }
+        BikeAction::Sheet(args) => sheet::answer(args, context),
         BikeAction::Joint(action) => joint::answer(action, context),
     }
 }

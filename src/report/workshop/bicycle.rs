@@ -162,6 +162,26 @@ impl ChangedJoints<'_> {
     fn bicycles(&self) -> impl Iterator<Item = BicycleReport<'_>> {
         self.judged.iter().map(|(workshop, judged)| BicycleReport { judged, workshop, unit: self.unit })
     }
+
+    /// The names of their bicycles.
+    pub(super) fn names(&self) -> impl Iterator<Item = &str> {
+        self.judged.iter().map(|(_, judged)| judged.stored.bicycle.name.text())
+    }
+
+    /// A line for each joint of which that is to be told.
+    pub(super) fn lines(&self, style: &Style, is_told: impl Fn(&JointVerdict) -> bool) -> String {
+        let mut text = String::new();
+        for report in self.bicycles() {
+            for judged in report.judged.joints.iter().filter(|(_, verdict)| is_told(verdict)) {
+                let [specified, whose] = report.specified_and_whose(judged);
+                let (joint, verdict) = judged;
+                let path = format!("{}/{}: ", report.judged.stored.bicycle.name, joint.name);
+                let word = verdict.state().text();
+                text += &style.wrapped(&path, &format!("{specified} ({whose}); {word}"));
+            }
+        }
+        text
+    }
 }
 
 impl Report for ChangedJoints<'_> {
@@ -180,17 +200,7 @@ impl Report for ChangedJoints<'_> {
     }
 
     fn text(&self, style: &Style) -> String {
-        let mut text = String::new();
-        for report in self.bicycles() {
-            for judged in &report.judged.joints {
-                let [specified, whose] = report.specified_and_whose(judged);
-                let (joint, verdict) = judged;
-                let path = format!("{}/{}: ", report.judged.stored.bicycle.name, joint.name);
-                let word = verdict.state().text();
-                text += &style.wrapped(&path, &format!("{specified} ({whose}); {word}"));
-            }
-        }
-        text
+        self.lines(style, |_| true)
     }
 }
 
