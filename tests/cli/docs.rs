@@ -66,6 +66,8 @@ fn commands_do_and_print_what_the_readme_says() {
             .env("EVENCLAMP_DB", folder.path().join("docs.db"))
             .env("EVENCLAMP_NOW", "2026-06-01T10:00:00+02:00")
             .env_remove("COLUMNS")
+            // What a command writes stays out of the repository.
+            .current_dir(folder.path())
             .stdin(std::process::Stdio::null())
             .output()
             .unwrap();
