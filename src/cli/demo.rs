@@ -40,7 +40,10 @@ const STORY: &[(&str, &str)] = &[
         r#"check "4-6 N·m" "5.9 N·m" --accuracy 6% --step 0.1"#,
     ),
     ("And one line of the log cannot be what it says.", r#"check "4-6 N·m" "44 N·m""#),
-    ("The rotor bolts: makers do not agree, so no number is handed out.", r#"check rotor-bolt-six "5 N·m""#),
+    (
+        "Steel chainring bolts: makers do not agree, so no number is handed out.",
+        r#"check chainring-bolt-steel "9 N·m""#,
+    ),
     (
         "How far would 5 N·m take such a bolt? The friction decides, so there are three answers.",
         r#"bolt --thread M5 --grade 8.8 --torque "5 N·m""#,

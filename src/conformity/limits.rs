@@ -1,7 +1,12 @@
 //! What a reading is judged against.
 
 use crate::quantity::tolerance::{at_least, more_than};
-use crate::quantity::{Spec, Torque};
+use crate::quantity::{Spec, Torque, permitted_deviation};
+
+/// Whether a conforming wrench could hold a torque between the two, as it can hold a set value (ISO 6789-1).
+pub(crate) fn leaves_room(low: Torque, high: Torque) -> bool {
+    at_least(high - low, high * (2.0 * permitted_deviation(high)))
+}
 
 /// A specified torque. A range, a set value, a ceiling and a floor stay different.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -18,12 +23,12 @@ impl Limits {
     }
 
     /// A ceiling whose low side, or a floor whose high side, is known from a range or band; none for a
-    /// range or set value, and where the other side leaves nothing between, as a band above the ceiling of
+    /// range or set value, and where the other side leaves less than a wrench needs, as a band above the ceiling of
     /// the part does.
     pub(crate) fn with_other_side(self, other: Torque) -> Option<Limits> {
         let leaves_room = match self.spec {
-            Spec::Ceiling(max) => more_than(max, other),
-            Spec::Floor(min) => more_than(other, min),
+            Spec::Ceiling(max) => leaves_room(other, max),
+            Spec::Floor(min) => leaves_room(min, other),
             Spec::Range { .. } | Spec::Set(_) => false,
         };
         leaves_room.then_some(Limits { other_side: Some(other), ..self })
@@ -135,6 +140,9 @@ mod tests {
         let both = ceiling.with_other_side(nm(4.0)).unwrap();
         assert_eq!((both.low(), both.high(), both.spec()), (Some(nm(4.0)), Some(nm(5.0)), ceiling.spec()));
         assert_eq!(ceiling.with_other_side(nm(5.0)), None);
+        // 5 N·m to 6 % either way takes 0.6 N·m.
+        assert_eq!(ceiling.with_other_side(nm(4.5)), None);
+        assert!(ceiling.with_other_side(nm(4.4)).is_some());
         let range = Limits::new(Spec::range_nm(4.0, 6.0));
         assert_eq!(range.with_other_side(nm(1.0)), None);
     }

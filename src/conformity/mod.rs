@@ -32,6 +32,7 @@ pub use judge::{Verdict, judge};
 pub use kind::{Finding, Kind, Outcome, assess, finding};
 pub use label::{Decision, Label, Side};
 pub use limits::Limits;
+pub(crate) use limits::leaves_room;
 pub(crate) use no_reading::is_no_reading;
 pub(crate) use plausible::is_far_above;
 pub use plausible::suspicion;

@@ -6,9 +6,9 @@
 
 use super::figure::FigureError;
 use super::{Figure, Hardware, Joint};
-use crate::conformity::{Limits, NoAim, aim_on_bolt};
+use crate::conformity::{Limits, NoAim, aim_on_bolt, leaves_room};
 use crate::joint::{FigureOnBolt, KnownBolt};
-use crate::quantity::{Resolution, Spec, Stated, Torque, TorqueUnit, permitted_deviation};
+use crate::quantity::{Resolution, Spec, Stated, Torque, TorqueUnit};
 use crate::wrench::{ScaleAim, Wrench};
 
 /// A figure that stands on a part.
@@ -207,7 +207,7 @@ fn of_two_parts(first: &(&Marking, Stated), second: &(&Marking, Stated)) -> Gove
     } else if let Some(low) = other_low.filter(|low| own_low.is_none_or(|own| *low > own)) {
         let spec = Spec::Range { low, high };
         found.limits = Some(Limits::new(spec));
-        if high - low < high * (2.0 * permitted_deviation(high)) {
+        if !leaves_room(low, high) {
             found.notes.push(
                 "the two parts leave less room than a wrench can hold: fit parts that belong together, or ask their \
                  makers which figure counts"

@@ -44,7 +44,7 @@ fn an_entry_judges_by_its_band_and_a_disputed_one_does_not() {
     let (status, answer) = check(&["crank-pinch-bolts", "115 lbf·in"]);
     assert_eq!((status, answer["verdict"].as_str()), (0, Some("inside")));
     assert!(answer["ground"].as_str().unwrap().contains("crank-pinch-bolts"));
-    let (status, answer) = check(&["rotor-bolt-six", "5 N·m"]);
+    let (status, answer) = check(&["chainring-bolt-steel", "5 N·m"]);
     assert_eq!((status, answer["verdict"].as_str()), (3, Some("not settled")));
     assert!(answer["limits"].is_null() && answer["aim"].is_null());
     assert!(answer["reasons"][0].as_str().unwrap().contains("ask its maker"));
@@ -223,7 +223,7 @@ fn what_comes_loose_at_a_torque_was_not_tightened_to_it() {
 
 #[test]
 fn without_a_figure_nothing_is_decided() {
-    let (status, answer) = check(&["rotor-bolt-six"]);
+    let (status, answer) = check(&["chainring-bolt-steel"]);
     assert_eq!((status, &answer["verdict"]), (3, &Value::Null));
     let (status, _) = check(&["4-6 N·m"]);
     assert_eq!(status, 0);

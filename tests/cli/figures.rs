@@ -153,6 +153,7 @@ fn bench_with_every_damage() -> Bench {
     let done = |arguments: &[&str]| bench.done(NOW, arguments);
     done(&["wrench", "add", "small", "--type", "click", "--scale", "2-14 N·m", "--step", "0.1"]);
     done(&["bike", "add", "loan-7", "--kind", "hardtail"]);
+    done(&["bike", "joint", "add", "loan-7", "ring", "--entry", "chainring-bolt-steel"]);
     for (joint, figure) in
         [("bar-clamp", "max 5 N·m"), ("rotor-front-thickness", "min 1.5 mm"), ("headset", "5 N·m")]
     {
@@ -252,7 +253,7 @@ fn the_sheet_of_wrenches_has_a_line_for_what_has_no_figure() {
     let by_torque = [DAMAGED[0], DAMAGED[3]];
     let all = of(&["--bike", "loan-7"]);
     assert_each_told(&all, &by_torque, "wrench pick --bike");
-    assert_each_told(&all, &[("loan-7/pedal-left", "do not meet")], "an entry without a band");
+    assert_each_told(&all, &[("loan-7/ring", "do not meet")], "an entry without a band");
     assert_each_told(&of(&["loan-7/crank-left"]), &by_torque[1..], "wrench pick");
     // Shifter clamps: the published values speak of something else (`specs/evidence.csv`).
     assert_each_told(&of(&["shifter-clamp"]), &[("shifter-clamp,,false", "no value for this")], "an entry");
@@ -269,10 +270,10 @@ fn a_visit_tells_damaged_figures_of_what_is_measured_or_checked_by_hand() {
 #[test]
 fn an_audit_tells_which_joints_have_a_damaged_figure() {
     let bench = bench_with_every_damage();
-    // `rotor-front` and `pedal-left` have no figure of their own, and their entries no band.
+    // `ring` has no figure of its own, and its entry no band.
     // A bolt that held is no tightening that could not be judged.
     let log = "bike,joint,value,unit,kind\nloan-7,bar-clamp,4.5,N·m,\nLoan-7,Bar-Clamp,4.5,N·m,\n\
-               loan-7,crank-left,4.5,N·m,\nloan-7,pedal-left,4.5,N·m,\nloan-7,bar-clamp,4.5,N·m,held\n";
+               loan-7,crank-left,4.5,N·m,\nloan-7,ring,4.5,N·m,\nloan-7,bar-clamp,4.5,N·m,held\n";
     std::fs::write(bench.path("log.csv"), log).unwrap();
     let by_torque = [("loan-7/bar-clamp", "banana"), ("loan-7/crank-left", "wat N")];
     let text = bench.at(NOW, &["audit", "log.csv"]).out;
@@ -326,7 +327,8 @@ fn a_bolt_that_moved_hides_no_damaged_figure_and_is_not_tightened_to_nothing() {
 fn a_bolt_that_moved_without_a_figure_sends_to_the_marking() {
     let bench = Bench::new();
     bench.at(NOW, &["bike", "add", "loan-7", "--kind", "hardtail"]);
-    let said = bench.at(NOW, &["record", "loan-7/pedal-left", "--kind", "moved", "4 N·m"]);
+    bench.done(NOW, &["bike", "joint", "add", "loan-7", "ring", "--entry", "chainring-bolt-steel"]);
+    let said = bench.at(NOW, &["record", "loan-7/ring#1", "--kind", "moved", "4 N·m"]);
     let text = said.out.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(text.contains("crack, then read the marking on the part") && !text.contains("to –"), "{text}");
 }

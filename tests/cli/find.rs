@@ -69,6 +69,6 @@ fn keys_are_those_of_the_contract() {
     assert_eq!(first["state"], "agreed");
     assert!(first["band"]["low_nm"].as_f64().unwrap() < first["band"]["high_nm"].as_f64().unwrap());
     assert!(first["issuers"].as_u64().unwrap() >= 2);
-    let (_, disputed) = bench.json(&["find", "rotor-bolt-six"]);
+    let (_, disputed) = bench.json(&["find", "chainring-bolt-steel"]);
     assert!(disputed[0]["band"].is_null());
 }

@@ -247,11 +247,11 @@ fn every_step_of_a_wrench_keeps_below_the_limit() {
 #[test]
 fn an_entry_without_a_band_asks_for_a_torque_and_takes_it() {
     let bench = Bench::new();
-    let said = bench.run(&["order", "rotor-bolt-six"]);
+    let said = bench.run(&["order", "chainring-bolt-steel"]);
     assert_eq!(said.status, 2);
     assert!(said.err.contains("--torque"), "{}", said.err);
-    let (status, answer) = bench.json(&["order", "rotor-bolt-six", "--torque", "4 N·m"]);
-    assert_eq!((status, answer["bolts"].as_u64()), (0, Some(6)));
+    let (status, answer) = bench.json(&["order", "chainring-bolt-steel", "--torque", "8 N·m"]);
+    assert_eq!((status, answer["bolts"].as_u64()), (0, Some(5)));
     assert!(!answer["before"].as_array().unwrap().is_empty());
     assert!(!answer["after"].as_array().unwrap().is_empty());
 }

@@ -221,15 +221,15 @@ fn measured_checks_stand_on_the_same_footing() {
 #[test]
 fn a_torque_that_would_tear_the_bolt_asks_to_be_repeated_even_without_a_figure() {
     let bench = shop();
-    // Nobody's figure counts for these bolts, but their thread is known.
-    let said = bench.at(NOW, &["record", "loan-7/rotor-front#1", "44 N·m"]);
+    // Nobody's figure counts for this screw, but its thread is known.
+    bench.done(NOW, &["bike", "joint", "add", "loan-7", "rack", "--entry", "rack-boss-bolt-m5"]);
+    let said = bench.at(NOW, &["record", "loan-7/rack#1", "44 N·m"]);
     assert!(said.status == 2 && said.err.contains("would tear"), "{}", said.err);
-    assert_eq!(bench.at(NOW, &["record", "loan-7/rotor-front#1", "5 N·m"]).status, 3);
+    assert_eq!(bench.at(NOW, &["record", "loan-7/rack#1", "5 N·m"]).status, 3);
     // Greased, a torque pulls harder: what may pass dry would tear it. What stands with the joint counts before
     // its entry: an M8 bears what an M5 does not.
-    let edit =
-        |option, value| bench.at(NOW, &["bike", "joint", "edit", "loan-7", "rotor-front", option, value]);
-    let record = |value| bench.at(NOW, &["record", "loan-7/rotor-front#1", value]).status;
+    let edit = |option, value| bench.at(NOW, &["bike", "joint", "edit", "loan-7", "rack", option, value]);
+    let record = |value| bench.at(NOW, &["record", "loan-7/rack#1", value]).status;
     assert_eq!(record("20 N·m"), 3);
     edit("--condition", "greased");
     assert_eq!(record("20 N·m"), 2);
@@ -362,7 +362,7 @@ fn a_verdict_that_is_not_good_says_what_to_do_now() {
         ("4-6 N·m", "5.9 N·m", &[], "slacken it fully and tighten it anew"),
         ("4-6 N·m", "4.1 N·m", &[], "tighten on to the aim"),
         ("5-5.1 N·m", "5.05 N·m", &[], "finer wrench"),
-        ("rotor-bolt-six", "5 N·m", &[], "read the part"),
+        ("chainring-bolt-steel", "5 N·m", &[], "read the part"),
         ("4-6 N·m", "5 N·m", &["--kind", "moved"], "missing locking"),
     ] {
         let words = [&["check", spec, reading], more].concat();

@@ -83,11 +83,11 @@ fn a_reading_is_too_much_when_it_is_recorded_and_in_ready_and_visit() {
 #[test]
 fn a_figure_is_too_much_in_every_command_that_meets_it() {
     let bench = shop();
-    let (status, joint) = clamp(&bench, &["--marking", "max 6 N·m", "--grade", "8.8"]);
+    let (status, joint) = clamp(&bench, &["--marking", "max 7 N·m", "--grade", "8.8"]);
     assert_eq!(
         (status, joint["verdict"].as_str()),
         (1, Some(TOO_MUCH)),
-        "the low side of the band is 5.6 N·m: {joint}"
+        "the low side of the band is 5.8 N·m: {joint}"
     );
     let (status, joint) = edited(&bench, &["--marking", "stem: 5-6 N·m"]);
     assert_eq!(status, 1, "{joint}");
@@ -112,7 +112,7 @@ fn a_marking_that_cannot_be_meant_is_refused_with_the_likely_slip() {
     for (figure, says) in [
         ("55 N·m", "55 lbf·in would be 6.2 N·m"),
         ("50 N·m", "50 lbf·in would be 5.6 N·m"),
-        ("5-6 in-lb", "less than a fifth of the 6.0 N·m that the book has here; perhaps 6 N·m was meant"),
+        ("5-6 in-lb", "less than a fifth of the 6.2 N·m that the book has here; perhaps 6 N·m was meant"),
     ] {
         for option in ["--marking", "--part-maker", "--bike-maker", "--shop"] {
             let said = bench.at(NOW, &["bike", "joint", "edit", "loan-7", "clamp", option, figure]);

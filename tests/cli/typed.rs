@@ -115,7 +115,7 @@ fn a_turning_direction_comes_from_a_source_or_is_unknown() {
 fn the_box_says_why_there_is_no_number() {
     let bench = Bench::new();
     for (entry, reason) in [
-        ("rotor-lockring", "known at second hand alone"),
+        ("seat-wedge", "known at second hand alone"),
         ("shifter-clamp", "no value for this hardware counts"),
         ("grip-collar", "no published value was read"),
     ] {
@@ -125,8 +125,8 @@ fn the_box_says_why_there_is_no_number() {
         assert!(json["reason"].as_str().unwrap().starts_with(reason), "{entry}");
     }
     assert!(bench.run(&["show", "crank-preload-cap"]).out.contains("┃  by feel  ┃"));
-    let (_, json) = bench.json(&["show", "rotor-bolt-six"]);
-    let said = bench.run(&["show", "rotor-bolt-six"]).out.replace(char::is_whitespace, "");
+    let (_, json) = bench.json(&["show", "chainring-bolt-steel"]);
+    let said = bench.run(&["show", "chainring-bolt-steel"]).out.replace(char::is_whitespace, "");
     for stretch in json["stretches"].as_array().unwrap() {
         let by = stretch["by"].as_array().unwrap();
         assert_eq!(stretch["issuers"], by.len(), "{stretch}");

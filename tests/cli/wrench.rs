@@ -125,8 +125,9 @@ fn a_left_hand_thread_needs_a_wrench_that_measures_both_ways() {
     assert_eq!(buys(&["80-100 N·m", "--left-hand"]), [true]);
     assert_eq!(buys(&["4-6 N·m", "--left-hand"]), Vec::<bool>::new());
     bench.run(&["bike", "add", "loan-7", "--kind", "city"]);
-    bench.run(&["bike", "joint", "edit", "loan-7", "pedal-left", "--marking", "4-6 N·m"]);
-    assert_eq!(buys(&["80-100 N·m", "loan-7/pedal-left"]), [false], "the left-hand thread has its wrench");
+    bench.run(&["bike", "joint", "add", "loan-7", "odd", "--entry", "shifter-clamp", "--hand", "left"]);
+    bench.run(&["bike", "joint", "edit", "loan-7", "odd", "--marking", "4-6 N·m"]);
+    assert_eq!(buys(&["80-100 N·m", "loan-7/odd"]), [false], "the left-hand thread has its wrench");
 }
 
 #[test]

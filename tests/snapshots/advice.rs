@@ -59,10 +59,12 @@ const READINGS: &[(&str, &str, Option<&str>, &[&str])] = &[
         &["high side not judged: no limit is known there"],
     ),
     (
-        r#"check rotor-bolt-six "5 N·m""#,
+        r#"check chainring-bolt-steel "5 N·m""#,
         "not settled",
         None,
-        &["rotor-bolt-six: the published figures do not meet: see the marking on the part or ask its maker"],
+        &[
+            "chainring-bolt-steel: the published figures do not meet: see the marking on the part or ask its maker",
+        ],
     ),
     (
         r#"check "4-6 N·m" "5 N·m" --wrench beam"#,
@@ -172,7 +174,7 @@ fn every_reason_of_a_verdict_says_which_side_and_what_settles_it() {
         told.retain(|reason| *reason != NOT_KNOWN);
         assert_eq!(told, *reasons, "{line}");
         let known = line.contains("--wrench never") || !line.contains("--wrench");
-        let is_judged = !answer["u_nm"].is_null() && !line.contains("rotor-bolt-six");
+        let is_judged = !answer["u_nm"].is_null() && !line.contains("chainring-bolt-steel");
         assert_eq!(not_known, known && is_judged && !line.contains("--accuracy"), "{line}");
     }
 }
