@@ -71,6 +71,39 @@ pub(crate) fn is_one_of<'a>(text: &str, mut names: impl Iterator<Item = &'a str>
     names.any(|name| folded(name) == wanted)
 }
 
+/// What `text` may be short for, of things with their names: the one of that name, whatever its case; else each that has
+/// its parts at the beginning of parts of its own, one behind the other: `bar` or `b-cl` of `bar-clamp`, `3` of `hire-3`.
+/// A number is never cut: `hire-1` is not short for `hire-12`.
+pub(crate) fn short_for<'a, T>(
+    text: &str,
+    named: impl IntoIterator<Item = (&'a str, T)>,
+) -> Vec<(&'a str, T)> {
+    let wanted = text.trim().to_lowercase();
+    let parts = parts_of(&wanted);
+    let mut found = Vec::new();
+    for (name, thing) in named {
+        let folded = name.to_lowercase();
+        if folded == wanted {
+            return vec![(name, thing)];
+        }
+        let all_begin = |own: &[&str]| own.iter().zip(&parts).all(|(part, begin)| begins(part, begin));
+        if !parts.is_empty() && parts_of(&folded).windows(parts.len()).any(all_begin) {
+            found.push((name, thing));
+        }
+    }
+    found
+}
+
+/// The parts of a name, which hyphens, dots and underscores keep apart.
+fn parts_of(name: &str) -> Vec<&str> {
+    name.split(['-', '.', '_']).filter(|part| !part.is_empty()).collect()
+}
+
+fn begins(part: &str, begin: &str) -> bool {
+    let is_digit = |c: char| c.is_ascii_digit();
+    part.strip_prefix(begin).is_some_and(|rest| !(begin.ends_with(is_digit) && rest.starts_with(is_digit)))
+}
+
 /// Up to `most` of `names` that look like `text`, best first, each once; none where none does.
 pub(crate) fn nearest<'a>(text: &str, names: impl IntoIterator<Item = &'a str>, most: usize) -> Vec<&'a str> {
     let scored = by_likeness(text, names, str::to_lowercase);
@@ -182,6 +215,33 @@ mod tests {
     fn words_of_two_letters_are_not_guessed() {
         let words = ["up".to_owned(), "cups".to_owned()];
         assert_eq!(nearest_by_slips("ux", &words), ["cups"]);
+    }
+
+    #[test]
+    fn a_short_name_stands_for_all_that_have_it_at_the_beginning_of_a_part() {
+        let names =
+            ["hire-1", "hire-12", "Bar-clamp", "brake-front", "brake-rear", "bar", "crossbar", "m5.2"];
+        for (text, meant) in [
+            ("HIRE-1", &["hire-1"][..]),
+            ("1", &["hire-1"]),
+            ("hire-2", &[]),
+            ("hire", &["hire-1", "hire-12"]),
+            ("bar", &["bar"]),
+            ("bar-", &["Bar-clamp", "bar"]),
+            ("b_cl", &["Bar-clamp"]),
+            ("br", &["brake-front", "brake-rear"]),
+            ("rear", &["brake-rear"]),
+            ("rear-brake", &[]),
+            ("br-r", &["brake-rear"]),
+            ("m", &["m5.2"]),
+            ("m5", &["m5.2"]),
+            ("ross", &[]),
+            ("", &[]),
+            ("-", &[]),
+        ] {
+            let found = short_for(text, names.map(|name| (name, ())));
+            assert_eq!(found.iter().map(|(name, ())| *name).collect::<Vec<_>>(), meant, "{text}");
+        }
     }
 
     #[test]

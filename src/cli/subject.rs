@@ -82,7 +82,12 @@ impl Subject {
             ) => Err(error.into()),
             Err(_) if names_joint(text) => {
                 let store = context.store_with_book()?;
-                let joint = target(&store, text)?.joint.joint;
+                let found = target(&store, text)?;
+                let path = found.path();
+                if !path.eq_ignore_ascii_case(text.trim()) {
+                    context.say(format!("`{text}` is {path}"));
+                }
+                let joint = found.joint.joint;
                 if joint.check != Check::Torque {
                     return Err(Failure::new(
                         FailureKind::Joint,

@@ -3,7 +3,7 @@
 use super::{Failure, FailureKind};
 use crate::book::Page;
 use crate::store::Store;
-use crate::words::nearest;
+use crate::words::{nearest, short_for};
 use crate::workshop::{Joint, JointVerdict, LocalInstant, StoredBicycle, StoredJoint, WorkshopSnapshot};
 
 /// A joint of a bicycle, perhaps one bolt of it.
@@ -15,15 +15,18 @@ pub(super) struct Target {
     pub bolt: Option<u16>,
 }
 
-/// A bicycle that must exist, retired or not; the failure names the nearest ones.
+/// A bicycle that must exist, retired or not; one in use may be called by a short name. The failure names those that are
+/// meant, or the nearest ones.
 pub(super) fn any_bicycle(store: &Store, name: &str) -> Result<StoredBicycle, Failure> {
     if let Some(found) = store.bicycle(name)? {
         return Ok(found);
     }
     let bicycles = store.bicycles(false)?;
-    let names = bicycles.iter().map(|stored| stored.bicycle.name.text());
-    let hint = nearest_or(name, names, "`evenclamp bike add NAME --kind KIND` takes one in");
-    Err(Failure::new(FailureKind::Bike, format!("no bicycle is called `{name}`"), hint))
+    let named = bicycles.iter().map(|stored| (stored.bicycle.name.text(), stored));
+    let found = called(name, named, "`evenclamp bike add NAME --kind KIND` takes one in");
+    found
+        .cloned()
+        .map_err(|hint| Failure::new(FailureKind::Bike, format!("no bicycle is called `{name}`"), hint))
 }
 
 pub(super) fn bicycle(store: &Store, name: &str) -> Result<StoredBicycle, Failure> {
@@ -53,17 +56,34 @@ pub(super) fn page(store: &Store, entry: &str) -> Result<Page, Failure> {
     Err(Failure::new(FailureKind::Entry, format!("the book has no entry `{entry}`"), hint))
 }
 
-/// A joint of a bicycle that must exist; the failure names the nearest ones.
+/// A joint of a bicycle that must exist, perhaps called by a short name; the failure names those that are meant, or the
+/// nearest ones.
 pub(super) fn joint(store: &Store, bicycle: &StoredBicycle, name: &str) -> Result<StoredJoint, Failure> {
     let joints = store.joints(Some(bicycle.id))?;
-    let same = |stored: &&StoredJoint| stored.joint.name.text().eq_ignore_ascii_case(name.trim());
-    if let Some(found) = joints.iter().find(same) {
-        return Ok(found.clone());
-    }
-    let names = joints.iter().map(|stored| stored.joint.name.text());
+    let named = joints.iter().map(|stored| (stored.joint.name.text(), stored));
     let bike = &bicycle.bicycle.name;
-    let hint = nearest_or(name, names, &format!("`evenclamp bike show {bike}` lists its joints"));
-    Err(Failure::new(FailureKind::Joint, format!("{bike} has no joint `{name}`"), hint))
+    let found = called(name, named, &format!("`evenclamp bike show {bike}` lists its joints"));
+    found
+        .cloned()
+        .map_err(|hint| Failure::new(FailureKind::Joint, format!("{bike} has no joint `{name}`"), hint))
+}
+
+/// What a name is that of, or is short for; else those that it may be short for, the nearest ones, or what to do
+/// instead.
+fn called<'a, T>(
+    name: &str,
+    named: impl Iterator<Item = (&'a str, T)> + Clone,
+    instead: &str,
+) -> Result<T, String> {
+    let mut meant = short_for(name, named.clone());
+    if meant.len() > 1 {
+        let names: Vec<&str> = meant.into_iter().map(|(name, _)| name).collect();
+        return Err(format!("it may be {}: write more of it", names.join(", ")));
+    }
+    meant.pop().map(|(_, thing)| thing).ok_or_else(|| {
+        let near = nearest(name, named.map(|(name, _)| name), 5);
+        if near.is_empty() { instead.to_owned() } else { format!("nearest: {}", near.join(", ")) }
+    })
 }
 
 /// The joints that words name, each once: a bicycle and behind it its joints, or each as BIKE/JOINT. Names parted by
@@ -101,14 +121,6 @@ fn no_path(text: &str) -> Failure {
     Failure::new(FailureKind::Joint, format!("`{text}` names no joint"), hint)
 }
 
-/// The names that look most like one that is not there; where none does, what to do instead.
-fn nearest_or<'a>(name: &str, names: impl Iterator<Item = &'a str>, instead: &str) -> String {
-    match nearest(name, names, 5).as_slice() {
-        [] => instead.to_owned(),
-        names => format!("nearest: {}", names.join(", ")),
-    }
-}
-
 /// Reads `BIKE/JOINT` or `BIKE/JOINT#BOLT`.
 pub(super) fn target(store: &Store, text: &str) -> Result<Target, Failure> {
     let Some((bike, rest)) = text.split_once('/') else {
@@ -131,6 +143,12 @@ pub(super) fn bolt_number(text: &str, joint: &StoredJoint) -> Result<u16, Failur
 }
 
 impl Target {
+    /// What it is called in full: BIKE/JOINT, or BIKE/JOINT#BOLT.
+    pub(super) fn path(&self) -> String {
+        let bolt = self.bolt.map_or_else(String::new, |bolt| format!("#{bolt}"));
+        format!("{}/{}{bolt}", self.bicycle.bicycle.name, self.joint.joint.name)
+    }
+
     /// The joint as it is judged now, with what that rests on, unless it was taken off meanwhile.
     pub(super) fn judge(
         &self,

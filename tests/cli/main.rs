@@ -23,6 +23,7 @@ mod formats;
 mod history;
 mod keeping;
 mod log;
+mod names;
 mod order;
 mod ready;
 mod record;

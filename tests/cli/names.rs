@@ -1,0 +1,86 @@
+//! Names of bicycles and joints, shortened wherever that is clear.
+
+use crate::bench::Bench;
+
+const NOW: &str = "2026-06-01T10:00:00+02:00";
+
+fn shop() -> Bench {
+    let bench = Bench::new();
+    for words in [
+        &["bike", "add", "hire-03", "--kind", "hardtail"][..],
+        &["bike", "add", "hire-12", "--kind", "hardtail"],
+        &["bike", "add", "loan-7", "--kind", "road"],
+        &["bike", "add", "old-9", "--kind", "road"],
+        &["bike", "retire", "old-9"],
+        &["bike", "joint", "edit", "hire-03", "bar-clamp", "--marking", "4-6 N·m"],
+        &["record", "hire-03/bar-clamp", "5", "5", "5", "5", "N·m"],
+        &["wrench", "add", "small", "--type", "click", "--scale", "2-10 N·m", "--calibrated", "2026-05-04"],
+    ] {
+        bench.done(NOW, words);
+    }
+    bench
+}
+
+#[test]
+fn a_short_name_answers_as_the_whole_one() {
+    let bench = shop();
+    for line in [
+        "bike show {}",
+        "bike sheet {}",
+        "ready {}",
+        "due {}",
+        "card {}",
+        "history {}/{}",
+        "check {}/{} 5",
+        "visit {}",
+        "bike edit {} --note x",
+        "bike joint edit {} {} --condition dry",
+        "bike joint edit {}/{} --bolts 4",
+        "record {}/{}#2 5 N·m",
+        "event {} wash",
+        "ride {} 2h",
+        "wrench pick --bike {}",
+    ] {
+        let whole = line.replacen("{}", "hire-03", 1).replacen("{}", "bar-clamp", 1);
+        let wanted = bench.at(NOW, &whole.split(' ').collect::<Vec<_>>());
+        for (bike, joint) in [("HIRE-03", "bar"), ("03", "ba-cl"), ("H-03", "BAR"), ("hi-03", "bar-c")] {
+            let short = line.replacen("{}", bike, 1).replacen("{}", joint, 1);
+            let said = bench.at(NOW, &short.split(' ').collect::<Vec<_>>());
+            let ends = matches!(line.split(' ').next(), Some("record" | "ride" | "event"));
+            // What is recorded anew has another number.
+            let same = ends || said.out == wanted.out;
+            assert!(said.status == wanted.status && same, "{short}: {}{}", said.out, said.err);
+            assert!(said.out.contains("hire-03") || line.starts_with("check"), "{short}: {}", said.out);
+        }
+    }
+    let said = bench.at(NOW, &["check", "03/bar", "5"]);
+    assert!(said.err.contains("`03/bar` is hire-03/bar-clamp"), "{}", said.err);
+}
+
+#[test]
+fn a_short_name_of_several_offers_them_and_a_number_is_not_cut() {
+    let bench = shop();
+    for (words, says) in [
+        (&["ready", "hire"][..], "it may be hire-03, hire-12: write more of it"),
+        (&["record", "hire-03/rotor", "5 N·m"], "it may be rotor-front, rotor-front-thickness, rotor-rear"),
+        (&["ready", "hire-1"], "no bicycle is called `hire-1`"),
+        (&["bike", "joint", "edit", "loan/bar,front", "--bolts", "1"], "it may be"),
+        // Who was retired is called in full.
+        (&["bike", "show", "old"], "no bicycle is called `old`"),
+        (&["ready", "old-9"], "old-9 was retired"),
+        (&["ready", ""], "no bicycle is called ``"),
+        (&["check", "loan-7/", "5"], "`loan-7/`"),
+    ] {
+        let said = bench.at(NOW, words);
+        assert!(said.status == 2 && said.err.contains(says), "{words:?}: {}", said.err);
+    }
+    // The whole name is never short for another.
+    bench.done(NOW, &["bike", "add", "hire", "--kind", "road"]);
+    assert!(bench.at(NOW, &["bike", "show", "hire"]).out.starts_with("hire  (road)"));
+    // A file names its joints in full.
+    std::fs::write(bench.path("log.csv"), "bike,joint,value,unit\nhire-03,bar,5,N·m\n").unwrap();
+    let said = bench.at(NOW, &["record", "--from", "log.csv"]);
+    assert!(said.status == 1 && said.out.contains("no joint `hire-03/bar`"), "{}", said.out);
+    let said = bench.piped(NOW, &["bike", "sheet", "03", "--from", "-"], "joint,marking\nbar,5 N·m\n");
+    assert!(said.status == 2 && said.err.contains("hire-03 has no joint `bar`"), "{}", said.err);
+}
