@@ -131,6 +131,8 @@ words! {
         Value = "not one torque",
         /// It shows nothing: zero, or less than the smallest division of its wrench.
         NoReading = "no reading",
+        /// It would tear any bolt of its thread.
+        TearsAny = "would tear any bolt of that thread",
         /// The day cannot be read, and the wrench's calibration hangs on it.
         Day = "no day for the calibration",
     }

@@ -22,7 +22,7 @@ use serde::{Deserialize, Serialize};
 pub use counts::{Counts, Fault};
 pub use error::AuditError;
 pub use histogram::Histogram;
-pub use outputs::{Outputs, RowResult, RowWriter};
+pub use outputs::{CHANCE_LENGTH, Outputs, RowResult, RowWriter};
 pub use reference::{BoltLimit, Reference, Requirement};
 pub use run::Log;
 pub use summary::{EntrySummary, Summary, WORST_KEPT, Worst, WrenchCounts};

@@ -7,6 +7,9 @@ use super::engine::{ChunkResult, Noted};
 use crate::conformity::slip::MixUp;
 use crate::conformity::{Label, Limits, Outcome, Probability};
 
+/// Bytes of a chance as it is written, its comma among them: all have as many, so that one can take another's place.
+pub const CHANCE_LENGTH: usize = 6;
+
 pub enum RowResult<'a> {
     Read {
         basis: &'a str,
@@ -35,8 +38,8 @@ pub trait RowWriter: Sync {
     fn verdict(&self, result: &RowResult<'_>) -> &'static str;
     /// The limits that the row was judged against as CSV fields, each behind a comma.
     fn limits(&self, limits: Option<&Limits>) -> String;
-    /// Appends the chance of being inside as a CSV field, behind a comma.
-    fn chance(&self, chance: Option<Probability>, text: &mut Vec<u8>);
+    /// The chance of being inside as a CSV field, behind a comma.
+    fn chance(&self, chance: Probability) -> [u8; CHANCE_LENGTH];
     /// Why, as plain text.
     fn reasons(&self, result: &RowResult<'_>) -> Vec<String>;
     /// Which units were perhaps mixed up, as plain text.

@@ -22,6 +22,8 @@ pub struct Requirement {
     pub left_hand: bool,
     /// What the bolt bears, where its thread and class are known.
     pub bolt: Option<BoltLimit>,
+    /// The torque above which any bolt of its thread tears, so that no reading can be meant; where that is known.
+    pub tears_above: Option<Torque>,
 }
 
 /// The torque above which a reading is too much for a bolt.

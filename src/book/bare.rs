@@ -18,13 +18,15 @@ sheet! {
 
 sheet! {
     /// `specs/entries.csv`, as far as readings are judged by it.
-    pub static HANDED_ENTRIES: HandedCells = "entries" { entry, hand }
+    pub static HANDED_ENTRIES: HandedCells = "entries" { entry, thread, hand }
 }
 
-/// An entry by no more than its key, its turning direction and what its band comes of.
+/// An entry by no more than its key, its thread, its turning direction and what its band comes of.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BareEntry {
     pub(crate) entry: String,
+    /// Empty where it is not known.
+    pub(crate) thread: String,
     pub(crate) hand: Hand,
     /// What its evidence says, in the order of the sheet.
     pub claims: Vec<Claim>,
@@ -33,6 +35,7 @@ pub struct BareEntry {
 impl BareEntry {
     pub(crate) fn from_cells(cells: &HandedCells<'_>, fields: &mut Fields<'_>) -> Option<BareEntry> {
         let hand = fields.choice(cells.hand, Hand::WORDS)?;
-        Some(BareEntry { entry: cells.entry.owned(), hand, claims: Vec::new() })
+        let (entry, thread) = (cells.entry.owned(), cells.thread.owned());
+        Some(BareEntry { entry, thread, hand, claims: Vec::new() })
     }
 }

@@ -158,19 +158,21 @@ fn reference(context: &Context) -> Result<(Reference, String), Failure> {
     let store = context.store_with_book()?.into_snapshot()?;
     let (mut reference, mut basis) = (Reference::new(), Xxh3::new());
     basis.update(store.loaded_book()?.map(|(book, _)| book).unwrap_or_default().as_bytes());
-    for BareEntry { entry, hand, claims } in store.bare_entries()? {
-        reference.add_entry(judged_as(&entry, &Subject::of_band(&entry, hand, &claims)));
+    let catalogue = store.catalogue()?;
+    let mut tearing = Tearing { catalogue: &catalogue, above: HashMap::new() };
+    for BareEntry { entry, thread, hand, claims } in store.bare_entries()? {
+        let judged = judged_as(&entry, &Subject::of_band(&entry, hand, &claims));
+        reference.add_entry(Requirement { tears_above: tearing.above(&thread), ..judged });
     }
     let joints = torque_joints(&store)?;
     let pages = store.pages_of(joints.iter().map(|(_, joint)| joint))?;
-    let any_class = joints.iter().any(|(_, joint)| !joint.grade.is_empty());
-    let catalogue = any_class.then(|| store.catalogue()).transpose()?;
     for (bike, joint) in joints {
         let page = pages.get(&joint.entry).cloned();
         let subject = Subject::joint_of(&joint, page);
-        let bolt = catalogue.as_ref().filter(|_| !joint.grade.is_empty());
+        let bolt = Some(&catalogue).filter(|_| !joint.grade.is_empty());
         let bolt = bolt.and_then(|catalogue| bolt_limit(&subject, catalogue));
-        let subject = Requirement { bolt, ..judged_as(&joint.entry, &subject) };
+        let tears_above = tearing.above(subject.bolt.words().thread);
+        let subject = Requirement { bolt, tears_above, ..judged_as(&joint.entry, &subject) };
         basis.update(format!("{bike}/{}: {subject:?}", joint.name).as_bytes());
         if joint.damaged().next().is_some() {
             reference.add_unreadable_joint(&bike, joint.name.text(), subject);
@@ -192,6 +194,25 @@ fn judged_as(entry: &str, subject: &Subject) -> Requirement {
         left_hand: subject.is_left_hand(),
         basis: subject.basis.clone(),
         bolt: None,
+        tears_above: None,
+    }
+}
+
+/// The torques that tear any bolt of a thread, each worked out once: many joints share few threads.
+struct Tearing<'a> {
+    catalogue: &'a Catalogue,
+    above: HashMap<String, Option<Torque>>,
+}
+
+impl Tearing<'_> {
+    /// None where nothing is known of the thread.
+    fn above(&mut self, thread: &str) -> Option<Torque> {
+        if let Some(known) = self.above.get(thread) {
+            return *known;
+        }
+        let found = self.catalogue.tears_above(thread).ok().flatten();
+        self.above.insert(thread.to_owned(), found);
+        found
     }
 }
 

@@ -57,10 +57,10 @@ impl Catalogue {
     ) -> Result<Option<Unmeant>, JointError> {
         let Some(bolt) = self.strongest(thread)? else { return Ok(None) };
         let friction = self.steel_friction()?;
-        let (pull, holds) = (bolt.clamp_load(unit.of(number), friction.high()), bolt.ultimate_load());
-        if pull <= holds {
+        if unit.of(number) <= tearing_torque(&bolt, friction) {
             return Ok(None);
         }
+        let (pull, holds) = (bolt.clamp_load(unit.of(number), friction.high()), bolt.ultimate_load());
         let (pull, holds) = (in_newtons(pull) / 1000.0, in_newtons(holds) / 1000.0);
         let why = format!(
             "would tear any bolt of {}: even in class {STRONGEST} and at the highest friction ({}) it pulls with \
@@ -70,6 +70,15 @@ impl Catalogue {
         );
         let slip = unit_slips(&bolt, number, unit, friction)?.into_iter().map(|slip| slip.unit).next();
         Ok(Some(Unmeant { number, unit, why, slip }))
+    }
+
+    /// The torque above which nothing can be meant on a bolt of `thread`, as in [`Catalogue::tears_any`].
+    ///
+    /// # Errors
+    /// As [`Catalogue::bolt`].
+    pub(crate) fn tears_above(&self, thread: &str) -> Result<Option<Torque>, JointError> {
+        let Some(bolt) = self.strongest(thread)? else { return Ok(None) };
+        Ok(Some(tearing_torque(&bolt, self.steel_friction()?)))
     }
 
     /// Why a figure of `number` in `unit` cannot be meant where the book has `band`, or where a bolt of `thread` is
@@ -134,6 +143,11 @@ impl Catalogue {
         let weakest = fitting.reduce(|a, b| if b.yield_stress < a.yield_stress { b } else { a });
         Ok(weakest.map(|class| Bolt { class: class.clone(), ..bolt.clone() }.torque_limit(low)))
     }
+}
+
+/// The torque that pulls with the ultimate load of a bolt where friction is highest.
+fn tearing_torque(bolt: &Bolt, friction: FrictionBand) -> Torque {
+    bolt.tightening.torque(bolt.ultimate_load(), friction.high())
 }
 
 #[cfg(test)]

@@ -15,6 +15,11 @@ fn what_tears_the_strongest_bolt_at_the_highest_friction_cannot_be_meant() {
     for (thread, number) in [("M5", 30.0), ("M8", 50.0), ("M8", 140.0), ("", 500.0), ("M24x1", 500.0)] {
         assert_eq!(tears(thread, number), None, "{thread} {number}");
     }
+    let above = |thread| catalogue.tears_above(thread).unwrap().map(|above| NM.value_of(above));
+    let m5 = above("M5").unwrap();
+    assert!((m5 - 39.0).abs() < 1.0, "{m5}");
+    assert!(tears("M5", m5 + 0.01).is_some() && tears("M5", m5 - 0.01).is_none());
+    assert_eq!([above(""), above("M24x1")], [None, None]);
     let text = tears("M5", 55.0).unwrap().text(NM);
     assert!(text.contains("55 lbf·in would be 6.2 N·m"), "{text}");
     assert!(catalogue.tears_any("M5.5", 5.0, NM).is_err());

@@ -2,7 +2,7 @@
 
 use super::figure::trimmed;
 use super::words::{TOO_MUCH, mix_up_text, outcome_word, reasons_of_row};
-use crate::audit::{RowResult, RowWriter};
+use crate::audit::{CHANCE_LENGTH, RowResult, RowWriter};
 use crate::conformity::slip::MixUp;
 use crate::conformity::{Limits, Probability};
 use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit};
@@ -42,14 +42,13 @@ impl RowWriter for CsvRowWriter {
     }
 
     /// The chance with three decimals, cut and not rounded, and below 1: no chance is a certainty.
-    fn chance(&self, chance: Option<Probability>, text: &mut Vec<u8>) {
-        let Some(chance) = chance else { return text.push(b',') };
+    fn chance(&self, chance: Probability) -> [u8; CHANCE_LENGTH] {
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "from 0 to a thousand")]
         let parts = ((chance.value() * 1e3) as u16).min(999);
         #[expect(clippy::cast_possible_truncation, reason = "a digit")]
         let [hundreds, tens, ones] =
             [parts / 100, parts / 10 % 10, parts % 10].map(|digit| b'0' + digit as u8);
-        text.extend_from_slice(&[b',', b'0', b'.', hundreds, tens, ones]);
+        [b',', b'0', b'.', hundreds, tens, ones]
     }
 
     fn reasons(&self, result: &RowResult<'_>) -> Vec<String> {
@@ -88,9 +87,8 @@ mod tests {
     #[test]
     fn a_chance_is_never_a_certainty() {
         let text = |value| {
-            let mut text = Vec::new();
-            CsvRowWriter(TorqueUnit::NewtonMetre).chance(Some(Probability::clamped(value)), &mut text);
-            String::from_utf8(text).unwrap()
+            let field = CsvRowWriter(TorqueUnit::NewtonMetre).chance(Probability::clamped(value));
+            String::from_utf8(field.to_vec()).unwrap()
         };
         assert_eq!(
             [0.0, 0.25, 0.12349, 0.999, 0.9999999, 1.0].map(text),

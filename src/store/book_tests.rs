@@ -42,7 +42,7 @@ fn bare_entries_are_the_entries() {
     let (bare, whole) = (store.bare_entries().unwrap(), store.all_entries().unwrap());
     assert_eq!(bare.len(), whole.len());
     for (bare, (entry, evidence)) in bare.into_iter().zip(whole) {
-        assert_eq!((&bare.entry, bare.hand), (&entry.entry, entry.hand));
+        assert_eq!((&bare.entry, &bare.thread, bare.hand), (&entry.entry, &entry.thread, entry.hand));
         let (by_claims, by_evidence) = (consensus(&bare.claims), consensus(&evidence));
         assert_eq!(by_claims, by_evidence, "{}", entry.entry);
         let word = word_of_band(&entry.entry, &evidence, &by_evidence);

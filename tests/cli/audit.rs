@@ -404,3 +404,35 @@ fn what_was_assumed_is_said() {
     let answer = bench.run(&["audit", "log.csv"]);
     assert!(answer.err.contains("have no day") && !answer.err.contains("registered"), "{}", answer.err);
 }
+
+/// M5 of class 12.9 holds 17.3 kN (ISO 898-1) and M4 10.7 kN: at μ = 0.35 that is 39 N·m and some 19 N·m.
+#[test]
+fn what_would_tear_any_bolt_is_rejected_as_check_refuses_it() {
+    let bench = bench_with(
+        "bike,joint,entry,value,unit,kind\n\
+         ,,stem-face-plate-four-bolt,60,N·m,\n\
+         ,,stem-face-plate-four-bolt,60,N·m,held\n\
+         ,,stem-face-plate-four-bolt,38,N·m,\n\
+         ,,stem-face-plate-four-bolt,60,in-lb,\n\
+         ,,seat-collar-single-bolt,60,N·m,\n\
+         b1,small,,25,N·m,\n",
+    );
+    assert_eq!(bench.run(&["bike", "add", "b1", "--kind", "hardtail"]).status, 0);
+    let small = ["bike", "joint", "add", "b1", "small", "--entry", "seat-collar-single-bolt", "--thread", "M4"];
+    assert_eq!(bench.run(&small).status, 0);
+    let said = bench.run(&["audit", "log.csv", "--verdicts", "told.csv", "--rejects", "bad.csv"]);
+    assert!(said.status == 1 && said.out.contains("3 would tear any bolt of that thread"), "{}", said.out);
+    let told = lines(&bench.path("told.csv"));
+    let verdicts: Vec<_> = told.iter().skip(1).filter_map(|row| row.split(',').nth(6)).collect();
+    assert_eq!(verdicts, ["rejected", "rejected", "high", "too close", "not settled", "rejected"], "{told:#?}");
+    assert!(told[1].contains("`60` would tear any bolt of that thread, even of class 12.9"), "{}", told[1]);
+    assert_eq!(lines(&bench.path("bad.csv")).len(), 4);
+    for (subject, value, status) in [
+        ("stem-face-plate-four-bolt", "60 N·m", 2),
+        ("stem-face-plate-four-bolt", "38 N·m", 1),
+        ("b1/small", "25 N·m", 2),
+        ("seat-collar-single-bolt", "60 N·m", 3),
+    ] {
+        assert_eq!(bench.run(&["check", subject, value]).status, status, "{subject} {value}");
+    }
+}

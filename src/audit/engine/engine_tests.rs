@@ -1,13 +1,13 @@
 //! The engine through its interface: chunks go in, results come out.
 
-use super::super::{Requirement, RowResult, Rule};
+use super::super::{CHANCE_LENGTH, Requirement, RowResult, Rule};
 use super::*;
 use crate::conformity::slip::MixUp;
 use crate::conformity::{Limits, Outcome, Probability};
 use crate::quantity::{Spec, in_newton_metres};
 use jiff::civil::date;
 
-/// Writes labels and chances of one digit.
+/// Writes labels and chances of three decimals.
 struct LabelWriter;
 
 impl RowWriter for LabelWriter {
@@ -29,9 +29,8 @@ impl RowWriter for LabelWriter {
         limits.map_or_else(|| "|-".to_owned(), |limits| format!("|{:?}", limits.high().map(in_newton_metres)))
     }
 
-    fn chance(&self, chance: Option<Probability>, text: &mut Vec<u8>) {
-        let chance = chance.map_or_else(String::new, |chance| format!("{:.1}", chance.value()));
-        text.extend_from_slice(format!("|{chance}").as_bytes());
+    fn chance(&self, chance: Probability) -> [u8; CHANCE_LENGTH] {
+        format!("|{:.3}", chance.value()).into_bytes().try_into().unwrap()
     }
 
     fn reasons(&self, result: &RowResult<'_>) -> Vec<String> {
@@ -61,6 +60,7 @@ fn reference() -> Reference {
             basis: "say \"who\"".to_owned(),
             left_hand: false,
             bolt: None,
+            tears_above: None,
         });
     }
     reference
@@ -102,12 +102,12 @@ fn every_row_gets_its_result_and_its_own_line_end() {
     assert_eq!(
         texts,
         [
-            "axle,6,N·m,,inside|Some(8.0)|1.0,\naxle,12,N·m,tightened,high|Some(8.0)|0.0,\r\n\
-             \"axle\",\"6,5\",Nm,held,checked|Some(8.0)|,\n\
-             nothing,6,N·m,,rejected|-|,the book has no entry `nothing`\n\
-             axle,6,,,rejected|-|,\"2 fields, the header has 4\"\n",
-            "axle,53,N·m,,high|Some(8.0)|0.0,perhaps lbf·in\ndisputed,5,N·m,,not settled|-|,\"say \"\"who\"\"\"\n\
-             axle,\"6,,,,rejected|-|,a quote is not closed\n"
+            "axle,6,N·m,,inside|Some(8.0)|1.000,\naxle,12,N·m,tightened,high|Some(8.0)|0.000,\r\n\
+             \"axle\",\"6,5\",Nm,held,checked|Some(8.0),,\n\
+             nothing,6,N·m,,rejected|-,,the book has no entry `nothing`\n\
+             axle,6,,,rejected|-,,\"2 fields, the header has 4\"\n",
+            "axle,53,N·m,,high|Some(8.0)|0.000,perhaps lbf·in\ndisputed,5,N·m,,not settled|-,,\"say \"\"who\"\"\"\n\
+             axle,\"6,,,,rejected|-,,a quote is not closed\n"
         ]
     );
     assert_eq!(results.iter().map(|result| result.rows).collect::<Vec<_>>(), [5, 3]);
@@ -145,7 +145,7 @@ fn readings_taken_as_exact_have_no_chance_and_no_suspicion() {
     let (results, _) = judged(Rule::Plain, false, true, &["axle,8,N·m,\naxle,53,N·m,\n"]);
     assert_eq!(
         String::from_utf8_lossy(&results[0].verdicts),
-        "axle,8,N·m,,inside|Some(8.0)|,\naxle,53,N·m,,high|Some(8.0)|,\n"
+        "axle,8,N·m,,inside|Some(8.0),,\naxle,53,N·m,,high|Some(8.0),,\n"
     );
 }
 

@@ -45,6 +45,10 @@ impl Explainer {
                 "`{}` is no reading: zero, or less than the smallest division of its wrench",
                 field(columns.value)
             ),
+            Fault::TearsAny => format!(
+                "`{}` would tear any bolt of that thread, even of class 12.9: look at the figure and its unit again",
+                field(columns.value)
+            ),
             Fault::Day => format!(
                 "`{}` begins with no day such as 2026-05-03, and the calibration of the wrench hangs on it",
                 field(columns.taken_at)

@@ -66,6 +66,8 @@ pub(super) struct Group<'a> {
     pub(super) known: &'a KnownRequirement,
     pub(super) wrench: Option<&'a KnownWrench>,
     pub(super) gauge: Option<Gauge>,
+    /// Above it no reading can be meant.
+    pub(super) tears_above: Torque,
     /// See [`Gauge::sure`]; of no gauge, anything.
     pub(super) sure: [[f64; 2]; 2],
     pub(super) histogram: Option<Histogram>,
@@ -105,8 +107,9 @@ impl<'a> Group<'a> {
         };
         let zones = table.samples().map(zone);
         let sure = gauge.as_ref().map_or([[0.0; 2]; 2], Gauge::sure);
-        let counts = Counts::default();
-        Group { table, zones, known, wrench, gauge, sure, histogram, requirement, name, counts }
+        let (counts, nothing) = (Counts::default(), newton_metres(f64::INFINITY));
+        let tears_above = known.requirement.tears_above.unwrap_or(nothing);
+        Group { table, zones, known, wrench, gauge, tears_above, sure, histogram, requirement, name, counts }
     }
 
     pub(super) fn required(&self) -> &'a Requirement {

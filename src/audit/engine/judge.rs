@@ -189,6 +189,9 @@ impl<'a> Judge<'a> {
         if row.kind.has_torque() && is_no_reading(row.reading.torque, group.division()) {
             return Err(Fault::NoReading);
         }
+        if row.reading.torque > group.tears_above {
+            return Err(Fault::TearsAny);
+        }
         if let Some(known) = group.wrench
             && row.kind.has_torque()
         {
