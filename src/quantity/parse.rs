@@ -1,6 +1,6 @@
 //! Text → specified torque or reading. A missing unit is reported, an unclear one refused; nothing is guessed.
 
-use super::printed::{in_two_units, the_same, without_label};
+use super::printed::{in_two_units, last_bracket, the_same, without_label, without_label_after};
 use super::{Number, QuantityError, Resolution, Spec, Torque, TorqueUnit};
 
 /// A specified torque as stated: its form, its unit and the digits it came with.
@@ -90,9 +90,22 @@ pub fn parse_spec(text: &str) -> Result<Stated, QuantityError> {
     if whole.is_empty() {
         return Err(QuantityError::Empty);
     }
-    match in_two_units(whole) {
-        Some((first, second)) => the_same(whole, one_statement(first)?, one_statement(second)?),
-        None => one_statement(whole),
+    // `5 Nm (44 in-lb) max`: the bound stands behind both.
+    let (bound, statements) = take_bound_after(whole);
+    let Some((first, second)) = in_two_units(statements) else { return one_statement(whole) };
+    let (first, second) = (one_statement(first)?, one_statement(second)?);
+    let first = Stated { spec: bounded(whole, first.spec, bound)?, ..first };
+    let second = Stated { spec: bounded(whole, second.spec, bound)?, ..second };
+    the_same(whole, first, second)
+}
+
+/// What a bound makes of what it stands beside.
+fn bounded(whole: &str, spec: Spec, bound: Option<Bound>) -> Result<Spec, QuantityError> {
+    match (bound, spec) {
+        (None, spec) => Ok(spec),
+        (Some(Bound::Ceiling), Spec::Set(value) | Spec::Ceiling(value)) => Ok(Spec::Ceiling(value)),
+        (Some(Bound::Floor), Spec::Set(value) | Spec::Floor(value)) => Ok(Spec::Floor(value)),
+        _ => Err(QuantityError::NotOneSpec(whole.to_owned())),
     }
 }
 
@@ -146,20 +159,11 @@ pub fn parse_reading(text: &str) -> Result<Reading, QuantityError> {
 /// A single value, with a bound before or after it.
 fn one_value(whole: &str, before: Option<Bound>, number: Number, gap: &str) -> Result<Stated, QuantityError> {
     let (after, unit_text) = take_bound_after(gap);
-    let bound = match (before, after) {
-        (Some(_), Some(_)) if before != after => return Err(QuantityError::NotOneSpec(whole.to_owned())),
-        (found, None) | (_, found) => found,
-    };
     let unit = unit_or_none(unit_text)?;
     let used = unit.unwrap_or(TorqueUnit::NewtonMetre);
-    let value = used.of(number.value);
-    let spec = match bound {
-        Some(Bound::Ceiling) => Spec::Ceiling(value),
-        Some(Bound::Floor) => Spec::Floor(value),
-        None => Spec::Set(value),
-    };
+    let before = bounded(whole, Spec::Set(used.of(number.value)), before)?;
     Ok(Stated {
-        spec,
+        spec: bounded(whole, before, after)?,
         unit: used,
         resolution: Resolution(used.of(number.step())),
         unit_given: unit.is_some(),
@@ -245,14 +249,20 @@ fn take_bound(text: &str) -> (Option<Bound>, &str) {
     })
 }
 
-/// Strips a bound from the end of what follows a value, as in `5 Nm max`.
+/// Strips a bound from the end of what follows a value, as in `5 Nm max`, `5 Nm (max)` or `5 Nm max torque`.
 fn take_bound_after(text: &str) -> (Option<Bound>, &str) {
-    let trimmed = text.trim_end();
-    bound_by(CEILING_AFTER, FLOOR_AFTER, text, |word| {
+    let (head, last) = last_bracket(text).unwrap_or((text, text));
+    let trimmed = without_label_after(last);
+    let (bound, left) = bound_by(CEILING_AFTER, FLOOR_AFTER, text, |word| {
         let at = trimmed.len().checked_sub(word.len())?;
         let (head, tail) = (trimmed.get(..at)?, trimmed.get(at..)?);
         (tail.eq_ignore_ascii_case(word) && !head.ends_with(char::is_alphanumeric)).then_some(head)
-    })
+    });
+    match (bound, last.len() < text.len()) {
+        (Some(_), true) if left.trim().is_empty() => (bound, head),
+        (Some(_), true) => (None, text),
+        _ => (bound, left),
+    }
 }
 
 /// The bound whose word can be stripped, with what is left then; all of `text` where there is none.

@@ -23,10 +23,26 @@ pub(super) fn without_label(text: &str) -> &str {
     }
 }
 
+/// What stands before the label behind a value, as in `5 Nm max torque`.
+pub(super) fn without_label_after(text: &str) -> &str {
+    let trimmed = text.trim_end();
+    let head = LABELS.iter().find_map(|label| {
+        let (head, tail) = trimmed.split_at_checked(trimmed.len().checked_sub(label.len())?)?;
+        (tail.eq_ignore_ascii_case(label) && head.ends_with(char::is_whitespace)).then_some(head)
+    });
+    head.unwrap_or(trimmed).trim_end()
+}
+
+/// What stands before brackets that end a text, and in them.
+pub(super) fn last_bracket(text: &str) -> Option<(&str, &str)> {
+    let pair = [('(', ')'), ('[', ']')];
+    pair.into_iter().find_map(|(open, close)| text.trim_end().strip_suffix(close)?.split_once(open))
+}
+
 /// The two statements of a print such as `4-6 Nm / 35-53 in-lbs` or `5Nm(44in-lbs)`; none where there is one.
 pub(super) fn in_two_units(text: &str) -> Option<(&str, &str)> {
-    let (first, second) = match text.strip_suffix(')') {
-        Some(inside) => inside.split_once('(')?,
+    let (first, second) = match last_bracket(text) {
+        Some(bracket) => bracket,
         None => text.char_indices().filter(|(_, sign)| *sign == '/').find_map(|(at, _)| {
             let second = text.get(at + 1..)?;
             // A slash before a unit or in `+/-` parts no statements.
@@ -101,6 +117,14 @@ mod tests {
             ("max 5 Nm (max 44 in-lb)", Spec::Ceiling(five)),
             ("4.0-6.0 N·m / 36-53 lbf·in", Spec::range_nm(4.0, 6.0)),
             ("5Nm/5.0Nm", Spec::Set(five)),
+            ("5 N·m (max)", Spec::Ceiling(five)),
+            ("5 N·m [MAX.]", Spec::Ceiling(five)),
+            ("5 N·m max torque", Spec::Ceiling(five)),
+            ("5Nm [44 lb-in]", Spec::Set(five)),
+            ("5 Nm (44 in-lb) MAX", Spec::Ceiling(five)),
+            ("5 Nm / 44 in-lb max.", Spec::Ceiling(five)),
+            ("5 Nm max (44 in-lb max)", Spec::Ceiling(five)),
+            ("5 Nm (min)", Spec::Floor(five)),
         ] {
             assert_eq!(parse_spec(text).map(|stated| stated.spec), Ok(spec), "{text}");
         }
@@ -118,9 +142,20 @@ mod tests {
             assert!(error.to_string().contains(text) && error.to_string().contains(second), "{error}");
             assert!(error.hint().contains("part"), "{}", error.hint());
         }
-        for text in
-            ["4/6 N·m", "5 Nm (44)", "5 (44 in-lb)", "4-6 Nm / 5 Nm", "max 5 Nm / min 44 in-lb", "5 Nm (dry)"]
-        {
+        for text in [
+            "4/6 N·m",
+            "5 Nm (44)",
+            "5 (44 in-lb)",
+            "4-6 Nm / 5 Nm",
+            "max 5 Nm / min 44 in-lb",
+            "5 Nm (dry)",
+            "min 5 Nm (max)",
+            "4-6 Nm (35-53 in-lb) max",
+            "5 Nm (dry max)",
+            "5 Nm (max",
+            "(max)",
+            "5 Nm (44 in-lb]",
+        ] {
             assert!(parse_spec(text).is_err(), "{text}");
         }
     }

@@ -418,13 +418,18 @@ fn what_would_tear_any_bolt_is_rejected_as_check_refuses_it() {
          b1,small,,25,N·m,\n",
     );
     assert_eq!(bench.run(&["bike", "add", "b1", "--kind", "hardtail"]).status, 0);
-    let small = ["bike", "joint", "add", "b1", "small", "--entry", "seat-collar-single-bolt", "--thread", "M4"];
+    let small =
+        ["bike", "joint", "add", "b1", "small", "--entry", "seat-collar-single-bolt", "--thread", "M4"];
     assert_eq!(bench.run(&small).status, 0);
     let said = bench.run(&["audit", "log.csv", "--verdicts", "told.csv", "--rejects", "bad.csv"]);
     assert!(said.status == 1 && said.out.contains("3 would tear any bolt of that thread"), "{}", said.out);
     let told = lines(&bench.path("told.csv"));
     let verdicts: Vec<_> = told.iter().skip(1).filter_map(|row| row.split(',').nth(6)).collect();
-    assert_eq!(verdicts, ["rejected", "rejected", "high", "too close", "not settled", "rejected"], "{told:#?}");
+    assert_eq!(
+        verdicts,
+        ["rejected", "rejected", "high", "too close", "not settled", "rejected"],
+        "{told:#?}"
+    );
     assert!(told[1].contains("`60` would tear any bolt of that thread, even of class 12.9"), "{}", told[1]);
     assert_eq!(lines(&bench.path("bad.csv")).len(), 4);
     for (subject, value, status) in [
