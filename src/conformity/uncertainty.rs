@@ -5,7 +5,7 @@
 //! enters as `(a·y)²/k²` instead. Where one rectangle dominates, k = 2 is wider than a 95 % factor
 //! need be (`U = 1.155 a·y`): it errs on the safe side and is kept.
 
-use super::{Accuracy, AccuracyBasis};
+use super::{Accuracy, AccuracyBasis, Deviation};
 use crate::quantity::{Torque, in_newton_metres, newton_metres};
 
 /// Coverage factor of the expanded uncertainty.
@@ -121,6 +121,17 @@ impl Instrument {
         let step = self.step.map_or(0.0, in_newton_metres) / 12f64.sqrt();
         let scatter = self.scatter.map_or(0.0, in_newton_metres);
         Spread { slope, constant: newton_metres(step.hypot(scatter)) }
+    }
+
+    /// The parts of u that would be assumed of an instrument of which no more than the scatter is known, where this one
+    /// is no worse than any that ISO 6789-1 lets pass (`specs/rules.md`, "Uncertainty").
+    pub(crate) fn assumed_instead(&self, upper_limit: Torque) -> Option<Spread> {
+        let unknown = |accuracy| Instrument { accuracy, step: None, scatter: self.scatter }.spread();
+        let worst = unknown(Accuracy::given(Deviation::SIX_PERCENT));
+        let assumed = unknown(Accuracy::assumed(upper_limit));
+        let own = self.spread();
+        let may_be_worse = own.slope > assumed.slope || own.constant > assumed.constant;
+        (own.slope <= worst.slope && may_be_worse).then_some(assumed)
     }
 
     fn accuracy_distribution(&self) -> Distribution {
