@@ -32,10 +32,8 @@ pub(super) fn answer(args: &CardArgs, context: &Context) -> Result<Answer, Failu
     let stored = bicycle(&store, &args.bike)?;
     let wrench = args.wrench.as_deref().map(|name| registered(&store, name)).transpose()?;
     let (workshop, judged) = store.judge(&stored, clock::now()?)?;
-    let card = CardReport::new(&judged, &workshop, wrench.as_ref(), context.unit);
-    if let Some(doubt) = wrench.as_ref().and_then(standing_doubt) {
-        context.say(doubt);
-    }
+    let doubt = wrench.as_ref().and_then(standing_doubt);
+    let card = CardReport::new(&judged, &workshop, (wrench.as_ref(), doubt), context.unit);
     match &args.html {
         Some(file) => {
             super::file::write_whole(file, card_html(&card).as_bytes())?;

@@ -72,7 +72,7 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
         Some(reading) if reading.unit_given => reading.unit,
         _ => tool.unit().unwrap_or(TorqueUnit::NewtonMetre),
     });
-    let on_scale = context.unit.or(tool.unit()).unwrap_or(shown);
+    let on_scale = tool.unit().unwrap_or(shown);
     let at_bolt = reading.map(|reading| tool.at_bolt(reading.torque));
     let notes = [
         unregistered,

@@ -48,7 +48,7 @@ pub(super) fn answer(args: &ShowArgs, context: &Context) -> Result<Answer, Failu
         let subject = Subject::entry(page.clone());
         let upper = subject.spec.map_or_else(Torque::default, Spec::largest);
         let tool = args.tool.tool(context, upper, context.shown_unit())?;
-        let unit = context.unit.or(tool.unit()).unwrap_or_else(|| context.shown_unit());
+        let unit = tool.unit().unwrap_or_else(|| context.shown_unit());
         let setting = tool.setting(&subject, subject.is_left_hand(), unit);
         report = report.with_wrench(name, setting);
     }

@@ -12,6 +12,7 @@ use crate::conformity::{Aim, Doubt, Instrument, Kind, Limits, NoAim, Outcome, Se
 use crate::quantity::{Torque, TorqueUnit};
 use crate::report::{ShownSetting, doubt_text};
 use crate::store::Store;
+use crate::words::closest;
 use crate::wrench::{Adapter, RegisteredWrench, Use};
 
 /// Which wrench is in the hand.
@@ -56,7 +57,7 @@ impl ToolArgs {
     }
 
     /// The tool that a reading was taken with, and what is to be said of a name that is not registered: such a wrench
-    /// is known no better than one that was not named.
+    /// is known no better than one that was not named. A name that looks like a registered one is a typing error.
     pub(super) fn reading_tool(
         &self,
         context: &Context,
@@ -65,7 +66,7 @@ impl ToolArgs {
     ) -> Result<(Tool, Option<String>), Failure> {
         if let Some(name) = &self.wrench
             && self.adapter.is_none()
-            && context.store()?.wrench(name)?.is_none()
+            && is_of_elsewhere(&context.store()?, name)?
         {
             let note = format!(
                 "no wrench is called `{name}`: judged as if none was named (`evenclamp wrench list`)"
@@ -186,10 +187,24 @@ pub(super) fn standing_doubt(registered: &RegisteredWrench) -> Option<String> {
     Some(format!("the wrench {}: {doubt}", registered.wrench.name()))
 }
 
+/// Whether a name is that of no registered wrench, nor likely meant to be.
+fn is_of_elsewhere(store: &Store, name: &str) -> Result<bool, Failure> {
+    let names = names_in_use(store)?;
+    let meant = closest(name, names.iter().map(String::as_str));
+    Ok(meant.is_none() && store.wrench(name)?.is_none())
+}
+
+fn names_in_use(store: &Store) -> Result<Vec<String>, Failure> {
+    let in_use = store.wrenches()?.into_iter().filter(|wrench| wrench.retired_on.is_none());
+    Ok(in_use.map(|wrench| wrench.wrench.name().to_owned()).collect())
+}
+
 pub(super) fn registered(store: &Store, name: &str) -> Result<RegisteredWrench, Failure> {
     let names = || -> Result<String, Failure> {
-        let in_use = store.wrenches()?.into_iter().filter(|wrench| wrench.retired_on.is_none());
-        let names: Vec<String> = in_use.map(|wrench| wrench.wrench.name().to_owned()).collect();
+        let names = names_in_use(store)?;
+        if let Some(meant) = closest(name, names.iter().map(String::as_str)) {
+            return Ok(format!("nearest: {meant}"));
+        }
         Ok(match names.as_slice() {
             [] => "none is registered: `evenclamp wrench add --help` shows how".to_owned(),
             names => format!("registered: {}", names.join(", ")),

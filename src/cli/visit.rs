@@ -178,9 +178,8 @@ impl Visit<'_> {
         }
         if let Some(wrench) = self.wrench {
             let step = wrench.wrench.shown_step();
-            let unit = self.context.unit.unwrap_or(wrench.unit);
             text += &match governing.setting_on(&wrench.wrench) {
-                Some(Ok(aim)) => format!("; set {}", setting_text(aim.on_scale, step, unit)),
+                Some(Ok(aim)) => format!("; set {}", setting_text(aim.on_scale, step, wrench.unit)),
                 Some(Err(why)) => format!("; no setting of this wrench serves: {why}"),
                 None => String::new(),
             };

@@ -17,6 +17,7 @@ pub use error::{QuantityError, UnitError};
 pub(crate) use measure::Against;
 pub use measure::{Measure, MeasureError, MeasureLimit, MeasureUnit};
 pub use number::Number;
+pub(crate) use parse::parse_reading_in;
 pub use parse::{Reading, Stated, parse_reading, parse_spec};
 pub use round::{Resolution, Rounding, round_half_even};
 pub use spec::{Spec, permitted_deviation};

@@ -156,6 +156,22 @@ pub fn parse_reading(text: &str) -> Result<Reading, QuantityError> {
     Ok(Reading { torque: used.of(number.value), number, unit: used, unit_given: unit.is_some() })
 }
 
+/// Reads a logged value whose unit stands apart, as in the columns of a log; one with a unit of its own may say the
+/// same twice.
+///
+/// # Errors
+/// [`QuantityError`], as for [`parse_reading`]; [`QuantityError::UnitsDisagree`] where the two units differ.
+pub(crate) fn parse_reading_in(value: &str, unit: &str) -> Result<Reading, QuantityError> {
+    match (parse_reading(value), TorqueUnit::parse(unit)) {
+        (Ok(read), Ok(stated)) if read.unit_given && read.unit != stated => {
+            let (text, second) = (format!("{} {}", value.trim(), unit.trim()), format!("in {stated}"));
+            Err(QuantityError::UnitsDisagree { text, second })
+        }
+        (Ok(read), Ok(_)) if read.unit_given => Ok(read),
+        _ => parse_reading(&format!("{value} {unit}")),
+    }
+}
+
 /// A single value, with a bound before or after it.
 fn one_value(whole: &str, before: Option<Bound>, number: Number, gap: &str) -> Result<Stated, QuantityError> {
     let (after, unit_text) = take_bound_after(gap);

@@ -21,12 +21,21 @@ pub struct ShownSetting {
 }
 
 /// What is said of a setting above a set value.
-pub const ABOVE_VALUE: &str = "; above the value, because the mark below lies outside what it allows";
+pub const ABOVE_VALUE: &str = "above the value, because the mark below lies outside what it allows";
 
 impl ShownSetting {
     /// The mark to set, in the unit of the scale.
     pub fn setting_text(&self) -> String {
         setting_text(self.on_scale, self.step, self.unit)
+    }
+
+    /// What else to know of it: that it lies above a set value, and why the wrench is not to be believed.
+    fn notes(&self, unit: TorqueUnit) -> Vec<String> {
+        let above = self.aim.above_value.then(|| ABOVE_VALUE.to_owned());
+        above
+            .into_iter()
+            .chain(self.doubts.iter().map(|doubt| format!("but {}", doubt_text(*doubt, unit))))
+            .collect()
     }
 
     /// The setting and what to expect of it.
@@ -39,11 +48,8 @@ impl ShownSetting {
         if self.doubts.is_empty() {
             text += &format!(", {} inside", chance_text(self.aim.chance_inside));
         }
-        if self.aim.above_value {
-            text += ABOVE_VALUE;
-        }
-        for doubt in &self.doubts {
-            text += &format!("; but {}", doubt_text(*doubt, unit));
+        for note in self.notes(unit) {
+            text += &format!("; {note}");
         }
         text
     }

@@ -191,7 +191,8 @@ impl Report for CheckReport {
         "",
         "verdict,reading_nm,limits.low_nm,limits.high_nm,limits.value_nm,form,ground,expanded_u_nm,chance_inside,\
              aim_nm=aim.setting_nm,hints=hints.text,next,reasons,\
-             bolt_limit_nm=too_much.bolt_limit_nm,no_aim,notes",
+             bolt_limit_nm=too_much.bolt_limit_nm,no_aim,notes,\
+             wrench,accuracy,setting_text=aim.setting_text,aim_chance=aim.chance_inside,above_value=aim.above_value,aim_doubts=aim.doubts",
     );
 
     fn json(&self) -> Value {
@@ -201,6 +202,8 @@ impl Report for CheckReport {
             "reading_nm": self.reading.map(|reading| in_newton_metres(reading.torque)),
             "at_bolt_nm": self.at_bolt.map(in_newton_metres),
             "wrench": self.wrench,
+            "accuracy": accuracy_text(self.instrument.accuracy()),
+            "step_nm": self.instrument.step().map(in_newton_metres),
             "limits": self.limits.as_ref().map(Band::of_limits),
             "form": self.form,
             "ground": self.ground,

@@ -20,6 +20,8 @@ pub struct SettingReport {
     pub step: Torque,
     /// Torque at the bolt ÷ what the wrench shows.
     pub factor: Ratio,
+    /// The unit of the scale, in which the setting is told.
+    pub scale_unit: TorqueUnit,
     pub unit: TorqueUnit,
 }
 
@@ -29,7 +31,7 @@ impl SettingReport {
     }
 
     fn setting_text(&self) -> String {
-        setting_text(self.mark, self.step, self.unit)
+        setting_text(self.mark, self.step, self.scale_unit)
     }
 }
 

@@ -127,12 +127,10 @@ fn value(number: &str, unit: &str) -> Result<Option<Value>, String> {
             _ => Err(wrong(QuantityError::NotANumber(number.to_owned()))),
         };
     }
-    let read = quantity::parse_reading(number).map_err(wrong)?;
-    let unit = TorqueUnit::parse(unit).map_err(|_| {
+    TorqueUnit::parse(unit).map_err(|_| {
         format!("unknown unit `{unit}`; use N·m, in-lb, ft-lb, kgf·cm, or mm, in, %, bar, psi, N, h, d, ml")
     })?;
-    let torque = unit.of(read.number.value);
-    Ok(Some(Value::Torque(quantity::Reading { torque, unit, unit_given: true, ..read })))
+    quantity::parse_reading_in(number, unit).map(|read| Some(Value::Torque(read))).map_err(wrong)
 }
 
 impl Logged {

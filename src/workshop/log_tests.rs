@@ -46,6 +46,7 @@ fn lines_are_refused_with_what_is_wrong() {
         ("2026-06-01,b,stem,1,5,furlong,,,,", "unknown unit `furlong`"),
         ("2026-06-01,b,stem,1,5,,,,,", "unit is empty"),
         ("2026-06-01,b,stem,1,five,N·m,,,,", "`five`"),
+        ("2026-06-01,b,stem,1,13 in-lb,N·m,,,,", "`13 in-lb N·m` says two things: the second is in N·m"),
         ("2026-06-01,b,stem,1,,,,,,", "a line of kind `tightened` needs a value"),
         ("2026-06-01,b,stem,1,5,N·m,by-hand,,,", "a line of kind `by-hand` has no value"),
         ("2026-06-01,b,stem,1,5,N·m,tight,,,", "unknown kind `tight`"),
@@ -56,6 +57,12 @@ fn lines_are_refused_with_what_is_wrong() {
         let error = read(HEADER, line).unwrap_err();
         assert!(error.starts_with(start), "{line}: {error}");
     }
+}
+
+#[test]
+fn a_value_may_repeat_the_unit_of_its_column() {
+    let of = |line| read(HEADER, line).unwrap().reading;
+    assert_eq!(of("2026-06-01,b,stem,1,13 Nm,N·m,,,,").value, of("2026-06-01,b,stem,1,13,N·m,,,,").value);
 }
 
 proptest! {

@@ -162,7 +162,7 @@ proptest! {
         });
         let parts = WrenchParts::new("named", WrenchKind::Click, nm(high / 10.0), nm(high));
         let step = step.map(|share| nm(share * high));
-        let wrench = Wrench::new(WrenchParts { calibrations, accuracy, step, ..parts }, TODAY).unwrap();
+        let wrench = Wrench::new(WrenchParts { step, accuracy, calibrations, ..parts }, TODAY).unwrap();
         let usage = Use { left_hand_thread, ..Use::on(TODAY) };
         let unnamed = Instrument::of_accuracy(Accuracy::assumed(limits.largest()));
         let outcomes = (

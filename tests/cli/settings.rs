@@ -332,3 +332,64 @@ fn no_command_sets_a_range_at_its_limit() {
     let (_, narrow) = bench.json_at(NOW, &["check", "5-5.4 N·m", "--wrench", "tenth"]);
     assert_eq!(narrow["aim"]["setting_text"], "5.2 N·m", "{narrow}");
 }
+
+/// `--unit` changes what is shown, not the marks that stand on the wrench.
+#[test]
+fn a_setting_is_told_in_the_unit_of_the_scale_whatever_unit_is_asked_for() {
+    let bench = equipped();
+    let bike = ["bike", "add", "loan-7", "--kind", "hardtail"];
+    assert_eq!(bench.at(NOW, &bike).status, 0);
+    let edit = ["bike", "joint", "edit", "loan-7", "bar-clamp", "--marking", "6 N·m"];
+    assert_eq!(bench.at(NOW, &edit).status, 0);
+    for (wrench, unit, mark) in [("tenth", "lbf·in", "6.0 N·m"), ("inch", "N·m", "50 lbf·in")] {
+        let told = |words: &[&str], pointer: &str| {
+            let (_, answer) = bench.json_at(NOW, &[words, &["--wrench", wrench, "--unit", unit]].concat());
+            let found = answer.pointer(pointer).unwrap_or_else(|| panic!("{pointer} in {answer}"));
+            found.as_str().unwrap_or_default().to_owned()
+        };
+        assert_eq!(told(&["check", "6 N·m"], "/aim/setting_text"), mark);
+        assert_eq!(told(&["check", "6 N·m", "50 lbf·in"], "/aim/setting_text"), mark);
+        let order = ["order", "--bolts", "1", "--layout", "single", "--torque", "6 N·m"];
+        let (_, order) = bench.json_at(NOW, &[&order[..], &["--wrench", wrench, "--unit", unit]].concat());
+        assert_eq!(full(&order).1, mark);
+        assert_eq!(told(&["show", "stem-face-plate-four-bolt"], "/wrench/setting_text"), mark);
+        let (_, card) = bench.json_at(NOW, &["card", "loan-7", "--wrench", wrench, "--unit", unit]);
+        let row = card["rows"].as_array().unwrap().iter().find(|row| row["joint"] == "bar-clamp").unwrap();
+        assert_eq!(row["setting"], mark);
+        let (_, pick) = bench.json_at(NOW, &["wrench", "pick", "6 N·m", "--unit", unit]);
+        let lines = pick["torques"][0]["wrenches"].as_array().unwrap();
+        let line = lines.iter().find(|line| line["wrench"] == wrench).unwrap();
+        assert_eq!(line["setting_text"], mark, "{line}");
+    }
+}
+
+/// What casts doubt on a wrench stands on the page, in JSON and in CSV of whatever tells a setting of it.
+#[test]
+fn a_wrench_in_doubt_says_so_wherever_it_is_set() {
+    let bench = equipped();
+    let add =
+        ["wrench", "add", "old", "--type", "click", "--scale", "2-10 N·m", "--calibrated", "2023-05-01"];
+    assert_eq!(bench.at(NOW, &add).status, 0);
+    assert_eq!(bench.at(NOW, &["bike", "add", "loan-7", "--kind", "hardtail"]).status, 0);
+    for words in [
+        vec!["order", "--bolts", "4", "--torque", "6 N·m", "--wrench", "old"],
+        vec!["card", "loan-7", "--wrench", "old"],
+        vec!["check", "4-6 N·m", "--wrench", "old"],
+    ] {
+        for format in ["text", "json", "csv"] {
+            let said = bench.at(NOW, &[&words[..], &["--format", format]].concat());
+            assert!(said.out.contains("calibration lapsed"), "{words:?} {format}: {}", said.out);
+        }
+    }
+}
+
+/// A name that looks like that of a registered wrench is a typing error; any other is a wrench that is not known.
+#[test]
+fn a_wrench_that_is_mistyped_earns_nothing() {
+    let bench = equipped();
+    let of = |name| bench.at(NOW, &["check", "4-6 N·m", "5 N·m", "--wrench", name]);
+    let said = of("tent");
+    assert!(said.status == 2 && said.err.contains("nearest: tenth"), "{}", said.err);
+    let said = of("borrowed");
+    assert!(said.status == 0 && said.out.contains("no wrench is called `borrowed`"), "{}", said.out);
+}

@@ -73,12 +73,12 @@ const READINGS: &[(&str, &str, Option<&str>, &[&str])] = &[
         &["this wrench's scale is usable from 6.0 N·m on: one with a smaller span settles it"],
     ),
     (
-        r#"check "14-16 N·m" "15 N·m" --wrench small"#,
+        r#"check "14.5-15.5 N·m" "15 N·m" --wrench small"#,
         "not settled",
         None,
         &[
             "this wrench's scale ends at 10.0 N·m: one with a larger span settles it",
-            "the range spans 2.0 N·m but this wrench needs 2.1: a finer one settles it",
+            "the range spans 1.0 N·m but this wrench needs 2.1: a finer one settles it",
         ],
     ),
     (

@@ -5,7 +5,7 @@ use jiff::civil::Date;
 use super::field::FieldBytes;
 use super::interned::Interned;
 use super::number::Plain;
-use crate::quantity::{QuantityError, Reading, Torque, TorqueUnit, parse_reading};
+use crate::quantity::{QuantityError, Reading, Torque, TorqueUnit, parse_reading_in};
 
 /// Reads values the way `check` reads them, quickly where a number is plain and its unit was met before.
 pub(super) struct Values {
@@ -57,7 +57,7 @@ impl Values {
 /// Reads value and unit as one text. Bytes that are no UTF-8 stand in no number and no unit.
 #[cold]
 pub(super) fn read_slowly(value: &[u8], unit: &[u8]) -> Result<Reading, QuantityError> {
-    parse_reading(&format!("{} {}", String::from_utf8_lossy(value), String::from_utf8_lossy(unit)))
+    parse_reading_in(&String::from_utf8_lossy(value), &String::from_utf8_lossy(unit))
 }
 
 /// The day that a time such as `2026-05-03` or `2026-05-03T10:20:00Z` begins with.
@@ -153,7 +153,7 @@ mod tests {
             for _ in 0..2 {
                 let mut read = no_reading();
                 let is_read = quick.read(value.as_bytes().into(), unit.as_bytes().into(), &mut read);
-                prop_assert_eq!(is_read.then_some(read), parse_reading(&format!("{value} {unit}")).ok());
+                prop_assert_eq!(is_read.then_some(read), parse_reading_in(&value, &unit).ok());
             }
         }
     }

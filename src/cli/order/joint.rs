@@ -112,11 +112,11 @@ fn planned_on_bolt(
         planned(&subject, bolts, args, context)?
     };
     let remarks = subject.far_from_band(unit).into_iter().chain(bolt.doubts).collect();
-    Ok((report.on_bolt(remarks, bolt.too_much), unit))
+    Ok((report.with_remarks(remarks).on_bolt(bolt.too_much), unit))
 }
 
-/// Plans the joint of a subject that has a figure, on the wrench in the hand; with the unit in which its
-/// settings are shown.
+/// Plans the joint of a subject that has a figure, on the wrench in the hand; with the unit in which
+/// torques are shown that are no settings.
 fn planned(
     subject: &Subject,
     bolts: Bolts,
@@ -125,7 +125,8 @@ fn planned(
 ) -> Result<(OrderReport, TorqueUnit), Failure> {
     let spec = subject.needed()?;
     let tool = args.tool.tool(context, spec.largest(), context.unit.unwrap_or(subject.unit))?;
-    let unit = context.unit.or(tool.unit()).unwrap_or(subject.unit);
+    let shown = context.unit.or(tool.unit()).unwrap_or(subject.unit);
+    let unit = tool.unit().unwrap_or(shown);
     let Aim { setting: target, above_value, .. } = target(subject, spec, (&tool, unit), context)?;
     let Bolts { layout, kind, closed, .. } = &bolts;
     let pattern = kind.pattern(*closed);
@@ -133,11 +134,11 @@ fn planned(
     let within = args.within.get::<ratio>();
     let (scale, step, lever) = (tool.settings, tool.scale_step, tool.lever());
     let passes = Passes { plan, target, above_value, scale, step, lever, unit, within };
-    let left_hand = bolts.hand == Hand::Left;
-    for doubt in tool.doubts(target, left_hand) {
-        context.say(doubt_text(doubt, unit));
-    }
-    Ok((OrderReport::new(joint(subject, bolts, unit), passes)?, unit))
+    let doubts = tool.doubts(target, bolts.hand == Hand::Left);
+    let doubts =
+        doubts.into_iter().map(|doubt| format!("the wrench is in doubt: {}", doubt_text(doubt, unit)));
+    let report = OrderReport::new(joint(subject, bolts, shown), passes)?;
+    Ok((report.with_remarks(doubts.collect()), shown))
 }
 
 /// The order of a joint that comes before another, and of what that one needs in turn. Where it has

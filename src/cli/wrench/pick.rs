@@ -88,10 +88,10 @@ pub(in super::super) fn answer(args: &PickArgs, context: &Context) -> Result<Ans
     Answer::of(&PickReport { picked, to_buy, anticlockwise, beyond: beyond.len(), unit }, context, outcome)
 }
 
-/// The unit in which a setting of a wrench is told: that of its scale, unless another one is asked for.
+/// The unit in which a setting of a wrench is told: that of its scale.
 fn unit_of(wrench: &Wrench, registered: &[RegisteredWrench], context: &Context) -> TorqueUnit {
     let known = registered.iter().find(|registered| registered.wrench.name() == wrench.name());
-    context.unit.or(known.map(|known| known.unit)).unwrap_or_else(|| context.shown_unit())
+    known.map_or_else(|| context.shown_unit(), |known| known.unit)
 }
 
 /// What wrenches are wanted for, by the name it is shown under.

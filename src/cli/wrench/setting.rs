@@ -51,7 +51,7 @@ pub(in super::super) fn answer(args: &SettingArgs, context: &Context) -> Result<
         let exact = adapter.setting(at_bolt);
         let (step, factor) = (stated.resolution.0 / 100.0, adapter.factor());
         let unit = context.unit.unwrap_or(stated.unit);
-        let report = SettingReport { at_bolt, exact, mark: exact, step, factor, unit };
+        let report = SettingReport { at_bolt, exact, mark: exact, step, factor, scale_unit: unit, unit };
         return Answer::of(&report, context, Decision::Good);
     };
     let found = registered(&context.store()?, name)?;
@@ -60,7 +60,8 @@ pub(in super::super) fn answer(args: &SettingArgs, context: &Context) -> Result<
     let mark = mark(&found, (at_bolt, exact), unit)?;
     warn_of_doubts(&found, mark, unit, context);
     let (step, factor) = (found.wrench.shown_step(), adapter.factor());
-    Answer::of(&SettingReport { at_bolt, exact, mark, step, factor, unit }, context, Decision::Good)
+    let report = SettingReport { at_bolt, exact, mark, step, factor, scale_unit: found.unit, unit };
+    Answer::of(&report, context, Decision::Good)
 }
 
 /// The highest mark of the usable scale that is not above a setting, where it brings a torque that the value asked for

@@ -96,7 +96,7 @@ pub struct OrderReport {
     goal: Option<Passes>,
     /// Why there are no passes, where there are none.
     missing: Option<String>,
-    /// What else is to be said of the figure: far from the book's, or much for the bolt.
+    /// What else is to be said of the figure and the wrench: far from the book's, much for the bolt, in doubt.
     remarks: Vec<String>,
     /// That the figure is too much for the bolt.
     too_much: Option<TooMuch>,
@@ -135,9 +135,15 @@ impl OrderReport {
         }
     }
 
-    /// The same with what is to be said of the figure, and that it is too much for the bolt, where it is.
-    pub fn on_bolt(self, remarks: Vec<String>, too_much: Option<TooMuch>) -> OrderReport {
-        OrderReport { remarks, too_much, ..self }
+    /// The same with more that is to be said before all.
+    pub fn with_remarks(mut self, remarks: Vec<String>) -> OrderReport {
+        self.remarks.extend(remarks);
+        self
+    }
+
+    /// The same where the figure is too much for the bolt.
+    pub fn on_bolt(self, too_much: Option<TooMuch>) -> OrderReport {
+        OrderReport { too_much, ..self }
     }
 
     pub fn is_too_much(&self) -> bool {
@@ -159,14 +165,16 @@ impl OrderReport {
 
     /// Remarks on the plan. That bolts may stick stands apart, with its bounds.
     fn notes(&self) -> Vec<String> {
-        let above = self.goal.as_ref().filter(|goal| goal.above_value);
-        let above = above.map(|goal| {
-            let set = setting_text(goal.target / goal.lever.value, goal.step, goal.unit);
-            format!("{set} is set{ABOVE_VALUE}.")
-        });
         let notes = self.goal.iter().flat_map(|goal| &goal.plan.notes);
         let notes = notes.filter(|note| !matches!(note, Note::WithinBreakAway { .. })).map(note_text);
-        above.into_iter().chain(notes).collect()
+        self.above_value().into_iter().chain(notes).collect()
+    }
+
+    /// That the setting of full torque lies above the set value that is specified, where it does.
+    fn above_value(&self) -> Option<String> {
+        let goal = self.goal.as_ref().filter(|goal| goal.above_value)?;
+        let set = setting_text(goal.target / goal.lever.value, goal.step, goal.unit);
+        Some(format!("{set} is set; {ABOVE_VALUE}."))
     }
 
     /// The same with the joint that must be set before it.
@@ -219,14 +227,15 @@ impl OrderReport {
         let name = self.joint.name();
         let mut lines = self.first.as_ref().map(|first| first.card()).unwrap_or_default();
         let too_much = self.too_much.as_ref().map(TooMuch::json);
-        let note = self.remarks.join("; ");
+        let note = self.remarks.iter().cloned().chain(self.above_value()).collect::<Vec<_>>().join("; ");
+        let hand = self.joint.hand;
         lines.extend(
             self.missing.as_ref().map(
-                |missing| json!({ "joint": name, "setting": missing, "note": note, "too_much": too_much }),
+                |missing| json!({ "joint": name, "setting": missing, "hand": hand, "note": note, "too_much": too_much }),
             ),
         );
         let by_hand = self.by_hand.iter().flat_map(|by_hand| {
-            let line = |bolt| json!({ "joint": name, "pass": 0, "bolt": bolt, "setting": by_hand.text, "note": note });
+            let line = |bolt| json!({ "joint": name, "pass": 0, "bolt": bolt, "setting": by_hand.text, "hand": hand, "note": note });
             by_hand.sequence.iter().map(line)
         });
         lines.extend(by_hand);
@@ -241,6 +250,7 @@ impl OrderReport {
                     "setting_nm": step.setting_nm,
                     "setting": step.setting_text,
                     "watch": pass.watch,
+                    "hand": hand,
                     "note": note,
                 })
             }));
@@ -309,7 +319,7 @@ impl Report for OrderReport {
         sheet(
             &self.card().into(),
             "",
-            "joint,pass,step,bolt,percent,setting_nm,setting,watch,note,bolt_limit_nm=too_much.bolt_limit_nm,done",
+            "joint,pass,step,bolt,percent,setting_nm,setting,watch,note,bolt_limit_nm=too_much.bolt_limit_nm,hand,done",
         )
     }
 }

@@ -56,6 +56,8 @@ pub struct CardReport {
     pub made_at: String,
     /// The wrench that settings are for.
     pub wrench: Option<String>,
+    /// Why its readings are in doubt, where they are.
+    pub wrench_doubt: Option<String>,
     /// The joints in the order in which one walks round.
     pub rows: Vec<CardRow>,
     /// Pictures of the orders of more than two bolts, each once, as SVG with the joints it is for.
@@ -82,11 +84,11 @@ impl CardRow {
 }
 
 impl CardReport {
-    /// The card of a judged bicycle, settings for `wrench` where one was named.
+    /// The card of a judged bicycle, settings for `wrench` where one was named, with what casts doubt on that.
     pub fn new(
         judged: &JudgedBicycle,
         workshop: &WorkshopSnapshot,
-        wrench: Option<&RegisteredWrench>,
+        (wrench, wrench_doubt): (Option<&RegisteredWrench>, Option<String>),
         unit: Option<TorqueUnit>,
     ) -> CardReport {
         let mut pictures: Vec<(Layout, Vec<String>)> = Vec::new();
@@ -112,7 +114,7 @@ impl CardReport {
                     .filter(|_| unit.is_none())
                     .map(|_| governing_text(governing, Some(other_unit(governing.unit)))),
                 ground: governing.word.clone(),
-                setting: wrench.filter(|_| limits.is_some()).and_then(|on| setting_on(governing, on, unit)),
+                setting: wrench.filter(|_| limits.is_some()).and_then(|on| setting_on(governing, on)),
                 order: layout
                     .map(|layout| order(&layout).into_iter().map(BoltNumber::number).collect())
                     .unwrap_or_default(),
@@ -134,6 +136,7 @@ impl CardReport {
             verdict: judged.verdict.fitness.text(),
             made_at: workshop.now.short(),
             wrench: wrench.map(|wrench| wrench.wrench.name().to_owned()),
+            wrench_doubt,
             rows,
             pictures: pictures.into_iter().map(|(layout, joints)| drawn(&layout, &joints)).collect(),
             cautions: CAUTIONS.to_vec(),
@@ -156,10 +159,10 @@ pub fn layout_of(joint: &Joint, workshop: &WorkshopSnapshot) -> Option<Layout> {
     matches!(known.shape(), Shape::Ring).then(|| Layout::ring(bolts).ok())?
 }
 
-/// What to set on a wrench for the figure that counts; none where nothing is safe to set.
-fn setting_on(governing: &Governing, on: &RegisteredWrench, unit: Option<TorqueUnit>) -> Option<String> {
+/// What to set on a wrench for the figure that counts, in the unit of its scale; none where nothing is safe to set.
+fn setting_on(governing: &Governing, on: &RegisteredWrench) -> Option<String> {
     let aim = governing.setting_on(&on.wrench)?.ok()?;
-    Some(setting_text(aim.on_scale, on.wrench.shown_step(), unit.unwrap_or(on.unit)))
+    Some(setting_text(aim.on_scale, on.wrench.shown_step(), on.unit))
 }
 
 /// What is specified for a joint, as the hand that holds the wrench is to read it.
@@ -205,6 +208,9 @@ impl Report for CardReport {
             "Mechanic ______________________  Date and time ____________________  Reason ______________\n";
         let wrench = self.wrench.as_deref().unwrap_or("____________________");
         text += &format!("Wrench {wrench}  Calibrated ____________  (*) decides safety\n");
+        if let Some(doubt) = &self.wrench_doubt {
+            text += &style.listed("In doubt", &[doubt]);
+        }
         let mut place = "";
         for row in &self.rows {
             if row.place != place {
@@ -240,7 +246,7 @@ impl Report for CardReport {
             &json,
             "rows",
             "bike,joint,place,check,bolts,critical,specified,ground,setting,order,warning,\
-               bolt_limit_nm=too_much.bolt_limit_nm",
+               bolt_limit_nm=too_much.bolt_limit_nm,wrench_doubt",
         )
     }
 }

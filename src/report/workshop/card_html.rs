@@ -70,8 +70,13 @@ fn head(card: &CardReport) -> String {
     let about = [card.kind.as_str(), &card.about].into_iter().filter(|text| !text.is_empty());
     let about = about.collect::<Vec<_>>().join(", ");
     let fill = "<span class=\"fill\"></span>";
-    let wrench =
-        card.wrench.as_deref().map_or_else(|| fill.to_owned(), |name| format!("<b>{}</b>", escaped(name)));
+    let doubt = card
+        .wrench_doubt
+        .as_ref()
+        .map(|doubt| format!(" (in doubt: {})", escaped(doubt)))
+        .unwrap_or_default();
+    let named = |name| format!("<b>{}</b>{doubt}", escaped(name));
+    let wrench = card.wrench.as_deref().map_or_else(|| fill.to_owned(), named);
     format!(
         "<header><div><h1>{}</h1>\n<p>{}</p>\n<p>Made {}, verdict then: {}. <b>*</b> decides safety.</p>\n\
          <p>Mechanic {fill} Date, time {fill}</p>\n<p>Wrench {wrench} Reason {fill}</p></div>{}</header>\n<ul>\n{cautions}</ul>\n",
