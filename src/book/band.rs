@@ -49,6 +49,8 @@ pub struct IssuerRange {
     pub set_value: Option<Torque>,
     /// Step of the finest digit it printed.
     pub resolution: Resolution,
+    /// Whether one of its values is the workshop's own row.
+    pub own: bool,
 }
 
 /// What the issuers of an entry agree on.
@@ -68,6 +70,8 @@ pub struct Consensus {
     pub resolution: Option<Resolution>,
     /// The form that the band has for judging: one lone set value stays a set value.
     pub spec: Option<Spec>,
+    /// How many of the issuers speak by a row of the workshop's own.
+    pub own: usize,
 }
 
 impl Consensus {
@@ -118,6 +122,7 @@ fn range_of(claim: &Claim) -> IssuerRange {
         first_kind: claim.grade.is_first_kind(),
         set_value,
         resolution,
+        own: claim.own,
     }
 }
 
@@ -126,6 +131,7 @@ fn merge(known: &mut IssuerRange, other: &IssuerRange) {
     known.low = known.low.zip(other.low).map(|(a, b)| a.min(b));
     known.high = known.high.zip(other.high).map(|(a, b)| a.max(b));
     known.first_kind |= other.first_kind;
+    known.own |= other.own;
     if known.set_value != other.set_value {
         known.set_value = None;
     }
@@ -219,6 +225,7 @@ pub fn consensus(claims: &[impl AsRef<Claim>]) -> Consensus {
         band,
         stretches,
         issuers: ranges.len(),
+        own: ranges.iter().filter(|range| range.own).count(),
         resolution: ranges
             .iter()
             .map(|range| range.resolution)

@@ -12,6 +12,7 @@ fn evidence(rows: &[(&str, Grade, &str)]) -> Vec<Claim> {
         stated: parse_spec(value).unwrap(),
         grade,
         counted: grade.counts(),
+        own: false,
     };
     rows.iter().map(claim).collect()
 }

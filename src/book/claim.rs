@@ -16,6 +16,8 @@ pub struct Claim {
     pub grade: Grade,
     /// Whether it counts towards the band (`specs/rules.md`, "What counts").
     pub counted: bool,
+    /// Whether the workshop has brought it in itself.
+    pub own: bool,
 }
 
 impl AsRef<Claim> for Claim {

@@ -97,6 +97,8 @@ pub struct Evidence {
     pub locator: String,
     /// Why it does not count towards the band; empty where nothing speaks against it.
     pub not_counted: String,
+    /// Its number among the workshop's own figures; none for a row of the book.
+    pub own: Option<i64>,
 }
 
 impl Evidence {
@@ -128,6 +130,7 @@ impl Evidence {
             source,
             locator: cells.locator.owned(),
             not_counted: cells.not_counted.owned(),
+            own: None,
         })
     }
 
@@ -157,7 +160,13 @@ impl ClaimCells<'_> {
         let grade = fields.choice(self.grade, Grade::WORDS)?;
         let form = fields.choice(self.form, FORMS)?;
         let stated = self.stated(form, grade, fields)?;
-        Some(Claim { issuer, stated, grade, counted: grade.counts() && self.not_counted.text.is_empty() })
+        Some(Claim {
+            issuer,
+            stated,
+            grade,
+            counted: grade.counts() && self.not_counted.text.is_empty(),
+            own: false,
+        })
     }
 
     /// The specified torque: as printed where it was printed, else as the sheet has it.

@@ -13,12 +13,14 @@ mod files;
 mod interval;
 mod joint_kind;
 mod limit;
+mod own;
 mod page;
 mod plausible;
 mod source;
 mod step;
 mod template;
 mod validate;
+mod voice;
 
 use crate::sheet;
 
@@ -47,6 +49,8 @@ pub(crate) use interval::{EventKind, INTERVALS, Scope, ServiceInterval, Trigger}
 pub(crate) use joint_kind::LAYOUTS;
 pub use joint_kind::{JointKind, Way};
 pub(crate) use limit::{LIMITS, MeasuredItem, MeasuredVerdict, SourcedLimit};
+pub(crate) use own::OWN_GRADES;
+pub use own::{OwnFault, OwnFigure, OwnRow};
 pub use page::Page;
 pub(crate) use page::{ONE_VALUE, why_none, word_of_band};
 pub(crate) use source::SOURCES;
@@ -56,3 +60,4 @@ pub use step::{COMMON_PRACTICE, Phase, Step};
 pub(crate) use template::{Check, TEMPLATES, TemplateJoint};
 pub use validate::Book;
 pub(crate) use validate::SHEETS;
+pub(crate) use voice::Voices;

@@ -1,7 +1,7 @@
 //! A page of the book: one entry with all that the book says about it.
 
 use super::band::{BandState, Consensus, IssuerRange, TorqueInterval, consensus, issuer_ranges};
-use super::{Claim, Entry, Evidence, JointKind, Phase, Step};
+use super::{Claim, Entry, Evidence, JointKind, OwnFault, Phase, Step};
 use crate::joint::MaterialFamily;
 
 /// One entry with its evidence and its joint procedure.
@@ -9,12 +9,14 @@ use crate::joint::MaterialFamily;
 pub struct Page {
     /// The entry.
     pub entry: Entry,
-    /// Its evidence, in the order of the sheet.
+    /// Its evidence, in the order of the sheet, then what the workshop has brought in.
     pub evidence: Vec<Evidence>,
     /// The steps of its procedure, in order.
     pub steps: Vec<Step>,
     /// What kind of joint it is.
     pub kind: JointKind,
+    /// Figures of the workshop's own that cannot be read.
+    pub own_faults: Vec<OwnFault>,
 }
 
 impl Page {
@@ -29,9 +31,11 @@ impl Page {
         lone_issuer(&self.evidence)
     }
 
-    /// The metal of the bolt, where every row of the evidence names it and all name the same.
+    /// The metal of the bolt, where every row of the evidence names it and all name the same; an own figure need not.
     pub(crate) fn bolt_material(&self) -> Option<MaterialFamily> {
-        let mut named = self.evidence.iter().map(|value| MaterialFamily::of_bolt(&value.material));
+        let may_name = |value: &&Evidence| value.own.is_none() || !value.material.is_empty();
+        let naming = self.evidence.iter().filter(may_name);
+        let mut named = naming.map(|value| MaterialFamily::of_bolt(&value.material));
         let first = named.next()??;
         named.all(|other| other == Some(first)).then_some(first)
     }
@@ -62,7 +66,11 @@ pub fn word_of_band(entry: &str, claims: &[impl AsRef<Claim>], consensus: &Conse
         BandState::Disputed => format!("{entry}: the published figures do not meet"),
         BandState::None => format!("{entry}: {}", why_none(claims)),
     };
-    word + one_value
+    let own = match consensus.own {
+        0 => String::new(),
+        n => format!(", {n} by the workshop's own figures"),
+    };
+    word + &own + one_value
 }
 
 /// Why an entry has no band although somebody may have printed a value for it.

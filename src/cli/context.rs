@@ -7,9 +7,9 @@ use std::path::{Path, PathBuf};
 use directories::ProjectDirs;
 
 use super::{ColorArg, Failure, FailureKind, GlobalArgs};
-use crate::book::{Book, Files, SHEETS, compiled_in};
+use crate::book::{Book, Diagnostic, Files, SHEETS, compiled_in};
 use crate::quantity::TorqueUnit;
-use crate::report::{Format, Style};
+use crate::report::{Format, Style, no_entry};
 use crate::store::{BookOrigin, Snapshot, Store};
 
 /// Widest text on a terminal that is wider still.
@@ -95,44 +95,71 @@ impl Context {
     /// book loaded anew. A changed book that does not pass its checks leaves the old one in place.
     pub fn store_with_book(&self) -> Result<Store, Failure> {
         let mut store = self.store()?;
-        match store.loaded_book()? {
+        let changed = match store.loaded_book()? {
             Some((hash, BookOrigin::Folder(folder))) => self.refresh(&mut store, &hash, folder)?,
-            Some((hash, BookOrigin::CompiledIn)) if compiled_in().content_hash() == hash => {}
-            _ => store.load_book(&sound(&compiled_in())?, &BookOrigin::CompiledIn)?,
-        }
+            Some((hash, BookOrigin::CompiledIn)) if compiled_in().content_hash() == hash => false,
+            _ => {
+                store.load_book(&sound(&compiled_in())?, &BookOrigin::CompiledIn)?;
+                true
+            }
+        };
+        self.tell_own(&store, changed)?;
         Ok(store)
     }
 
-    /// Loads a folder's book anew when its files have changed.
-    fn refresh(&self, store: &mut Store, hash: &str, folder: PathBuf) -> Result<(), Failure> {
+    /// Says which of the workshop's own figures count for nothing: those that cannot be read and, where the book is
+    /// another than before, those of entries that it does not have.
+    pub(super) fn tell_own(&self, store: &Store, book_changed: bool) -> Result<(), Failure> {
+        for fault in store.own_evidence()?.faults {
+            self.say(format!("{fault}; `evenclamp book own` lists them"));
+        }
+        if book_changed { self.tell_without_entry(store) } else { Ok(()) }
+    }
+
+    /// Says which of the workshop's own figures are of entries that the book does not have.
+    pub(super) fn tell_without_entry(&self, store: &Store) -> Result<(), Failure> {
+        for row in store.own_without_entry()? {
+            self.say(format!("{}: `evenclamp book own`", no_entry(&row)));
+        }
+        Ok(())
+    }
+
+    /// Loads a folder's book anew when its files have changed, and says whether it did.
+    fn refresh(&self, store: &mut Store, hash: &str, folder: PathBuf) -> Result<bool, Failure> {
         let shown = folder.display().to_string();
         let files = match read_folder(&folder) {
             Ok(files) => files,
             Err(failure) => {
                 self.say(format!("{}; the book loaded before is used", failure.message));
-                return Ok(());
+                return Ok(false);
             }
         };
         if files.content_hash() == hash {
-            return Ok(());
+            return Ok(false);
         }
         match Book::read(&files) {
             Ok(book) => {
                 store.load_book(&book, &BookOrigin::Folder(folder))?;
                 self.say(format!("the book in {shown} has changed and was loaded anew"));
+                Ok(true)
             }
-            Err(diagnostics) => self.say(format!(
-                "the book in {shown} has changed but has {} complaints (`evenclamp book check {shown}`); \
-                 the book loaded before is used",
-                diagnostics.len()
-            )),
+            Err(diagnostics) => {
+                self.say(format!(
+                    "the book in {shown} has changed but has {} complaints (`evenclamp book check {shown}`); \
+                     the book loaded before is used",
+                    diagnostics.len()
+                ));
+                Ok(false)
+            }
         }
-        Ok(())
     }
 
-    /// Notes something to be said on standard error.
+    /// Notes something to be said on standard error, once.
     pub fn say(&self, remark: impl Into<String>) {
-        self.remarks.borrow_mut().push(remark.into());
+        let (remark, mut noted) = (remark.into(), self.remarks.borrow_mut());
+        if !noted.contains(&remark) {
+            noted.push(remark);
+        }
     }
 
     /// What was noted, once.
@@ -148,13 +175,16 @@ fn columns_asked_for() -> Option<usize> {
 
 /// A book that must be sound; else the failure lists every diagnostic.
 pub fn sound(files: &Files) -> Result<Book, Failure> {
-    Book::read(files).map_err(|diagnostics| {
-        let lines: Vec<String> = diagnostics.iter().map(ToString::to_string).collect();
-        let (count, lines) = (lines.len(), lines.join("\n"));
-        let message = format!("the book has {count} complaints; nothing was changed\n{lines}");
-        let at = diagnostics.first().map(|diagnostic| diagnostic.at.to_string());
-        Failure { kind: FailureKind::Book, message, hint: None, at }
-    })
+    Book::read(files).map_err(|diagnostics| unsound(&diagnostics.iter().collect::<Vec<_>>()))
+}
+
+/// The failure of a book with errors.
+pub(super) fn unsound(errors: &[&Diagnostic]) -> Failure {
+    let lines: Vec<String> = errors.iter().map(ToString::to_string).collect();
+    let (count, lines) = (lines.len(), lines.join("\n"));
+    let message = format!("the book has {count} complaints; nothing was changed\n{lines}");
+    let at = errors.first().map(|diagnostic| diagnostic.at.to_string());
+    Failure { kind: FailureKind::Book, message, hint: None, at }
 }
 
 /// The files of a book in a folder; a file that is not there is left out.
@@ -165,15 +195,20 @@ pub fn read_folder(folder: &Path) -> Result<Files, Failure> {
     }
     let mut files = Vec::new();
     for sheet in SHEETS {
-        let path = folder.join(sheet.file());
-        match std::fs::read(&path) {
-            Ok(bytes) => files.push((sheet.file(), bytes)),
-            Err(error) if error.kind() == std::io::ErrorKind::NotFound => {}
-            Err(error) => {
-                let message = format!("cannot read {}: {error}", path.display());
-                return Err(Failure::new(FailureKind::File, message, ""));
-            }
-        }
+        files.extend(read_file(folder, &sheet.file())?.map(|bytes| (sheet.file(), bytes)));
     }
     Ok(files.into_iter().collect())
+}
+
+/// The bytes of a file in a folder; none where there is no such file.
+pub(super) fn read_file(folder: &Path, name: &str) -> Result<Option<Vec<u8>>, Failure> {
+    let path = folder.join(name);
+    match std::fs::read(&path) {
+        Ok(bytes) => Ok(Some(bytes)),
+        Err(error) if error.kind() == std::io::ErrorKind::NotFound => Ok(None),
+        Err(error) => {
+            let message = format!("cannot read {}: {error}", path.display());
+            Err(Failure::new(FailureKind::File, message, ""))
+        }
+    }
 }

@@ -5,16 +5,19 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 
+use super::book::{OWN, OWN_FILE};
+use super::context::read_file;
 use super::file::{AtomicFile, CsvFile, unreadable};
 use super::folder::{Folder, put_all, throw_away};
 use super::record::read_log;
 use super::{Answer, Context, Decision, Failure, FailureKind, clock};
+use crate::book::OwnFigure;
 use crate::sheet::{Diagnostic, Diagnostics, KeptRecord, read_records, record_fields, record_header};
 use crate::store::Store;
 use crate::workshop::{Bicycle, Event, Joint, LOG_COLUMNS, StoredBicycle, StoredJoint};
 use crate::wrench::WrenchRecord;
 
-/// Write the whole workshop as CSV files: bicycles, joints, wrenches, events and the log
+/// Write the whole workshop as CSV files: bicycles, joints, wrenches, events, own figures and the log
 #[derive(Debug, Args)]
 #[command(after_help = "Example:
   evenclamp export workshop-2026
@@ -47,8 +50,8 @@ const BIKE: &str = "bike";
 const NOTHING_IMPORTED: &str = "name a folder that `evenclamp export` has written; nothing was imported";
 
 /// The files of a workshop; every one of them is written, also where it has no rows.
-const FILES: [&str; 6] =
-    ["bicycles.csv", "joints.csv", "events.csv", "wrenches.csv", "readings.csv", "removed.csv"];
+const FILES: [&str; 7] =
+    ["bicycles.csv", "joints.csv", "events.csv", "wrenches.csv", OWN_FILE, "readings.csv", "removed.csv"];
 
 pub(super) fn export(args: &ExportArgs, context: &Context) -> Result<Answer, Failure> {
     let store = context.store()?;
@@ -72,12 +75,17 @@ pub(super) fn export(args: &ExportArgs, context: &Context) -> Result<Answer, Fai
     }
     let wrenches = store.wrenches()?;
     let wrenches = wrenches.iter().map(|wrench| record_fields(None, &WrenchRecord::of(wrench))).collect();
+    for fault in store.own_evidence()?.faults {
+        context.say(format!("{fault}; import will refuse it"));
+    }
+    let own = store.own_rows()?.iter().map(|row| record_fields(None, &row.figure)).collect();
     let rows = bicycles.iter().map(|stored| record_fields(None, &stored.bicycle)).collect();
     let mut files = vec![
         rows_file::<Bicycle>(&folder, BICYCLES, None, rows)?,
         rows_file::<Joint>(&folder, JOINTS, Some(BIKE), joints)?,
         rows_file::<Event>(&folder, EVENTS, Some(BIKE), events)?,
         rows_file::<WrenchRecord>(&folder, WRENCHES, None, wrenches)?,
+        rows_file::<OwnFigure>(&folder, OWN, None, own)?,
     ];
     let (mut kept, mut removed) = (begin(&folder, "readings")?, begin(&folder, "removed")?);
     kept.write(LOG_COLUMNS)?;
@@ -97,8 +105,10 @@ pub(super) fn export(args: &ExportArgs, context: &Context) -> Result<Answer, Fai
 pub(super) fn import(args: &ImportArgs, context: &Context) -> Result<Answer, Failure> {
     let mut store = context.store_with_book()?;
     let now = clock::now()?;
-    let empty =
-        store.bicycles(true)?.is_empty() && store.wrenches()?.is_empty() && store.reading_count()? == 0;
+    let empty = store.bicycles(true)?.is_empty()
+        && store.wrenches()?.is_empty()
+        && store.own_rows()?.is_empty()
+        && store.reading_count()? == 0;
     if !empty {
         return Err(Failure::new(
             FailureKind::Import,
@@ -111,6 +121,7 @@ pub(super) fn import(args: &ImportArgs, context: &Context) -> Result<Answer, Fai
     let draft_path = folder.path().join("import.db");
     let mut draft = context.with_database(draft_path.clone()).store_with_book()?;
     fill(&mut draft, &args.folder)?;
+    fill_own(&mut draft, &args.folder, context)?;
     let log = args.folder.join("readings.csv");
     let source = std::fs::File::open(&log).map_err(|error| unreadable(&log, error, NOTHING_IMPORTED))?;
     let report = read_log(&mut draft, source, &log.display().to_string(), None, now)?;
@@ -120,6 +131,17 @@ pub(super) fn import(args: &ImportArgs, context: &Context) -> Result<Answer, Fai
     drop(draft);
     store.restore(&draft_path)?;
     Answer::of(&report, context, Decision::Good)
+}
+
+/// Takes in the workshop's own figures; a folder of an earlier version has none.
+fn fill_own(store: &mut Store, folder: &Path, context: &Context) -> Result<(), Failure> {
+    let Some(bytes) = read_file(folder, OWN_FILE)? else { return Ok(()) };
+    let mut diagnostics = Diagnostics::default();
+    let figures = read_records::<OwnFigure>(OWN, None, &bytes, &mut diagnostics);
+    refuse_first(folder, diagnostics)?;
+    let figures: Vec<OwnFigure> = figures.into_iter().map(|(_, figure)| figure).collect();
+    store.take_in(None, &figures)?;
+    context.tell_own(store, true)
 }
 
 fn fill(store: &mut Store, folder: &Path) -> Result<(), Failure> {
@@ -171,8 +193,14 @@ fn records<R: KeptRecord>(
     let bytes = std::fs::read(&path).map_err(|error| unreadable(&path, error, NOTHING_IMPORTED))?;
     let mut diagnostics = Diagnostics::default();
     let records = read_records(name, whole, &bytes, &mut diagnostics);
+    refuse_first(folder, diagnostics)?;
+    Ok(records)
+}
+
+/// The failure of the first fault in a file of the folder.
+fn refuse_first(folder: &Path, diagnostics: Diagnostics) -> Result<(), Failure> {
     match diagnostics.into_errors().first() {
-        None => Ok(records),
+        None => Ok(()),
         Some(Diagnostic { at, message, fix, .. }) => {
             let fix = format!("{fix}; nothing was imported");
             Err(Failure::new(FailureKind::Import, message, fix)

@@ -18,6 +18,15 @@ pub struct BookStatus {
     pub rows: BTreeMap<&'static str, usize>,
     /// Entries in each state.
     pub states: BTreeMap<&'static str, usize>,
+    pub own: OwnCounts,
+}
+
+/// The figures of the workshop's own.
+#[derive(Debug, Serialize)]
+pub struct OwnCounts {
+    pub rows: usize,
+    /// Those that count.
+    pub counted: usize,
 }
 
 impl Report for BookStatus {
@@ -32,13 +41,32 @@ impl Report for BookStatus {
         style.listed("Book", &[&self.origin])
             + &style.listed("Sheets", &[count(&self.rows)])
             + &style.listed("Entries", &[count(&self.states)])
+            + &style.listed("Own", self.own_text().as_slice())
             + &style.listed("Content", &[&self.content_hash])
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
         let counts = self.rows.iter().map(|(sheet, n)| vec![format!("rows of {sheet}"), n.to_string()]);
         let states = self.states.iter().map(|(state, n)| vec![format!("entries {state}"), n.to_string()]);
-        records(&["what", "count"], counts.chain(states))
+        let own = [("own figures", self.own.rows), ("own figures that count", self.own.counted)];
+        let own = own.into_iter().map(|(what, n)| vec![what.to_owned(), n.to_string()]);
+        records(&["what", "count"], counts.chain(states).chain(own))
+    }
+}
+
+impl BookStatus {
+    fn own_text(&self) -> Option<String> {
+        let OwnCounts { rows, counted } = self.own;
+        let text = match rows {
+            0 => return None,
+            1 => "1 figure of the workshop's own".to_owned(),
+            n => format!("{n} figures of the workshop's own"),
+        };
+        Some(if counted == rows {
+            text
+        } else {
+            format!("{text}, {counted} of them counted: `evenclamp book own`")
+        })
     }
 }
 
@@ -94,11 +122,15 @@ pub struct BookChanged {
     /// From or to where.
     pub place: String,
     pub rows: usize,
+    /// Figures of the workshop's own.
+    pub own_rows: usize,
+    /// Those of them that were there already.
+    pub known_rows: usize,
     pub content_hash: String,
 }
 
 impl Report for BookChanged {
-    const SHEET: (&'static str, &'static str) = ("", "done,place,rows,content_hash");
+    const SHEET: (&'static str, &'static str) = ("", "done,place,rows,own_rows,known_rows,content_hash");
 
     fn json(&self) -> Value {
         json!(self)
@@ -107,6 +139,15 @@ impl Report for BookChanged {
     fn text(&self, _: &Style) -> String {
         let word = if self.done == "loaded" { "from" } else { "to" };
         let place = if self.place == "compiled in" { "the compiled-in copy" } else { &self.place };
-        format!("{} {} rows {word} {place}\n", self.done, self.rows)
+        let own = |n: usize| format!("{n} own figure{}", if n == 1 { "" } else { "s" });
+        let mut what = match (self.rows, self.own_rows) {
+            (0, n) => own(n),
+            (rows, 0) => format!("{rows} rows"),
+            (rows, n) => format!("{rows} rows and {}", own(n)),
+        };
+        if self.known_rows > 0 {
+            what += &format!(" ({} more were there already)", self.known_rows);
+        }
+        format!("{} {what} {word} {place}\n", self.done)
     }
 }

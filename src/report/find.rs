@@ -24,7 +24,7 @@ impl FoundEntries {
 
 impl Report for FoundEntries {
     const SHEET: (&'static str, &'static str) =
-        ("", "entry,name,state,band.low_nm,band.high_nm,band.value_nm,form,issuers");
+        ("", "entry,name,state,band.low_nm,band.high_nm,band.value_nm,form,issuers,own");
 
     fn json(&self) -> Value {
         let found = |(entry, consensus): &(Entry, Consensus)| {
@@ -35,6 +35,7 @@ impl Report for FoundEntries {
                 "band": consensus.spec.map(Band::of),
                 "form": consensus.spec.map(Spec::form),
                 "issuers": consensus.issuers,
+                "own": consensus.own,
             })
         };
         self.entries.iter().map(found).collect()
@@ -42,8 +43,9 @@ impl Report for FoundEntries {
 
     fn text(&self, style: &Style) -> String {
         let rows = self.entries.iter().map(|(entry, consensus)| {
+            let own = if consensus.own > 0 { ", own" } else { "" };
             let (band, state) = (band_text(consensus, self.unit), consensus.state.word());
-            vec![entry.entry.clone(), band, state.to_owned(), entry.name.clone()]
+            vec![entry.entry.clone(), band, format!("{state}{own}"), entry.name.clone()]
         });
         columns(&records(&["entry", "torque", "state", "name"], rows), style)
     }

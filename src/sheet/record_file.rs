@@ -1,8 +1,11 @@
 //! Records as rows of a file, and back. The record of a part names the whole in a column before its own.
 
-use super::Diagnostics;
 use super::record::{KeptRecord, KeptValue, Refused};
 use super::table::{FileForm, read_table};
+use super::{Diagnostics, Place};
+
+/// The columns that a record has in a file, each with where it stands.
+pub(crate) type Places = Vec<(&'static str, Place)>;
 
 /// The columns of a file of records; those of parts begin with the whole that they belong to.
 pub(crate) fn record_header<R: KeptRecord>(whole: Option<&'static str>) -> Vec<&'static str> {
@@ -22,6 +25,17 @@ pub(crate) fn read_records<R: KeptRecord>(
     bytes: &[u8],
     diagnostics: &mut Diagnostics,
 ) -> Vec<(String, R)> {
+    let placed = read_placed_records(name, whole, bytes, diagnostics);
+    placed.into_iter().map(|(whole, record, _)| (whole, record)).collect()
+}
+
+/// The same, each with the places of its columns in the file.
+pub(crate) fn read_placed_records<R: KeptRecord>(
+    name: &'static str,
+    whole: Option<&'static str>,
+    bytes: &[u8],
+    diagnostics: &mut Diagnostics,
+) -> Vec<(String, R, Places)> {
     let columns = record_header::<R>(whole);
     let needed = |name: &str| R::COLUMNS.iter().all(|column| column.needed || column.file != name);
     let form = FileForm { name, columns: &columns, needed: &needed, one_line: false, of_spreadsheet: false };
@@ -43,7 +57,7 @@ pub(crate) fn read_records<R: KeptRecord>(
         {
             diagnostics.error(at, why, fix);
         }
-        records.push((whole, record));
+        records.push((whole, record, places));
     }
     records
 }

@@ -68,19 +68,7 @@ impl Store {
     /// [`StoreError`] when the database fails; the old book stays whole then.
     pub fn load_book(&mut self, book: &Book, origin: &BookOrigin) -> Result<(), StoreError> {
         let transaction = self.connection.transaction()?;
-        for &sheet in SHEETS {
-            fill_table(&transaction, sheet, book.rows(sheet))?;
-        }
-        fill_search(&transaction)?;
-        let origin = match origin {
-            BookOrigin::CompiledIn => COMPILED_IN.to_owned(),
-            BookOrigin::Folder(path) => path.to_string_lossy().into_owned(),
-        };
-        let mut meta =
-            transaction.prepare("INSERT OR REPLACE INTO book_meta (key, value) VALUES (?1, ?2)")?;
-        meta.execute(["content_hash", book.content_hash.as_str()])?;
-        meta.execute(["origin", origin.as_str()])?;
-        drop(meta);
+        fill_book(&transaction, book, origin)?;
         transaction.commit()?;
         Ok(())
     }
@@ -144,10 +132,12 @@ impl Store {
         let procedures = entries.iter().map(|(entry, _)| &*entry.procedure);
         let steps = self.rows_among::<StepCells>(procedures)?.read(Step::from_cells)?;
         let steps = grouped(steps.into_iter().map(|step| (step.procedure.clone(), step)));
+        let faults = self.own_evidence()?.faults;
         let page = |(entry, evidence): (Entry, Vec<Evidence>)| {
             let steps = steps.get(&entry.procedure).cloned().unwrap_or_default();
             let kind = kinds.get(&entry.kind)?.clone();
-            Some(Page { entry, evidence, steps, kind })
+            let own_faults = faults.iter().filter(|fault| fault.entry == entry.entry).cloned().collect();
+            Some(Page { entry, evidence, steps, kind, own_faults })
         };
         Ok(entries.into_iter().filter_map(page).collect())
     }
@@ -171,6 +161,7 @@ impl Store {
         let rows = self.rows_among::<EvidenceCells>(keys())?;
         let cited = self.rows_among(rows.cells().map(|cells| cells.source.text))?;
         let mut evidence = evidence_of(&rows, &cited)?;
+        self.add_own(&mut evidence, |own| own)?;
         let known = |key| Some((entries.remove(key)?, evidence.remove(key).unwrap_or_default()));
         Ok(keys().filter_map(known).collect())
     }
@@ -181,6 +172,7 @@ impl Store {
     /// [`StoreError`] when the database fails or the stored book does not pass its checks.
     pub fn all_entries(&self) -> Result<Vec<(Entry, Vec<Evidence>)>, StoreError> {
         let mut evidence = evidence_of(&self.all_rows()?, &self.all_rows()?)?;
+        self.add_own(&mut evidence, |own| own)?;
         let entries = self.all_rows::<EntryCells>()?.read(Entry::from_cells)?.into_iter();
         let with_evidence = |entry: Entry| {
             let values = evidence.remove(&entry.entry).unwrap_or_default();
@@ -200,11 +192,24 @@ impl Store {
             Ok((cells.entry.owned(), checked(|fields| cells.claim(issuer, fields))?))
         });
         let mut claims = grouped(claims.collect::<Result<Vec<_>, StoreError>>()?);
+        self.add_own(&mut claims, |own| own.claim)?;
         let mut entries = self.all_rows::<HandedCells>()?.read(BareEntry::from_cells)?;
         for entry in &mut entries {
             entry.claims = claims.remove(&entry.entry).unwrap_or_default();
         }
         Ok(entries)
+    }
+
+    /// Puts what the workshop has brought in behind what the book has, by entry.
+    fn add_own<T>(
+        &self,
+        of_book: &mut HashMap<String, Vec<T>>,
+        part: impl Fn(Evidence) -> T,
+    ) -> Result<(), StoreError> {
+        for (entry, own) in self.own_evidence()?.by_entry() {
+            of_book.entry(entry).or_default().extend(own.into_iter().map(&part));
+        }
+        Ok(())
     }
 
     /// A kind of joint by its key; [`StoreError::DamagedBook`] when the stored book has no such kind.
@@ -353,6 +358,26 @@ fn checked<T>(build: impl FnOnce(&mut Fields<'_>) -> Option<T>) -> Result<T, Sto
 fn damaged(diagnostics: Diagnostics) -> StoreError {
     let first = diagnostics.into_sorted().into_iter().next();
     StoreError::DamagedBook(first.map_or_else(String::new, |diagnostic| diagnostic.to_string()))
+}
+
+/// Puts a book in the place of the loaded one.
+pub(super) fn fill_book(
+    transaction: &Transaction<'_>,
+    book: &Book,
+    origin: &BookOrigin,
+) -> Result<(), StoreError> {
+    for &sheet in SHEETS {
+        fill_table(transaction, sheet, book.rows(sheet))?;
+    }
+    fill_search(transaction)?;
+    let origin = match origin {
+        BookOrigin::CompiledIn => COMPILED_IN.to_owned(),
+        BookOrigin::Folder(path) => path.to_string_lossy().into_owned(),
+    };
+    let mut meta = transaction.prepare("INSERT OR REPLACE INTO book_meta (key, value) VALUES (?1, ?2)")?;
+    meta.execute(["content_hash", book.content_hash.as_str()])?;
+    meta.execute(["origin", origin.as_str()])?;
+    Ok(())
 }
 
 fn fill_table(transaction: &Transaction<'_>, sheet: &Sheet, rows: &[Row]) -> Result<(), StoreError> {

@@ -9,6 +9,7 @@ mod event;
 #[cfg(test)]
 #[path = "fixture_tests.rs"]
 mod fixture;
+mod own;
 mod reading;
 mod record;
 mod schema;
@@ -27,6 +28,7 @@ use rusqlite::{Connection, Params, Row, TransactionBehavior};
 pub use book::{BookOrigin, Found};
 pub use error::StoreError;
 pub(crate) use error::Trouble;
+pub(crate) use own::{OwnEvidence, TakenIn};
 pub(crate) use reading::Appending;
 
 /// How long a command waits for another one that is writing.

@@ -25,6 +25,7 @@ mod keeping;
 mod log;
 mod names;
 mod order;
+mod own;
 mod ready;
 mod record;
 mod set_values;

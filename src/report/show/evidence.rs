@@ -28,6 +28,7 @@ pub(super) fn evidence_json(value: &Evidence) -> Value {
         "grade": value.claim.grade.word(),
         "counted": value.claim.counted,
         "reason": value.reason(),
+        "own": value.own,
     })
 }
 
@@ -45,11 +46,17 @@ pub(super) fn evidence_text(evidence: &[Evidence], unit: TorqueUnit, style: &Sty
         vec![
             spec_text(value.claim.stated.spec, value.claim.stated.resolution, unit),
             format!("{} {}", value.printed_value, value.printed_unit),
-            value.claim.grade.word().to_owned(),
+            grade_text(value),
             said.join("; "),
         ]
     });
     columns(&records(&["evidence", "as printed", "grade", "where and of what"], rows), style)
+}
+
+/// How a figure was come by, and whether the workshop has brought it in itself.
+fn grade_text(value: &Evidence) -> String {
+    let own = if value.own.is_some() { ", own" } else { "" };
+    format!("{}{own}", value.claim.grade.word())
 }
 
 /// The documents cited, once each.

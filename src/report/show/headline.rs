@@ -12,6 +12,7 @@ fn headline(page: &Page, consensus: &Consensus, unit: TorqueUnit) -> (String, Ve
     let torque = match (consensus.state, consensus.band) {
         (BandState::Agreed | BandState::Thin, Some(band)) => {
             beside.push(backing(page, consensus, band));
+            beside.extend(own_text(consensus));
             if consensus.is_sliver() {
                 beside.push(ONE_VALUE.trim_start_matches("; ").to_owned());
             }
@@ -24,6 +25,7 @@ fn headline(page: &Page, consensus: &Consensus, unit: TorqueUnit) -> (String, Ve
         }
         (BandState::Disputed, _) => {
             beside.push("DISPUTED: the published figures do not meet".to_owned());
+            beside.extend(own_text(consensus));
             for stretch in &consensus.stretches {
                 let text = stretch_text(*stretch, resolution, unit);
                 beside.push(format!("{} of {} issuers: {text}", stretch.issuers, consensus.issuers));
@@ -41,6 +43,14 @@ fn headline(page: &Page, consensus: &Consensus, unit: TorqueUnit) -> (String, Ve
         }
     };
     (torque, beside)
+}
+
+/// How many of the issuers speak by figures of the workshop's own; none where none does.
+fn own_text(consensus: &Consensus) -> Option<String> {
+    match consensus.own {
+        0 => None,
+        n => Some(format!("own: {n} of {} issuers by the workshop's own figures", consensus.issuers)),
+    }
 }
 
 /// Who stands behind a band.

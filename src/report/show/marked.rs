@@ -25,9 +25,7 @@ pub(super) fn marked_text(marked: &Marked, unit: Option<TorqueUnit>) -> Option<S
     }
     let mut said = said.into_iter();
     let Some((count, figure)) = said.next() else {
-        return Some(format!(
-            "on none of {of} a figure is written down: `evenclamp bike joint edit` takes it in"
-        ));
+        return Some(format!("no marking is written down for {of} (`evenclamp bike joint edit`)"));
     };
     let mut text = format!("on {count} of {of} {figure} is marked");
     for (count, figure) in said {

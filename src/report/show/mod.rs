@@ -119,7 +119,7 @@ impl Report for EntryReport<'_> {
     const SHEET: (&'static str, &'static str) = (
         "evidence",
         "entry,low_nm,high_nm,form,printed_value,printed_unit,variant,condition,material,source,\
-             issuer,locator,grade,counted,reason",
+             issuer,locator,grade,counted,reason,own",
     );
 
     fn json(&self) -> Value {
@@ -139,6 +139,8 @@ impl Report for EntryReport<'_> {
             "form": consensus.spec.map(Spec::form),
             "core": consensus.core.map(ends_nm).map(|[low_nm, high_nm]| json!({ "low_nm": low_nm, "high_nm": high_nm })),
             "stretches": consensus.stretches.iter().map(backed).collect::<Vec<_>>(),
+            "own": consensus.own,
+            "own_faults": page.own_faults.iter().map(ToString::to_string).collect::<Vec<_>>(),
             "evidence": page.evidence.iter().map(evidence_json).collect::<Vec<_>>(),
             "thread": entry.thread,
             "tool": entry.tool,
@@ -174,6 +176,8 @@ impl Report for EntryReport<'_> {
             let issuers = self.consensus.stretches.iter().map(|stretch| self.issuers_text(*stretch));
             text += &style.listed("Issuers", &issuers.collect::<Vec<_>>());
         }
+        let faults: Vec<String> = page.own_faults.iter().map(ToString::to_string).collect();
+        text += &style.listed("Damaged", &faults);
         text += &style
             .listed("First", &["The figure on the part and its maker's instructions come before this one."]);
         text += &style.listed("Here", marked_text(&self.marked, self.marked_unit).as_slice());

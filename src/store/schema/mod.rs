@@ -60,6 +60,21 @@ const STEPS: &[&str] = &[
        WHERE wrench IS NOT NULL;",
     // 5: the property class of the bolts of a joint.
     "ALTER TABLE joint ADD COLUMN grade TEXT NOT NULL DEFAULT '';",
+    // 6: figures of the workshop's own, which no load of a book touches; no number is used twice.
+    "CREATE TABLE own_evidence (
+       id INTEGER PRIMARY KEY AUTOINCREMENT,
+       entry TEXT NOT NULL,
+       value TEXT NOT NULL,
+       issuer TEXT NOT NULL,
+       source TEXT NOT NULL,
+       locator TEXT NOT NULL,
+       grade TEXT NOT NULL CHECK (grade IN ('marking', 'published', 'secondhand')),
+       year TEXT NOT NULL,
+       variant TEXT NOT NULL,
+       condition TEXT NOT NULL,
+       material TEXT NOT NULL,
+       added_on TEXT NOT NULL
+     ) STRICT;",
 ];
 
 /// The schema number of a database that this version knows; 0 for one that it did not make.

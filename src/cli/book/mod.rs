@@ -1,28 +1,36 @@
-//! `book`: check, load and export the spec book.
+//! `book`: check, load and export the spec book, and the figures of the workshop's own beside it.
+
+mod brought;
+mod own;
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use clap::{Args, Subcommand};
 
-use super::context::{read_folder, sound};
+use super::context::{sound, unsound};
 use super::folder::Folder;
 use super::{Answer, Context, Decision, Failure};
-use crate::book::{Book, Files, compiled_in, consensus, write_sheet};
-use crate::report::{BookChanged, BookCheck, BookStatus};
-use crate::store::BookOrigin;
+use crate::book::{Book, Files, OwnFigure, compiled_in, consensus, write_sheet};
+use crate::report::{BookChanged, BookCheck, BookStatus, OwnCounts};
+use crate::store::{BookOrigin, TakenIn};
+use brought::Brought;
+pub(super) use brought::{OWN, OWN_FILE};
 
-/// Check, load and export the spec book; without a subcommand, say what is loaded
+/// Check, load and export the spec book, add figures of your own; without a subcommand, say what is loaded
 ///
 /// The program carries a book and loads it by itself. A folder with the same sheets can take its
 /// place: it is checked strictly, loaded whole or not at all, and loaded anew when its files change.
+/// Figures of your own stand beside the book, whichever is loaded.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:
   evenclamp book
   evenclamp book export my-book
   evenclamp book check my-book
   evenclamp book load my-book
-  evenclamp book load --compiled-in")]
+  evenclamp book load --compiled-in
+  evenclamp book add seat-collar \"max 6 N·m\" --issuer Nordwind --source \"collar 31.8\" --where \"on the ear\"
+  evenclamp book own")]
 pub(super) struct BookArgs {
     #[command(subcommand)]
     action: Option<BookAction>,
@@ -52,18 +60,21 @@ enum BookAction {
         #[arg(long)]
         replace: bool,
     },
+    Add(Box<own::AddArgs>),
+    Own(own::OwnArgs),
 }
 
 pub(super) fn answer(args: &BookArgs, context: &Context) -> Result<Answer, Failure> {
     match &args.action {
         None => status(context),
         Some(BookAction::Check { dir }) => check(dir, context),
-        Some(BookAction::Load { dir: Some(dir), .. }) => {
-            let folder = dir.canonicalize().unwrap_or_else(|_| dir.clone());
-            load(&read_folder(dir)?, &BookOrigin::Folder(folder), context)
+        Some(BookAction::Load { dir: Some(dir), .. }) => load_folder(dir, context),
+        Some(BookAction::Load { dir: None, .. }) => {
+            load(Some(&sound(&compiled_in())?), &BookOrigin::CompiledIn, &[], context)
         }
-        Some(BookAction::Load { dir: None, .. }) => load(&compiled_in(), &BookOrigin::CompiledIn, context),
         Some(BookAction::Export { dir, replace }) => export(dir, *replace, context),
+        Some(BookAction::Add(args)) => own::add(args, context),
+        Some(BookAction::Own(args)) => own::own(args, context),
     }
 }
 
@@ -72,33 +83,64 @@ fn status(context: &Context) -> Result<Answer, Failure> {
     let (content_hash, origin) =
         store.loaded_book()?.unwrap_or_else(|| (String::new(), BookOrigin::CompiledIn));
     let mut states: BTreeMap<&'static str, usize> = BTreeMap::new();
+    let mut counted = 0;
     for (_, evidence) in store.all_entries()? {
+        counted += evidence.iter().filter(|value| value.own.is_some()).count();
         *states.entry(consensus(&evidence).state.word()).or_default() += 1;
     }
     let rows = store.book_rows()?.into_iter().map(|(sheet, rows)| (sheet.name, rows.len())).collect();
-    let status = BookStatus { origin: place(&origin), content_hash, rows, states };
+    let own = OwnCounts { rows: store.own_rows()?.len(), counted };
+    let status = BookStatus { origin: place(&origin), content_hash, rows, states, own };
     Answer::of(&status, context, Decision::Good)
 }
 
 fn check(dir: &Path, context: &Context) -> Result<Answer, Failure> {
-    let diagnostics = match Book::read(&read_folder(dir)?) {
-        Ok(book) => book.warnings,
-        Err(diagnostics) => diagnostics,
-    };
-    let report = BookCheck(diagnostics);
+    let report = BookCheck(Brought::read(dir, context)?.diagnostics);
     let outcome = if report.is_sound() { Decision::Good } else { Decision::Bad };
     Answer::of(&report, context, outcome)
 }
 
-fn load(files: &Files, origin: &BookOrigin, context: &Context) -> Result<Answer, Failure> {
-    let book = sound(files)?;
-    let mut store = context.store()?;
-    store.load_book(&book, origin)?;
-    for warning in &book.warnings {
+/// Loads what a folder holds, a book or the figures of a workshop or both, all or nothing.
+fn load_folder(dir: &Path, context: &Context) -> Result<Answer, Failure> {
+    let brought = Brought::read(dir, context)?;
+    let errors = brought.errors();
+    if !errors.is_empty() {
+        return Err(unsound(&errors));
+    }
+    let origin = BookOrigin::Folder(dir.canonicalize().unwrap_or_else(|_| dir.to_owned()));
+    load(brought.book.as_ref(), &origin, &brought.figures, context)
+}
+
+fn load(
+    book: Option<&Book>,
+    origin: &BookOrigin,
+    figures: &[OwnFigure],
+    context: &Context,
+) -> Result<Answer, Failure> {
+    // Figures alone come to the book that is loaded, which may have to be loaded first.
+    let mut store = if book.is_some() { context.store()? } else { context.store_with_book()? };
+    let TakenIn { added, known } = store.take_in(book.map(|book| (book, origin)), figures)?;
+    for warning in book.iter().flat_map(|book| &book.warnings) {
         context.say(warning.to_string());
     }
-    let rows = crate::book::SHEETS.iter().map(|sheet| book.rows(sheet).len()).sum();
-    let changed = BookChanged { done: "loaded", place: place(origin), rows, content_hash: book.content_hash };
+    if book.is_some() {
+        context.tell_own(&store, true)?;
+    } else {
+        context.tell_without_entry(&store)?;
+    }
+    let rows = |book: &Book| crate::book::SHEETS.iter().map(|sheet| book.rows(sheet).len()).sum();
+    let content_hash = match book {
+        Some(book) => book.content_hash.clone(),
+        None => store.loaded_book()?.map(|(hash, _)| hash).unwrap_or_default(),
+    };
+    let changed = BookChanged {
+        done: "loaded",
+        place: place(origin),
+        rows: book.map_or(0, rows),
+        own_rows: added.len(),
+        known_rows: known,
+        content_hash,
+    };
     Answer::of(&changed, context, Decision::Good)
 }
 
@@ -112,8 +154,14 @@ fn export(dir: &Path, replace: bool, context: &Context) -> Result<Answer, Failur
     }
     Folder::open(dir, files.iter().map(|(name, _)| name), replace)?.write_all(&files)?;
     let content_hash = files.into_iter().collect::<Files>().content_hash();
-    let changed =
-        BookChanged { done: "exported", place: dir.display().to_string(), rows: count, content_hash };
+    let changed = BookChanged {
+        done: "exported",
+        place: dir.display().to_string(),
+        rows: count,
+        own_rows: 0,
+        known_rows: 0,
+        content_hash,
+    };
     Answer::of(&changed, context, Decision::Good)
 }
 
