@@ -8,10 +8,10 @@ use super::record::entry::RecordEntry;
 use super::target::{Target, bicycle};
 use super::tool::{registered, standing_doubt};
 use super::{Answer, Context, Failure, FailureKind, OrFail as _, clock};
-use crate::book::{Check, MeasuredItem};
+use crate::book::{Check, Hand, MeasuredItem};
 use crate::conformity::Kind;
 use crate::report::{
-    ReadyReport, TooMuch, governing_text, layout_of, next_text, reason_text, setting_text, told,
+    JointSetting, ReadyReport, TooMuch, governing_text, layout_of, next_text, reason_text, told,
     turning_warning,
 };
 use crate::sequence::order;
@@ -148,7 +148,8 @@ impl Visit<'_> {
             Check::Measure => {
                 workshop.items.get(&joint.entry).map(MeasuredItem::measured).unwrap_or_default()
             }
-            Check::Torque => verdict.map_or_else(String::new, |verdict| self.torque_heading(verdict)),
+            Check::Torque => verdict
+                .map_or_else(String::new, |verdict| self.torque_heading(verdict, joint.turning(workshop))),
         };
         let damage = verdict
             .map(|verdict| &verdict.governing)
@@ -164,7 +165,7 @@ impl Visit<'_> {
         format!("{star} {}: {what}{damage}{turning}{}", joint.name, order.unwrap_or_default())
     }
 
-    fn torque_heading(&self, verdict: &JointVerdict) -> String {
+    fn torque_heading(&self, verdict: &JointVerdict, hand: Hand) -> String {
         let governing = &verdict.governing;
         if governing.limits.is_none() {
             return format!("no figure: {}", governing.word);
@@ -177,9 +178,11 @@ impl Visit<'_> {
             return format!("{text}; {}", too_much.whole());
         }
         if let Some(wrench) = self.wrench {
-            let step = wrench.wrench.shown_step();
-            text += &match governing.setting_on(&wrench.wrench) {
-                Some(Ok(aim)) => format!("; set {}", setting_text(aim.on_scale, step, wrench.unit)),
+            text += &match JointSetting::new(governing, wrench, hand) {
+                Some(Ok(setting)) => {
+                    let known = [vec![setting.text], setting.notes].concat();
+                    format!("; set {}", known.join("; "))
+                }
                 Some(Err(why)) => format!("; no setting of this wrench serves: {why}"),
                 None => String::new(),
             };

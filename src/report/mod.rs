@@ -46,7 +46,7 @@ pub(crate) use condition::{ConditionReport, StatedCondition};
 pub(crate) use convert::Conversion;
 pub(crate) use demo::{DemoReport, DemoStep};
 pub use figure::spec_text;
-pub(crate) use figure::{resolution_of, setting_text, step_text, stretch_text, torque_text};
+pub(crate) use figure::{resolution_of, step_text, stretch_text, torque_text};
 pub(crate) use find::FoundEntries;
 pub(crate) use order::{OrderReport, OrderedJoint, Passes, StepAt};
 pub(crate) use own::{OwnChanged, OwnList, OwnShown, no_entry};
@@ -63,7 +63,8 @@ pub(crate) use words::{
 };
 pub(crate) use workshop::{
     BicycleReport, CardReport, ChangedJoints, DueReport, FleetList, FleetReady, HistoryReport, ImportReport,
-    JointSheet, ReadyReport, RecordReport, SheetTaken, TakenField, card_html, history_svg, layout_of, told,
+    JointSetting, JointSheet, ReadyReport, RecordReport, SheetTaken, TakenField, card_html, history_svg,
+    layout_of, told,
 };
 pub(crate) use wrench::WrenchReport;
 

@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use super::aim::chance_text;
+use super::aim::{ABOVE_VALUE, chance_text};
 use super::words::{TOO_MUCH, TooMuch, doubt_text, need_text};
 use super::{Report, ShownSetting, Style, columns, records, sheet};
 use crate::quantity::{TorqueUnit, in_newton_metres};
@@ -71,6 +71,7 @@ impl PickReport<'_> {
             "setting_text": setting.map(ShownSetting::setting_text),
             "chance_inside": setting.map(|setting| setting.aim.chance_inside.value()),
             "percent_of_scale": setting.map(|setting| percent_of_scale(candidate, setting)),
+            "above_value": setting.map(|setting| setting.aim.above_value),
             "why_not": self.why_not(candidate),
         })
     }
@@ -78,13 +79,14 @@ impl PickReport<'_> {
     fn wrench_cells(&self, (candidate, setting): &(Candidate<'_>, Option<ShownSetting>)) -> Vec<String> {
         let setting = setting.as_ref();
         let place = setting.map(|setting| format!("{:.0} %", percent_of_scale(candidate, setting)));
-        let serves = candidate.serves();
+        let above = setting.is_some_and(|setting| setting.aim.above_value);
+        let serves = format!("serves{}", if above { ABOVE_VALUE } else { "" });
         vec![
             format!("  {}", candidate.wrench.name()),
             setting.map_or_else(|| "–".to_owned(), ShownSetting::setting_text),
             setting.map(|setting| chance_text(setting.aim.chance_inside)).unwrap_or_default(),
             place.unwrap_or_default(),
-            if serves { "serves".to_owned() } else { self.why_not(candidate).join("; ") },
+            if candidate.serves() { serves } else { self.why_not(candidate).join("; ") },
         ]
     }
 
@@ -101,8 +103,10 @@ impl PickReport<'_> {
 }
 
 impl Report for PickReport<'_> {
-    const SHEET: (&'static str, &'static str) =
-        ("torques.wrenches", "spec,wrench,serves,setting_nm,chance_inside,why_not,setting_text,notes");
+    const SHEET: (&'static str, &'static str) = (
+        "torques.wrenches",
+        "spec,wrench,serves,setting_nm,chance_inside,why_not,setting_text,notes,above_value",
+    );
 
     fn json(&self) -> Value {
         let picked = self.picked.iter().map(|picked| {

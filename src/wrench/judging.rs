@@ -60,7 +60,7 @@ impl Wrench {
     /// which nothing is known casts none: naming a wrench never earns less than naming none.
     pub(crate) fn lasting_doubts(&self, kind: Kind, usage: &Use<'_>) -> Vec<Doubt> {
         let history = self.history();
-        let wrong_way = kind.turns_anticlockwise(usage.left_hand_thread) && !self.parts().anticlockwise;
+        let wrong_way = self.is_turned_wrong_way(kind, usage.left_hand_thread);
         [
             history.standing(usage.on, usage.line).err().and_then(|lack| match lack {
                 Uncalibrated::Never => None,
@@ -72,6 +72,11 @@ impl Wrench {
         .into_iter()
         .flatten()
         .collect()
+    }
+
+    /// Whether it is turned the way in which it does not measure.
+    pub(crate) fn is_turned_wrong_way(&self, kind: Kind, left_hand_thread: bool) -> bool {
+        kind.turns_anticlockwise(left_hand_thread) && !self.parts().anticlockwise
     }
 
     /// What a reading of this wrench shows: `on_scale` as the wrench showed it, limits and outcome at the bolt.

@@ -53,6 +53,58 @@ fn a_set_value_is_set_to_the_highest_mark_that_it_allows_and_never_above_while_o
     assert!(said.contains("set 45 lbf·in") && said.contains("above the value"), "{said}");
 }
 
+/// A setting above the value is never told without saying so, wherever it is told.
+#[test]
+fn a_setting_above_the_value_says_so_in_pick_visit_and_card() {
+    let bench = equipped();
+    bench.at(NOW, &["bike", "add", "loan-1", "--kind", "hardtail"]);
+    for (joint, marking, above) in [("bar-clamp", "5 N·m", true), ("stem-steerer", "6 N·m", false)] {
+        bench.done(NOW, &["bike", "joint", "edit", "loan-1", joint, "--marking", marking]);
+        let is_said = |said: &str| said.contains("above the value, because the mark below");
+        let visit = ["visit", "loan-1", "--anew", "--wrench", "inch"];
+        let visit = bench.piped(NOW, &visit, &"\n".repeat(80)).err;
+        let line = visit.lines().find(|line| line.contains(joint)).unwrap();
+        assert!(line.contains("; set ") && is_said(line) == above, "{line}");
+        let (_, card) = bench.json_at(NOW, &["card", "loan-1", "--wrench", "inch"]);
+        let row = card["rows"].as_array().unwrap().iter().find(|row| row["joint"] == joint).unwrap();
+        assert_eq!(is_said(&row["warning"].to_string()), above, "{row}");
+        let (_, pick) = bench.json_at(NOW, &["wrench", "pick", marking]);
+        let picked = pick["torques"][0]["wrenches"].as_array().unwrap();
+        let inch = picked.iter().find(|line| line["wrench"] == "inch").unwrap();
+        assert_eq!(inch["above_value"], above, "{inch}");
+        let text = bench.at(NOW, &["wrench", "pick", marking]).out;
+        assert_eq!(text.contains("serves; above the value"), above, "{text}");
+        let sheet = bench.at(NOW, &["wrench", "pick", marking, "--format", "csv"]).out;
+        let line = sheet.lines().find(|line| line.contains(",inch,")).unwrap();
+        assert!(line.ends_with(&format!(",{above}")), "{line}");
+    }
+}
+
+/// A wrench that cannot measure the way in which a joint is turned is not told to be set without saying so: what is
+/// read with it would be in doubt.
+#[test]
+fn a_setting_for_a_left_hand_thread_says_that_the_wrench_cannot_measure_it() {
+    let bench = equipped();
+    let add = ["wrench", "add", "--type", "beam", "--scale", "10-60 N·m", "--calibrated", "2026-05-01"];
+    bench.done(NOW, &[&add[..], &["--step", "1", "one-way"]].concat());
+    bench.done(NOW, &[&add[..], &["--step", "1", "--anticlockwise", "both-ways"]].concat());
+    bench.at(NOW, &["bike", "add", "loan-1", "--kind", "hardtail"]);
+    for pedal in ["pedal-left", "pedal-right"] {
+        bench.done(NOW, &["bike", "joint", "edit", "loan-1", pedal, "--marking", "35-40 N·m"]);
+        for wrench in ["one-way", "both-ways"] {
+            let doubted = pedal == "pedal-left" && wrench == "one-way";
+            let is_said = |said: &str| said.contains("this wrench measures clockwise only");
+            let visit = ["visit", "loan-1", "--anew", "--wrench", wrench];
+            let visit = bench.piped(NOW, &visit, &"\n".repeat(80)).err;
+            let line = visit.lines().find(|line| line.contains(pedal)).unwrap();
+            assert!(line.contains("; set 37 N·m") && is_said(line) == doubted, "{wrench}: {line}");
+            let (_, card) = bench.json_at(NOW, &["card", "loan-1", "--wrench", wrench]);
+            let row = card["rows"].as_array().unwrap().iter().find(|row| row["joint"] == pedal).unwrap();
+            assert_eq!(is_said(&row["warning"].to_string()), doubted, "{wrench}: {row}");
+        }
+    }
+}
+
 /// What is told is a mark, all its digits, and rounded down where the step is not known: 6.2 N·m less U of 6 % is 5.79.
 #[test]
 fn what_is_told_to_be_set_is_never_above_what_is_safe() {

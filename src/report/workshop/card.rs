@@ -3,10 +3,11 @@
 use serde::Serialize;
 use serde_json::{Value, json};
 
+use super::JointSetting;
 use super::bicycle::specified;
-use crate::book::Check;
+use crate::book::{Check, Hand};
 use crate::quantity::TorqueUnit;
-use crate::report::figure::{other_unit, setting_text};
+use crate::report::figure::other_unit;
 use crate::report::words::{TooMuch, governing_text, turning_warning};
 use crate::report::{Report, Style, sheet};
 use crate::sequence::{BoltNumber, Layout, PictureText, Shape, order, picture};
@@ -103,6 +104,8 @@ impl CardReport {
                     None => pictures.push((layout, vec![joint.name.to_string()])),
                 }
             }
+            let on = wrench.filter(|_| limits.is_some());
+            let (setting, of_setting) = set_on(on, governing, joint.turning(workshop));
             CardRow {
                 joint: joint.name.to_string(),
                 place: joint.place.clone(),
@@ -114,14 +117,12 @@ impl CardReport {
                     .filter(|_| unit.is_none())
                     .map(|_| governing_text(governing, Some(other_unit(governing.unit)))),
                 ground: governing.word.clone(),
-                setting: wrench.filter(|_| limits.is_some()).and_then(|on| setting_on(governing, on)),
+                setting,
                 order: layout
                     .map(|layout| order(&layout).into_iter().map(BoltNumber::number).collect())
                     .unwrap_or_default(),
-                warning: warning(joint, (governing, unit), workshop),
-                long_warning: !governing.notes.is_empty()
-                    || governing.basis == FigureBasis::Unreadable
-                    || governing.on_bolt.too_much.is_some(),
+                warning: warning(joint, (governing, unit), &of_setting, workshop),
+                long_warning: !of_setting.is_empty() || is_long(governing),
                 too_much: TooMuch::of_figure(governing, unit).as_ref().map(TooMuch::json),
                 verdict: verdict.state().text(),
             }
@@ -159,10 +160,19 @@ pub fn layout_of(joint: &Joint, workshop: &WorkshopSnapshot) -> Option<Layout> {
     matches!(known.shape(), Shape::Ring).then(|| Layout::ring(bolts).ok())?
 }
 
-/// What to set on a wrench for the figure that counts, in the unit of its scale; none where nothing is safe to set.
-fn setting_on(governing: &Governing, on: &RegisteredWrench) -> Option<String> {
-    let aim = governing.setting_on(&on.wrench)?.ok()?;
-    Some(setting_text(aim.on_scale, on.wrench.shown_step(), on.unit))
+/// What to set on a wrench for a figure, where something is safe to set, with what must be known of it.
+fn set_on(on: Option<&RegisteredWrench>, governing: &Governing, hand: Hand) -> (Option<String>, Vec<String>) {
+    match on.and_then(|on| JointSetting::new(governing, on, hand)) {
+        Some(Ok(JointSetting { text, notes })) => (Some(text), notes),
+        _ => (None, Vec::new()),
+    }
+}
+
+/// Whether what a figure is warned of is too long for one line.
+fn is_long(governing: &Governing) -> bool {
+    !governing.notes.is_empty()
+        || governing.basis == FigureBasis::Unreadable
+        || governing.on_bolt.too_much.is_some()
 }
 
 /// What is specified for a joint, as the hand that holds the wrench is to read it.
@@ -178,13 +188,14 @@ fn specified_on_card(check: Check, specified: String) -> String {
 fn warning(
     joint: &Joint,
     (governing, unit): (&Governing, Option<TorqueUnit>),
+    of_setting: &[String],
     workshop: &WorkshopSnapshot,
 ) -> Option<String> {
     let hand = turning_warning(joint.turning(workshop));
     let damage = (governing.basis == FigureBasis::Unreadable).then_some(governing.word.as_str());
     let too_much = TooMuch::of_figure(governing, unit);
     let too_much = too_much.as_ref().map(TooMuch::whole);
-    let notes = governing.notes.iter().map(String::as_str);
+    let notes = of_setting.iter().chain(&governing.notes).map(String::as_str);
     let warnings: Vec<&str> =
         hand.into_iter().chain(damage).chain(too_much.as_deref()).chain(notes).collect();
     (!warnings.is_empty()).then(|| warnings.join("; "))

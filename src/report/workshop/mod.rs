@@ -9,6 +9,7 @@ mod joint_sheet;
 mod plot;
 mod ready;
 mod record;
+mod set;
 
 pub use bicycle::{BicycleReport, ChangedJoints, FleetList};
 pub use card::{CardReport, layout_of};
@@ -19,3 +20,4 @@ pub use joint_sheet::{JointSheet, SheetTaken, TakenField};
 pub use plot::history_svg;
 pub use ready::{FleetReady, ReadyReport};
 pub use record::{ImportReport, RecordReport, told};
+pub use set::JointSetting;
