@@ -1,6 +1,9 @@
 //! `visit`: a check that leads from joint to joint; one number and Enter moves on.
 
-use std::io::{BufRead, IsTerminal as _, Write as _};
+mod answers;
+mod marking;
+
+use std::io::{BufRead, IsTerminal as _};
 
 use clap::Args;
 
@@ -21,12 +24,15 @@ use crate::workshop::{
     WorkshopSnapshot,
 };
 use crate::wrench::RegisteredWrench;
+use answers::{Entered, HELP, prompt, prompt_text, said, say, split_values, told_failure};
 
 /// Lead through a check, joint by joint, in the order in which one walks round the bicycle
 ///
 /// Each line is kept as soon as it is entered. A number is a tightening; `held 4`, `moved 4`,
 /// `loosening 3`, `back-to-mark 4.8` are re-checks; `fine`, `loose`, `play`, `cracked` … are findings;
-/// Enter alone leaves the joint out; `q` leaves the visit, which goes on where it was left.
+/// `m max 5 N·m` notes the marking on the part, `m stem: max 5 N·m` that on one of two parts; a print that is no
+/// reading, such as `4-6 N·m`, needs no `m`. Enter alone leaves the joint out; `q` leaves the visit, which goes
+/// on where it was left.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:
   evenclamp visit loan-7 --wrench small-click --who Kim
@@ -47,19 +53,6 @@ pub(super) struct VisitArgs {
     #[arg(long)]
     anew: bool,
 }
-
-enum Entered {
-    LeaveOut,
-    Quit,
-    Help,
-    /// Values of a kind, or a finding without one.
-    Line(Kind, Vec<String>, Option<Finding>),
-}
-
-const HELP: &str = "a number and Enter: tightened to it; several numbers: one for each of the next bolts
-held 4, moved 4, loosening 3, back-to-mark 4.8, by-hand: re-checks
-fine, loose, drags, creaks, seized, cracked, play, worn: findings
-Enter alone: leave it out; q: leave the visit, it goes on where it was left";
 
 pub(super) fn answer(args: &VisitArgs, context: &Context) -> Result<Answer, Failure> {
     let mut store = context.store_with_book()?;
@@ -126,8 +119,12 @@ impl Visit<'_> {
                 say(&format!("\n{}", place.to_uppercase()));
             }
             let judged = judged.joints.iter().find(|(joint, _)| joint.name == stored.joint.name);
-            say(&self.heading(&stored.joint, judged.map(|(_, verdict)| verdict), &workshop));
-            if !self.ask(store, stored, open, &mut lines)? {
+            let verdict = judged.map(|(_, verdict)| verdict);
+            say(&self.heading(&stored.joint, verdict, &workshop));
+            if verdict.is_some_and(|verdict| marking::is_needed(&stored.joint, verdict)) {
+                say(marking::QUESTION);
+            }
+            if !self.ask(store, stored.clone(), open, &mut lines)? {
                 return Ok(false);
             }
         }
@@ -194,13 +191,13 @@ impl Visit<'_> {
     fn ask(
         &self,
         store: &mut Store,
-        stored: &StoredJoint,
+        mut stored: StoredJoint,
         mut open: Vec<u16>,
         lines: &mut impl Iterator<Item = std::io::Result<String>>,
     ) -> Result<bool, Failure> {
         let mut refused: Option<String> = None;
         while let Some(&bolt) = open.first() {
-            prompt(&if stored.joint.bolts > 1 { format!("    bolt {bolt}: ") } else { "    ".to_owned() });
+            prompt(&prompt_text(&stored.joint, bolt));
             let Some(line) = lines.next() else { return Ok(false) };
             let line = line.map_err(|error| format!("cannot read the answer: {error}"));
             let line = line.or_fail(FailureKind::Input, "the visit can be resumed")?;
@@ -208,24 +205,21 @@ impl Visit<'_> {
                 // The answers are to stand beside their questions.
                 say(&line);
             }
-            match said(&line) {
+            match said(&line, stored.joint.check) {
                 Entered::Quit => return Ok(false),
                 Entered::LeaveOut => return Ok(true),
                 Entered::Help => say(HELP),
+                Entered::Marking(text) => told_failure(self.mark(store, &mut stored, &text))?,
                 Entered::Line(kind, values, finding) => {
                     // The same line once more means that it was read like that.
                     let sure = refused.take().as_deref() == Some(line.trim());
-                    match self.keep(store, stored, &open, (kind, finding), &split_values(&values), sure) {
+                    match self.keep(store, &stored, &open, (kind, finding), &split_values(&values), sure) {
                         Ok(kept) => drop(open.drain(..kept)),
-                        Err(failure) if failure.kind == FailureKind::Database => return Err(failure),
                         Err(failure) if failure.kind == FailureKind::Implausible => {
                             say(&format!("    {}; enter it once more to keep it", failure.message));
                             refused = Some(line.trim().to_owned());
                         }
-                        Err(failure) => {
-                            say(&format!("    {}", failure.message));
-                            failure.hint.iter().for_each(|hint| say(&format!("    {hint}")));
-                        }
+                        Err(failure) => told_failure(Err(failure))?,
                     }
                 }
             }
@@ -289,44 +283,4 @@ impl Visit<'_> {
         }
         Ok(())
     }
-}
-
-fn said(line: &str) -> Entered {
-    let line = line.trim();
-    let words: Vec<String> = line.split_whitespace().map(str::to_owned).collect();
-    let Some(first) = words.first() else { return Entered::LeaveOut };
-    let rest = words.get(1..).unwrap_or_default().to_vec();
-    match (line, Kind::parse(first), Finding::parse(first)) {
-        ("q" | "quit", ..) => Entered::Quit,
-        ("?" | "help", ..) => Entered::Help,
-        (_, Some(kind), _) => Entered::Line(kind, rest, None),
-        (_, _, Some(finding)) => Entered::Line(Kind::Tightened, Vec::new(), Some(finding)),
-        _ => Entered::Line(Kind::Tightened, words, None),
-    }
-}
-
-/// The values of a line, each with its unit: `5.0 5.1 in-lb` are two in in-lb.
-fn split_values(words: &[String]) -> Vec<String> {
-    let is_number = |word: &String| word.starts_with(|c: char| c.is_ascii_digit());
-    let mut values: Vec<String> = Vec::new();
-    let mut unit = "";
-    for word in words {
-        if is_number(word) || values.is_empty() {
-            values.push(word.clone());
-        } else {
-            unit = word;
-        }
-    }
-    let bare = |value: &String| value.chars().all(|c| c.is_ascii_digit() || ".,".contains(c));
-    values.iter().map(|value| if bare(value) { format!("{value} {unit}") } else { value.clone() }).collect()
-}
-
-/// Prompts and confirmations go to standard error, so that the verdict alone is the result.
-fn say(text: &str) {
-    let _ = writeln!(std::io::stderr().lock(), "{text}");
-}
-
-fn prompt(text: &str) {
-    let mut errors = std::io::stderr().lock();
-    let _ = write!(errors, "{text}").and_then(|()| errors.flush());
 }

@@ -70,6 +70,28 @@ impl Figure {
     }
 }
 
+/// A figure that stands on a part.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Marking {
+    /// The part that carries it, such as `stem`, or empty.
+    pub part: String,
+    /// The figure as it stands there, such as `max 5 N·m`.
+    pub figure: Figure,
+}
+
+impl Marking {
+    /// A marking as typed: the part before a colon, the figure after it.
+    pub(crate) fn typed(text: &str) -> Marking {
+        let (part, figure) = text.split_once(':').unwrap_or(("", text));
+        Marking { part: part.trim().to_owned(), figure: Figure::read(figure) }
+    }
+
+    /// Whether it stands on that part; one whose part is not said stands on one that is not said.
+    pub(super) fn is_of(&self, part: &str) -> bool {
+        self.part.to_lowercase() == part.to_lowercase()
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

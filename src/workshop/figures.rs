@@ -5,20 +5,11 @@
 //! written for tyre and rim pressure in ISO 4210-1:2014, 2.27 note 1).
 
 use super::figure::FigureError;
-use super::{Figure, Hardware, Joint};
+use super::{Figure, Hardware, Joint, Marking};
 use crate::conformity::{Limits, NoAim, aim_on_bolt, leaves_room};
 use crate::joint::{FigureOnBolt, KnownBolt};
 use crate::quantity::{Resolution, Spec, Stated, Torque, TorqueUnit};
 use crate::wrench::{ScaleAim, Wrench};
-
-/// A figure that stands on a part.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Marking {
-    /// The part that carries it, such as `stem`, or empty.
-    pub part: String,
-    /// The figure as it stands there, such as `max 5 N·m`.
-    pub figure: Figure,
-}
 
 /// The figures known for one joint, besides the band.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -98,6 +89,24 @@ impl Figures {
         let marked = ["marking", "second_marking"].into_iter().zip(&self.markings);
         let marked = marked.map(|(column, marking)| (column, word_of(marking), &marking.figure));
         marked.chain(self.stated().map(|(_, [column, word], figure)| (column, word.to_owned(), figure)))
+    }
+
+    /// The figure of a column in a file.
+    pub(crate) fn of_column(&self, column: &str) -> Option<&Figure> {
+        self.all().find(|(known, ..)| *known == column).map(|(.., figure)| figure)
+    }
+
+    /// Notes what was read off a part, in the place of what was noted of that part before. Where others are marked and it
+    /// is not clear whose this one is, nothing changes, and they are given.
+    pub(crate) fn mark(&mut self, marking: Marking) -> Result<(), Vec<String>> {
+        if let Some(known) = self.markings.iter_mut().find(|known| known.is_of(&marking.part)) {
+            *known = marking;
+        } else if self.markings.len() < 2 && (self.markings.is_empty() || !marking.part.is_empty()) {
+            self.markings.push(marking);
+        } else {
+            return Err(self.markings.iter().map(word_of).collect());
+        }
+        Ok(())
     }
 }
 

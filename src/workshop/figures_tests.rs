@@ -221,3 +221,25 @@ fn the_low_side_of_the_other_part_counts_where_it_is_higher() {
         assert_eq!(found.word.contains("its low side is the"), named, "{bar}: {}", found.word);
     }
 }
+
+#[test]
+fn a_marking_takes_the_place_of_that_on_the_same_part_or_stands_beside_another() {
+    let marked = |texts: &[&str]| {
+        let mut figures = Figures::default();
+        let last = texts.iter().map(|text| figures.mark(Marking::typed(text))).last().unwrap();
+        let texts: Vec<String> =
+            figures.markings.iter().map(|it| format!("{}:{}", it.part, it.figure.text())).collect();
+        (texts.join(" "), last.is_ok())
+    };
+    for (typed, kept, is_taken) in [
+        (&["max 5 N·m"][..], ":max 5 N·m", true),
+        (&["5 N·m", "6 N·m"], ":6 N·m", true),
+        (&["stem: 6 N·m", "Bar : 5 N·m"], "stem:6 N·m Bar:5 N·m", true),
+        (&["stem: 6 N·m", "bar: 5 N·m", "STEM: 4 N·m"], "STEM:4 N·m bar:5 N·m", true),
+        (&["6 N·m", "bar: 5 N·m"], ":6 N·m bar:5 N·m", true),
+        (&["stem: 6 N·m", "5 N·m"], "stem:6 N·m", false),
+        (&["stem: 6 N·m", "bar: 5 N·m", "post: 4 N·m"], "stem:6 N·m bar:5 N·m", false),
+    ] {
+        assert_eq!(marked(typed), (kept.to_owned(), is_taken), "{typed:?}");
+    }
+}

@@ -122,3 +122,41 @@ fn one_unit_at_the_end_is_for_all_values_and_a_wrench_without_a_step_is_set_in_t
         assert!(said.err.contains(line), "{line}: {}", said.err);
     }
 }
+
+fn joint(bench: &Bench, name: &str) -> serde_json::Value {
+    let (_, shown) = bench.json_at(LATER, &["bike", "show", "road-1"]);
+    shown["joints"].as_array().unwrap().iter().find(|joint| joint["joint"] == name).unwrap().clone()
+}
+
+/// The marking is read where the wrench is: it is noted at once, and what counts is told anew before the torque.
+#[test]
+fn a_joint_without_a_marking_is_asked_for_one() {
+    let bench = shop();
+    bench.done(NOW, &["bike", "joint", "edit", "road-1", "stem-steerer", "--marking", ""]);
+    let lines = "\n\n\n\n\nm\nm 5\nm stem: 5-7 N·m\nmax 6,5 Nm\nsteerer: max 6,5 Nm\n5.8 5.9\nm 60 N·m\nq\n";
+    let said = bench.piped(NOW, &["visit", "road-1", "--wrench", "mid"], lines);
+    let at = |text: &str| said.err.find(text).unwrap_or_else(|| panic!("{text}\n{}", said.err));
+    let told = [
+        "stem-steerer: no figure",
+        "what stands on the part? m and the figure keeps it",
+        "bolt 1 (m: marking): ",
+        "write the figure behind the m",
+        "the figure `5` has no unit",
+        "stem-steerer: 5–7 N·m (marking on the stem); set ",
+        "marked already: marking on the stem",
+        "stem-steerer: 5.0–6.5 N·m (marking on the steerer: the lower ceiling of the two parts governs",
+        "recorded: bolt 2 tightened 5.9 N·m",
+        "would tear any bolt",
+    ];
+    let places = told.map(at);
+    assert!(places.is_sorted(), "{places:?}\n{}", said.err);
+    // Once it is there, nobody asks.
+    assert_eq!(said.err.matches("bolt 1 (m: marking): ").count(), 5, "{}", said.err);
+    let kept = joint(&bench, "stem-steerer");
+    assert_eq!(
+        (&kept["specified"], &kept["limits"]["low_nm"]),
+        (&"5.0–6.5 N·m".into(), &5.0.into()),
+        "{kept}"
+    );
+    assert_eq!(readings(&bench, "road-1/stem-steerer"), 2);
+}

@@ -221,11 +221,7 @@ fn markings(typed: &[String]) -> Result<Vec<Marking>, Failure> {
         let hint = "a clamp has two parts: keep the two that carry a figure";
         return Err(Failure::new(FailureKind::Value, format!("{} markings were given", filled.len()), hint));
     }
-    let marking = |text: &String| {
-        let (part, figure) = text.split_once(':').unwrap_or(("", text));
-        Marking { part: part.trim().to_owned(), figure: Figure::read(figure) }
-    };
-    Ok(filled.into_iter().map(marking).collect())
+    Ok(filled.into_iter().map(|text| Marking::typed(text)).collect())
 }
 
 /// A figure as typed; an empty text takes it away.

@@ -10,6 +10,8 @@ use std::collections::btree_map::Entry;
 
 use clap::{Args, Subcommand};
 
+pub(super) use admit::JointRules;
+
 use super::target::{any_bicycle, bicycle};
 use super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::report::{BicycleReport, FleetList};

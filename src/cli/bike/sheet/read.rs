@@ -141,13 +141,8 @@ fn admit(
     let rules = JointRules::of(changed.iter().map(|draft| &draft.joint), store, context)?;
     for Draft { bicycle, before, joint, row } in changed {
         let bike = &bicycle.bicycle.name;
-        let was = |column: &str| {
-            before.joint.figures.all().find(|(known, ..)| *known == column).map(|(.., figure)| figure.clone())
-        };
-        let is_stated = |column: &str| {
-            let now = joint.figures.all().find(|(known, ..)| *known == column).map(|(.., figure)| figure);
-            now != was(column).as_ref()
-        };
+        let is_stated =
+            |column: &str| joint.figures.of_column(column) != before.joint.figures.of_column(column);
         let mut refused = Vec::new();
         for remark in rules.admit(joint, Some(&before.joint), is_stated, &mut refused) {
             context.say(format!("{bike}/{remark}"));
