@@ -148,6 +148,16 @@ fn an_issuer_that_speaks_already_is_not_a_second_one() {
     assert_eq!(listed(&bench)[0]["voice"], issuer);
 }
 
+/// 13 lbf·in for 13 N·m, or the figure of another part.
+#[test]
+fn a_figure_far_from_the_others_is_told_of() {
+    let bench = Bench::new();
+    let said = |value: &str| add(&bench, ENTRY, value, "Nordwind").out;
+    assert!(!said("13 N·m").contains("outside"));
+    assert!(said("40 N·m").contains("it lies outside what counted before"));
+    assert!(said("max 5 N·m").contains("it lies outside what counted before"));
+}
+
 /// Where nobody spoke, one marking makes a thin entry, and that of a part of another maker an agreed one.
 #[test]
 fn markings_off_parts_of_different_makers_are_different_issuers() {

@@ -29,7 +29,7 @@ pub(super) use brought::{OWN, OWN_FILE};
   evenclamp book check my-book
   evenclamp book load my-book
   evenclamp book load --compiled-in
-  evenclamp book add seat-collar \"max 6 N·m\" --issuer Nordwind --source \"collar 31.8\" --where \"on the ear\"
+  evenclamp book add grip-collar \"max 3 N·m\" --issuer Nordwind --source \"lock-on grip\" --where \"on the collar\"
   evenclamp book own")]
 pub(super) struct BookArgs {
     #[command(subcommand)]

@@ -10,7 +10,8 @@ use super::super::target::page;
 use super::super::{Answer, Context, Decision, Failure, FailureKind, clock, words};
 use super::brought::{OWN_FILE, refuse_implausible};
 use crate::book::{Consensus, Files, Grade, OWN_GRADES, OwnFigure, OwnRow, consensus};
-use crate::report::{BookChanged, OwnChanged, OwnList, OwnShown};
+use crate::quantity::{Spec, Torque, TorqueUnit};
+use crate::report::{BookChanged, OwnChanged, OwnList, OwnShown, resolution_of, spec_text};
 use crate::sheet::{Refused, record_fields, record_header};
 use crate::store::{OwnEvidence, Store};
 use crate::words::closest;
@@ -22,7 +23,7 @@ use crate::words::closest;
 /// count twice; the issuer of a marking is the maker of the part.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:
-  evenclamp book add seat-collar \"max 6 N·m\" --issuer Nordwind --source \"collar 31.8\" --where \"on the bolt ear\"
+  evenclamp book add grip-collar \"max 3 N·m\" --issuer Nordwind --source \"lock-on grip\" --where \"on the collar\"
   evenclamp book add crank-pinch-bolts \"12-14 N·m\" --grade published --issuer Halm --source \"crank manual\" \\
     --year 2024 --where \"p. 7\" --hardware \"two pinch bolts M6\"
   evenclamp book own
@@ -109,14 +110,27 @@ pub(super) fn add(args: &AddArgs, context: &Context) -> Result<Answer, Failure> 
     let before = before.consensus();
     let mut shown = shown(&store, vec![row])?;
     let Some(shown) = shown.pop() else { return list(context) };
-    let notes = notes(&store, &shown, &before)?;
+    let notes = notes(&store, &shown, &before, context.shown_unit())?;
     let changed =
         OwnChanged { done: "added", shown, before: Some(before), notes, unit: context.shown_unit() };
     Answer::of(&changed, context, Decision::Good)
 }
 
+/// Whether two specified torques have a value in common.
+fn meet(one: Spec, other: Spec) -> bool {
+    let ((low, high), (other_low, other_high)) = (one.limits(), other.limits());
+    let apart =
+        |low: Option<Torque>, high: Option<Torque>| low.zip(high).is_some_and(|(low, high)| low > high);
+    !apart(low, other_high) && !apart(other_low, high)
+}
+
 /// What must be known of a figure that came in.
-fn notes(store: &Store, shown: &OwnShown, before: &Consensus) -> Result<Vec<String>, Failure> {
+fn notes(
+    store: &Store,
+    shown: &OwnShown,
+    before: &Consensus,
+    unit: TorqueUnit,
+) -> Result<Vec<String>, Failure> {
     let mut notes = Vec::new();
     let Ok(evidence) = &shown.read else { return Ok(notes) };
     let issuer = &evidence.source.issuer;
@@ -124,6 +138,12 @@ fn notes(store: &Store, shown: &OwnShown, before: &Consensus) -> Result<Vec<Stri
     if !is_new {
         notes.push(format!(
             "{issuer} speaks of it already: one issuer is one voice, so nobody further counts"
+        ));
+    }
+    if let Some(band) = before.spec.filter(|band| !meet(evidence.claim.stated.spec, *band)) {
+        let band = spec_text(band, resolution_of(before), unit);
+        notes.push(format!(
+            "it lies outside what counted before, {band}: look at figure, unit and entry again"
         ));
     }
     let issuers = store.issuers()?;
