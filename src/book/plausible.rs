@@ -61,7 +61,7 @@ impl<'a> BoltPlausibility<'a> {
         let doubted = catalogue.known_bolt(words).and_then(|known| {
             let doubt =
                 known.as_ref().map(|known| known.doubt_of(stated.spec, stated.unit)).transpose()?.flatten();
-            Ok(doubt.map(|doubt| (doubt.is_impossible(), doubt.text(TorqueUnit::NewtonMetre))))
+            Ok(doubt.map(|doubt| (doubt.is_impossible, doubt.text(TorqueUnit::NewtonMetre))))
         });
         match doubted {
             Ok(None) => {}

@@ -8,11 +8,11 @@ use super::plausibility::{Plausibility, plausibility};
 use super::preload::Tightening;
 use super::property_class::PropertyClass;
 use super::strength::{PERMITTED_SHARE, combined_stress_factor, yield_share};
-use super::stripping::{Engagement, Stripping};
+use super::stripping::{Engagement, Stripping, external_shear_area, internal_shear_area};
 use super::thread::{Section, Thread};
 use super::tolerance::limits_of;
-use super::units::{Area, Force, Ratio, Span, ratio_of};
-use super::{JointError, Torque};
+use super::units::{Force, Ratio, Span, ratio_of};
+use super::{JointError, SHEAR_OVER_TENSILE, Torque};
 use crate::quantity::in_newton_metres;
 
 /// A bolt of one thread, class and head.
@@ -74,14 +74,19 @@ impl Bolt {
         self.thread.profile.stress_area() * self.class.tensile_strength
     }
 
-    /// The load at which the engaged threads strip.
+    /// The load at which the engaged threads strip; the shear strength of the bolt is its tensile one over √3.
     ///
     /// # Errors
     /// [`JointError::NoToleranceLimits`] for an inch thread.
     pub fn stripping(&self, engagement: &Engagement) -> Result<Stripping, JointError> {
-        let limits = limits_of(&self.thread)?;
-        let pitch = self.thread.profile.pitch();
-        Ok(Stripping::of(pitch, limits, self.class.tensile_strength, engagement))
+        let (limits, limits_basis) = limits_of(&self.thread)?;
+        let (pitch, length) = (self.thread.profile.pitch(), engagement.length);
+        let bolt_shear = self.class.tensile_strength * SHEAR_OVER_TENSILE;
+        Ok(Stripping {
+            internal_load: internal_shear_area(pitch, &limits, length) * engagement.material.shear_strength,
+            external_load: external_shear_area(pitch, &limits, length) * bolt_shear,
+            limits_basis,
+        })
     }
 
     /// Everything about the bolt at `torque` over a band of friction.
@@ -99,12 +104,8 @@ impl Bolt {
         let clamp_load = self.clamp_loads(torque, friction);
         let stripping = engagement.map(|engagement| self.stripping(engagement)).transpose()?;
         Ok(Analysis {
-            stress_area: self.thread.profile.stress_area(),
             clamp_load,
             utilisation: self.utilisations(torque, friction),
-            torque_limit: self.torque_limits(friction),
-            proof_load: self.proof_load(),
-            ultimate_load: self.ultimate_load(),
             stripping: stripping.map(|stripping| StrippingMargin {
                 margin: stripping.load() / clamp_load.high,
                 bolt_breaks_first: self.ultimate_load() < stripping.load(),
@@ -136,18 +137,10 @@ impl Bolt {
 /// A bolt at a torque, over a band of friction.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Analysis {
-    /// Stress area, in mm².
-    pub stress_area: Area,
     /// Clamp load, in N: low at high friction, high at low friction.
     pub clamp_load: Span<Force>,
     /// Share of yield: low at high friction, high at low friction.
     pub utilisation: Span<Ratio>,
-    /// Torque, in N·m, that reaches 90 % of yield: low at low friction, high at high friction.
-    pub torque_limit: Span<Torque>,
-    /// Proof load, in N.
-    pub proof_load: Force,
-    /// Least ultimate load, in N.
-    pub ultimate_load: Force,
     /// Stripping, when an engagement was given.
     pub stripping: Option<StrippingMargin>,
     /// Whether the torque makes sense for the bolt.

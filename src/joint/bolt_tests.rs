@@ -19,13 +19,14 @@ fn band() -> FrictionBand {
 /// arm at 0.10 0.12732 + 0.25868 + 0.30950 mm, at 0.16 0.12732 + 0.41388 + 0.49520 mm.
 #[test]
 fn five_newton_metres_on_m5() {
-    let analysis = m5().analyse(newton_metres(5.0), band(), None).unwrap();
+    let bolt = m5();
+    let analysis = bolt.analyse(newton_metres(5.0), band(), None).unwrap();
     assert_relative_eq!(in_newtons(analysis.clamp_load.high), 5000.0 / 0.69550, max_relative = 1e-4);
     assert_relative_eq!(in_newtons(analysis.clamp_load.low), 5000.0 / 1.03640, max_relative = 1e-4);
     assert!(analysis.utilisation.low < analysis.utilisation.high);
-    assert!(analysis.torque_limit.low < analysis.torque_limit.high);
-    assert_relative_eq!(in_newtons(analysis.proof_load), 14.1825 * 580.0, max_relative = 1e-5);
-    assert_relative_eq!(in_newtons(analysis.ultimate_load), 14.1825 * 800.0, max_relative = 1e-5);
+    assert!(bolt.torque_limits(band()).low < bolt.torque_limits(band()).high);
+    assert_relative_eq!(in_newtons(bolt.proof_load()), 14.1825 * 580.0, max_relative = 1e-5);
+    assert_relative_eq!(in_newtons(bolt.ultimate_load()), 14.1825 * 800.0, max_relative = 1e-5);
     assert_eq!(analysis.stripping, None);
 }
 
@@ -82,7 +83,7 @@ fn stripping_says_when_its_limits_are_estimated_or_unknown() {
     let of = |thread| catalogue.bolt(thread, "8.8", HeadKind::Hex).unwrap().stripping(&steel);
     assert!(matches!(of("M6").unwrap().limits_basis, Basis::Tabulated(_)));
     assert!(matches!(of("M4").unwrap().limits_basis, Basis::Estimated(_)));
-    assert!(matches!(of("9/16-20"), Err(JointError::NoToleranceLimits { .. })));
+    assert!(matches!(of("9/16-20"), Err(JointError::NoToleranceLimits(_))));
     assert!(Engagement::new(millimetres(0.0), steel.material.clone()).is_err());
 }
 

@@ -111,22 +111,6 @@ pub struct PublishedNutFactor {
     pub provenance: Provenance,
 }
 
-/// The answer to "the figure is for this condition, my thread is in that one".
-#[derive(Debug, Clone, PartialEq)]
-pub enum ConditionAnswer {
-    /// The two are the same: the figure stands.
-    Same(Condition),
-    /// One of the two is not known, so nothing can be compared.
-    NotComparable {
-        /// The condition of the figure.
-        stated: Condition,
-        /// The condition of the thread in hand.
-        actual: Condition,
-    },
-    /// They differ: what is published, and no converted torque.
-    Different(Disagreement),
-}
-
 /// What is published about two conditions that differ.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Disagreement {
@@ -145,15 +129,13 @@ pub struct Disagreement {
 }
 
 impl Catalogue {
-    /// What is published for a figure of the `stated` condition on an `actual` thread; never a converted torque.
+    /// What is published for a figure of the `stated` condition on an `actual` thread; never a converted torque. None
+    /// where the two are the same, or one is not known and so nothing can be compared.
     #[must_use]
-    pub fn compare_conditions(&self, stated: Condition, actual: Condition) -> ConditionAnswer {
+    pub fn compare_conditions(&self, stated: Condition, actual: Condition) -> Option<Disagreement> {
         let FrictionTable { changes, nut_factors, .. } = &self.friction;
-        if stated == Condition::Unknown || actual == Condition::Unknown {
-            return ConditionAnswer::NotComparable { stated, actual };
-        }
-        if stated == actual {
-            return ConditionAnswer::Same(stated);
+        if stated == actual || [stated, actual].contains(&Condition::Unknown) {
+            return None;
         }
         let either_way =
             |change: &&TorqueChange| change.leads(stated, actual) || change.leads(actual, stated);
@@ -161,7 +143,7 @@ impl Catalogue {
         let of = |condition: Condition| {
             nut_factors.iter().filter(|factor| factor.condition.is_like(condition)).cloned().collect()
         };
-        ConditionAnswer::Different(Disagreement {
+        Some(Disagreement {
             stated,
             actual,
             changes: changes.iter().filter(either_way).cloned().collect(),

@@ -71,11 +71,8 @@ pub enum JointError {
         part: String,
     },
     /// No tolerance limits are tabulated or computable for stripping.
-    #[error("the tolerance limits of {thread} are not known, so its stripping load is not computed")]
-    NoToleranceLimits {
-        /// Designation of the thread.
-        thread: String,
-    },
+    #[error("the tolerance limits of {0} are not known, so its stripping load is not computed")]
+    NoToleranceLimits(String),
     /// A sweep of no or far too many points.
     #[error("a sweep has 2 to 1000 points, not {0}")]
     SweepPoints(usize),

@@ -130,9 +130,9 @@ mod tests {
         let of = |symbol| steps.iter().filter(|s| s.symbol == symbol).map(|s| s.value).collect::<Vec<_>>();
         assert_eq!(of("F"), [in_newtons(analysis.clamp_load.high), in_newtons(analysis.clamp_load.low)]);
         assert_eq!(of("ν"), [in_ratio(analysis.utilisation.high), in_ratio(analysis.utilisation.low)]);
-        let limits = [analysis.torque_limit.low, analysis.torque_limit.high];
-        assert_eq!(of("M_0.9"), limits.map(in_newton_metres));
-        assert_eq!(of("As"), [in_square_millimetres(analysis.stress_area)]);
+        let limits = bolt.torque_limits(friction);
+        assert_eq!(of("M_0.9"), [limits.low, limits.high].map(in_newton_metres));
+        assert_eq!(of("As"), [in_square_millimetres(bolt.thread.profile.stress_area())]);
         assert!(steps.iter().all(|step| !step.source.is_empty() && !step.meaning.is_empty()));
         let single = FrictionBand::new(0.12, 0.12).unwrap();
         assert_eq!(explain(&bolt, torque, single).unwrap().len() + 7, steps.len());

@@ -81,31 +81,17 @@ impl KnownBolt {
             return Ok(None);
         }
         let slip = unit_slips(&self.bolt, number, unit, self.friction)?.into_iter().next();
-        Ok(Some(Doubt {
-            bolt: self.text(),
-            class_assumed: self.class_assumed,
-            friction: self.friction,
-            number,
-            unit,
-            plausibility,
-            limit: self.limit(),
-            slip,
-        }))
+        let is_impossible = plausibility == Plausibility::PastUltimate;
+        Ok(Some(Doubt { bolt: self.clone(), number, unit, is_impossible, slip }))
     }
 
     /// What speaks against the largest torque of `spec`, told in `unit`.
-    ///
-    /// # Errors
-    /// As [`KnownBolt::doubt`].
     pub fn doubt_of(&self, spec: Spec, unit: TorqueUnit) -> Result<Option<Doubt>, JointError> {
         self.doubt(plain_number(spec.largest(), unit), unit)
     }
 
     /// Holds what is specified against this bolt: the `least` torque that it asks for, where it asks for any, and the
     /// `largest` that it names; told in `unit`.
-    ///
-    /// # Errors
-    /// As [`KnownBolt::doubt`].
     pub(crate) fn figure(
         &self,
         least: Option<Torque>,
@@ -167,51 +153,46 @@ pub(crate) fn plain_number(torque: Torque, unit: TorqueUnit) -> f64 {
 /// What speaks against a torque on a bolt.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Doubt {
-    /// The bolt in words.
-    bolt: String,
-    class_assumed: bool,
-    friction: FrictionBand,
+    bolt: KnownBolt,
     number: f64,
     unit: TorqueUnit,
-    /// [`Plausibility::PastYield`] or [`Plausibility::PastUltimate`].
-    pub plausibility: Plausibility,
-    /// The torque of 90 % of yield at low friction.
-    pub(crate) limit: Torque,
+    /// True when the bolt would tear even at high friction.
+    pub is_impossible: bool,
     /// The unit that would explain the number.
-    pub slip: Option<UnitSlip>,
+    slip: Option<UnitSlip>,
 }
 
 impl Doubt {
-    /// True when the bolt would tear even at high friction.
-    pub(crate) fn is_impossible(&self) -> bool {
-        matches!(self.plausibility, Plausibility::PastUltimate { .. })
+    /// The torque of 90 % of yield at low friction.
+    pub(crate) fn limit(&self) -> Torque {
+        self.bolt.limit()
     }
 
     /// Whether it is a verdict, `too much for the bolt`, or no more than a remark (`specs/rules.md`, "The bolt
     /// decides"): a bolt of a known class past 90 % of yield at low friction, or one of any class torn.
     pub(crate) fn is_too_much(&self) -> bool {
-        !self.class_assumed || self.is_impossible()
+        !self.bolt.class_assumed || self.is_impossible
     }
 
     /// The doubt in words, torques in `shown` to three significant digits, limits rounded down.
     pub fn text(&self, shown: TorqueUnit) -> String {
-        let (value, bolt) = (format!("{} {}", self.number, self.unit), &self.bolt);
-        let limit = rounded(self.limit, shown, Rounding::Down);
-        let low = self.friction.low();
-        let mut said = match self.plausibility {
-            Plausibility::PastUltimate { clamp_load, ultimate_load } => format!(
-                "{value} would tear {bolt}: even at high friction ({}) it pulls with {:.1} kN, and the bolt \
+        let KnownBolt { bolt, friction, .. } = &self.bolt;
+        let (value, called) = (format!("{} {}", self.number, self.unit), self.bolt.text());
+        let (torque, limit) = (self.unit.of(self.number), rounded(self.limit(), shown, Rounding::Down));
+        let (low, high) = (friction.low(), friction.high());
+        let mut said = if self.is_impossible {
+            format!(
+                "{value} would tear {called}: even at high friction ({high}) it pulls with {:.1} kN, and the bolt \
                  holds {:.1} kN; 90 % of yield is reached at {limit} at low friction ({low})",
-                self.friction.high(),
-                in_newtons(clamp_load) / 1000.0,
-                in_newtons(ultimate_load) / 1000.0
-            ),
-            Plausibility::PastYield { utilisation, .. } => format!(
-                "{value} takes {bolt} to {:.0} % of yield at low friction ({low}), where the limit is 90 %, \
+                in_newtons(bolt.clamp_load(torque, high)) / 1000.0,
+                in_newtons(bolt.ultimate_load()) / 1000.0
+            )
+        } else {
+            format!(
+                "{value} takes {called} to {:.0} % of yield at low friction ({low}), where the limit is 90 %, \
                  reached at {limit}",
-                (in_ratio(utilisation) * 100.0).ceil(),
-            ),
-            Plausibility::Plausible => String::new(),
+                (in_ratio(bolt.utilisation(torque, low)) * 100.0).ceil(),
+            )
         };
         if let Some(slip) = self.slip {
             let would_be = rounded(slip.torque, shown, Rounding::Nearest);

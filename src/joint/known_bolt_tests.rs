@@ -51,7 +51,7 @@ fn past_yield_is_a_warning_and_names_the_limit_rounded_down() {
     let bolt = known(BoltWords { thread: "M5", grade: Some("8.8"), ..BoltWords::default() });
     let limit = bolt.bolt.torque_limit(bolt.friction.low());
     let doubt = bolt.doubt(6.0, TorqueUnit::NewtonMetre).unwrap().unwrap();
-    assert!(!doubt.is_impossible());
+    assert!(!doubt.is_impossible);
     let text = doubt.text(TorqueUnit::NewtonMetre);
     let named: f64 = text.split("reached at ").nth(1).unwrap().split(' ').next().unwrap().parse().unwrap();
     assert!(crate::quantity::newton_metres(named) <= limit, "{text}");

@@ -33,7 +33,7 @@ use crate::quantity::Torque;
 pub use bolt::{Analysis, Bolt, StrippingMargin};
 pub(crate) use catalogue::CATALOGUE_SHEETS;
 pub use catalogue::Catalogue;
-pub use condition::{Condition, ConditionAnswer, Disagreement, PublishedNutFactor, TorqueChange};
+pub use condition::{Condition, Disagreement, PublishedNutFactor, TorqueChange};
 pub use error::JointError;
 pub(crate) use explain::{ExplainStep, explain};
 pub use friction::{Friction, FrictionBand, FrictionCoefficient};

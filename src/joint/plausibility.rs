@@ -4,29 +4,22 @@
 use super::bolt::{Bolt, applied};
 use super::friction::FrictionBand;
 use super::strength::PERMITTED_SHARE;
-use super::units::{Force, Ratio, in_ratio};
+use super::units::{Ratio, in_ratio};
 use super::{JointError, Torque};
 use crate::quantity::TorqueUnit;
+use crate::words::words;
 
-/// What a torque would do to a bolt.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Plausibility {
-    /// Within 90 % of yield over the whole band.
-    Plausible,
-    /// Past 90 % of yield if friction is low: a warning.
-    PastYield {
-        /// Share of yield at low friction.
-        utilisation: Ratio,
-        /// The torque of 90 % of yield at low friction, in N·m.
-        torque_limit: Torque,
-    },
-    /// Past the ultimate load even if friction is high: impossible.
-    PastUltimate {
-        /// Clamp load at high friction, in N.
-        clamp_load: Force,
-        /// Least ultimate load of the bolt, in N.
-        ultimate_load: Force,
-    },
+words! {
+    /// What a torque would do to a bolt.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+    pub enum Plausibility: word {
+        /// Within 90 % of yield over the whole band.
+        Plausible = "plausible",
+        /// Past 90 % of yield if friction is low: a warning.
+        PastYield = "past-yield",
+        /// Past the ultimate load even if friction is high: impossible.
+        PastUltimate = "past-ultimate",
+    }
 }
 
 /// Judges a torque on a bolt over a band of friction.
@@ -34,16 +27,13 @@ pub enum Plausibility {
 /// [`JointError::NotPositive`] for a torque that is not above 0 and finite.
 pub fn plausibility(bolt: &Bolt, torque: Torque, friction: FrictionBand) -> Result<Plausibility, JointError> {
     let torque = applied(torque)?;
-    let (clamp_load, ultimate_load) = (bolt.clamp_load(torque, friction.high()), bolt.ultimate_load());
-    if clamp_load > ultimate_load {
-        return Ok(Plausibility::PastUltimate { clamp_load, ultimate_load });
-    }
-    let utilisation = bolt.utilisation(torque, friction.low());
-    if in_ratio(utilisation) > PERMITTED_SHARE {
-        let torque_limit = bolt.torque_limit(friction.low());
-        return Ok(Plausibility::PastYield { utilisation, torque_limit });
-    }
-    Ok(Plausibility::Plausible)
+    Ok(if bolt.clamp_load(torque, friction.high()) > bolt.ultimate_load() {
+        Plausibility::PastUltimate
+    } else if in_ratio(bolt.utilisation(torque, friction.low())) > PERMITTED_SHARE {
+        Plausibility::PastYield
+    } else {
+        Plausibility::Plausible
+    })
 }
 
 /// The number in another unit, where it would be an ordinary torque for the bolt.

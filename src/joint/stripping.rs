@@ -9,7 +9,7 @@ use super::error::positive;
 use super::material::TappedMaterial;
 use super::table::Basis;
 use super::tolerance::ThreadLimits;
-use super::units::{Area, Force, Length, Pressure, SQRT_3, in_millimetres};
+use super::units::{Area, Force, Length, SQRT_3, in_millimetres};
 use crate::words::words;
 
 /// Shear area of the internal thread, in mm²:
@@ -71,22 +71,6 @@ pub struct Stripping {
 }
 
 impl Stripping {
-    /// The loads for a bolt of tensile strength `bolt_strength`; its shear strength is that over √3.
-    pub(super) fn of(
-        pitch: Length,
-        (limits, limits_basis): (ThreadLimits, Basis),
-        bolt_strength: Pressure,
-        engagement: &Engagement,
-    ) -> Stripping {
-        let bolt_shear = bolt_strength * super::SHEAR_OVER_TENSILE;
-        Stripping {
-            internal_load: internal_shear_area(pitch, &limits, engagement.length)
-                * engagement.material.shear_strength,
-            external_load: external_shear_area(pitch, &limits, engagement.length) * bolt_shear,
-            limits_basis,
-        }
-    }
-
     /// The load of the side that gives way first, in N.
     #[must_use]
     pub fn load(&self) -> Force {

@@ -30,7 +30,7 @@ pub fn limits_of(thread: &Thread) -> Result<(ThreadLimits, Basis), JointError> {
         return Ok((*limits, Basis::Tabulated(source.clone())));
     }
     if thread.system == ThreadSystem::Inch {
-        return Err(JointError::NoToleranceLimits { thread: thread.designation.clone() });
+        return Err(JointError::NoToleranceLimits(thread.designation.clone()));
     }
     Ok((estimate(thread), Basis::Estimated(RULE)))
 }

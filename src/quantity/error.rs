@@ -15,11 +15,8 @@ pub enum UnitError {
         meanings: &'static [TorqueUnit],
     },
     /// No spelling of the table matches.
-    #[error("unknown unit `{text}`")]
-    Unknown {
-        /// The spelling as typed.
-        text: String,
-    },
+    #[error("unknown unit `{0}`")]
+    Unknown(String),
 }
 
 impl UnitError {
@@ -31,7 +28,7 @@ impl UnitError {
                 let names: Vec<&str> = meanings.iter().map(|unit| unit.symbol()).collect();
                 format!("it may stand for {}: write the one you mean", names.join(" or "))
             }
-            UnitError::Unknown { text } => match spelling::nearest(text).as_slice() {
+            UnitError::Unknown(text) => match spelling::nearest(text).as_slice() {
                 [] => {
                     "units are N·m, lbf·in, lbf·ft, kgf·cm and their usual spellings such as Nm, in-lb, ft-lb"
                         .to_owned()

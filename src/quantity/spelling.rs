@@ -49,7 +49,7 @@ impl TorqueUnit {
                 return Err(UnitError::Unclear { text: trimmed.to_owned(), meanings });
             }
         }
-        Err(UnitError::Unknown { text: trimmed.to_owned() })
+        Err(UnitError::Unknown(trimmed.to_owned()))
     }
 }
 
@@ -154,7 +154,7 @@ mod tests {
     fn an_unknown_spelling_offers_the_nearest() {
         let error = TorqueUnit::parse("lbin s").unwrap_err();
         assert!(error.hint().starts_with("nearest known: lbf·in"), "{}", error.hint());
-        assert_eq!(TorqueUnit::parse("☃"), Err(UnitError::Unknown { text: "☃".to_owned() }));
+        assert_eq!(TorqueUnit::parse("☃"), Err(UnitError::Unknown("☃".to_owned())));
         assert_eq!(nearest("☃"), Vec::<&str>::new());
     }
 

@@ -121,8 +121,8 @@ impl BoltReport {
         let about = format!("{}, {}", self.bolt_text(), self.friction_text());
         let Some((torque, analysis)) = &self.at_torque else { return style.wrapped("", &about) };
         let word = match analysis.plausibility {
-            Plausibility::PastUltimate { .. } => style.bad("impossible"),
-            Plausibility::PastYield { .. } => style.bad("past 90 % of yield"),
+            Plausibility::PastUltimate => style.bad("impossible"),
+            Plausibility::PastYield => style.bad("past 90 % of yield"),
             Plausibility::Plausible if !self.is_plausible() => style.bad("strips"),
             Plausibility::Plausible => style.good("plausible"),
         };
@@ -130,24 +130,18 @@ impl BoltReport {
     }
 
     fn torque_lines(&self, analysis: &Analysis, style: &Style) -> String {
-        let mut text = String::new();
+        let (least, most) = (kilonewtons(analysis.clamp_load.low), kilonewtons(analysis.clamp_load.high));
+        let tears = kilonewtons(self.bolt.ultimate_load());
         let worst = percent_up(analysis.utilisation.high);
-        let clamp = match analysis.plausibility {
-            Plausibility::PastUltimate { clamp_load, ultimate_load } => format!(
-                "even at high friction the bolt would be pulled with {} kN; it tears at {} kN",
-                kilonewtons(clamp_load),
-                kilonewtons(ultimate_load)
-            ),
-            _ => format!(
-                "the clamp force lies between {} and {} kN; at worst {worst} % of yield",
-                kilonewtons(analysis.clamp_load.low),
-                kilonewtons(analysis.clamp_load.high)
-            ),
+        let clamp = if analysis.plausibility == Plausibility::PastUltimate {
+            format!("even at high friction the bolt would be pulled with {least} kN; it tears at {tears} kN")
+        } else {
+            format!("the clamp force lies between {least} and {most} kN; at worst {worst} % of yield")
         };
-        text += &style.listed("Clamp", &[clamp]);
-        if let Plausibility::PastYield { utilisation, .. } = analysis.plausibility {
+        let mut text = style.listed("Clamp", &[clamp]);
+        if analysis.plausibility == Plausibility::PastYield {
             let low = self.friction.band.low();
-            let consequence = if in_ratio(utilisation) > 1.0 {
+            let consequence = if in_ratio(analysis.utilisation.high) > 1.0 {
                 "stretches for good, and clamps less than computed"
             } else {
                 "has too little in reserve for the load of riding"

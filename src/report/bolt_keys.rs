@@ -5,9 +5,7 @@ use serde_json::{Value, json};
 use super::bolt::BoltReport;
 use super::condition::ConditionReport;
 use super::sweep::{ends, sweep_keys};
-use crate::joint::{
-    Condition, Plausibility, UnitSlip, in_millimetres, in_newtons, in_ratio, in_square_millimetres,
-};
+use crate::joint::{Condition, UnitSlip, in_millimetres, in_newtons, in_ratio, in_square_millimetres};
 use crate::quantity::in_newton_metres;
 
 impl BoltReport {
@@ -21,7 +19,7 @@ impl BoltReport {
             "grade": bolt.class.name,
             "head": bolt.head.kind.name(),
             "torque_nm": self.at_torque.as_ref().map(|(torque, _)| in_newton_metres(*torque)),
-            "plausibility": analysis.map(|found| plausibility_key(&found.plausibility)),
+            "plausibility": analysis.map(|found| found.plausibility.word()),
             "friction": {
                 "low": band.low().get(),
                 "high": band.high().get(),
@@ -72,13 +70,5 @@ impl BoltReport {
             "margin": in_ratio(found.margin),
             "bolt_breaks_first": found.bolt_breaks_first,
         }))
-    }
-}
-
-fn plausibility_key(plausibility: &Plausibility) -> &'static str {
-    match plausibility {
-        Plausibility::Plausible => "plausible",
-        Plausibility::PastYield { .. } => "past-yield",
-        Plausibility::PastUltimate { .. } => "past-ultimate",
     }
 }

@@ -8,8 +8,7 @@ use serde_json::{Value, json};
 use super::Style;
 use crate::book::Page;
 use crate::joint::{
-    Catalogue, Condition, ConditionAnswer, Disagreement, PublishedNutFactor, Ratio, Span, TorqueChange,
-    in_ratio,
+    Catalogue, Condition, Disagreement, PublishedNutFactor, Ratio, Span, TorqueChange, in_ratio,
 };
 
 /// A condition that figures are stated for, and by whom.
@@ -89,11 +88,8 @@ impl ConditionReport {
         let mut published: Vec<Disagreement> = Vec::new();
         for condition in &known {
             let told = published.iter().any(|known| known.stated == *condition);
-            if let (ConditionAnswer::Different(found), false) =
-                (catalogue.compare_conditions(*condition, actual), told)
-            {
-                published.push(found);
-            }
+            let found = catalogue.compare_conditions(*condition, actual);
+            published.extend(found.filter(|_| !told));
         }
         let differs = !known.is_empty() && known.iter().all(|condition| *condition != actual);
         ConditionReport { actual: Some(actual), stated, differs, published }

@@ -75,7 +75,7 @@ pub fn plan_on(
     }
     let unknowns = Unknowns::of(layout.bolts());
     if layout.bolts() > 1 && within < unknowns.break_away_high {
-        notes.push(Note::WithinBreakAway { break_away: unknowns.break_away_high });
+        notes.push(Note::WithinBreakAway(unknowns.break_away_high));
     }
     let passes = joint.with_spreads(planned);
     Ok(Plan { passes, full_passes, unknowns, notes, joint })

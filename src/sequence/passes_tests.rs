@@ -52,7 +52,7 @@ fn a_face_plate_takes_two_full_passes_and_a_confirming_one() {
         assert!(spread.low <= spread.nominal && spread.nominal <= spread.high);
         assert_eq!(pass.order, order(&plate));
     }
-    assert_eq!(plan.notes, [Note::WithinBreakAway { break_away: part(0.10) }]);
+    assert_eq!(plan.notes, [Note::WithinBreakAway(part(0.10))]);
 }
 
 #[test]

@@ -114,11 +114,8 @@ pub enum Note {
     },
     /// At the highest likely loss more passes are needed; `None` where even the most allowed are too few.
     HighLossNeeds(Option<usize>),
-    /// Bolts may stick within more than the spread asked for.
-    WithinBreakAway {
-        /// The most that a bolt may have lost without turning.
-        break_away: Ratio,
-    },
+    /// Bolts may have lost more than the spread asked for, at most this, without turning.
+    WithinBreakAway(Ratio),
 }
 
 /// A plan that cannot be made.

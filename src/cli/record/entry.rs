@@ -154,7 +154,7 @@ impl<'a> RecordEntry<'a> {
             let (number, thread) = (read.number.value, known.bolt.thread.designation.as_str());
             refuse_unmeant(catalogue.tears_any(thread, number, read.unit)?, shown)?;
             if let Some(doubt) = known.doubt(number, read.unit)? {
-                implausible |= doubt.is_impossible();
+                implausible |= doubt.is_impossible;
                 said.push(if doubt.is_too_much() {
                     TooMuch::applied(&doubt, shown).whole()
                 } else {

@@ -166,7 +166,7 @@ impl OrderReport {
     /// Remarks on the plan. That bolts may stick stands apart, with its bounds.
     fn notes(&self) -> Vec<String> {
         let notes = self.goal.iter().flat_map(|goal| &goal.plan.notes);
-        let notes = notes.filter(|note| !matches!(note, Note::WithinBreakAway { .. })).map(note_text);
+        let notes = notes.filter(|note| !matches!(note, Note::WithinBreakAway(_))).map(note_text);
         self.above_value().into_iter().chain(notes).collect()
     }
 

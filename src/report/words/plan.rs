@@ -43,7 +43,7 @@ pub fn note_text(note: &Note) -> String {
         Note::HighLossNeeds(None) => {
             "If the joint gives way as much as is likely at most, the spread asked for is not reached.".to_owned()
         }
-        Note::WithinBreakAway { break_away } => format!(
+        Note::WithinBreakAway(break_away) => format!(
             "A bolt that has lost up to {:.0} % may stick and not turn, so a click without movement does not prove \
              the spread asked for.",
             break_away.get::<percent>()
@@ -85,7 +85,7 @@ mod tests {
             (Note::NotWithin { spread: part(0.2), full_passes: 3 }, "3 full-torque passes leave 20.0 %."),
             (Note::HighLossNeeds(Some(3)), "at most, it takes 3 full-torque passes."),
             (Note::HighLossNeeds(None), "at most, the spread asked for is not reached."),
-            (Note::WithinBreakAway { break_away: part(0.1) }, "has lost up to 10 % may stick and not turn"),
+            (Note::WithinBreakAway(part(0.1)), "has lost up to 10 % may stick and not turn"),
         ] {
             let text = note_text(&note);
             assert!(text.contains(about) && text.ends_with('.') && !text.contains("  "), "{text}");

@@ -29,12 +29,12 @@ pub struct TooMuch {
 impl TooMuch {
     /// That a bolt got too much.
     pub fn applied(doubt: &Doubt, unit: TorqueUnit) -> TooMuch {
-        TooMuch { text: doubt.text(unit), next: AFTER_TORQUE, limit: doubt.limit }
+        TooMuch { text: doubt.text(unit), next: AFTER_TORQUE, limit: doubt.limit() }
     }
 
     /// That what is specified is too much.
     pub fn specified(doubt: &Doubt, unit: TorqueUnit) -> TooMuch {
-        TooMuch { text: doubt.text(unit), next: BEFORE_TORQUE, limit: doubt.limit }
+        TooMuch { text: doubt.text(unit), next: BEFORE_TORQUE, limit: doubt.limit() }
     }
 
     /// That the figure which counts for a joint is too much for its bolt; in a unit or in that of the figure.
