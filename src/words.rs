@@ -36,6 +36,12 @@ macro_rules! words {
                 $crate::words::meant($Name::WORDS, text)
             }
         }
+
+        impl std::fmt::Display for $Name {
+            fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                f.write_str(self.$word())
+            }
+        }
     };
 }
 pub(crate) use words;

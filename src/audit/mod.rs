@@ -10,7 +10,6 @@
 mod counts;
 mod engine;
 mod error;
-mod histogram;
 mod outputs;
 mod reference;
 mod run;
@@ -21,11 +20,10 @@ use serde::{Deserialize, Serialize};
 
 pub use counts::{Counts, Fault};
 pub use error::AuditError;
-pub use histogram::Histogram;
 pub use outputs::{CHANCE_LENGTH, Outputs, RowResult, RowWriter};
 pub use reference::{BoltLimit, Reference, Requirement};
 pub use run::Log;
-pub use summary::{EntrySummary, Summary, WORST_KEPT, Worst, WrenchCounts};
+pub use summary::{EntrySummary, Histogram, Summary, WORST_KEPT, Worst, WrenchCounts};
 
 /// How readings are compared with their limits.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]

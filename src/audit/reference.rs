@@ -92,25 +92,17 @@ impl KnownWrench {
 }
 
 impl Reference {
-    pub fn new() -> Reference {
-        Reference::default()
-    }
-
     pub fn add_entry(&mut self, requirement: Requirement) {
         let entry = requirement.entry.clone();
         let place = self.number_of(requirement, None);
         self.entries.insert(entry, place);
     }
 
-    /// Adds a joint of a bicycle; its limits are its own (marking, maker) or those of its entry.
-    pub fn add_joint(&mut self, bike: &str, joint: &str, requirement: Requirement) {
-        let place = self.number_of(requirement, None);
-        self.joints.insert((folded(bike), folded(joint)), place);
-    }
-
-    /// Adds a joint with a figure that cannot be read; the basis says which and why.
-    pub fn add_unreadable_joint(&mut self, bike: &str, joint: &str, requirement: Requirement) {
-        let place = self.number_of(requirement, Some(format!("{bike}/{joint}")));
+    /// Adds a joint of a bicycle; its limits are its own (marking, maker) or those of its entry. Where a figure of it
+    /// cannot be read, the basis says which and why.
+    pub fn add_joint(&mut self, (bike, joint): (&str, &str), requirement: Requirement, is_readable: bool) {
+        let unreadable = (!is_readable).then(|| format!("{bike}/{joint}"));
+        let place = self.number_of(requirement, unreadable);
         self.joints.insert((folded(bike), folded(joint)), place);
     }
 

@@ -99,7 +99,7 @@ const BEARS: f64 = 4.5;
 const TEARS: f64 = 45.0;
 
 fn reference() -> Reference {
-    let mut reference = Reference::new();
+    let mut reference = Reference::default();
     for (entry, spec, left_hand) in requirements() {
         let requirement = Requirement {
             entry: entry.to_owned(),
@@ -112,7 +112,8 @@ fn reference() -> Reference {
         reference.add_entry(requirement.clone());
         let marked = Limits::new(Spec::Ceiling(nm(5.5)));
         let bolt = (entry == "wide").then(|| BoltLimit { above: nm(BEARS), why: "bolt".to_owned() });
-        reference.add_joint("b1", entry, Requirement { limits: Some(marked), bolt, ..requirement });
+        let requirement = Requirement { limits: Some(marked), bolt, ..requirement };
+        reference.add_joint(("b1", entry), requirement, true);
     }
     for wrench in wrenches() {
         reference.add_wrench(wrench);

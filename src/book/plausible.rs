@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::entry::EntryCells;
 use super::evidence::EvidenceCells;
 use super::{Diagnostics, Evidence};
-use crate::joint::{BoltWords, Catalogue};
+use crate::joint::{BoltWords, Catalogue, MaterialFamily};
 use crate::quantity::TorqueUnit;
 
 /// The threads of the entries, with what bolts can stand.
@@ -54,11 +54,15 @@ impl<'a> BoltPlausibility<'a> {
         else {
             return;
         };
-        let words =
-            BoltWords { thread, grade: None, material: &evidence.material, condition: &evidence.condition };
+        let words = BoltWords {
+            thread: (*thread).to_owned(),
+            grade: String::new(),
+            metal: MaterialFamily::of_bolt(&evidence.material),
+            condition: evidence.condition.clone(),
+        };
         let stated = evidence.claim.stated;
         let at = &if cells.high_nm.text.is_empty() { cells.low_nm } else { cells.high_nm }.at;
-        let doubted = catalogue.known_bolt(words).and_then(|known| {
+        let doubted = catalogue.known_bolt(&words).and_then(|known| {
             let doubt =
                 known.as_ref().map(|known| known.doubt_of(stated.spec, stated.unit)).transpose()?.flatten();
             Ok(doubt.map(|doubt| (doubt.is_impossible, doubt.text(TorqueUnit::NewtonMetre))))

@@ -156,7 +156,7 @@ fn cores() -> usize {
 /// were judged by the same ones.
 fn reference(context: &Context) -> Result<(Reference, String), Failure> {
     let store = context.store_with_book()?.into_snapshot()?;
-    let (mut reference, mut basis) = (Reference::new(), Xxh3::new());
+    let (mut reference, mut basis) = (Reference::default(), Xxh3::new());
     basis.update(store.loaded_book()?.map(|(book, _)| book).unwrap_or_default().as_bytes());
     let catalogue = store.catalogue()?;
     let mut tearing = Tearing { catalogue: &catalogue, above: HashMap::new() };
@@ -171,14 +171,10 @@ fn reference(context: &Context) -> Result<(Reference, String), Failure> {
         let subject = Subject::joint_of(&joint, page);
         let bolt = Some(&catalogue).filter(|_| !joint.grade.is_empty());
         let bolt = bolt.and_then(|catalogue| bolt_limit(&subject, catalogue));
-        let tears_above = tearing.above(subject.bolt.words().thread);
+        let tears_above = tearing.above(&subject.bolt.thread);
         let subject = Requirement { bolt, tears_above, ..judged_as(&joint.entry, &subject) };
         basis.update(format!("{bike}/{}: {subject:?}", joint.name).as_bytes());
-        if joint.damaged().next().is_some() {
-            reference.add_unreadable_joint(&bike, joint.name.text(), subject);
-        } else {
-            reference.add_joint(&bike, joint.name.text(), subject);
-        }
+        reference.add_joint((&bike, joint.name.text()), subject, joint.damaged().next().is_none());
     }
     for registered in store.wrenches()? {
         basis.update(format!("{:?}", registered.wrench).as_bytes());
@@ -219,7 +215,7 @@ impl Tearing<'_> {
 /// What the bolt of a joint bears; nothing at all where what is specified is too much by itself. What was noted of it
 /// was checked then; what the book has dropped since is known no longer.
 fn bolt_limit(subject: &Subject, catalogue: &Catalogue) -> Option<BoltLimit> {
-    let known = catalogue.known_bolt(subject.bolt.words()).ok()??;
+    let known = catalogue.known_bolt(&subject.bolt).ok()??;
     let bears = known.bears()?;
     let least = subject.limits().and_then(|limits| limits.least());
     let above = if least.is_some_and(|least| least > bears) { Torque::default() } else { bears };

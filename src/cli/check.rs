@@ -4,9 +4,8 @@ use clap::Args;
 
 use super::known_bolt::{BoltRemarks, KnownBoltArgs};
 use super::record::entry::no_reading;
-use super::serving::no_setting;
 use super::subject::Subject;
-use super::tool::{Tool, ToolArgs};
+use super::tool::{Tool, ToolArgs, no_setting};
 use super::{Answer, Context, Decision, Failure, FailureKind, words};
 use crate::conformity::slip::{self, Slip};
 use crate::conformity::{Kind, Limits, Outcome, is_no_reading};
@@ -59,7 +58,7 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
     let unit = reading.map_or(subject.unit, |reading| reading.unit);
     let limits = subject.limits();
     let upper = upper(limits.as_ref(), reading);
-    let (tool, unregistered) = tool(args, upper, unit, context)?;
+    let (tool, unregistered) = args.tool.reading_tool((context, reading.is_some()), upper, unit)?;
     refuse_nothing(reading, &tool)?;
     let left_hand = args.left_hand || subject.is_left_hand();
     let result = reading.map(|reading| tool.assess(args.kind, limits.as_ref(), reading.torque, left_hand));
@@ -112,20 +111,6 @@ fn decision(result: Option<&Outcome>, limits: Option<&Limits>, bolt: &BoltRemark
         Some(result) => result.decision(),
         None if limits.is_none() => Decision::Undecided,
         None => Decision::Good,
-    }
-}
-
-/// The wrench in the hand, and what is to be said of its name. Without a reading it is one to be set, and has to be
-/// known.
-fn tool(
-    args: &CheckArgs,
-    upper: Torque,
-    unit: TorqueUnit,
-    context: &Context,
-) -> Result<(Tool, Option<String>), Failure> {
-    match args.reading {
-        Some(_) => args.tool.reading_tool(context, upper, unit),
-        None => Ok((args.tool.tool(context, upper, unit)?, None)),
     }
 }
 

@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 
 use directories::ProjectDirs;
 
+use super::file::unreadable;
 use super::{ColorArg, Failure, FailureKind, GlobalArgs};
 use crate::book::{Book, Diagnostic, Files, SHEETS, compiled_in};
 use crate::quantity::TorqueUnit;
@@ -206,9 +207,6 @@ pub(super) fn read_file(folder: &Path, name: &str) -> Result<Option<Vec<u8>>, Fa
     match std::fs::read(&path) {
         Ok(bytes) => Ok(Some(bytes)),
         Err(error) if error.kind() == std::io::ErrorKind::NotFound => Ok(None),
-        Err(error) => {
-            let message = format!("cannot read {}: {error}", path.display());
-            Err(Failure::new(FailureKind::File, message, ""))
-        }
+        Err(error) => Err(unreadable(&path, error, "")),
     }
 }

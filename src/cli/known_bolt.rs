@@ -2,9 +2,9 @@
 
 use clap::Args;
 
-use super::subject::{StatedBolt, Subject};
+use super::subject::Subject;
 use super::{Context, Failure, FailureKind};
-use crate::joint::{Catalogue, Condition, Doubt, FigureOnBolt, KnownBolt, Unmeant, plain_number};
+use crate::joint::{BoltWords, Catalogue, Condition, Doubt, FigureOnBolt, KnownBolt, Unmeant, plain_number};
 use crate::quantity::{Spec, Torque, TorqueUnit};
 use crate::report::{ConditionReport, StatedCondition, TooMuch};
 
@@ -62,11 +62,7 @@ impl KnownBoltArgs {
         // What the sources of an entry state says nothing of a figure that is not theirs.
         let of_band = subject.page.as_ref().filter(|_| subject.is_of_band);
         let conditions = of_band.map(StatedCondition::of_page).unwrap_or_default();
-        let condition = if self.condition.is_given() {
-            self.condition.report(conditions, &context.book()?.catalogue()?)?
-        } else {
-            ConditionReport::stated_only(conditions)
-        };
+        let condition = self.condition.report(conditions, context)?;
         let mut stated = self.bolt.stated(subject);
         stated.condition.clone_from(self.condition.condition.as_ref().unwrap_or(&subject.bolt.condition));
         Ok((self.bolt.held(&stated, subject, applied, context)?, condition))
@@ -80,7 +76,7 @@ impl GradedBoltArgs {
     }
 
     /// What is known of the bolt: as given, else as noted for the joint or stated by the entry.
-    fn stated(&self, subject: &Subject) -> StatedBolt {
+    fn stated(&self, subject: &Subject) -> BoltWords {
         let mut stated = subject.bolt.clone();
         stated.thread.clone_from(self.thread.as_ref().unwrap_or(&subject.bolt.thread));
         stated.grade.clone_from(self.grade.as_ref().unwrap_or(&subject.bolt.grade));
@@ -91,7 +87,7 @@ impl GradedBoltArgs {
     /// typed in.
     fn held(
         &self,
-        stated: &StatedBolt,
+        stated: &BoltWords,
         subject: &Subject,
         applied: Option<(f64, TorqueUnit)>,
         context: &Context,
@@ -147,7 +143,7 @@ impl GradedBoltArgs {
     /// The bolt; none, and said so, where something was asked of a bolt that is not known.
     fn known(
         &self,
-        stated: &StatedBolt,
+        stated: &BoltWords,
         catalogue: &Catalogue,
         context: &Context,
     ) -> Result<Option<KnownBolt>, Failure> {
@@ -159,7 +155,7 @@ impl GradedBoltArgs {
             let hint = "add it with --thread, such as --thread M5";
             return Err(Failure::new(FailureKind::Usage, "the thread of the bolt is not known", hint));
         }
-        let known = catalogue.known_bolt(stated.words())?;
+        let known = catalogue.known_bolt(stated)?;
         if known.is_none() && (self.thread.is_some() || self.grade.is_some()) {
             context.say(format!(
                 "{thread} is the thread of a hollow part: nothing is held against its strength"
@@ -201,11 +197,10 @@ impl ConditionArgs {
     pub(super) fn report(
         &self,
         stated: Vec<StatedCondition>,
-        catalogue: &Catalogue,
+        context: &Context,
     ) -> Result<ConditionReport, Failure> {
-        Ok(match &self.condition {
-            Some(actual) => ConditionReport::new(catalogue, stated, Condition::named(actual)?),
-            None => ConditionReport::stated_only(stated),
-        })
+        let Some(actual) = &self.condition else { return Ok(ConditionReport::stated_only(stated)) };
+        let catalogue = context.book()?.catalogue()?;
+        Ok(ConditionReport::new(&catalogue, stated, Condition::named(actual)?))
     }
 }

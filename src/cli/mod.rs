@@ -28,7 +28,6 @@ mod progress;
 mod ready;
 mod record;
 mod ride;
-mod serving;
 mod show;
 mod subject;
 mod target;

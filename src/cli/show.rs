@@ -42,7 +42,7 @@ pub(super) fn answer(args: &ShowArgs, context: &Context) -> Result<Answer, Failu
         .with_marked(store.marked(&page.entry.entry)?, context.unit);
     if args.condition.is_given() {
         let stated = StatedCondition::of_page(&page);
-        report = report.with_condition(args.condition.report(stated, &store.catalogue()?)?);
+        report = report.with_condition(args.condition.report(stated, context)?);
     }
     if let Some(name) = &args.tool.wrench {
         let subject = Subject::entry(page.clone());

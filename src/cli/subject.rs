@@ -5,7 +5,7 @@ use super::target::{page, target};
 use super::{Context, Failure, FailureKind};
 use crate::book::{Check, Claim, Hand, Page, consensus, word_of_band};
 use crate::conformity::{Aim, Instrument, Limits, NoAim, SettingScale, aim_on_bolt, is_far_above};
-use crate::joint::{BoltWords, MaterialFamily};
+use crate::joint::BoltWords;
 use crate::quantity::{QuantityError, Resolution, Spec, Stated, Torque, TorqueUnit, UnitError, parse_spec};
 use crate::report::{resolution_of, spec_text, turning_warning};
 use crate::store::Store;
@@ -32,42 +32,13 @@ pub struct Subject {
     /// Whether its figure was typed in with the command.
     pub is_typed: bool,
     /// What is known of its bolt.
-    pub bolt: StatedBolt,
+    pub bolt: BoltWords,
     /// The torque that its bolt bears, where that is known: nothing is set above it.
     pub bears: Option<Torque>,
     /// Limits of a joint whose ceiling or floor has a known other side.
     whole: Option<Limits>,
     /// The turning direction that the entry or the bicycle says.
     hand: Option<Hand>,
-}
-
-/// What is known of the bolt of a subject; empty where nothing is.
-#[derive(Debug, Clone, Default)]
-pub struct StatedBolt {
-    pub thread: String,
-    pub grade: String,
-    material: &'static str,
-    pub condition: String,
-}
-
-impl StatedBolt {
-    fn of(words: BoltWords<'_>) -> StatedBolt {
-        StatedBolt {
-            thread: words.thread.to_owned(),
-            grade: words.grade.unwrap_or_default().to_owned(),
-            material: MaterialFamily::of_bolt(words.material).map_or("", MaterialFamily::name),
-            condition: words.condition.to_owned(),
-        }
-    }
-
-    pub(super) fn words(&self) -> BoltWords<'_> {
-        BoltWords {
-            thread: &self.thread,
-            grade: (!self.grade.is_empty()).then_some(self.grade.as_str()),
-            material: self.material,
-            condition: &self.condition,
-        }
-    }
 }
 
 impl Subject {
@@ -125,7 +96,7 @@ impl Subject {
             notes: Vec::new(),
             is_of_band: false,
             is_typed: false,
-            bolt: StatedBolt::default(),
+            bolt: BoltWords::default(),
             bears: None,
             whole: None,
             hand: None,
@@ -139,11 +110,8 @@ impl Subject {
 
     pub fn entry(page: Page) -> Subject {
         let of_band = Subject::of_band(&page.entry.entry, page.entry.hand, &page.evidence);
-        let bolt = StatedBolt {
-            thread: page.entry.thread.clone(),
-            material: page.bolt_material().map_or("", MaterialFamily::name),
-            ..StatedBolt::default()
-        };
+        let (thread, metal) = (page.entry.thread.clone(), page.bolt_material());
+        let bolt = BoltWords { thread, metal, ..BoltWords::default() };
         Subject { page: Some(page), bolt, ..of_band }
     }
 
@@ -170,7 +138,7 @@ impl Subject {
     pub fn joint_of(joint: &Joint, page: Option<Page>) -> Subject {
         let hardware = page.as_ref().map(Hardware::of);
         let governing = governing(joint, hardware.as_ref());
-        let bolt = StatedBolt::of(joint.bolt_words(hardware.as_ref()));
+        let bolt = joint.bolt_words(hardware.as_ref());
         let spec = governing.limits.as_ref().map(Limits::spec);
         let stated = Subject::new(spec, governing.unit, governing.resolution, governing.word);
         let notes = governing.notes;

@@ -98,7 +98,9 @@ pub(super) fn joints_named(
         }
         paths => paths
             .iter()
-            .map(|path| path.split_once('/').ok_or_else(|| no_path(path)))
+            .map(|path| {
+                path.split_once('/').ok_or_else(|| no_path(path, "BIKE/JOINT, such as loan-7/stem-steerer"))
+            })
             .collect::<Result<_, _>>()?,
     };
     let mut named: Vec<(StoredBicycle, StoredJoint)> = Vec::new();
@@ -116,17 +118,14 @@ pub(super) fn joints_named(
     Ok(named)
 }
 
-fn no_path(text: &str) -> Failure {
-    let hint = "write BIKE/JOINT, such as loan-7/stem-steerer";
-    Failure::new(FailureKind::Joint, format!("`{text}` names no joint"), hint)
+fn no_path(text: &str, instead: &str) -> Failure {
+    Failure::new(FailureKind::Joint, format!("`{text}` names no joint"), format!("write {instead}"))
 }
 
 /// Reads `BIKE/JOINT` or `BIKE/JOINT#BOLT`.
 pub(super) fn target(store: &Store, text: &str) -> Result<Target, Failure> {
-    let Some((bike, rest)) = text.split_once('/') else {
-        let hint = "write BIKE/JOINT or BIKE/JOINT#BOLT, such as loan-7/stem-steerer#2";
-        return Err(Failure::new(FailureKind::Joint, format!("`{text}` names no joint"), hint));
-    };
+    let form = "BIKE/JOINT or BIKE/JOINT#BOLT, such as loan-7/stem-steerer#2";
+    let (bike, rest) = text.split_once('/').ok_or_else(|| no_path(text, form))?;
     let (name, bolt) = rest.split_once('#').map_or((rest, None), |(name, bolt)| (name, Some(bolt)));
     let bicycle = bicycle(store, bike)?;
     let joint = joint(store, &bicycle, name)?;

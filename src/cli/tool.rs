@@ -10,10 +10,10 @@ use super::subject::Subject;
 use super::{Context, Failure, FailureKind, OrFail as _, clock, geometry};
 use crate::conformity::{Aim, Doubt, Instrument, Kind, Limits, NoAim, Outcome, SettingScale, assess};
 use crate::quantity::{Torque, TorqueUnit};
-use crate::report::{ShownSetting, doubt_text};
+use crate::report::{ShownSetting, doubt_text, need_text};
 use crate::store::Store;
 use crate::words::closest;
-use crate::wrench::{Adapter, RegisteredWrench, Use};
+use crate::wrench::{Adapter, RegisteredWrench, Use, needs, rank};
 
 /// Which wrench is in the hand.
 #[derive(Debug, Clone, Args)]
@@ -58,13 +58,15 @@ impl ToolArgs {
 
     /// The tool that a reading was taken with, and what is to be said of a name that is not registered: such a wrench
     /// is known no better than one that was not named. A name that looks like a registered one is a typing error.
+    /// Without a reading it is one to be set, and has to be known.
     pub(super) fn reading_tool(
         &self,
-        context: &Context,
+        (context, has_reading): (&Context, bool),
         upper: Torque,
         unit: TorqueUnit,
     ) -> Result<(Tool, Option<String>), Failure> {
         if let Some(name) = &self.wrench
+            && has_reading
             && self.adapter.is_none()
             && is_of_elsewhere(&context.store()?, name)?
         {
@@ -176,14 +178,14 @@ impl Tool {
     }
 
     pub(super) fn unit(&self) -> Option<TorqueUnit> {
-        self.registered.as_ref().map(|registered| registered.unit)
+        self.registered.as_ref().map(|registered| registered.wrench.unit())
     }
 }
 
 /// What casts doubt on every reading with a wrench today, in words; none while its calibration stands.
 pub(super) fn standing_doubt(registered: &RegisteredWrench) -> Option<String> {
     let doubts = registered.wrench.lasting_doubts(Kind::Tightened, &Use::on(clock::today()));
-    let doubt = doubt_text(*doubts.first()?, registered.unit);
+    let doubt = doubt_text(*doubts.first()?, registered.wrench.unit());
     Some(format!("the wrench {}: {doubt}", registered.wrench.name()))
 }
 
@@ -218,4 +220,41 @@ pub(super) fn registered(store: &Store, name: &str) -> Result<RegisteredWrench, 
         Some(found) => Ok(found),
         None => Err(Failure::new(FailureKind::Wrench, format!("no wrench is called `{name}`"), names()?)),
     }
+}
+
+/// Why the wrench has no setting for a subject, and which registered wrench serves, or what one would have to be.
+pub(super) fn no_setting(
+    why: NoAim,
+    subject: &Subject,
+    tool: &Tool,
+    unit: TorqueUnit,
+    context: &Context,
+) -> String {
+    match who_serves(subject, tool, unit, context).filter(|_| why != NoAim::TooMuch) {
+        Some(serves) => format!("{why}; {serves}"),
+        None => why.to_string(),
+    }
+}
+
+/// The registered wrench that serves best, else the figures of one that would.
+pub(super) fn who_serves(
+    subject: &Subject,
+    tool: &Tool,
+    unit: TorqueUnit,
+    context: &Context,
+) -> Option<String> {
+    let limits = subject.limits_on_bolt()?;
+    let left_hand_thread = subject.is_left_hand();
+    let usage = Use { left_hand_thread, ..Use::on(clock::today()) };
+    // Without a workshop there is no wrench to name.
+    let mut registered = context.store().ok().and_then(|store| store.wrenches().ok()).unwrap_or_default();
+    let in_hand = tool.registered.as_ref().map(|registered| registered.wrench.name());
+    registered.retain(|wrench| wrench.retired_on.is_none() && Some(wrench.wrench.name()) != in_hand);
+    let candidates = rank(registered.iter().map(|registered| &registered.wrench), &limits, &usage);
+    if let Some(best) = candidates.iter().find(|candidate| candidate.serves()) {
+        return Some(format!("the registered wrench {} serves", best.wrench.name()));
+    }
+    let (to_buy, _) = needs(&[limits]);
+    let need = to_buy.first()?;
+    Some(format!("none that is registered serves; {} would", need_text(need, left_hand_thread, unit)))
 }

@@ -151,7 +151,7 @@ fn fill(store: &mut Store, folder: &Path) -> Result<(), Failure> {
             let message = format!("`{name}` is not a wrench ({error})");
             Failure::new(FailureKind::Import, message, NOTHING_IMPORTED)
         })?;
-        store.add_wrench(&registered.wrench, registered.unit, registered.added_on)?;
+        store.add_wrench(&registered.wrench, registered.added_on)?;
         if let Some(on) = registered.retired_on {
             store.retire_wrench(&name, on)?;
         }

@@ -103,21 +103,9 @@ impl Accuracy {
         Accuracy { deviation, basis: AccuracyBasis::Given }
     }
 
-    /// What ISO 6789-1 permits a tool of `class` whose largest torque is `capacity`.
-    pub(crate) fn of_class(class: ToolClass, capacity: Torque) -> Accuracy {
-        Accuracy { deviation: class.permitted(capacity), basis: AccuracyBasis::Class(class) }
-    }
-
-    /// What ISO 6789-1 permits the class that such a tool usually has, its own not being known.
-    pub(crate) fn of_assumed_class(class: ToolClass, capacity: Torque) -> Accuracy {
-        Accuracy { deviation: class.permitted(capacity), basis: AccuracyBasis::AssumedClass(class) }
-    }
-
-    /// The accuracy of a tool of that class of which no calibration is known: as stated, but no better than the class.
-    pub(crate) fn uncalibrated(self, class: ToolClass, capacity: Torque) -> Accuracy {
-        let permitted = class.permitted(capacity);
-        let deviation = if self.deviation > permitted { self.deviation } else { permitted };
-        Accuracy { deviation, basis: AccuracyBasis::Uncalibrated(class) }
+    /// The less accurate of the two.
+    pub(crate) fn or_worse(self, other: Accuracy) -> Accuracy {
+        if self.deviation < other.deviation { other } else { self }
     }
 
     /// Whether it is that of a wrench of which too little is known to rely on its readings alone: none was named, or

@@ -104,23 +104,9 @@ pub fn aim(limits: &Limits, instrument: &Instrument, scale: &SettingScale) -> Re
     })
 }
 
-/// The setting to aim at within the stretch that most issuers back, where there is one on the scale, else
-/// within the limits; the chance given is that of landing within the limits.
-fn aim_within(
-    core: Option<Spec>,
-    limits: &Limits,
-    instrument: &Instrument,
-    scale: &SettingScale,
-) -> Result<Aim, NoAim> {
-    let Some(Ok(found)) = core.map(|core| aim(&Limits::new(core), instrument, scale)) else {
-        return aim(limits, instrument, scale);
-    };
-    let standard = instrument.standard(found.setting);
-    Ok(Aim { chance_inside: chance_inside(limits.low(), limits.high(), found.setting, standard), ..found })
-}
-
-/// As [`aim_within`], with nothing above what the bolt `bears`, where that is known; the chance given is still that of
-/// landing within the limits.
+/// The setting to aim at within the stretch that most issuers back, where there is one on the scale, else within the
+/// limits, with nothing above what the bolt `bears`, where that is known; the chance given is that of landing within
+/// the limits.
 ///
 /// # Errors
 /// As [`aim`]; [`NoAim::TooMuch`] where the bolt does not bear the least that is asked for.
@@ -131,11 +117,12 @@ pub(crate) fn aim_on_bolt(
     instrument: &Instrument,
     scale: &SettingScale,
 ) -> Result<Aim, NoAim> {
-    let Some(bears) = bears else { return aim_within(core, limits, instrument, scale) };
-    let cut = limits.up_to(bears).ok_or(NoAim::TooMuch)?;
-    let core = core.filter(|core| at_least(bears, core.largest()));
-    let found = aim_within(core, &cut, instrument, scale)?;
-    if more_than(found.setting, bears) {
+    let is_borne = |torque: Torque| bears.is_none_or(|bears| at_least(bears, torque));
+    let borne = bears.map_or(Some(*limits), |bears| limits.up_to(bears)).ok_or(NoAim::TooMuch)?;
+    let core = core.filter(|core| is_borne(core.largest())).map(Limits::new);
+    let in_core = core.and_then(|core| aim(&core, instrument, scale).ok());
+    let found = in_core.map_or_else(|| aim(&borne, instrument, scale), Ok)?;
+    if !is_borne(found.setting) {
         return Err(NoAim::TooMuch);
     }
     let standard = instrument.standard(found.setting);

@@ -47,30 +47,21 @@ pub struct Verdict {
 pub fn judge(limits: Option<&Limits>, reading: Torque, instrument: &Instrument, doubts: &[Doubt]) -> Verdict {
     let budget = instrument.budget(reading);
     let mut reasons: Vec<Reason> = doubts.iter().copied().map(Reason::Doubt).collect();
-    let Some(limits) = limits else {
+    let gauge = limits.map(|limits| Gauge::new(limits, instrument));
+    let label = gauge.map_or(Label::NotSettled, |gauge| gauge.label(reading));
+    if let (Some(limits), Some(gauge)) = (limits, &gauge) {
+        reasons.extend(self::reasons(limits, instrument, gauge, label));
+        reasons.extend(instrument.accuracy().is_taken_on_trust().then_some(Reason::WrenchNotKnown));
+    } else {
         reasons.push(Reason::NoLimits);
-        return Verdict {
-            label: Label::NotSettled,
-            chance_inside: None,
-            lean: None,
-            budget,
-            capability: None,
-            not_judged: None,
-            reasons,
-        };
-    };
-    let gauge = Gauge::new(limits, instrument);
-    let label = gauge.label(reading);
-    reasons.extend(self::reasons(limits, instrument, &gauge, label));
-    if instrument.accuracy().is_taken_on_trust() {
-        reasons.push(Reason::WrenchNotKnown);
     }
+    let telling = gauge.filter(|gauge| doubts.is_empty() && gauge.tells_chance());
     Verdict {
         label: if doubts.is_empty() { label } else { Label::NotSettled },
-        chance_inside: (doubts.is_empty() && gauge.tells_chance()).then(|| gauge.chance_inside(reading)),
-        lean: lean(limits, reading),
-        capability: capability(limits, budget.standard),
-        not_judged: not_judged(limits),
+        chance_inside: telling.map(|gauge| gauge.chance_inside(reading)),
+        lean: limits.and_then(|limits| lean(limits, reading)),
+        capability: limits.and_then(|limits| capability(limits, budget.standard)),
+        not_judged: limits.and_then(not_judged),
         budget,
         reasons,
     }

@@ -1,7 +1,5 @@
 //! The word a reading is given, and the side it leans to.
 
-use std::fmt;
-
 use crate::words::words;
 
 /// What anything that is judged comes to: a reading, a joint, a bicycle, a log.
@@ -39,12 +37,6 @@ impl Label {
             Label::Low | Label::High => Decision::Bad,
             Label::TooClose | Label::NotSettled => Decision::Undecided,
         }
-    }
-}
-
-impl fmt::Display for Label {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(self.text())
     }
 }
 

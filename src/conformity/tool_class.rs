@@ -6,7 +6,6 @@
 //! are published in a tool maker's manual; the other classes are from memory (see
 //! `tests/published/tool_class.csv`).
 
-use std::fmt;
 use std::str::FromStr;
 
 use super::Deviation;
@@ -58,12 +57,6 @@ impl ToolClass {
         use ToolClass::{IA, ID, IID, IIE, IIF, IIG};
         let six_at_any_size = matches!(self, IA | ID | IID | IIE | IIF | IIG);
         if six_at_any_size { Deviation::SIX_PERCENT } else { Deviation::permitted(capacity) }
-    }
-}
-
-impl fmt::Display for ToolClass {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(self.text())
     }
 }
 

@@ -68,7 +68,9 @@ fn terms_are_divided_as_the_gum_has_it() {
 
 #[test]
 fn every_term_says_where_it_comes_from() {
-    let class = Accuracy::of_class(ToolClass::IIA, newton_metres(25.0));
+    let class = ToolClass::IIA;
+    let deviation = class.permitted(newton_metres(25.0));
+    let class = Accuracy { deviation, basis: AccuracyBasis::Class(class) };
     let instrument = Instrument::new(class, Some(newton_metres(0.5)), Some(newton_metres(0.2))).unwrap();
     let budget = instrument.budget(newton_metres(12.5));
     let told: Vec<&str> = budget.terms.iter().map(|term| term.kind.name()).collect();

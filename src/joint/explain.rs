@@ -2,7 +2,7 @@
 
 use super::bolt::{Bolt, applied};
 use super::friction::{FrictionBand, FrictionCoefficient};
-use super::strength::combined_stress_factor;
+use super::preload::combined_stress_factor;
 use super::table::Basis;
 use super::units::{
     Force, Length, in_megapascals, in_millimetres, in_newtons, in_ratio, in_square_millimetres,

@@ -12,16 +12,16 @@ use super::{Bolt, Catalogue, JointError, Torque};
 use crate::quantity::{Resolution, Rounding, Spec, TorqueUnit};
 
 /// What is known of the bolt of a joint, in the words of a book or a command line.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
-pub struct BoltWords<'a> {
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct BoltWords {
     /// Designation of its thread; nothing is known without one.
-    pub thread: &'a str,
-    /// Its property class, where it was read off the head.
-    pub grade: Option<&'a str>,
-    /// The material as stated; counts only where it names the metal of the bolt.
-    pub material: &'a str,
+    pub thread: String,
+    /// Its property class, where it was read off the head; else empty.
+    pub grade: String,
+    /// Its metal, where that is stated.
+    pub metal: Option<MaterialFamily>,
     /// The condition of the thread as stated.
-    pub condition: &'a str,
+    pub condition: String,
 }
 
 /// A bolt whose thread is known, with the friction that its thread may have.
@@ -37,33 +37,31 @@ pub struct KnownBolt {
 
 impl Catalogue {
     /// The bolt that `words` tell of; none without a thread or for a hollow part, whose section is not known.
-    ///
-    /// # Errors
-    /// As [`Catalogue::bolt`].
-    pub fn known_bolt(&self, words: BoltWords<'_>) -> Result<Option<KnownBolt>, JointError> {
+    pub(crate) fn known_bolt(&self, words: &BoltWords) -> Result<Option<KnownBolt>, JointError> {
         if words.thread.trim().is_empty() {
             return Ok(None);
         }
-        let thread = self.thread(words.thread)?;
+        let thread = self.thread(&words.thread)?;
         if thread.section == Section::Hollow {
             return Ok(None);
         }
-        let class = match words.grade {
-            Some(grade) => self.grade(grade, thread)?,
-            None => self.assumed_class(thread, words.material)?,
+        let class_assumed = words.grade.is_empty();
+        let class = if class_assumed {
+            self.assumed_class(thread, words.metal.unwrap_or(MaterialFamily::Steel))?
+        } else {
+            self.grade(&words.grade, thread)?
         };
-        let condition = Condition::stated_in(words.condition).unwrap_or(Condition::Unknown);
+        let condition = Condition::stated_in(&words.condition).unwrap_or(Condition::Unknown);
         let friction = self.friction_of(condition, class.family, None)?.band;
         let head = self.head(HeadKind::Socket, thread);
         let bolt = Bolt::new(thread.clone(), class.clone(), head)?;
-        Ok(Some(KnownBolt { bolt, class_assumed: words.grade.is_none(), friction }))
+        Ok(Some(KnownBolt { bolt, class_assumed, friction }))
     }
 
     /// The class taken for a bolt whose class is not stated: the strongest of its metal, and of steel
     /// (12.9) where the metal is not stated either. Books rarely know the class; with the strongest
     /// one, only what no ordinary bolt of that thread can stand is called impossible.
-    fn assumed_class(&self, thread: &Thread, material: &str) -> Result<&PropertyClass, JointError> {
-        let family = MaterialFamily::of_bolt(material).unwrap_or(MaterialFamily::Steel);
+    fn assumed_class(&self, thread: &Thread, family: MaterialFamily) -> Result<&PropertyClass, JointError> {
         let fitting = self.classes.iter().filter(|class| class.family == family && class.covers(thread));
         fitting.reduce(|a, b| if b.tensile_strength > a.tensile_strength { b } else { a }).ok_or_else(|| {
             JointError::GradeSize { grade: family.name().to_owned(), thread: thread.designation.clone() }
@@ -82,7 +80,7 @@ impl KnownBolt {
         }
         let slip = unit_slips(&self.bolt, number, unit, self.friction)?.into_iter().next();
         let is_impossible = plausibility == Plausibility::PastUltimate;
-        Ok(Some(Doubt { bolt: self.clone(), number, unit, is_impossible, slip }))
+        Ok(Some(Doubt { bolt: Box::new(self.clone()), number, unit, is_impossible, slip }))
     }
 
     /// What speaks against the largest torque of `spec`, told in `unit`.
@@ -153,7 +151,7 @@ pub(crate) fn plain_number(torque: Torque, unit: TorqueUnit) -> f64 {
 /// What speaks against a torque on a bolt.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Doubt {
-    bolt: KnownBolt,
+    bolt: Box<KnownBolt>,
     number: f64,
     unit: TorqueUnit,
     /// True when the bolt would tear even at high friction.
@@ -176,7 +174,7 @@ impl Doubt {
 
     /// The doubt in words, torques in `shown` to three significant digits, limits rounded down.
     pub fn text(&self, shown: TorqueUnit) -> String {
-        let KnownBolt { bolt, friction, .. } = &self.bolt;
+        let KnownBolt { bolt, friction, .. } = &*self.bolt;
         let (value, called) = (format!("{} {}", self.number, self.unit), self.bolt.text());
         let (torque, limit) = (self.unit.of(self.number), rounded(self.limit(), shown, Rounding::Down));
         let (low, high) = (friction.low(), friction.high());

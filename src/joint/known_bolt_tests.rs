@@ -4,14 +4,19 @@ fn catalogue() -> Catalogue {
     Catalogue::compiled_in()
 }
 
-fn known(words: BoltWords<'_>) -> KnownBolt {
+fn of(thread: &str, grade: &str) -> BoltWords {
+    BoltWords { thread: thread.into(), grade: grade.into(), ..BoltWords::default() }
+}
+
+fn known(words: &BoltWords) -> KnownBolt {
     catalogue().known_bolt(words).unwrap().unwrap()
 }
 
 #[test]
 fn without_a_class_the_strongest_of_the_metal_stands_in() {
     let class = |thread, material| {
-        let found = known(BoltWords { thread, material, ..BoltWords::default() });
+        let metal = MaterialFamily::of_bolt(material);
+        let found = known(&BoltWords { metal, ..of(thread, "") });
         assert!(found.class_assumed);
         found.bolt.class.name.clone()
     };
@@ -26,8 +31,7 @@ fn without_a_class_the_strongest_of_the_metal_stands_in() {
 
 #[test]
 fn a_stated_class_and_condition_are_taken() {
-    let found =
-        known(BoltWords { thread: "M5", grade: Some("8.8"), condition: "greased", ..BoltWords::default() });
+    let found = known(&BoltWords { condition: "greased".into(), ..of("M5", "8.8") });
     assert!(!found.class_assumed);
     assert_eq!(found.bolt.class.name, "8.8");
     assert_eq!(Ok(found.friction), FrictionBand::new(0.08, 0.16));
@@ -36,19 +40,15 @@ fn a_stated_class_and_condition_are_taken() {
 #[test]
 fn nothing_is_known_of_a_hollow_part_or_without_a_thread() {
     for thread in ["", "1.37x24", "M24x1"] {
-        assert_eq!(
-            catalogue().known_bolt(BoltWords { thread, ..BoltWords::default() }),
-            Ok(None),
-            "{thread}"
-        );
+        assert_eq!(catalogue().known_bolt(&of(thread, "")), Ok(None), "{thread}");
     }
-    let unknown = catalogue().known_bolt(BoltWords { thread: "M5.5", ..BoltWords::default() });
+    let unknown = catalogue().known_bolt(&of("M5.5", ""));
     assert!(matches!(unknown, Err(JointError::Unknown { .. })));
 }
 
 #[test]
 fn past_yield_is_a_warning_and_names_the_limit_rounded_down() {
-    let bolt = known(BoltWords { thread: "M5", grade: Some("8.8"), ..BoltWords::default() });
+    let bolt = known(&of("M5", "8.8"));
     let limit = bolt.bolt.torque_limit(bolt.friction.low());
     let doubt = bolt.doubt(6.0, TorqueUnit::NewtonMetre).unwrap().unwrap();
     assert!(!doubt.is_impossible);

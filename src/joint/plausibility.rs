@@ -3,7 +3,7 @@
 
 use super::bolt::{Bolt, applied};
 use super::friction::FrictionBand;
-use super::strength::PERMITTED_SHARE;
+use super::preload::PERMITTED_SHARE;
 use super::units::{Ratio, in_ratio};
 use super::{JointError, Torque};
 use crate::quantity::TorqueUnit;

@@ -46,9 +46,6 @@ impl Unmeant {
 impl Catalogue {
     /// Why `number` in `unit` cannot be meant on a bolt of `thread`: it would tear one of class 12.9 even at the
     /// highest friction of the book for steel. None for a thread that is not known or of a hollow part.
-    ///
-    /// # Errors
-    /// As [`Catalogue::bolt`].
     pub(crate) fn tears_any(
         &self,
         thread: &str,
@@ -83,9 +80,6 @@ impl Catalogue {
 
     /// Why a figure of `number` in `unit` cannot be meant where the book has `band`, or where a bolt of `thread` is
     /// all that is known: it is less than a fifth of the least that is expected.
-    ///
-    /// # Errors
-    /// As [`Catalogue::bolt`].
     pub(crate) fn too_little(
         &self,
         (number, unit): (f64, TorqueUnit),

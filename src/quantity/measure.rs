@@ -64,12 +64,6 @@ impl MeasureUnit {
     }
 }
 
-impl fmt::Display for MeasureUnit {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(self.symbol())
-    }
-}
-
 /// A measured value as read.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Measure {

@@ -1,6 +1,6 @@
 //! Text → specified torque or reading. A missing unit is reported, an unclear one refused; nothing is guessed.
 
-use super::printed::{in_two_units, last_bracket, the_same, without_label, without_label_after};
+use super::printed::{behind_word, in_two_units, last_bracket, the_same, without_label, without_label_after};
 use super::{Number, QuantityError, Resolution, Spec, Torque, TorqueUnit};
 
 /// A specified torque as stated: its form, its unit and the digits it came with.
@@ -199,7 +199,16 @@ fn two_values(whole: &str, first: Number, gap: &str, tail: &str) -> Result<State
         && let Some(after_percent) = rest.trim_start().strip_prefix('%')
     {
         let unit = first_unit.or(unit_or_none(after_percent)?);
-        return within_percent(whole, first, second, unit);
+        if second.value >= 100.0 {
+            return Err(QuantityError::ToleranceTooWide(whole.to_owned()));
+        }
+        let used = unit.unwrap_or(TorqueUnit::NewtonMetre);
+        let middle = used.of(first.value);
+        let half = middle * (second.value / 100.0);
+        let spec = Spec::Range { low: middle - half, high: middle + half };
+        // The ends are known one digit finer than the value.
+        let resolution = Resolution(used.of(first.step() / 10.0));
+        return Ok(Stated { spec, unit: used, resolution, unit_given: unit.is_some() });
     }
     let second_unit = unit_or_none(rest)?;
     let low_unit = first_unit.or(second_unit).unwrap_or(TorqueUnit::NewtonMetre);
@@ -214,27 +223,6 @@ fn two_values(whole: &str, first: Number, gap: &str, tail: &str) -> Result<State
     };
     let resolution = Resolution(if a_step < b_step { a_step } else { b_step });
     Ok(Stated { spec, unit: low_unit, resolution, unit_given: first_unit.or(second_unit).is_some() })
-}
-
-/// A value with a tolerance in percent; the ends are known one digit finer than the value.
-fn within_percent(
-    whole: &str,
-    value: Number,
-    percent: Number,
-    unit: Option<TorqueUnit>,
-) -> Result<Stated, QuantityError> {
-    if percent.value >= 100.0 {
-        return Err(QuantityError::ToleranceTooWide(whole.to_owned()));
-    }
-    let used = unit.unwrap_or(TorqueUnit::NewtonMetre);
-    let middle = used.of(value.value);
-    let half = middle * (percent.value / 100.0);
-    Ok(Stated {
-        spec: Spec::Range { low: middle - half, high: middle + half },
-        unit: used,
-        resolution: Resolution(used.of(value.step() / 10.0)),
-        unit_given: unit.is_some(),
-    })
 }
 
 /// Splits what stands between two numbers into the first one's unit and the link.
@@ -257,12 +245,7 @@ fn unit_or_none(text: &str) -> Result<Option<TorqueUnit>, QuantityError> {
 
 /// Strips a bound from the front of the text.
 fn take_bound(text: &str) -> (Option<Bound>, &str) {
-    bound_by(CEILING, FLOOR, text, |word| {
-        text.get(..word.len()).filter(|head| head.eq_ignore_ascii_case(word))?;
-        let rest = text.get(word.len()..)?;
-        let ends_word = !word.ends_with(char::is_alphabetic) || !rest.starts_with(char::is_alphabetic);
-        ends_word.then(|| rest.trim_start())
-    })
+    bound_by(CEILING, FLOOR, text, |word| behind_word(text, word))
 }
 
 /// Strips a bound from the end of what follows a value, as in `5 Nm max`, `5 Nm (max)` or `5 Nm max torque`.

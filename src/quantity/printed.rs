@@ -9,18 +9,17 @@ const LABELS: &[&str] = &["tightening", "torque", "torq", ":", "="];
 /// What follows the label of a print.
 pub(super) fn without_label(text: &str) -> &str {
     let mut rest = text.trim_start();
-    loop {
-        let behind = LABELS.iter().find_map(|label| {
-            let head = rest.get(..label.len())?;
-            let behind = rest.get(label.len()..)?;
-            let ends = !label.ends_with(char::is_alphabetic) || !behind.starts_with(char::is_alphabetic);
-            (head.eq_ignore_ascii_case(label) && ends).then_some(behind)
-        });
-        match behind {
-            Some(behind) => rest = behind.trim_start(),
-            None => return rest,
-        }
+    while let Some(behind) = LABELS.iter().find_map(|label| behind_word(rest, label)) {
+        rest = behind;
     }
+    rest
+}
+
+/// What follows a word or sign at the front of a text, whatever its case; none where a longer word stands there.
+pub(super) fn behind_word<'a>(text: &'a str, word: &str) -> Option<&'a str> {
+    let (head, behind) = text.split_at_checked(word.len())?;
+    let ends = !word.ends_with(char::is_alphabetic) || !behind.starts_with(char::is_alphabetic);
+    (head.eq_ignore_ascii_case(word) && ends).then(|| behind.trim_start())
 }
 
 /// What stands before the label behind a value, as in `5 Nm max torque`.

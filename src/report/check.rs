@@ -213,7 +213,7 @@ impl Report for CheckReport {
             "lean": verdict.and_then(|verdict| verdict.lean).map(Side::text),
             "capability": verdict.and_then(|verdict| verdict.capability).map(|ratio| ratio.value),
             "reasons": self.reasons(),
-            "too_much": self.too_much.as_ref().map(TooMuch::json),
+            "too_much": self.too_much,
             "next": self.next(),
             "notes": self.notes,
             "hints": self.hints_json(),

@@ -48,7 +48,7 @@ pub(crate) use demo::{DemoReport, DemoStep};
 pub use figure::spec_text;
 pub(crate) use figure::{resolution_of, step_text, stretch_text, torque_text};
 pub(crate) use find::FoundEntries;
-pub(crate) use order::{OrderReport, OrderedJoint, Passes, StepAt};
+pub(crate) use order::{Bolts, OrderReport, OrderedJoint, Passes, StepAt};
 pub(crate) use own::{OwnChanged, OwnList, OwnShown, no_entry};
 pub(crate) use pick::{PickReport, PickedFor};
 pub(crate) use setting::SettingReport;

@@ -115,7 +115,7 @@ impl Report for PickReport<'_> {
                 "specified": picked.specified,
                 "ground": picked.ground,
                 "notes": picked.remarks.iter().chain(picked.notes).collect::<Vec<_>>(),
-                "too_much": picked.too_much.as_ref().map(TooMuch::json),
+                "too_much": picked.too_much,
                 "wrenches": picked.wrenches.iter().map(|line| self.wrench_json(line)).collect::<Vec<_>>(),
             })
         });

@@ -2,8 +2,6 @@
 //! that it must not pass. Black on white; lines differ in their dashes, so that a copy on paper can be
 //! read. Lengths are in pixels.
 
-use std::fmt::{self, Write};
-
 use super::bolt::{BoltReport, kilonewtons};
 use crate::joint::{Force, in_newtons, limit_curve};
 use crate::quantity::Torque;
@@ -42,10 +40,20 @@ pub fn nice_step(length: f64, parts: f64) -> f64 {
 pub fn sweep_plot(report: &BoltReport, up_to: Torque) -> String {
     let top = in_newtons(report.bolt.ultimate_load()) / 1000.0 * HEADROOM;
     let plot = Plot { report, up_to, top };
-    let mut svg = String::new();
-    // Writing to a String does not fail.
-    let _ = plot.write(&mut svg);
-    svg
+    let (title, subtitle) = (format!("Clamp force of {}", report.bolt_text()), report.friction_text());
+    let size = format!("font-size=\"{TEXT}\"");
+    let mut svg = svg::opened((WIDTH, HEIGHT), &size, &format!("{title}, {subtitle}"));
+    svg += &format!(
+        "<defs><pattern id=\"band\" width=\"7\" height=\"7\" patternUnits=\"userSpaceOnUse\" \
+         patternTransform=\"rotate(45)\"><rect width=\"7\" height=\"7\" fill=\"#ffffff\"/><path d=\"M0 0 V7\" \
+         stroke=\"#000000\" stroke-width=\"1\"/></pattern><clipPath id=\"field\"><rect x=\"{LEFT}\" \
+         y=\"{TOP}\" width=\"{}\" height=\"{}\"/></clipPath></defs>\n",
+        RIGHT - LEFT,
+        BOTTOM - TOP
+    );
+    svg += &text((LEFT, 32.0), "start", &format!("font-size=\"{TITLE}\" font-weight=\"bold\""), &title);
+    svg += &text((LEFT, 58.0), "start", "", &subtitle);
+    svg + &plot.axes() + &plot.band() + &plot.limits() + &plot.legend() + "</svg>\n"
 }
 
 struct Plot<'a> {
@@ -57,29 +65,6 @@ struct Plot<'a> {
 }
 
 impl Plot<'_> {
-    fn write(&self, out: &mut String) -> fmt::Result {
-        let title = format!("Clamp force of {}", self.report.bolt_text());
-        let subtitle = self.report.friction_text();
-        let size = format!("font-size=\"{TEXT}\"");
-        svg::open(out, (WIDTH, HEIGHT), &size, &format!("{title}, {subtitle}"))?;
-        writeln!(
-            out,
-            "<defs><pattern id=\"band\" width=\"7\" height=\"7\" patternUnits=\"userSpaceOnUse\" \
-             patternTransform=\"rotate(45)\"><rect width=\"7\" height=\"7\" fill=\"#ffffff\"/><path d=\"M0 0 V7\" \
-             stroke=\"#000000\" stroke-width=\"1\"/></pattern><clipPath id=\"field\"><rect x=\"{LEFT}\" \
-             y=\"{TOP}\" width=\"{}\" height=\"{}\"/></clipPath></defs>",
-            RIGHT - LEFT,
-            BOTTOM - TOP
-        )?;
-        text(out, (LEFT, 32.0), "start", &format!("font-size=\"{TITLE}\" font-weight=\"bold\""), &title)?;
-        text(out, (LEFT, 58.0), "start", "", &subtitle)?;
-        self.write_axes(out)?;
-        self.write_band(out)?;
-        self.write_limits(out)?;
-        self.write_legend(out)?;
-        writeln!(out, "</svg>")
-    }
-
     fn x(&self, torque: Torque) -> f64 {
         LEFT + (RIGHT - LEFT) * (torque / self.up_to).value
     }
@@ -92,86 +77,66 @@ impl Plot<'_> {
         format!("{:.1},{:.1}", self.x(torque), self.y(in_newtons(force) / 1000.0))
     }
 
-    fn write_axes(&self, out: &mut String) -> fmt::Result {
-        writeln!(out, "<g stroke=\"#000000\" stroke-width=\"2\">")?;
-        line(out, (LEFT, BOTTOM), (RIGHT, BOTTOM), "")?;
-        line(out, (LEFT, TOP), (LEFT, BOTTOM), "")?;
+    fn axes(&self) -> String {
         let unit = self.report.shown;
         let across =
             marks(unit.value_of(self.up_to)).into_iter().map(|(end, shown)| (self.x(unit.of(end)), shown));
         let along = marks(self.top).into_iter().map(|(end, shown)| (self.y(end), shown));
-        for (x, _) in across.clone() {
-            line(out, (x, BOTTOM), (x, BOTTOM + 7.0), "")?;
-        }
-        for (y, _) in along.clone() {
-            line(out, (LEFT - 7.0, y), (LEFT, y), "")?;
-        }
-        writeln!(out, "</g>")?;
-        for (x, shown) in across {
-            text(out, (x, BOTTOM + 26.0), "middle", "", &shown)?;
-        }
-        for (y, shown) in along {
-            text(out, (LEFT - 12.0, y + 0.35 * TEXT), "end", "", &shown)?;
-        }
-        let middle = f64::midpoint(LEFT, RIGHT);
-        text(out, (middle, BOTTOM + 52.0), "middle", "", &format!("Torque, {}", self.report.shown))?;
-        let turned = format!("transform=\"rotate(-90 28 {:.1})\"", f64::midpoint(TOP, BOTTOM));
-        text(out, (28.0, f64::midpoint(TOP, BOTTOM)), "middle", &turned, "Clamp force, kN")
+        let mut svg = "<g stroke=\"#000000\" stroke-width=\"2\">\n".to_owned();
+        svg += &line((LEFT, BOTTOM), (RIGHT, BOTTOM), "");
+        svg += &line((LEFT, TOP), (LEFT, BOTTOM), "");
+        svg.extend(across.clone().map(|(x, _)| line((x, BOTTOM), (x, BOTTOM + 7.0), "")));
+        svg.extend(along.clone().map(|(y, _)| line((LEFT - 7.0, y), (LEFT, y), "")));
+        svg += "</g>\n";
+        svg.extend(across.map(|(x, shown)| text((x, BOTTOM + 26.0), "middle", "", &shown)));
+        svg.extend(along.map(|(y, shown)| text((LEFT - 12.0, y + 0.35 * TEXT), "end", "", &shown)));
+        let (across, along) = (f64::midpoint(LEFT, RIGHT), f64::midpoint(TOP, BOTTOM));
+        svg += &text((across, BOTTOM + 52.0), "middle", "", &format!("Torque, {unit}"));
+        let turned = format!("transform=\"rotate(-90 28 {along:.1})\"");
+        svg + &text((28.0, along), "middle", &turned, "Clamp force, kN")
     }
 
     /// The band from low to high friction; both edges are straight lines from no torque on.
-    fn write_band(&self, out: &mut String) -> fmt::Result {
+    fn band(&self) -> String {
         let (bolt, band) = (&self.report.bolt, self.report.friction.band);
-        let [steep, flat] = [band.low(), band.high()].map(|mu| bolt.clamp_load(self.up_to, mu));
-        let origin = format!("{LEFT:.1},{BOTTOM:.1}");
-        writeln!(
-            out,
-            "<polygon clip-path=\"url(#field)\" points=\"{origin} {} {}\" fill=\"url(#band)\" stroke=\"#000000\" \
-             stroke-width=\"2\"/>",
-            self.place(self.up_to, steep),
-            self.place(self.up_to, flat)
+        let [steep, flat] =
+            [band.low(), band.high()].map(|mu| self.place(self.up_to, bolt.clamp_load(self.up_to, mu)));
+        format!(
+            "<polygon clip-path=\"url(#field)\" points=\"{LEFT:.1},{BOTTOM:.1} {steep} {flat}\" \
+             fill=\"url(#band)\" stroke=\"#000000\" stroke-width=\"2\"/>\n"
         )
     }
 
-    fn write_limits(&self, out: &mut String) -> fmt::Result {
-        let (bolt, limit) = (&self.report.bolt, self.report.torque_limit());
-        writeln!(out, "<g clip-path=\"url(#field)\" fill=\"none\" stroke=\"#000000\" stroke-width=\"2.5\">")?;
-        let (proof, ultimate) = (bolt.proof_load(), bolt.ultimate_load());
-        for (load, dashes) in [(proof, PROOF), (ultimate, ULTIMATE)] {
+    fn limits(&self) -> String {
+        let (bolt, limit) = (&self.report.bolt, self.report.torque_limit().low);
+        let across = |load: Force, dashes| {
             let y = self.y(in_newtons(load) / 1000.0);
-            line(out, (LEFT, y), (RIGHT, y), dashes)?;
-        }
+            line((LEFT, y), (RIGHT, y), dashes)
+        };
+        let up = |torque, dashes| line((self.x(torque), TOP), (self.x(torque), BOTTOM), dashes);
+        let mut svg = "<g clip-path=\"url(#field)\" fill=\"none\" stroke=\"#000000\" stroke-width=\"2.5\">\n"
+            .to_owned();
+        svg += &across(bolt.proof_load(), PROOF);
+        svg += &across(bolt.ultimate_load(), ULTIMATE);
         let curve = limit_curve(bolt, self.report.friction.band);
         let points: Vec<String> = curve.iter().map(|&(torque, force)| self.place(torque, force)).collect();
-        writeln!(
-            out,
-            "<polyline points=\"{}\" stroke-width=\"5\" stroke-dasharray=\"{YIELD}\"/>",
-            points.join(" ")
-        )?;
-        line(out, (self.x(limit.low), TOP), (self.x(limit.low), BOTTOM), YIELD)?;
-        if let Some((torque, _)) = self.report.at_torque {
-            line(out, (self.x(torque), TOP), (self.x(torque), BOTTOM), GIVEN)?;
-        }
-        writeln!(out, "</g>")?;
-        let at_limit = format!("limit {} {}", self.report.limit_text(limit.low), self.report.shown);
-        mark(out, self.x(limit.low), TOP - 8.0, &at_limit)?;
-        if let Some((torque, _)) = self.report.at_torque {
-            mark(out, self.x(torque), TOP - 28.0, &self.report.given_text(torque))?;
-        }
-        Ok(())
+        let points = points.join(" ");
+        svg += &format!("<polyline points=\"{points}\" stroke-width=\"5\" stroke-dasharray=\"{YIELD}\"/>\n");
+        svg += &up(limit, YIELD);
+        let given = self.report.at_torque.as_ref().map(|(torque, _)| *torque);
+        svg.extend(given.map(|torque| up(torque, GIVEN)));
+        let at_limit = format!("limit {} {}", self.report.limit_text(limit), self.report.shown);
+        svg += "</g>\n";
+        svg += &mark(self.x(limit), TOP - 8.0, &at_limit);
+        svg.extend(given.map(|torque| mark(self.x(torque), TOP - 28.0, &self.report.given_text(torque))));
+        svg
     }
 
-    fn write_legend(&self, out: &mut String) -> fmt::Result {
+    fn legend(&self) -> String {
         let (bolt, band) = (&self.report.bolt, self.report.friction.band);
+        let (low, high) = (band.low(), band.high());
         let rows = [
-            (
-                None,
-                format!(
-                    "clamp force, from friction {} (upper edge) to {} (lower edge)",
-                    band.low(),
-                    band.high()
-                ),
-            ),
+            (None, format!("clamp force, from friction {low} (upper edge) to {high} (lower edge)")),
             (
                 Some((YIELD, 4.0)),
                 "90 % of yield; tighten no further than where it meets low friction".to_owned(),
@@ -179,52 +144,40 @@ impl Plot<'_> {
             (Some((PROOF, 2.5)), format!("proof load, {} kN", kilonewtons(bolt.proof_load()))),
             (Some((ULTIMATE, 2.5)), format!("the bolt tears, {} kN", kilonewtons(bolt.ultimate_load()))),
         ];
-        for (index, (dashes, said)) in (0u32..).zip(&rows) {
+        let lines = (0u32..).zip(&rows).map(|(index, (sign, said))| {
             let y = BOTTOM + 84.0 + 24.0 * f64::from(index);
-            match dashes {
-                None => writeln!(
-                    out,
+            let sign = match sign {
+                None => format!(
                     "<rect x=\"{LEFT}\" y=\"{:.1}\" width=\"60\" height=\"14\" fill=\"url(#band)\" \
-                     stroke=\"#000000\" stroke-width=\"2\"/>",
+                     stroke=\"#000000\" stroke-width=\"2\"/>\n",
                     y - 12.0
-                )?,
+                ),
                 Some((dashes, width)) => {
-                    writeln!(out, "<g stroke=\"#000000\" stroke-width=\"{width}\">")?;
-                    line(out, (LEFT, y - 5.0), (LEFT + 60.0, y - 5.0), dashes)?;
-                    writeln!(out, "</g>")?;
+                    let line = line((LEFT, y - 5.0), (LEFT + 60.0, y - 5.0), dashes);
+                    format!("<g stroke=\"#000000\" stroke-width=\"{width}\">\n{line}</g>\n")
                 }
-            }
-            text(out, (LEFT + 74.0, y), "start", "", said)?;
-        }
-        Ok(())
+            };
+            sign + &text((LEFT + 74.0, y), "start", "", said)
+        });
+        lines.collect()
     }
 }
 
 /// A label above a vertical line, kept inside the picture.
-fn mark(out: &mut String, x: f64, y: f64, said: &str) -> fmt::Result {
+fn mark(x: f64, y: f64, said: &str) -> String {
     let anchor = if x > WIDTH - 130.0 { "end" } else { "middle" };
-    text(out, (x, y), anchor, "font-weight=\"bold\"", said)
+    text((x, y), anchor, "font-weight=\"bold\"", said)
 }
 
-fn line(out: &mut String, from: (f64, f64), to: (f64, f64), dashes: &str) -> fmt::Result {
+fn line((x1, y1): (f64, f64), (x2, y2): (f64, f64), dashes: &str) -> String {
     let dashes = if dashes.is_empty() { String::new() } else { format!(" stroke-dasharray=\"{dashes}\"") };
-    writeln!(
-        out,
-        "<line x1=\"{:.1}\" y1=\"{:.1}\" x2=\"{:.1}\" y2=\"{:.1}\"{dashes}/>",
-        from.0, from.1, to.0, to.1
-    )
+    format!("<line x1=\"{x1:.1}\" y1=\"{y1:.1}\" x2=\"{x2:.1}\" y2=\"{y2:.1}\"{dashes}/>\n")
 }
 
 /// A line of text at its baseline; `more` are further attributes.
-fn text(out: &mut String, at: (f64, f64), anchor: &str, more: &str, said: &str) -> fmt::Result {
-    let more = if more.is_empty() { String::new() } else { format!(" {more}") };
-    writeln!(
-        out,
-        "<text x=\"{:.1}\" y=\"{:.1}\" text-anchor=\"{anchor}\"{more}>{}</text>",
-        at.0,
-        at.1,
-        escaped(said)
-    )
+fn text((x, y): (f64, f64), anchor: &str, more: &str, said: &str) -> String {
+    let (more, said) = (if more.is_empty() { String::new() } else { format!(" {more}") }, escaped(said));
+    format!("<text x=\"{x:.1}\" y=\"{y:.1}\" text-anchor=\"{anchor}\"{more}>{said}</text>\n")
 }
 
 /// The marks of an axis from 0 to `end`, with their text.

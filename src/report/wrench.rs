@@ -30,7 +30,7 @@ impl<'a> WrenchReport<'a> {
         unit: Option<TorqueUnit>,
     ) -> WrenchReport<'a> {
         let standing = registered.wrench.history().standing(today, None);
-        WrenchReport { registered, cycles, standing, unit: unit.unwrap_or(registered.unit) }
+        WrenchReport { registered, cycles, standing, unit: unit.unwrap_or(registered.wrench.unit()) }
     }
 
     fn parts(&self) -> &WrenchParts {
@@ -112,7 +112,7 @@ impl Report for WrenchReport<'_> {
         json!({
             "name": wrench.name(),
             "type": parts.kind.text(),
-            "unit": registered.unit.symbol(),
+            "unit": wrench.unit().symbol(),
             "low_nm": in_newton_metres(parts.low),
             "high_nm": in_newton_metres(parts.high),
             "step_nm": parts.step.map(in_newton_metres),

@@ -9,7 +9,7 @@
 use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
 
-use super::{BoltNumber, Layout, Shape};
+use super::{AtLosses, BoltNumber, Ladder, Layout, Shape};
 
 /// The loss coefficients of a joint: what each bolt loses as each other one is tightened.
 #[derive(Debug, Clone, PartialEq)]
@@ -112,7 +112,7 @@ impl Interaction {
 }
 
 /// A total loss with which repeated passes settle.
-pub(super) fn settles(total: Ratio) -> Result<(), InteractionError> {
+fn settles(total: Ratio) -> Result<(), InteractionError> {
     // A comparison with NaN fails, so that it is refused as well.
     if total.get::<ratio>().abs() < 1.0 { Ok(()) } else { Err(InteractionError::Total(total)) }
 }
@@ -190,6 +190,57 @@ impl Loads {
             .flatten()
             .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), &load| (low.min(load), high.max(load)))
     }
+}
+
+/// A total loss that is not known but for its likely bounds; a gain is below 0.
+///
+/// The share of its load that the bolt which loses most loses while one pass brings the others to the target.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LossBand(AtLosses<Ratio>);
+
+impl LossBand {
+    /// The likely bounds of a loss and the value between them that a plan is made for.
+    ///
+    /// # Errors
+    /// [`InteractionError`] unless -1 < `low` ≤ `nominal` ≤ `high` < 1.
+    pub fn new(low: Ratio, nominal: Ratio, high: Ratio) -> Result<LossBand, InteractionError> {
+        for loss in [low, nominal, high] {
+            settles(loss)?;
+        }
+        if low > nominal || nominal > high {
+            return Err(InteractionError::Order([low, nominal, high]));
+        }
+        Ok(LossBand(AtLosses { low, nominal, high }))
+    }
+
+    /// A loss that is taken as known.
+    ///
+    /// # Errors
+    /// [`InteractionError`] unless `loss` is between -1 and 1.
+    pub fn exactly(loss: Ratio) -> Result<LossBand, InteractionError> {
+        LossBand::new(loss, loss, loss)
+    }
+
+    /// The likely bounds, and the loss between them that a plan is made for.
+    pub(crate) fn likely(self) -> AtLosses<Ratio> {
+        self.0
+    }
+
+    /// Whether tightening one bolt loads the others, so that repeating a pass takes nothing out.
+    pub(crate) fn is_gain(self) -> bool {
+        self.0.nominal.get::<ratio>() < 0.0
+    }
+}
+
+/// What a plan assumes about a joint.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Parameters {
+    /// How much load the bolts take from each other.
+    pub losses: LossBand,
+    /// The share of a loss that is left one spacing farther away: 0 to 1.
+    pub decay: Ratio,
+    /// The levels on the way to full torque.
+    pub ladder: Ladder,
 }
 
 #[cfg(test)]

@@ -232,3 +232,19 @@ fn permute(bolts: &mut [BoltNumber], fixed: usize, check: &mut impl FnMut(&[Bolt
         bolts.swap(fixed, k);
     }
 }
+
+fn band(low: f64, nominal: f64, high: f64) -> Result<LossBand, InteractionError> {
+    LossBand::new(part(low), part(nominal), part(high))
+}
+
+#[test]
+fn bounds_are_checked() {
+    assert!(band(0.05, 0.15, 0.35).is_ok_and(|band| !band.is_gain()));
+    assert!(band(-0.3, -0.2, 0.0).is_ok_and(LossBand::is_gain));
+    assert!(matches!(band(0.2, 0.15, 0.35), Err(InteractionError::Order(_))));
+    assert!(matches!(band(0.1, 0.4, 0.35), Err(InteractionError::Order(_))));
+    for wrong in [1.0, -1.0, 2.0, f64::NAN, f64::INFINITY] {
+        assert!(matches!(band(wrong, wrong, wrong), Err(InteractionError::Total(_))), "{wrong}");
+        assert!(LossBand::exactly(part(wrong)).is_err(), "{wrong}");
+    }
+}

@@ -4,11 +4,9 @@
 //! are circles with their numbers; beside each stands when it is turned. Text keeps a contrast of
 //! 21:1, more than the 7:1 of WCAG 2.2, success criterion 1.4.6.
 
-use std::fmt::{self, Write};
-
-use super::drawing::{Arrow, Drawing, DrawnLabel, MANY_BOLTS, RADIUS};
+use super::drawing::{Arrow, Drawing, DrawnLabel, Frame, MANY_BOLTS, RADIUS};
 use super::svg::{self, escaped};
-use super::{BoltNumber, Layout};
+use super::{BoltNumber, Layout, Point};
 
 const NUMBER_SIZE: f64 = 22.0;
 /// Widths of the arrows' lines, for few and for many bolts.
@@ -42,10 +40,19 @@ pub fn picture(layout: &Layout, order: &[BoltNumber], text: PictureText) -> Stri
     // One bolt needs neither an order nor a numbering.
     let below = if layout.bolts() > 1 { &below[..] } else { &[] };
     let drawing = Drawing::new(layout, order, &above, below);
-    let mut svg = String::new();
-    // Writing to a String does not fail.
-    let _ = write_svg(&mut svg, &drawing, text);
-    svg
+    let size = (drawing.width.ceil(), drawing.height.ceil());
+    let line = LINE_WIDTHS[usize::from(drawing.bolts.len() >= MANY_BOLTS)];
+    let title = format!("{}, {}", text.title, text.setting);
+    let mut svg = svg::opened(size, "text-anchor=\"middle\"", &title);
+    svg += "<defs><marker id=\"head\" viewBox=\"0 0 10 10\" refX=\"9\" refY=\"5\" markerUnits=\"userSpaceOnUse\" \
+            markerWidth=\"14\" markerHeight=\"14\" orient=\"auto\"><path d=\"M0 0 L10 5 L0 10 z\"/></marker></defs>\n";
+    svg += &format!("<g fill=\"none\" stroke=\"#000000\" stroke-width=\"{line}\">\n");
+    svg.extend(drawing.arrows.iter().map(arrow_svg));
+    svg += "</g>\n";
+    svg.extend(drawing.ordinals.iter().map(backing_svg));
+    svg.extend(drawing.bolts.iter().enumerate().map(|(k, middle)| bolt_svg(BoltNumber::at(k), *middle)));
+    svg.extend(drawing.ordinals.iter().chain(&drawing.lines).map(label_svg));
+    svg + "</svg>\n"
 }
 
 fn sequence(order: &[BoltNumber]) -> String {
@@ -53,73 +60,35 @@ fn sequence(order: &[BoltNumber]) -> String {
     format!("Order of bolts: {}", numbers.join(", "))
 }
 
-fn write_svg(svg: &mut String, drawing: &Drawing, text: PictureText) -> fmt::Result {
-    let (width, height) = (drawing.width.ceil(), drawing.height.ceil());
-    let line = LINE_WIDTHS[usize::from(drawing.bolts.len() >= MANY_BOLTS)];
-    let title = format!("{}, {}", text.title, text.setting);
-    svg::open(svg, (width, height), "text-anchor=\"middle\"", &title)?;
-    writeln!(
-        svg,
-        "<defs><marker id=\"head\" viewBox=\"0 0 10 10\" refX=\"9\" refY=\"5\" markerUnits=\"userSpaceOnUse\" \
-         markerWidth=\"14\" markerHeight=\"14\" orient=\"auto\"><path d=\"M0 0 L10 5 L0 10 z\"/></marker></defs>"
-    )?;
-    writeln!(svg, "<g fill=\"none\" stroke=\"#000000\" stroke-width=\"{line}\">")?;
-    for arrow in &drawing.arrows {
-        write_arrow(svg, arrow)?;
-    }
-    writeln!(svg, "</g>")?;
-    for label in &drawing.ordinals {
-        write_backing(svg, label)?;
-    }
-    for (k, bolt) in drawing.bolts.iter().enumerate() {
-        let baseline = bolt.y + 0.35 * NUMBER_SIZE;
-        writeln!(
-            svg,
-            "<circle cx=\"{:.1}\" cy=\"{:.1}\" r=\"{RADIUS}\" fill=\"#ffffff\" stroke=\"#000000\" \
-             stroke-width=\"3\"/><text x=\"{:.1}\" y=\"{baseline:.1}\" font-size=\"{NUMBER_SIZE}\" \
-             font-weight=\"bold\">{}</text>",
-            bolt.x,
-            bolt.y,
-            bolt.x,
-            BoltNumber::at(k)
-        )?;
-    }
-    for label in drawing.ordinals.iter().chain(&drawing.lines) {
-        write_label(svg, label)?;
-    }
-    writeln!(svg, "</svg>")
+fn bolt_svg(number: BoltNumber, Point { x, y }: Point) -> String {
+    let baseline = y + 0.35 * NUMBER_SIZE;
+    format!(
+        "<circle cx=\"{x:.1}\" cy=\"{y:.1}\" r=\"{RADIUS}\" fill=\"#ffffff\" stroke=\"#000000\" \
+         stroke-width=\"3\"/><text x=\"{x:.1}\" y=\"{baseline:.1}\" font-size=\"{NUMBER_SIZE}\" \
+         font-weight=\"bold\">{number}</text>\n"
+    )
 }
 
-fn write_arrow(svg: &mut String, arrow: &Arrow) -> fmt::Result {
-    let Arrow { from, control, to } = arrow;
-    writeln!(
-        svg,
-        "<path d=\"M{:.1} {:.1} Q{:.1} {:.1} {:.1} {:.1}\" marker-end=\"url(#head)\"/>",
+fn arrow_svg(Arrow { from, control, to }: &Arrow) -> String {
+    format!(
+        "<path d=\"M{:.1} {:.1} Q{:.1} {:.1} {:.1} {:.1}\" marker-end=\"url(#head)\"/>\n",
         from.x, from.y, control.x, control.y, to.x, to.y
     )
 }
 
 /// White behind a label, so that an arrow that passes under it does not cross its text.
-fn write_backing(svg: &mut String, label: &DrawnLabel) -> fmt::Result {
-    let frame = label.frame;
-    writeln!(
-        svg,
-        "<rect x=\"{:.1}\" y=\"{:.1}\" width=\"{:.1}\" height=\"{:.1}\" fill=\"#ffffff\"/>",
-        frame.left, frame.top, frame.width, frame.height
+fn backing_svg(label: &DrawnLabel) -> String {
+    let Frame { left, top, width, height } = label.frame;
+    format!(
+        "<rect x=\"{left:.1}\" y=\"{top:.1}\" width=\"{width:.1}\" height=\"{height:.1}\" fill=\"#ffffff\"/>\n"
     )
 }
 
-fn write_label(svg: &mut String, label: &DrawnLabel) -> fmt::Result {
-    let middle = label.frame.middle();
+fn label_svg(label: &DrawnLabel) -> String {
+    let (Point { x, y }, size) = (label.frame.middle(), label.size);
+    let (baseline, text) = (y + 0.35 * size, escaped(&label.text));
     let weight = if label.bold { " font-weight=\"bold\"" } else { "" };
-    writeln!(
-        svg,
-        "<text x=\"{:.1}\" y=\"{:.1}\" font-size=\"{}\"{weight}>{}</text>",
-        middle.x,
-        middle.y + 0.35 * label.size,
-        label.size,
-        escaped(&label.text)
-    )
+    format!("<text x=\"{x:.1}\" y=\"{baseline:.1}\" font-size=\"{size}\"{weight}>{text}</text>\n")
 }
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 use super::*;
-use crate::sequence::drawing::{Frame, text_width};
-use crate::sequence::{Point, order};
+use crate::sequence::drawing::text_width;
+use crate::sequence::order;
 use proptest::prelude::*;
 
 const TEXT: PictureText = PictureText { title: "Face plate: pass 2 of 5", setting: "Set 3.0 N·m" };

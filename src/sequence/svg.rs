@@ -1,18 +1,15 @@
 //! What SVG documents have in common: their head, and text that cannot break them.
 
-use std::fmt::{self, Write};
-
 /// Opens a document of that width and height, in pixels: its title for readers who do not see it, and
 /// black on a white ground. `more` are further attributes.
-pub(crate) fn open(svg: &mut String, (width, height): (f64, f64), more: &str, title: &str) -> fmt::Result {
-    writeln!(
-        svg,
+pub(crate) fn opened((width, height): (f64, f64), more: &str, title: &str) -> String {
+    let title = escaped(title);
+    format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}\" height=\"{height}\" \
          viewBox=\"0 0 {width} {height}\" role=\"img\" font-family=\"Arial, Helvetica, sans-serif\" \
-         {more} fill=\"#000000\">"
-    )?;
-    writeln!(svg, "<title>{}</title>", escaped(title))?;
-    writeln!(svg, "<rect width=\"{width}\" height=\"{height}\" fill=\"#ffffff\"/>")
+         {more} fill=\"#000000\">\n<title>{title}</title>\n\
+         <rect width=\"{width}\" height=\"{height}\" fill=\"#ffffff\"/>\n"
+    )
 }
 
 /// Text as XML and HTML write it, also between quotes; characters that XML 1.0 does not allow become the replacement character.

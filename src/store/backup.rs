@@ -31,10 +31,8 @@ impl Store {
         let unsound = |reason: String| StoreError::NoBackup { path: from.to_owned(), reason };
         let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_NO_MUTEX;
         let backup = Connection::open_with_flags(from, flags).map_err(|error| unsound(error.to_string()))?;
-        match integrity(&backup) {
-            Ok(None) => {}
-            Ok(Some(reason)) => return Err(unsound(reason)),
-            Err(error) => return Err(unsound(error.to_string())),
+        if let Some(reason) = integrity(&backup).unwrap_or_else(|error| Some(error.to_string())) {
+            return Err(unsound(reason));
         }
         if schema::check(&backup)? == 0 {
             return Err(unsound("it holds no workshop book".to_owned()));

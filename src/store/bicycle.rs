@@ -1,13 +1,13 @@
-//! Bicycles and their joints in the database.
+//! Bicycles, their joints and what happened to them in the database; events are appended, never changed.
 
 use std::collections::HashMap;
 
 use rusqlite::{Connection, ToSql, params};
 
 use super::{Store, StoreError, grouped, is_of, record, taken};
-use crate::sheet::KeptValue;
+use crate::sheet::{Kept as _, KeptValue};
 use crate::workshop::{
-    Bicycle, Figure, Figures, Joint, LocalInstant, Marked, Marking, Name, StoredBicycle, StoredJoint,
+    Bicycle, Event, Figure, Figures, Joint, LocalInstant, Marked, Marking, Name, StoredBicycle, StoredJoint,
 };
 
 impl Store {
@@ -129,6 +129,24 @@ impl Store {
         let sql = "UPDATE visit SET ended_at = ?2 WHERE bicycle = ?1 AND ended_at IS NULL";
         self.connection.execute(sql, params![bicycle, at.to_string()])?;
         Ok(())
+    }
+
+    pub(crate) fn add_event(
+        &mut self,
+        bicycle: i64,
+        event: &Event,
+        recorded: LocalInstant,
+    ) -> Result<(), StoreError> {
+        let others = [("bicycle", KeptValue::Whole(bicycle)), ("recorded_at", recorded.kept())];
+        record::insert(&self.connection, "event", &others, event)?;
+        Ok(())
+    }
+
+    pub(crate) fn events(&self, of: Option<i64>) -> Result<HashMap<i64, Vec<Event>>, StoreError> {
+        let filter = if of.is_some() { "bicycle = ?1" } else { "?1 IS NULL" };
+        let columns = record::columns::<Event>();
+        let sql = format!("SELECT bicycle, {columns} FROM event WHERE {filter} ORDER BY id");
+        Ok(grouped(self.rows(&sql, [of], |row| Ok((row.get(0)?, record::read(row, 1)?)))?))
     }
 }
 

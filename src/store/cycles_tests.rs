@@ -22,7 +22,7 @@ fn store() -> Store {
             ..WrenchParts::new(name, WrenchKind::Click, nm(2.0), nm(10.0))
         };
         let wrench = Wrench::new(parts, TODAY).unwrap();
-        store.add_wrench(&wrench, TorqueUnit::NewtonMetre, TODAY).unwrap();
+        store.add_wrench(&wrench, TODAY).unwrap();
     }
     store
 }
@@ -155,7 +155,7 @@ fn what_was_read_on_the_day_of_the_next_calibration_counts_after_that_one_alone(
 fn a_wrench_that_was_never_calibrated_has_no_count() {
     let mut store = store();
     let parts = WrenchParts::new("new", WrenchKind::Click, nm(2.0), nm(10.0));
-    store.add_wrench(&Wrench::new(parts, TODAY).unwrap(), TorqueUnit::NewtonMetre, TODAY).unwrap();
+    store.add_wrench(&Wrench::new(parts, TODAY).unwrap(), TODAY).unwrap();
     append(&mut store, &[with("new", "2026-06-02T10:00Z")]);
     assert_eq!(cycles(&store, "new"), None);
 }

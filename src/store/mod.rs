@@ -5,7 +5,6 @@ mod bicycle;
 mod book;
 mod cycles;
 mod error;
-mod event;
 #[cfg(test)]
 #[path = "fixture_tests.rs"]
 mod fixture;

@@ -83,7 +83,6 @@ fn wrench(accuracy: StatedAccuracy) -> RegisteredWrench {
     };
     RegisteredWrench {
         wrench: Wrench::new(parts, date(2026, 6, 1)).unwrap(),
-        unit: TorqueUnit::PoundForceInch,
         added_on: date(2026, 6, 1),
         retired_on: Some(date(2026, 7, 2)),
     }
@@ -233,7 +232,7 @@ fn a_wrench_is_the_same_in_the_database() {
     for (accuracy, stated) in [(class, "'II A' NULL NULL"), (certificate(), "NULL 1.5 2.0")] {
         let wrench = wrench(accuracy);
         let mut store = Store::in_memory().unwrap();
-        store.add_wrench(&wrench.wrench, wrench.unit, wrench.added_on).unwrap();
+        store.add_wrench(&wrench.wrench, wrench.added_on).unwrap();
         store.retire_wrench("small", date(2026, 7, 2)).unwrap();
         let row = in_table(&store, "wrench", &columns);
         assert_eq!(

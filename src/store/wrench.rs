@@ -6,22 +6,16 @@ use uom::si::f64::Length;
 use uom::si::length::millimeter;
 
 use super::{Store, StoreError, record, taken};
-use crate::quantity::TorqueUnit;
 use crate::sheet::{Kept as _, KeptRecord as _, KeptValue};
 use crate::wrench::{Calibration, RegisteredWrench, Wrench, WrenchRecord};
 
 impl Store {
     /// Registers a wrench with its adapters and calibrations, all or nothing; [`StoreError::WrenchExists`] when
     /// the name is taken.
-    pub(crate) fn add_wrench(
-        &mut self,
-        wrench: &Wrench,
-        unit: TorqueUnit,
-        today: Date,
-    ) -> Result<(), StoreError> {
+    pub(crate) fn add_wrench(&mut self, wrench: &Wrench, today: Date) -> Result<(), StoreError> {
         let parts = wrench.parts();
         let transaction = self.connection.transaction()?;
-        let registered = RegisteredWrench { wrench: wrench.clone(), unit, added_on: today, retired_on: None };
+        let registered = RegisteredWrench { wrench: wrench.clone(), added_on: today, retired_on: None };
         let id = record::insert(&transaction, "wrench", &[], &WrenchRecord::of(&registered))
             .map_err(|error| taken(error, || StoreError::WrenchExists(parts.name.clone())))?;
         for length in &parts.adapters {
@@ -120,7 +114,7 @@ fn add_calibration(
 mod tests {
     use super::*;
     use crate::conformity::{Deviation, ToolClass};
-    use crate::quantity::newton_metres;
+    use crate::quantity::{TorqueUnit, newton_metres};
     use crate::wrench::{CalibrationResult, Interval, StatedAccuracy, WrenchKind, WrenchParts};
     use jiff::civil::date as day;
 
@@ -157,10 +151,10 @@ mod tests {
                 day(2026, 6, 1),
             )
             .unwrap();
-            store.add_wrench(&wrench, TorqueUnit::PoundForceInch, day(2026, 6, 1)).unwrap();
+            store.add_wrench(&wrench, day(2026, 6, 1)).unwrap();
             let found = store.wrench(&name.to_uppercase()).unwrap().unwrap();
             assert_eq!(found.wrench, wrench);
-            assert_eq!((found.unit, found.retired_on), (TorqueUnit::PoundForceInch, None));
+            assert_eq!((found.wrench.unit(), found.retired_on), (TorqueUnit::PoundForceInch, None));
         }
         assert_eq!(store.wrenches().unwrap().len(), 4);
     }
@@ -169,8 +163,8 @@ mod tests {
     fn a_name_is_given_once_and_a_failed_registration_stores_nothing() {
         let mut store = Store::in_memory().unwrap();
         let wrench = Wrench::new(parts(), day(2026, 6, 1)).unwrap();
-        store.add_wrench(&wrench, TorqueUnit::NewtonMetre, day(2026, 6, 1)).unwrap();
-        let again = store.add_wrench(&wrench, TorqueUnit::NewtonMetre, day(2026, 6, 1));
+        store.add_wrench(&wrench, day(2026, 6, 1)).unwrap();
+        let again = store.add_wrench(&wrench, day(2026, 6, 1));
         assert!(matches!(again, Err(StoreError::WrenchExists(_))));
         assert_eq!(store.wrenches().unwrap().len(), 1);
     }
@@ -179,7 +173,7 @@ mod tests {
     fn a_wrench_is_found_whatever_case_and_blanks_surround_its_name() {
         let mut store = Store::in_memory().unwrap();
         let wrench = Wrench::new(parts(), day(2026, 6, 1)).unwrap();
-        store.add_wrench(&wrench, TorqueUnit::NewtonMetre, day(2026, 6, 1)).unwrap();
+        store.add_wrench(&wrench, day(2026, 6, 1)).unwrap();
         for name in ["small-click", " Small-Click "] {
             assert!(store.wrench(name).unwrap().is_some(), "{name}");
         }
@@ -190,7 +184,7 @@ mod tests {
     fn calibrations_are_added_and_never_changed() {
         let mut store = Store::in_memory().unwrap();
         let wrench = Wrench::new(parts(), day(2026, 6, 1)).unwrap();
-        store.add_wrench(&wrench, TorqueUnit::NewtonMetre, day(2026, 6, 1)).unwrap();
+        store.add_wrench(&wrench, day(2026, 6, 1)).unwrap();
         let failed = Calibration { on: day(2026, 9, 1), result: CalibrationResult::Failed };
         assert!(store.calibrate_wrench("small-click", failed, "dropped").unwrap());
         assert!(!store.calibrate_wrench("no-such", failed, "").unwrap());
@@ -205,7 +199,7 @@ mod tests {
     fn a_retired_wrench_keeps_its_history() {
         let mut store = Store::in_memory().unwrap();
         let wrench = Wrench::new(parts(), day(2026, 6, 1)).unwrap();
-        store.add_wrench(&wrench, TorqueUnit::NewtonMetre, day(2026, 6, 1)).unwrap();
+        store.add_wrench(&wrench, day(2026, 6, 1)).unwrap();
         assert!(store.retire_wrench("small-click", day(2026, 10, 1)).unwrap());
         assert!(!store.retire_wrench("small-click", day(2026, 10, 2)).unwrap());
         assert_eq!(store.wrench("small-click").unwrap().unwrap().retired_on, Some(day(2026, 10, 1)));

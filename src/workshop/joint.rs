@@ -165,14 +165,13 @@ impl JointVerdict {
 
 impl Joint {
     /// What is known of its bolts: its own thread, else that of its entry, and what was noted of them.
-    pub(crate) fn bolt_words<'a>(&'a self, hardware: Option<&'a Hardware>) -> BoltWords<'a> {
-        let of_entry = hardware.map_or("", |hardware| hardware.thread.as_str());
-        let metal = hardware.and_then(|hardware| hardware.metal);
+    pub(crate) fn bolt_words(&self, hardware: Option<&Hardware>) -> BoltWords {
+        let of_entry = hardware.filter(|_| self.thread.is_empty());
         BoltWords {
-            thread: if self.thread.is_empty() { of_entry } else { &self.thread },
-            grade: (!self.grade.is_empty()).then_some(self.grade.as_str()),
-            material: metal.map_or("", |metal| metal.name()),
-            condition: &self.condition,
+            thread: of_entry.map_or(&self.thread, |hardware| &hardware.thread).clone(),
+            grade: self.grade.clone(),
+            metal: hardware.and_then(|hardware| hardware.metal),
+            condition: self.condition.clone(),
         }
     }
 

@@ -88,7 +88,7 @@ impl WorkshopSnapshot {
     /// book has dropped since is known no longer.
     pub(crate) fn bolt_of(&self, joint: &Joint) -> Option<KnownBolt> {
         let words = joint.bolt_words(self.hardware.get(&joint.entry));
-        self.catalogue.as_ref().filter(|_| joint.check == Check::Torque)?.known_bolt(words).ok().flatten()
+        self.catalogue.as_ref().filter(|_| joint.check == Check::Torque)?.known_bolt(&words).ok().flatten()
     }
 
     pub(crate) fn judging<'a>(&'a self, kind: &'a str, usage: &'a Usage) -> JudgingContext<'a> {

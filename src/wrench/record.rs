@@ -16,7 +16,6 @@ use crate::sheet::{Column, Kept, KeptRecord, KeptValue, NotA, kept_as_text, kept
 pub struct RegisteredWrench {
     /// The checked wrench.
     pub wrench: Wrench,
-    pub(crate) unit: TorqueUnit,
     pub(crate) added_on: Date,
     /// The day it was taken out of use.
     pub retired_on: Option<Date>,
@@ -27,7 +26,6 @@ pub struct RegisteredWrench {
 pub(crate) struct WrenchRecord {
     /// What is stated, but for its accuracy and usable part, which have columns of their own.
     pub(crate) parts: WrenchParts,
-    pub(crate) unit: TorqueUnit,
     usable_low: Option<Torque>,
     usable_high: Option<Torque>,
     class: Option<ToolClass>,
@@ -43,7 +41,7 @@ impl KeptRecord for WrenchRecord {
     const COLUMNS: &'static [Column<WrenchRecord>] = &[
         kept_field!(parts.name, "name", "wrench"),
         kept_field!(parts.kind, "kind"),
-        kept_field!(unit, "unit"),
+        kept_field!(parts.unit, "unit"),
         kept_field!(parts.low, "low_nm"),
         kept_field!(parts.high, "high_nm"),
         kept_field!(parts.step, "step_nm", may_be_missing),
@@ -66,22 +64,16 @@ impl KeptRecord for WrenchRecord {
     fn blank() -> WrenchRecord {
         let nothing = newton_metres(0.0);
         let parts = WrenchParts::new("", WrenchKind::Click, nothing, nothing);
-        WrenchRecord::of_parts(parts, TorqueUnit::NewtonMetre, Date::MIN, None)
+        WrenchRecord::of_parts(parts, Date::MIN, None)
     }
 }
 
 impl WrenchRecord {
     pub(crate) fn of(registered: &RegisteredWrench) -> WrenchRecord {
-        let RegisteredWrench { wrench, unit, added_on, retired_on } = registered;
-        WrenchRecord::of_parts(wrench.parts().clone(), *unit, *added_on, *retired_on)
+        WrenchRecord::of_parts(registered.wrench.parts().clone(), registered.added_on, registered.retired_on)
     }
 
-    fn of_parts(
-        parts: WrenchParts,
-        unit: TorqueUnit,
-        added_on: Date,
-        retired_on: Option<Date>,
-    ) -> WrenchRecord {
+    fn of_parts(parts: WrenchParts, added_on: Date, retired_on: Option<Date>) -> WrenchRecord {
         let (class, percent, coverage) = match parts.accuracy {
             StatedAccuracy::Unstated => (None, None, None),
             StatedAccuracy::Class(class) => (Some(class), None, None),
@@ -89,7 +81,6 @@ impl WrenchRecord {
             StatedAccuracy::Certificate { expanded, coverage } => (None, Some(expanded), Some(coverage)),
         };
         WrenchRecord {
-            unit,
             usable_low: parts.usable.map(|(low, _)| low),
             usable_high: parts.usable.map(|(_, high)| high),
             class,
@@ -115,11 +106,10 @@ impl WrenchRecord {
             usable: self.usable_low.zip(self.usable_high),
             accuracy,
             interval: Interval::new(months, cycles)?,
-            unit: self.unit,
             ..self.parts
         };
         let wrench = Wrench::new(parts, Date::MAX)?;
-        Ok(RegisteredWrench { wrench, unit: self.unit, added_on: self.added_on, retired_on: self.retired_on })
+        Ok(RegisteredWrench { wrench, added_on: self.added_on, retired_on: self.retired_on })
     }
 }
 

@@ -7,7 +7,7 @@ use uom::si::length::millimeter;
 use super::{
     Adapter, AdapterError, Calibration, CalibrationPeriod, History, Interval, Operation, WrenchError,
 };
-use crate::conformity::{Accuracy, Deviation, Instrument, SettingScale, ToolClass};
+use crate::conformity::{Accuracy, AccuracyBasis, Deviation, Instrument, SettingScale, ToolClass};
 use crate::quantity::{Torque, TorqueUnit, in_newton_metres};
 use crate::words::words;
 
@@ -136,23 +136,27 @@ impl Wrench {
         let settings = check_scale(&parts)?;
         check_usable(&parts)?;
         check_lengths(&parts)?;
-        let accuracy = match parts.accuracy {
-            StatedAccuracy::Unstated => Accuracy::of_assumed_class(parts.kind.usual_class(), parts.high),
-            StatedAccuracy::Class(class) => Accuracy::of_class(class, parts.high),
-            StatedAccuracy::Percent(deviation) => Accuracy::given(deviation),
-            StatedAccuracy::Certificate { expanded, coverage } => {
-                let certified = Accuracy::certificate(expanded, coverage)?;
-                // An uncertainty says nothing of the deviation that was found: the class stands in for that.
-                let class = Accuracy::of_assumed_class(parts.kind.usual_class(), parts.high);
-                if certified.deviation < class.deviation { class } else { certified }
-            }
-        };
         let class = match parts.accuracy {
             StatedAccuracy::Class(class) => class,
             _ => parts.kind.usual_class(),
         };
-        let calibrated = !parts.calibrations.is_empty();
-        let accuracy = if calibrated { accuracy } else { accuracy.uncalibrated(class, parts.high) };
+        // What ISO 6789-1 permits the class.
+        let of_class = |basis| Accuracy { deviation: class.permitted(parts.high), basis };
+        let assumed = of_class(AccuracyBasis::AssumedClass(class));
+        let accuracy = match parts.accuracy {
+            StatedAccuracy::Unstated => assumed,
+            StatedAccuracy::Class(class) => of_class(AccuracyBasis::Class(class)),
+            StatedAccuracy::Percent(deviation) => Accuracy::given(deviation),
+            // An uncertainty says nothing of the deviation that was found: the class stands in for that.
+            StatedAccuracy::Certificate { expanded, coverage } => {
+                Accuracy::certificate(expanded, coverage)?.or_worse(assumed)
+            }
+        };
+        let accuracy = if parts.calibrations.is_empty() {
+            Accuracy { basis: AccuracyBasis::Uncalibrated(class), ..accuracy.or_worse(assumed) }
+        } else {
+            accuracy
+        };
         let instrument = Instrument::new(accuracy, parts.step, None)
             .map_err(|_| WrenchError::Step(parts.step.map_or(0.0, in_newton_metres)))?;
         let history = History::new(parts.calibrations.clone(), parts.interval, today)?;
@@ -160,9 +164,6 @@ impl Wrench {
     }
 
     /// The wrench with its operations counted. `find` gives a period's operation with so many before it, if any.
-    ///
-    /// # Errors
-    /// Those of `find`.
     pub fn counted<E>(
         mut self,
         find: impl FnMut(CalibrationPeriod, u32) -> Result<Option<Operation>, E>,
@@ -177,6 +178,11 @@ impl Wrench {
 
     pub(crate) fn name(&self) -> &str {
         &self.parts.name
+    }
+
+    /// The unit of its scale.
+    pub(crate) fn unit(&self) -> TorqueUnit {
+        self.parts.unit
     }
 
     pub(crate) fn capacity(&self) -> Torque {

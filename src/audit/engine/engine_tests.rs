@@ -52,7 +52,7 @@ impl RowWriter for LabelWriter {
 }
 
 fn reference() -> Reference {
-    let mut reference = Reference::new();
+    let mut reference = Reference::default();
     for (entry, limits) in [("axle", Some(Limits::new(Spec::range_nm(4.0, 8.0)))), ("disputed", None)] {
         reference.add_entry(Requirement {
             entry: entry.to_owned(),

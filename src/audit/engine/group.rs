@@ -3,8 +3,8 @@
 use jiff::civil::Date;
 
 use super::super::counts::Counts;
-use super::super::histogram::Histogram;
 use super::super::reference::{BoltLimit, KnownRequirement, KnownWrench, Requirement};
+use super::super::summary::Histogram;
 use super::judge::no_reading;
 use super::zones::{ZONES, ZoneTable};
 use crate::conformity::slip::MixUp;

@@ -3,9 +3,8 @@
 use jiff::civil::Date;
 
 use super::super::counts::{Counts, Fault};
-use super::super::histogram::Histogram;
 use super::super::reference::{Reference, assumed};
-use super::super::summary::{Summary, WrenchCounts};
+use super::super::summary::{Histogram, Summary, WrenchCounts};
 use super::super::{Rule, Terms};
 use super::columns::AuditColumns;
 use super::field::FieldBytes;

@@ -69,7 +69,7 @@ mod tests {
 
     #[test]
     fn a_name_that_is_too_long_is_known_again_by_what_counts_of_it() {
-        let reference = Reference::new();
+        let reference = Reference::default();
         let mut names = WrenchNames::new(&reference);
         let long = "ä".repeat(LONGEST_NAME);
         let number = names.number_of(&long);
@@ -79,7 +79,7 @@ mod tests {
 
     #[test]
     fn names_that_are_too_many_share_a_number() {
-        let reference = Reference::new();
+        let reference = Reference::default();
         let mut names = WrenchNames::new(&reference);
         let numbers: Vec<u32> =
             (0..MOST_UNREGISTERED + 2).map(|name| names.number_of(&format!("stray{name}"))).collect();

@@ -128,18 +128,18 @@ impl JointRules {
     ) -> Result<(), RefusedJoint> {
         let hardware = self.hardware.get(&joint.entry);
         let words = joint.bolt_words(hardware);
-        if words.thread.is_empty() && words.grade.is_some() {
+        if words.thread.is_empty() && !words.grade.is_empty() {
             let hint = "add it with --thread, such as --thread M5";
             let failure = Failure::new(FailureKind::Usage, "the thread of the bolt is not known", hint);
             return Err(RefusedJoint::new("thread", failure));
         }
         let of_bolt = if joint.grade.is_empty() { "thread" } else { "grade" };
-        self.catalogue.known_bolt(words).map_err(|error| RefusedJoint::new(of_bolt, error))?;
+        self.catalogue.known_bolt(&words).map_err(|error| RefusedJoint::new(of_bolt, error))?;
         let band = hardware.and_then(|hardware| hardware.spec);
         for (column, _, figure) in joint.figures.all().filter(|(column, ..)| is_stated(column)) {
             if let Some(stated) = figure.torque() {
                 let meant =
-                    refuse_typed((stated.spec, stated.unit), band, words.thread, &self.catalogue, self.unit);
+                    refuse_typed((stated.spec, stated.unit), band, &words.thread, &self.catalogue, self.unit);
                 refused.extend(meant.err().map(|failure| RefusedJoint::new(column, failure)));
             }
         }

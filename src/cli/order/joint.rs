@@ -5,53 +5,37 @@ use uom::si::ratio::ratio;
 
 use super::OrderArgs;
 use crate::book::{Hand, JointKind, Page, Way};
-use crate::cli::serving::who_serves;
 use crate::cli::subject::Subject;
 use crate::cli::target::page;
-use crate::cli::tool::Tool;
+use crate::cli::tool::{Tool, who_serves};
 use crate::cli::{Context, Failure, FailureKind, OrFail as _};
 use crate::conformity::{Aim, NoAim};
 use crate::quantity::tolerance::at_least;
 use crate::quantity::{Spec, TorqueUnit, parse_spec};
-use crate::report::{OrderReport, OrderedJoint, Passes, TOO_MUCH, doubt_text};
+use crate::report::{Bolts, OrderReport, OrderedJoint, Passes, TOO_MUCH, doubt_text};
 use crate::sequence::{ClosedSide, Layout, LossBand, plan_on};
 use crate::store::Store;
 
-/// The bolts of a joint: where they are, what they hold, how they are turned.
-#[derive(Debug, Clone)]
-struct Bolts {
-    layout: Layout,
-    kind: JointKind,
-    closed: ClosedSide,
-    hand: Hand,
+fn bolts_of(page: &Page) -> Bolts {
+    let (layout, kind) = (page.entry.layout.clone(), page.kind.clone());
+    Bolts { layout, kind, closed: ClosedSide::Top, hand: page.entry.hand }
 }
 
-impl Bolts {
-    fn of(page: &Page) -> Bolts {
-        Bolts {
-            layout: page.entry.layout.clone(),
-            kind: page.kind.clone(),
-            closed: ClosedSide::Top,
-            hand: page.entry.hand,
+/// Bolts with what the command line says of them: a closed side, a loss.
+fn asked(mut bolts: Bolts, store: &Store, args: &OrderArgs) -> Result<Bolts, Failure> {
+    if let Some(side) = args.closed_side {
+        bolts.closed = side;
+        if bolts.kind.way != Way::ClosedSideFirst {
+            bolts.kind = store.joint_kind(JointKind::CLOSED_SIDE)?;
         }
     }
-
-    /// The same with what the command line says of them: a closed side, a loss.
-    fn asked(mut self, store: &Store, args: &OrderArgs) -> Result<Bolts, Failure> {
-        if let Some(side) = args.closed_side {
-            self.closed = side;
-            if self.kind.way != Way::ClosedSideFirst {
-                self.kind = store.joint_kind(JointKind::CLOSED_SIDE)?;
-            }
-        }
-        if let Some(loss) = args.loss {
-            self.kind.parameters.losses = LossBand::exactly(loss)
-                .or_fail(FailureKind::Loss, "give a share below 1, such as 0.2 or 20%")?;
-            "As given".clone_into(&mut self.kind.source);
-            "given".clone_into(&mut self.kind.grade);
-        }
-        Ok(self)
+    if let Some(loss) = args.loss {
+        bolts.kind.parameters.losses =
+            LossBand::exactly(loss).or_fail(FailureKind::Loss, "give a share below 1, such as 0.2 or 20%")?;
+        "As given".clone_into(&mut bolts.kind.source);
+        "given".clone_into(&mut bolts.kind.grade);
     }
+    Ok(bolts)
 }
 
 /// The order of the joint of an entry, behind that of the one that must be set before it.
@@ -61,23 +45,23 @@ pub(super) fn planned_entry(
     args: &OrderArgs,
     context: &Context,
 ) -> Result<OrderReport, Failure> {
-    let bolts = Bolts::of(&page).asked(store, args)?;
+    let bolts = asked(bolts_of(&page), store, args)?;
     let needed = page.entry.needs.clone();
     let key = page.entry.entry.clone();
     let mut subject = Subject::entry(page);
     if let Some(torque) = &args.torque {
         subject = subject.with_figure(&parse_spec(torque)?, context);
     }
-    let (report, unit) = planned_on_bolt(subject, bolts, args, context)?;
-    let first = match needed {
+    let (mut report, unit) = planned_on_bolt(subject, bolts, args, context)?;
+    report.first = match needed {
         Some(_) if args.from.is_some() => {
             context.say(format!("going on from a step: what `{key}` needs first is taken as done"));
             None
         }
-        Some(needed) => Some(joint_before(&needed, unit, store, args, context)?),
+        Some(needed) => Some(Box::new(joint_before(&needed, unit, store, args, context)?)),
         None => None,
     };
-    Ok(report.after(first))
+    Ok(report)
 }
 
 /// A joint whose bolts are given, not the book's.
@@ -92,7 +76,8 @@ pub(super) fn given_joint(
     })?;
     let subject = Subject::literal(&parse_spec(torque)?, context);
     let kind = store.joint_kind(JointKind::usual(&layout))?;
-    let bolts = Bolts { layout, kind, closed: ClosedSide::Top, hand: Hand::Right }.asked(store, args)?;
+    let bolts = Bolts { layout, kind, closed: ClosedSide::Top, hand: Hand::Right };
+    let bolts = asked(bolts, store, args)?;
     Ok(planned_on_bolt(subject, bolts, args, context)?.0)
 }
 
@@ -105,14 +90,15 @@ fn planned_on_bolt(
 ) -> Result<(OrderReport, TorqueUnit), Failure> {
     let bolt = args.bolt.remarks(&subject, context)?;
     subject.bears = bolt.bears;
-    let (report, unit) = if bolt.too_much.is_some() {
+    let (mut report, unit) = if bolt.too_much.is_some() {
         let unit = context.unit.unwrap_or(subject.unit);
         (OrderReport::without_passes(joint(&subject, bolts, unit), TOO_MUCH.to_owned()), unit)
     } else {
         planned(&subject, bolts, args, context)?
     };
-    let remarks = subject.far_from_band(unit).into_iter().chain(bolt.doubts).collect();
-    Ok((report.with_remarks(remarks).on_bolt(bolt.too_much), unit))
+    report.remarks.extend(subject.far_from_band(unit).into_iter().chain(bolt.doubts));
+    report.too_much = bolt.too_much;
+    Ok((report, unit))
 }
 
 /// Plans the joint of a subject that has a figure, on the wrench in the hand; with the unit in which
@@ -137,8 +123,9 @@ fn planned(
     let doubts = tool.doubts(target, bolts.hand == Hand::Left);
     let doubts =
         doubts.into_iter().map(|doubt| format!("the wrench is in doubt: {}", doubt_text(doubt, unit)));
-    let report = OrderReport::new(joint(subject, bolts, shown), passes)?;
-    Ok((report.with_remarks(doubts.collect()), shown))
+    let mut report = OrderReport::new(joint(subject, bolts, shown), passes)?;
+    report.remarks.extend(doubts);
+    Ok((report, shown))
 }
 
 /// The order of a joint that comes before another, and of what that one needs in turn. Where it has
@@ -152,12 +139,12 @@ fn joint_before(
 ) -> Result<OrderReport, Failure> {
     let page = page(store, key)?;
     let before = match &page.entry.needs {
-        Some(needed) => Some(joint_before(needed, unit, store, args, context)?),
+        Some(needed) => Some(Box::new(joint_before(needed, unit, store, args, context)?)),
         None => None,
     };
-    let bolts = Bolts::of(&page);
+    let bolts = bolts_of(&page);
     let subject = Subject::entry(page);
-    let report = match planned(&subject, bolts.clone(), args, context) {
+    let mut report = match planned(&subject, bolts.clone(), args, context) {
         Ok((report, _)) => report,
         Err(failure) => {
             let missing = match failure.kind {
@@ -173,7 +160,8 @@ fn joint_before(
             OrderReport::without_passes(joint(&subject, bolts, unit), missing.to_owned())
         }
     };
-    Ok(report.after(before))
+    report.first = before;
+    Ok(report)
 }
 
 /// The setting of the last pass: the one with the best chance of landing inside, never above a limit.
@@ -199,9 +187,6 @@ fn joint(subject: &Subject, bolts: Bolts, unit: TorqueUnit) -> OrderedJoint {
         spec: subject.spec,
         specified: subject.text(unit),
         ground: subject.basis.clone(),
-        layout: bolts.layout,
-        kind: bolts.kind,
-        closed: bolts.closed,
-        hand: bolts.hand,
+        bolts,
     }
 }

@@ -94,11 +94,11 @@ pub(super) fn answer(args: &OrderArgs, context: &Context) -> Result<Answer, Fail
         Some(entry) => planned_entry(page(store, entry)?, store, args, context)?,
         None => given_joint(layout(args)?, store, args, context)?,
     };
-    if report.is_too_much() {
+    if report.too_much.is_some() {
         return Answer::of(&report, context, Decision::Bad);
     }
     if args.explain {
-        report = report.explained();
+        report.explain();
     }
     if let Some(from) = args.from {
         let steps = report.steps();

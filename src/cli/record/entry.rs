@@ -61,7 +61,7 @@ impl<'a> RecordEntry<'a> {
         if let Some(name) = &line.wrench {
             let found = super::super::tool::registered(store, name)?;
             line.wrench = Some(found.wrench.name().to_owned());
-            (bare, division) = (found.unit, found.wrench.parts().step);
+            (bare, division) = (found.wrench.unit(), found.wrench.parts().step);
         }
         let now = line.at;
         line.at = match (at, line.corrects) {
@@ -301,7 +301,7 @@ impl BoltInHand {
             return Ok(None);
         }
         let catalogue = store.catalogue()?;
-        Ok(catalogue.known_bolt(words)?.map(|known| BoltInHand { known, catalogue }))
+        Ok(catalogue.known_bolt(&words)?.map(|known| BoltInHand { known, catalogue }))
     }
 }
 

@@ -92,7 +92,7 @@ pub(in super::super) fn answer(args: &AddWrenchArgs, context: &Context) -> Resul
         return Err(Failure::new(FailureKind::Value, format!("the scale `{given}` has no unit"), hint));
     }
     let wrench = Wrench::new(parts(args, &scale)?, today).or_fail(FailureKind::Wrench, NOTHING_STORED)?;
-    context.store()?.add_wrench(&wrench, scale.unit, today)?;
+    context.store()?.add_wrench(&wrench, today)?;
     if args.calibrated.is_none() && args.bought.is_none() {
         context.say(
             "no calibration is on record: its class is assumed and its readings are noted as `wrench not known`; \

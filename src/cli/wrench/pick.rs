@@ -9,10 +9,9 @@ use super::super::target::bicycle;
 use super::super::{Answer, Context, Decision, Failure, clock, geometry};
 use crate::book::Check;
 use crate::conformity::Limits;
-use crate::quantity::TorqueUnit;
 use crate::report::{PickReport, PickedFor, ShownSetting};
 use crate::workshop::Joint;
-use crate::wrench::{RegisteredWrench, Use, Wrench, needs, rank};
+use crate::wrench::{Use, needs, rank};
 
 /// Say which registered wrench serves each torque best, and what to buy where none does
 #[derive(Debug, Args)]
@@ -42,7 +41,6 @@ pub(in super::super) fn answer(args: &PickArgs, context: &Context) -> Result<Ans
     let mut registered = context.store()?.wrenches()?;
     registered.retain(|wrench| wrench.retired_on.is_none());
     let wrenches = || registered.iter().map(|registered| &registered.wrench);
-    let unit_of = |wrench: &Wrench| unit_of(wrench, &registered, context);
     let day = args.on.unwrap_or_else(clock::today);
     let unit = context.shown_unit();
     let mut unserved: Vec<Limits> = Vec::new();
@@ -63,7 +61,7 @@ pub(in super::super) fn answer(args: &PickArgs, context: &Context) -> Result<Ans
                 aim,
                 on_scale: aim.setting,
                 step: wrench.shown_step(),
-                unit: unit_of(wrench),
+                unit: wrench.unit(),
                 doubts: candidate.doubts.clone(),
             });
             (candidate, shown)
@@ -86,12 +84,6 @@ pub(in super::super) fn answer(args: &PickArgs, context: &Context) -> Result<Ans
     let (to_buy, beyond) = needs(&unserved);
     let outcome = if picked.iter().all(PickedFor::is_served) { Decision::Good } else { Decision::Bad };
     Answer::of(&PickReport { picked, to_buy, anticlockwise, beyond: beyond.len(), unit }, context, outcome)
-}
-
-/// The unit in which a setting of a wrench is told: that of its scale.
-fn unit_of(wrench: &Wrench, registered: &[RegisteredWrench], context: &Context) -> TorqueUnit {
-    let known = registered.iter().find(|registered| registered.wrench.name() == wrench.name());
-    known.map_or_else(|| context.shown_unit(), |known| known.unit)
 }
 
 /// What wrenches are wanted for, by the name it is shown under.

@@ -56,11 +56,11 @@ pub(in super::super) fn answer(args: &SettingArgs, context: &Context) -> Result<
     };
     let found = registered(&context.store()?, name)?;
     let adapter = found.wrench.adapter(args.adapter, angle).or_fail(FailureKind::Adapter, hint)?;
-    let (exact, unit) = (adapter.setting(at_bolt), context.unit.unwrap_or(found.unit));
+    let (exact, unit) = (adapter.setting(at_bolt), context.unit.unwrap_or(found.wrench.unit()));
     let mark = mark(&found, (at_bolt, exact), unit)?;
     warn_of_doubts(&found, mark, unit, context);
     let (step, factor) = (found.wrench.shown_step(), adapter.factor());
-    let report = SettingReport { at_bolt, exact, mark, step, factor, scale_unit: found.unit, unit };
+    let report = SettingReport { at_bolt, exact, mark, step, factor, scale_unit: found.wrench.unit(), unit };
     Answer::of(&report, context, Decision::Good)
 }
 
@@ -75,33 +75,24 @@ fn mark(
     let allowed = Limits::new(Spec::Set(at_bolt));
     let near = |mark: &Torque| allowed.contain(at_bolt * (*mark / exact).value);
     let mark = found.wrench.settings(None).below(exact);
-    if let Some(far) = mark.filter(|mark| doubt.is_none() && !near(mark)) {
-        let shown = |torque| torque_text(torque, Resolution(unit.of(0.01)), unit);
-        let brought = at_bolt * (far / exact).value;
-        return Err(Failure::new(
-            FailureKind::Wrench,
-            format!(
-                "the steps of {} are too coarse for {}: the mark below brings {}",
-                found.wrench.name(),
-                shown(at_bolt),
-                shown(brought)
-            ),
-            "`evenclamp wrench pick` names a wrench with finer steps",
-        ));
-    }
-    match mark.filter(|_| doubt.is_none()) {
-        Some(mark) => Ok(mark),
-        None => Err(Failure::new(
-            FailureKind::Wrench,
-            format!(
-                "{} on the scale is not a setting of {}{}",
-                torque_text(exact, Resolution(unit.of(0.01)), unit),
-                found.wrench.name(),
-                doubt.map_or_else(String::new, |doubt| format!(": {}", doubt_text(doubt, unit)))
-            ),
-            "`evenclamp wrench pick` names a wrench that reaches the torque without an adapter",
-        )),
-    }
+    let shown = |torque| torque_text(torque, Resolution(unit.of(0.01)), unit);
+    let name = found.wrench.name();
+    let (message, serves) = match mark.filter(|_| doubt.is_none()) {
+        Some(mark) if near(&mark) => return Ok(mark),
+        Some(far) => {
+            let (asked, brought) = (shown(at_bolt), shown(at_bolt * (far / exact).value));
+            let message =
+                format!("the steps of {name} are too coarse for {asked}: the mark below brings {brought}");
+            (message, "with finer steps")
+        }
+        None => {
+            let why = doubt.map_or_else(String::new, |doubt| format!(": {}", doubt_text(doubt, unit)));
+            let message = format!("{} on the scale is not a setting of {name}{why}", shown(exact));
+            (message, "that reaches the torque without an adapter")
+        }
+    };
+    let hint = format!("`evenclamp wrench pick` names a wrench {serves}");
+    Err(Failure::new(FailureKind::Wrench, message, hint))
 }
 
 /// Says why the wrench is not to be believed, if so.

@@ -53,7 +53,7 @@ pub(super) fn text(report: &OrderReport, style: &Style) -> String {
     let header: Vec<&str> = header.iter().map(String::as_str).collect();
     let said = format!(
         "Load of every bolt after every action, in % of the target, at a loss of {:.0} %:",
-        fraction(report.joint.kind.parameters.losses.likely().nominal) * 100.0
+        fraction(report.joint.bolts.kind.parameters.losses.likely().nominal) * 100.0
     );
     style.wrapped("", &said) + &columns(&records(&header, rows), style)
 }

@@ -36,6 +36,12 @@ pub struct OrderedJoint {
     pub specified: Option<String>,
     /// On whose word.
     pub ground: String,
+    pub bolts: Bolts,
+}
+
+/// The bolts of a joint: where they are, what they hold, how they are turned.
+#[derive(Debug, Clone)]
+pub struct Bolts {
     pub layout: Layout,
     pub kind: JointKind,
     /// The side that closes first, where one does.
@@ -87,7 +93,7 @@ pub struct StepAt {
 pub struct OrderReport {
     joint: OrderedJoint,
     /// The joint to be set first.
-    first: Option<Box<OrderReport>>,
+    pub first: Option<Box<OrderReport>>,
     from: Option<StepAt>,
     /// What comes before the first pass of the wrench.
     by_hand: Option<ByHand>,
@@ -97,9 +103,9 @@ pub struct OrderReport {
     /// Why there are no passes, where there are none.
     missing: Option<String>,
     /// What else is to be said of the figure and the wrench: far from the book's, much for the bolt, in doubt.
-    remarks: Vec<String>,
+    pub remarks: Vec<String>,
     /// That the figure is too much for the bolt.
-    too_much: Option<TooMuch>,
+    pub too_much: Option<TooMuch>,
     explain: Vec<ActionLine>,
 }
 
@@ -110,7 +116,7 @@ impl OrderReport {
         let on_scale = at_bolt.iter().map(|at_bolt| *at_bolt / goal.lever.value);
         let set: Vec<(Torque, String)> =
             on_scale.map(|setting| (setting, setting_text(setting, goal.step, goal.unit))).collect();
-        let passes = parts::pass_lines(&goal.plan, &set, joint.kind.way);
+        let passes = parts::pass_lines(&goal.plan, &set, joint.bolts.kind.way);
         let by_hand = parts::by_hand(&goal.plan);
         Ok(OrderReport { by_hand, passes, goal: Some(goal), ..OrderReport::bare(joint) })
     }
@@ -135,23 +141,8 @@ impl OrderReport {
         }
     }
 
-    /// The same with more that is to be said before all.
-    pub fn with_remarks(mut self, remarks: Vec<String>) -> OrderReport {
-        self.remarks.extend(remarks);
-        self
-    }
-
-    /// The same where the figure is too much for the bolt.
-    pub fn on_bolt(self, too_much: Option<TooMuch>) -> OrderReport {
-        OrderReport { too_much, ..self }
-    }
-
-    pub fn is_too_much(&self) -> bool {
-        self.too_much.is_some()
-    }
-
     fn bolts(&self) -> usize {
-        self.joint.layout.bolts()
+        self.joint.bolts.layout.bolts()
     }
 
     /// What the passes are to reach, where several bolts hold each other.
@@ -160,7 +151,7 @@ impl OrderReport {
     }
 
     fn closed_side(&self) -> Option<ClosedSide> {
-        (self.joint.kind.way == Way::ClosedSideFirst).then_some(self.joint.closed)
+        (self.joint.bolts.kind.way == Way::ClosedSideFirst).then_some(self.joint.bolts.closed)
     }
 
     /// Remarks on the plan. That bolts may stick stands apart, with its bounds.
@@ -177,15 +168,9 @@ impl OrderReport {
         Some(format!("{set} is set; {ABOVE_VALUE}."))
     }
 
-    /// The same with the joint that must be set before it.
-    pub fn after(self, first: Option<OrderReport>) -> OrderReport {
-        OrderReport { first: first.map(Box::new), ..self }
-    }
-
-    /// The same with the load of every bolt after every action.
-    pub fn explained(self) -> OrderReport {
-        let plan = self.goal.as_ref().map(|goal| &goal.plan);
-        OrderReport { explain: plan.map(explain::action_lines).unwrap_or_default(), ..self }
+    /// Adds the load of every bolt after every action.
+    pub fn explain(&mut self) {
+        self.explain = self.goal.iter().flat_map(|goal| explain::action_lines(&goal.plan)).collect();
     }
 
     /// How many steps each pass has, from the first on.
@@ -215,25 +200,22 @@ impl OrderReport {
         let drawn = self.goal.as_ref()?.plan.passes.get(pass.checked_sub(1)?)?;
         let line = self.passes.iter().find(|line| line.pass == pass)?;
         let last = self.passes.last()?.pass;
-        let set = if self.joint.kind.way == Way::UntilPlayGone { "Set at most" } else { "Set" };
+        let set = if self.joint.bolts.kind.way == Way::UntilPlayGone { "Set at most" } else { "Set" };
         let title = format!("{}: pass {pass} of {last}", self.joint.name());
         let setting = format!("{set} {}", line.setting_text);
         let text = PictureText { title: &title, setting: &setting };
-        Some(picture(&self.joint.layout, &drawn.order, text))
+        Some(picture(&self.joint.bolts.layout, &drawn.order, text))
     }
 
     /// The lines of a card for the bench; `done` is left for a tick.
     fn card(&self) -> Vec<Value> {
         let name = self.joint.name();
         let mut lines = self.first.as_ref().map(|first| first.card()).unwrap_or_default();
-        let too_much = self.too_much.as_ref().map(TooMuch::json);
         let note = self.remarks.iter().cloned().chain(self.above_value()).collect::<Vec<_>>().join("; ");
-        let hand = self.joint.hand;
-        lines.extend(
-            self.missing.as_ref().map(
-                |missing| json!({ "joint": name, "setting": missing, "hand": hand, "note": note, "too_much": too_much }),
-            ),
-        );
+        let hand = self.joint.bolts.hand;
+        lines.extend(self.missing.as_ref().map(|missing| {
+            json!({ "joint": name, "setting": missing, "hand": hand, "note": note, "too_much": self.too_much })
+        }));
         let by_hand = self.by_hand.iter().flat_map(|by_hand| {
             let line = |bolt| json!({ "joint": name, "pass": 0, "bolt": bolt, "setting": by_hand.text, "hand": hand, "note": note });
             by_hand.sequence.iter().map(line)
@@ -261,7 +243,7 @@ impl OrderReport {
 
 impl Report for OrderReport {
     fn json(&self) -> Value {
-        let (joint, layout) = (&self.joint, &self.joint.layout);
+        let (joint, layout) = (&self.joint, &self.joint.bolts.layout);
         let last_pass = self.goal.as_ref().and_then(|goal| goal.plan.passes.last());
         let mut json = json!({
             "entry": joint.page.as_ref().map(|page| &page.entry.entry),
@@ -274,10 +256,10 @@ impl Report for OrderReport {
             "bolts": layout.bolts(),
             "layout": layout.shape().to_string(),
             "numbering": layout.numbering(),
-            "kind": joint.kind.kind,
-            "pattern": joint.kind.way,
+            "kind": joint.bolts.kind.kind,
+            "pattern": joint.bolts.kind.way,
             "closed_side": self.closed_side().map(ClosedSide::text),
-            "hand": joint.hand,
+            "hand": joint.bolts.hand,
             "first": self.first.as_ref().map(|first| first.json()),
             "sequence": last_pass.map(|pass| numbers(&pass.order)).unwrap_or_default(),
             "from": self.from,
@@ -291,12 +273,12 @@ impl Report for OrderReport {
             }
         };
         add(self.shared_goal().map(Passes::needed_json).unwrap_or_default());
-        add(json!({ "assumed": parts::assumed_json(&joint.kind) }));
+        add(json!({ "assumed": parts::assumed_json(&joint.bolts.kind) }));
         add(self.shared_goal().map(Passes::apart_json).unwrap_or_default());
         add(json!({
             "notes": self.remarks.iter().cloned().chain(self.notes()).collect::<Vec<_>>(),
             "missing": self.missing,
-            "too_much": self.too_much.as_ref().map(TooMuch::json),
+            "too_much": self.too_much,
         }));
         add(json!({
             "before": joint.phases(BEFORE),

@@ -24,9 +24,9 @@ pub(super) fn text(report: &OrderReport, style: &Style) -> String {
 }
 
 fn headline(report: &OrderReport, style: &Style) -> String {
-    let without = if report.joint.kind.way == Way::UntilPlayGone { "by feel" } else { "read the part" };
+    let without = if report.joint.bolts.kind.way == Way::UntilPlayGone { "by feel" } else { "read the part" };
     let specified = report.joint.specified.as_deref().unwrap_or(without);
-    let bad = if report.is_too_much() { format!("{}: ", style.bad(TOO_MUCH)) } else { String::new() };
+    let bad = if report.too_much.is_some() { format!("{}: ", style.bad(TOO_MUCH)) } else { String::new() };
     let name = style.strong(report.joint.name());
     style.wrapped("", &format!("{bad}{name}: {specified} ({})", report.joint.ground))
 }
@@ -36,7 +36,7 @@ fn body(report: &OrderReport, style: &Style) -> String {
     let joint = &report.joint;
     let mut out = style.listed("Note", &report.remarks);
     out += &style.listed("Now", report.too_much.as_ref().map(|too_much| too_much.next).as_slice());
-    out += &style.listed("Turn", turning_warning(joint.hand).as_slice());
+    out += &style.listed("Turn", turning_warning(joint.bolts.hand).as_slice());
     out += &style.listed("Before", &joint.phases(BEFORE));
     if let Some(first) = &report.first {
         out += &format!("\nFIRST  {}{}", headline(first, style), body(first, style));
@@ -63,11 +63,11 @@ fn body(report: &OrderReport, style: &Style) -> String {
 fn drawn(report: &OrderReport, style: &Style) -> String {
     let mut out = "\n".to_owned();
     if report.bolts() > 1 {
-        for line in diagram(&report.joint.layout).lines() {
+        for line in diagram(&report.joint.bolts.layout).lines() {
             out += format!("    {line}").trim_end();
             out += "\n";
         }
-        out += &style.listed("", &[format!("Bolts are numbered {}.", report.joint.layout.numbering())]);
+        out += &style.listed("", &[format!("Bolts are numbered {}.", report.joint.bolts.layout.numbering())]);
     }
     if let Some(closed) = report.closed_side() {
         let (pair, other) = match closed {
@@ -92,7 +92,7 @@ fn steps(report: &OrderReport, style: &Style) -> String {
     for pass in &report.passes {
         for (index, step) in pass.steps.iter().enumerate() {
             let once = |text: String| if index == 0 { text } else { String::new() };
-            let setting = if report.joint.kind.way == Way::UntilPlayGone {
+            let setting = if report.joint.bolts.kind.way == Way::UntilPlayGone {
                 format!("at most {}", step.setting_text)
             } else {
                 step.setting_text.clone()
@@ -152,7 +152,7 @@ fn expectation(report: &OrderReport, style: &Style) -> String {
 }
 
 fn assumed(report: &OrderReport) -> String {
-    let kind = &report.joint.kind;
+    let kind = &report.joint.bolts.kind;
     let losses = kind.parameters.losses.likely();
     let [low, nominal, high] = [losses.low, losses.nominal, losses.high].map(|loss| fraction(loss) * 100.0);
     let mut said = format!(

@@ -35,7 +35,8 @@ mod tests {
     #[test]
     fn every_term_says_where_it_comes_from() {
         let given = Accuracy::given(Deviation::FOUR_PERCENT);
-        let class = Accuracy::of_class(ToolClass::IIA, nm(25.0));
+        let class = ToolClass::IIA;
+        let class = Accuracy { deviation: class.permitted(nm(25.0)), basis: AccuracyBasis::Class(class) };
         for (term, source) in [
             (TermKind::Accuracy(given), "4 % as given"),
             (TermKind::Accuracy(class), "4 %, ISO 6789-1 class II A"),

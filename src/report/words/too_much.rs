@@ -1,9 +1,9 @@
 //! What is said where a torque is too much for the bolt, and what to do about it.
 
-use serde_json::{Value, json};
+use serde::Serialize;
 
 use crate::joint::Doubt;
-use crate::quantity::{Torque, TorqueUnit, in_newton_metres};
+use crate::quantity::{TorqueUnit, in_newton_metres};
 use crate::workshop::{Governing, JointVerdict, Why};
 
 /// The verdict on a torque that takes a bolt of a known class past 90 % of yield.
@@ -17,24 +17,24 @@ pub(super) const BEFORE_TORQUE: &str = "do not tighten to it, renew a bolt that 
                              the head again, or ask the maker";
 
 /// A torque that is too much for the bolt.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct TooMuch {
     /// Why, with the torque at which 90 % of yield is reached.
     pub text: String,
     pub next: &'static str,
     /// That torque.
-    limit: Torque,
+    bolt_limit_nm: f64,
 }
 
 impl TooMuch {
     /// That a bolt got too much.
     pub fn applied(doubt: &Doubt, unit: TorqueUnit) -> TooMuch {
-        TooMuch { text: doubt.text(unit), next: AFTER_TORQUE, limit: doubt.limit() }
+        TooMuch::of(doubt, unit, AFTER_TORQUE)
     }
 
     /// That what is specified is too much.
     pub fn specified(doubt: &Doubt, unit: TorqueUnit) -> TooMuch {
-        TooMuch { text: doubt.text(unit), next: BEFORE_TORQUE, limit: doubt.limit() }
+        TooMuch::of(doubt, unit, BEFORE_TORQUE)
     }
 
     /// That the figure which counts for a joint is too much for its bolt; in a unit or in that of the figure.
@@ -58,7 +58,7 @@ impl TooMuch {
         format!("{TOO_MUCH}: {}; {}", self.text, self.next)
     }
 
-    pub fn json(&self) -> Value {
-        json!({ "text": self.text, "next": self.next, "bolt_limit_nm": in_newton_metres(self.limit) })
+    fn of(doubt: &Doubt, unit: TorqueUnit, next: &'static str) -> TooMuch {
+        TooMuch { text: doubt.text(unit), next, bolt_limit_nm: in_newton_metres(doubt.limit()) }
     }
 }

@@ -50,7 +50,7 @@ impl BicycleReport<'_> {
             "photo": joint.photo,
             "verdict": verdict.state().text(),
             "notes": governing.notes,
-            "too_much": TooMuch::of_joint(verdict, self.unit).as_ref().map(TooMuch::json),
+            "too_much": TooMuch::of_joint(verdict, self.unit),
         })
     }
 

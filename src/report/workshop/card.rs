@@ -40,7 +40,7 @@ pub struct CardRow {
     #[serde(skip)]
     pub long_warning: bool,
     /// Why what is specified is too much for its bolt, where it is.
-    pub too_much: Option<Value>,
+    pub too_much: Option<TooMuch>,
     /// What is said of it now.
     pub verdict: &'static str,
 }
@@ -123,7 +123,7 @@ impl CardReport {
                     .unwrap_or_default(),
                 warning: warning(joint, (governing, unit), &of_setting, workshop),
                 long_warning: !of_setting.is_empty() || is_long(governing),
-                too_much: TooMuch::of_figure(governing, unit).as_ref().map(TooMuch::json),
+                too_much: TooMuch::of_figure(governing, unit),
                 verdict: verdict.state().text(),
             }
         });

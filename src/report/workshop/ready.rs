@@ -68,7 +68,7 @@ impl<'a> ReadyReport<'a> {
             "checked_at": verdict.worst.at.map(|at| at.to_string()),
             "reason": reason_text(joint, verdict, self.unit),
             "notes": verdict.governing.notes,
-            "too_much": TooMuch::of_joint(verdict, self.unit).as_ref().map(TooMuch::json),
+            "too_much": TooMuch::of_joint(verdict, self.unit),
         })
     }
 

@@ -90,7 +90,7 @@ impl Report for RecordReport<'_> {
             "verdict": self.verdict.state().text(),
             "reason": self.reason(),
             "next": self.next(),
-            "too_much": TooMuch::of_joint(self.verdict, self.unit).as_ref().map(TooMuch::json),
+            "too_much": TooMuch::of_joint(self.verdict, self.unit),
             "recorded": recorded.collect::<Vec<_>>(),
             "hints": self.hints,
             "notes": self.verdict.governing.notes,

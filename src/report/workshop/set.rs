@@ -22,7 +22,7 @@ impl JointSetting {
         on: &RegisteredWrench,
         hand: Hand,
     ) -> Option<Result<JointSetting, NoAim>> {
-        let (wrench, unit) = (&on.wrench, on.unit);
+        let (wrench, unit) = (&on.wrench, on.wrench.unit());
         let wrong_way = wrench.is_turned_wrong_way(Kind::Tightened, hand == Hand::Left);
         let wrong_way = wrong_way.then(|| doubt_text(Doubt::WrongDirection, unit));
         Some(governing.setting_on(wrench)?.map(|aim| {
