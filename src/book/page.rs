@@ -90,3 +90,30 @@ fn lone_issuer(claims: &[impl AsRef<Claim>]) -> &str {
     let own = claims.find(|claim| claim.counted && claim.grade.is_first_kind());
     own.map_or("one issuer", |claim| &claim.issuer)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::book::{Book, compiled_in};
+    use crate::store::{BookOrigin, Store};
+
+    /// A friction row is for one metal: where the rows of an entry name several, or one names none, it is not known.
+    #[test]
+    fn the_metal_of_a_bolt_is_known_where_every_row_names_the_same() {
+        let mut store = Store::in_memory().unwrap();
+        store.load_book(&Book::read(&compiled_in()).unwrap(), &BookOrigin::CompiledIn).unwrap();
+        let mut page = store.page("crank-pinch-bolts").unwrap().unwrap();
+        page.evidence.truncate(2);
+        for (materials, metal) in [
+            (["steel bolt", "steel screw"], Some(MaterialFamily::Steel)),
+            (["steel bolt", "titanium bolt"], None),
+            (["titanium bolt", ""], None),
+            (["", "titanium bolt"], None),
+        ] {
+            for (value, material) in page.evidence.iter_mut().zip(materials) {
+                material.clone_into(&mut value.material);
+            }
+            assert_eq!(page.bolt_material(), metal, "{materials:?}");
+        }
+    }
+}

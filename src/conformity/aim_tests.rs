@@ -36,6 +36,24 @@ fn the_scale_offers_its_marks_and_no_others() {
     assert!(SettingScale::new(nm(2.0), nm(10.0), Some(nm(0.0))).is_none());
 }
 
+/// A core that the bolt does not bear is left, not the joint; and the chance is that of all that is specified.
+#[test]
+fn on_a_bolt_one_aims_at_what_it_bears_with_the_chance_of_the_limits() {
+    let (limits, instrument) = (Limits::new(Spec::range_nm(4.0, 8.0)), wrench(6.0, None));
+    let marks = scale(2.0, 10.0, Some(0.1));
+    for core in [None, Some(Spec::range_nm(6.5, 7.0))] {
+        let found = aim_on_bolt(core, &limits, Some(nm(5.5)), &instrument, &marks).unwrap();
+        assert!(limits.contain(found.setting) && found.setting < nm(5.5), "{found:?}");
+        let standard = instrument.standard(found.setting);
+        let chance = chance_inside(limits.low(), limits.high(), found.setting, standard);
+        assert_eq!(found.chance_inside, chance, "{core:?}");
+        let of_cut = chance_inside(limits.low(), Some(nm(5.5)), found.setting, standard);
+        assert!(chance.value() > of_cut.value(), "{found:?}");
+    }
+    let borne = aim_on_bolt(Some(Spec::range_nm(6.5, 7.0)), &limits, Some(nm(7.5)), &instrument, &marks);
+    assert!((6.5..=7.0).contains(&in_newton_metres(borne.unwrap().setting)));
+}
+
 #[test]
 fn each_form_is_aimed_at_in_its_own_way() {
     let half = scale(2.0, 10.0, Some(0.5));

@@ -13,6 +13,22 @@ fn verdict(spec: Spec, reading: f64, percent: f64) -> Verdict {
     judge(Some(&Limits::new(spec)), nm(reading), &wrench(percent, Some(0.1), None), &[])
 }
 
+/// A wrench that is taken on trust is said to be, whatever it reads.
+#[test]
+fn a_wrench_that_is_not_known_is_noted_beside_every_label() {
+    let limits = Limits::new(Spec::range_nm(4.0, 6.0));
+    let is_noted = |accuracy, reading| {
+        let found = judge(Some(&limits), nm(reading), &Instrument::of_accuracy(accuracy), &[]);
+        (found.label, found.reasons.contains(&Reason::WrenchNotKnown))
+    };
+    for (reading, label) in
+        [(5.0, Label::Inside), (3.0, Label::Low), (8.0, Label::High), (4.1, Label::TooClose)]
+    {
+        assert_eq!(is_noted(Accuracy::assumed(nm(6.0)), reading), (label, true));
+        assert_eq!(is_noted(Accuracy::given(Deviation::SIX_PERCENT), reading), (label, false));
+    }
+}
+
 #[test]
 fn the_examples_of_the_job() {
     assert_eq!(verdict(Spec::range_nm(12.0, 14.0), 13.0, 4.0).label, Label::Inside);

@@ -43,8 +43,9 @@ fn a_figure_on_the_wrong_scale_is_named() {
     assert_eq!(found, ["5.02 N·m on a lbf·ft scale"]);
     let found = texts(Spec::range_nm(35.0, 50.0), "21.4 lbf·ft");
     assert!(found.iter().any(|text| text.contains("on a N·m scale")), "29 lbf·ft: {found:?}");
-    // 4.43 and 4.79 are figures that nobody sets: the bolt simply got too much.
-    for reading in ["6.0 lbf·ft", "6.5 N·m", "7.2 N·m"] {
+    // 4.43 and 4.79 are figures that nobody sets: the bolt simply got too much. 4.57 lies less than a last digit from 4.5,
+    // and more than half of one, so that it would not have been read.
+    for reading in ["6.0 lbf·ft", "6.5 N·m", "7.2 N·m", "6.2 N·m"] {
         let found = texts(Spec::range_nm(4.0, 5.0), reading);
         assert!(found.iter().all(|text| !text.contains("lbf·ft scale")), "{reading}: {found:?}");
     }

@@ -107,6 +107,13 @@ fn an_adapter_is_taken_into_account() {
     // 4 on the scale is 5 at the bolt; 5 on the scale is 6.25.
     assert_eq!(tightened(&wrench, RANGE(), 4.0, &usage).0, Label::Inside);
     assert_eq!(tightened(&wrench, RANGE(), 5.5, &usage).0, Label::High);
+    // What the bolt gets may lie beyond what the scale shows: 9 on it is 11.25, and 2 is 2.5.
+    for on_scale in [2.0, 9.0] {
+        let (_, reasons) = tightened(&wrench, Spec::range_nm(2.0, 14.0), on_scale, &usage);
+        assert_eq!(reasons, [], "{on_scale}");
+    }
+    let (_, reasons) = tightened(&wrench, Spec::range_nm(2.0, 14.0), 10.5, &usage);
+    assert_eq!(reasons, [Reason::Doubt(Doubt::AboveUsableScale { highest: nm(10.0) })]);
     let limits = Limits::new(RANGE());
     let aim = wrench.aim(&limits, Some(&adapter)).unwrap();
     assert!((aim.on_scale - nm(4.0)).abs() < nm(1e-9));

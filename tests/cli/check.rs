@@ -298,3 +298,28 @@ fn the_side_of_a_joint_casts_doubt_on_a_wrench_that_measures_one_way() {
     assert!(picked("loan-7/pedal-left").contains("clockwise only"), "{}", picked("loan-7/pedal-left"));
     assert!(!picked("loan-7/pedal-right").contains("clockwise only"));
 }
+
+/// What kind of slip is suspected stands beside it; the sheet keeps the order of its columns.
+#[test]
+fn a_slip_of_scale_is_told_from_one_of_unit_and_columns_keep_their_places() {
+    const NOW: &str = "2026-06-01T12:00:00+02:00";
+    for (specified, reading, kind) in [("4-6 N·m", "44 N·m", "unit"), ("4.9-5.1 N·m", "6.8 N·m", "scale")]
+    {
+        let (_, answer) = check(&[specified, reading]);
+        assert_eq!(answer["hints"][0]["kind"], kind, "{answer}");
+    }
+    let bench = Bench::new();
+    let add = ["wrench", "add", "key5", "--type", "preset", "--scale", "5 N·m", "--calibrated", "2026-05-01"];
+    bench.done(NOW, &add);
+    let words = ["check", "max 5 N·m", "4 N·m", "--wrench", "key5", "--left-hand", "--format", "csv"];
+    let sheet = bench.at(NOW, &words).out;
+    let mut read = csv::Reader::from_reader(sheet.as_bytes());
+    let header = read.headers().unwrap().clone();
+    let place = header.iter().position(|column| column == "no_aim").unwrap();
+    let row = read.records().next().unwrap().unwrap();
+    assert!(
+        header.get(place + 1) == Some("notes") && header.get(place - 1) == Some("bolt_limit_nm"),
+        "{sheet}"
+    );
+    assert!(row[place].contains("begins at the ceiling") && row[place + 1].is_empty(), "{sheet}");
+}

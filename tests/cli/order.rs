@@ -431,6 +431,11 @@ fn a_bearing_cap_has_a_bound_and_no_aim() {
     let text = Bench::new().run(&["order", "headset-top-cap", "--torque", "1-2 N·m"]).out;
     assert!(text.contains("at most 1.4") || text.contains("at most 1.5"), "{text}");
     assert!(text.contains("stop as soon as the play has gone"), "{text}");
+    let bench = Bench::new();
+    let drawn = ["order", "headset-top-cap", "--torque", "1-2 N·m", "--svg", "cap.svg"];
+    assert_eq!(bench.run(&drawn).status, 0);
+    let svg = fs::read_to_string(bench.path("cap.svg")).unwrap();
+    assert!(svg.contains("Set at most 1."), "{svg}");
 }
 
 #[test]

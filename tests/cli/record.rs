@@ -486,3 +486,15 @@ fn a_range_from_zero_is_judged_like_a_ceiling() {
         assert!(said["reasons"].to_string().contains("low side not judged"), "{spec}: {said}");
     }
 }
+
+/// What a wrench that nobody knows held is taken, and said to be.
+#[test]
+fn what_held_with_a_wrench_that_is_not_known_says_so() {
+    let bench = shop();
+    for (wrench, is_noted) in [(&[][..], true), (&["--wrench", "small"], false)] {
+        let held = ["record", "loan-7/bar-clamp", "4.5", "4.5", "4.5", "4.5", "N·m", "--kind", "held"];
+        let (status, answer) = bench.json_at(NOW, &[&held[..], wrench].concat());
+        let reason = answer["reason"].as_str().unwrap();
+        assert_eq!((status, reason.contains("; wrench not known")), (0, is_noted), "{reason}");
+    }
+}

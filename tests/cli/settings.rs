@@ -98,6 +98,7 @@ fn a_setting_for_a_left_hand_thread_says_that_the_wrench_cannot_measure_it() {
             let visit = bench.piped(NOW, &visit, &"\n".repeat(80)).err;
             let line = visit.lines().find(|line| line.contains(pedal)).unwrap();
             assert!(line.contains("; set 37 N·m") && is_said(line) == doubted, "{wrench}: {line}");
+            assert_eq!(line.contains("LEFT-HAND thread"), pedal == "pedal-left", "{line}");
             let (_, card) = bench.json_at(NOW, &["card", "loan-1", "--wrench", wrench]);
             let row = card["rows"].as_array().unwrap().iter().find(|row| row["joint"] == pedal).unwrap();
             assert_eq!(is_said(&row["warning"].to_string()), doubted, "{wrench}: {row}");
@@ -444,4 +445,55 @@ fn a_wrench_that_is_mistyped_earns_nothing() {
     assert!(said.status == 2 && said.err.contains("nearest: tenth"), "{}", said.err);
     let said = of("borrowed");
     assert!(said.status == 0 && said.out.contains("no wrench is called `borrowed`"), "{}", said.out);
+}
+
+/// The note of a setting above the value names the mark that the steps name, with an adapter as without.
+#[test]
+fn an_order_notes_the_mark_that_it_tells_to_set() {
+    let bench = Bench::new();
+    let add = ["wrench", "add", "long", "--type", "click", "--scale", "20-200 lbf·in", "--step", "5"];
+    bench.done(NOW, &[&add[..], &["--lever", "200mm", "--calibrated", "2026-05-01"]].concat());
+    let mut above = 0;
+    for adapter in [&[][..], &["--adapter", "30mm"], &["--adapter", "45mm"], &["--adapter", "60mm"]] {
+        let order = ["order", "--bolts", "4", "--torque", "5 N·m", "--wrench", "long"];
+        let said = bench.at(NOW, &[&order[..], adapter, &["--format", "json"]].concat());
+        // A scale this coarse may have no mark that serves.
+        let Ok(order) = serde_json::from_str::<Value>(&said.out) else { continue };
+        let notes = order["notes"].as_array().unwrap();
+        let noted = notes.iter().find(|note| note.as_str().unwrap().contains("is set; above the value"));
+        assert_eq!(noted.is_some(), order["above_value"].as_bool().unwrap(), "{order}");
+        if let Some(note) = noted {
+            assert!(note.as_str().unwrap().starts_with(&format!("{} is set", full(&order).1)), "{order}");
+            above += usize::from(!adapter.is_empty());
+        }
+    }
+    assert!(above > 0, "no adapter that leads above the value");
+}
+
+/// Every line of the sheet of an order carries what must be known of it, the bolts set by hand too.
+#[test]
+fn the_lines_by_hand_carry_the_remarks_as_well() {
+    let bench = Bench::new();
+    let add = ["wrench", "add", "key5", "--type", "preset", "--scale", "5 N·m", "--calibrated", "2025-01-01"];
+    bench.done(NOW, &add);
+    let order = ["order", "--bolts", "4", "--torque", "5 N·m", "--wrench", "key5", "--format", "csv"];
+    let sheet = bench.at(NOW, &order).out;
+    assert!(sheet.contains("by hand, crosswise"), "{sheet}");
+    assert!(sheet.lines().skip(1).all(|line| line.contains("the calibration lapsed")), "{sheet}");
+}
+
+/// The wrench that is named in place of one that does not serve measures the way in which the joint turns.
+#[test]
+fn what_is_named_for_a_left_hand_thread_measures_both_ways() {
+    let bench = equipped();
+    let add = ["wrench", "add", "--type", "click", "--scale", "10-60 N·m", "--calibrated", "2026-05-01"];
+    bench.done(NOW, &[&add[..], &["--step", "1", "a-one-way"]].concat());
+    bench.done(NOW, &[&add[..], &["--step", "1", "--anticlockwise", "both-ways"]].concat());
+    bench.at(NOW, &["bike", "add", "loan-1", "--kind", "hardtail"]);
+    for (pedal, named) in [("pedal-left", "both-ways"), ("pedal-right", "a-one-way")] {
+        bench.done(NOW, &["bike", "joint", "edit", "loan-1", pedal, "--marking", "33-42 N·m"]);
+        let (_, answer) = bench.json_at(NOW, &["check", &format!("loan-1/{pedal}"), "--wrench", "tenth"]);
+        let no_aim = answer["no_aim"].as_str().unwrap();
+        assert!(no_aim.contains(&format!("the registered wrench {named} serves")), "{pedal}: {no_aim}");
+    }
 }

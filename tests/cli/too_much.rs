@@ -184,6 +184,9 @@ fn an_order_says_on_its_page_that_a_figure_is_far_from_the_book_or_too_much_for_
         assert!((answer["too_much"]["bolt_limit_nm"].as_f64().unwrap() - 4.57).abs() < 0.01, "{answer}");
         let said = bench.run(words);
         assert!(said.status == 1 && said.out.starts_with("too much for the bolt: "), "{}", said.out);
+        let next = answer["too_much"]["next"].as_str().unwrap();
+        let lines = said.out.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(lines.contains(&format!("Now {next}")), "{}", said.out);
         let sheet = bench.run(&[words, &["--format", "csv"]].concat());
         assert!(sheet.status == 1 && sheet.out.contains("too much for the bolt"), "{}", sheet.out);
     }
@@ -357,4 +360,38 @@ fn an_audit_judges_a_joint_of_a_known_class_as_check_does() {
     }
     let text = bench.at(NOW, &["audit", "log.csv"]).out;
     assert!(text.contains("too much for a bolt of a known class; slacken it now"), "{text}");
+}
+
+/// Rows that are high by their limits alone are told from rows past what the bolt bears, in any order; and where the
+/// bolt does not bear a set value every row is too much for it, though the least that the value allows would not be.
+#[test]
+fn an_audit_tells_high_from_too_much_and_holds_a_set_value_against_the_bolt() {
+    let bench = shop();
+    clamp(&bench, &["--marking", "3-3.5 N·m", "--grade", "8.8"]);
+    for (marking, readings, verdicts) in [
+        ("3-3.5 N·m", ["4.2", "6", "4.2"], ["high", TOO_MUCH, "high"]),
+        ("4.8 N·m", ["4.5", "4.8", "3"], [TOO_MUCH; 3]),
+    ] {
+        edited(&bench, &["--marking", marking]);
+        let rows = readings.map(|reading| format!("loan-7,clamp,{reading},N·m\n")).concat();
+        std::fs::write(bench.path("log.csv"), format!("bike,joint,value,unit\n{rows}")).unwrap();
+        bench.at(NOW, &["audit", "log.csv", "--verdicts", "judged.csv"]);
+        let mut judged = csv::Reader::from_path(bench.path("judged.csv")).unwrap();
+        let told: Vec<String> = judged.records().map(|row| row.unwrap()[4].to_owned()).collect();
+        assert_eq!(told, verdicts, "{marking}");
+        for (reading, verdict) in readings.into_iter().zip(verdicts) {
+            let (_, answer) = bench.json_at(NOW, &["check", "loan-7/clamp", &format!("{reading} N·m")]);
+            assert_eq!(answer["verdict"], verdict, "{marking} {reading}");
+        }
+    }
+}
+
+#[test]
+fn a_visit_says_that_a_figure_is_too_much_before_it_asks() {
+    let bench = shop();
+    clamp(&bench, &["--marking", "6 N·m", "--grade", "8.8"]);
+    let said = bench.piped(NOW, &["visit", "loan-7"], &"\n".repeat(80)).err;
+    let line = said.lines().find(|line| line.contains(" clamp: ")).unwrap();
+    assert!(line.contains("too much for the bolt: 6 N·m takes"), "{line}");
+    assert!(line.contains("do not tighten to it"), "{line}");
 }

@@ -160,3 +160,20 @@ fn a_joint_without_a_marking_is_asked_for_one() {
     );
     assert_eq!(readings(&bench, "road-1/stem-steerer"), 2);
 }
+
+/// The verdict on a joint and what to do now come before the next question, when its last bolt was answered.
+#[test]
+fn the_verdict_follows_the_last_bolt_of_a_joint_at_once() {
+    let bench = shop();
+    let said = bench.piped(NOW, &["visit", "road-1", "--wrench", "mid"], "fine\nfine\n12\n6\n6\nq\n").err;
+    let place = |text: &str| said.find(text).unwrap_or_else(|| panic!("no {text} in {said}"));
+    let high = place("    high: 12 N·m against 8–10 N·m");
+    let next = place("    next: slacken it");
+    assert!(place("recorded: bolt 1 tightened 12 N·m") < high && high < next, "{said}");
+    assert!(next < place("brake-shoes-front:"), "{said}");
+    let bolts: Vec<&str> = said[place("brake-shoes-front:")..].lines().take(8).collect();
+    let first = bolts.iter().position(|line| line.contains("recorded: bolt 1")).unwrap();
+    let last = bolts.iter().position(|line| line.contains("recorded: bolt 2")).unwrap();
+    let verdict = bolts.iter().position(|line| line.contains("sound:")).unwrap();
+    assert!(first < last && last < verdict, "{bolts:?}");
+}
