@@ -80,7 +80,7 @@ impl PickReport<'_> {
         let setting = setting.as_ref();
         let place = setting.map(|setting| format!("{:.0} %", percent_of_scale(candidate, setting)));
         let above = setting.is_some_and(|setting| setting.aim.above_value);
-        let serves = format!("serves{}", if above { ABOVE_VALUE } else { "" });
+        let serves = if above { format!("serves; {ABOVE_VALUE}") } else { "serves".to_owned() };
         vec![
             format!("  {}", candidate.wrench.name()),
             setting.map_or_else(|| "–".to_owned(), ShownSetting::setting_text),

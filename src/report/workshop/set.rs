@@ -27,7 +27,7 @@ impl JointSetting {
         let wrong_way = wrong_way.then(|| doubt_text(Doubt::WrongDirection, unit));
         Some(governing.setting_on(wrench)?.map(|aim| {
             let above = aim.aim.above_value;
-            let above = above.then(|| format!("the setting is {}", ABOVE_VALUE.trim_start_matches("; ")));
+            let above = above.then(|| format!("the setting is {ABOVE_VALUE}"));
             JointSetting {
                 text: setting_text(aim.on_scale, wrench.shown_step(), unit),
                 notes: above.into_iter().chain(wrong_way).collect(),
