@@ -1,7 +1,7 @@
 //! What a torque is checked against: a literal value, range or limit, an entry of the book, or a joint
 //! of a bicycle.
 
-use super::target::{page, target};
+use super::target::{Target, page, target};
 use super::{Context, Failure, FailureKind};
 use crate::book::{Check, Claim, Hand, Page, consensus, word_of_band};
 use crate::conformity::{Aim, Instrument, Limits, NoAim, SettingScale, aim_on_bolt, is_far_above};
@@ -53,19 +53,7 @@ impl Subject {
             ) => Err(error.into()),
             Err(_) if names_joint(text) => {
                 let store = context.store_with_book()?;
-                let found = target(&store, text)?;
-                let path = found.path();
-                if !path.eq_ignore_ascii_case(text.trim()) {
-                    context.say(format!("`{text}` is {path}"));
-                }
-                let joint = found.joint.joint;
-                if joint.check != Check::Torque {
-                    return Err(Failure::new(
-                        FailureKind::Joint,
-                        format!("{} is not checked by torque", joint.name),
-                        format!("`evenclamp record {text}` takes what is found or measured"),
-                    ));
-                }
+                let joint = torque_joint(&store, text, context)?.joint.joint;
                 Subject::joint(&joint, &store)
             }
             Err(error) if looks_literal(text) => Err(error.into()),
@@ -230,8 +218,31 @@ impl Subject {
     }
 }
 
+/// A joint; where it is called by a short name, what it is called in full is said.
+pub(super) fn named_joint(store: &Store, text: &str, context: &Context) -> Result<Target, Failure> {
+    let found = target(store, text)?;
+    let path = found.path();
+    if !path.eq_ignore_ascii_case(text.trim()) {
+        context.say(format!("`{text}` is {path}"));
+    }
+    Ok(found)
+}
+
+/// A joint that is checked by torque.
+pub(super) fn torque_joint(store: &Store, text: &str, context: &Context) -> Result<Target, Failure> {
+    let found = named_joint(store, text, context)?;
+    let path = found.path();
+    let joint = &found.joint.joint;
+    if joint.check != Check::Torque {
+        let hint = format!("`evenclamp record {path}` takes what is found or measured");
+        let message = format!("{} is not checked by torque", joint.name);
+        return Err(Failure::new(FailureKind::Joint, message, hint));
+    }
+    Ok(found)
+}
+
 /// Whether a text has the form BIKE/JOINT.
-fn names_joint(text: &str) -> bool {
+pub(super) fn names_joint(text: &str) -> bool {
     text.split_once('/').is_some_and(|(_, joint)| joint.trim_start().starts_with(char::is_alphabetic))
 }
 

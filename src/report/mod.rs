@@ -53,7 +53,7 @@ pub(crate) use own::{OwnChanged, OwnList, OwnShown, no_entry};
 pub(crate) use pick::{PickReport, PickedFor};
 pub(crate) use setting::SettingReport;
 pub(crate) use sheet::sheet;
-pub(crate) use show::EntryReport;
+pub(crate) use show::{EntryReport, ShownJoint};
 pub(crate) use style::Style;
 pub(crate) use sweep_plot::{nice_step, sweep_plot};
 pub(crate) use table::{columns, records};

@@ -9,6 +9,7 @@ use super::{
 };
 use crate::book::{Check, Hand};
 use crate::joint::BoltWords;
+use crate::sequence::{Layout, Shape};
 use crate::sheet::{Column, Kept, KeptRecord, KeptValue, NotA, Refused, kept_field};
 
 /// One clamp, axle, pivot, or other thing to be checked on a bicycle.
@@ -173,6 +174,20 @@ impl Joint {
             metal: hardware.and_then(|hardware| hardware.metal),
             condition: self.condition.clone(),
         }
+    }
+
+    /// How its bolts stand, where it has several that are turned by turns: as in `known`, the layout of its entry, where
+    /// the counts agree. Bolts of separate clamps that are listed as one joint have none.
+    pub(crate) fn layout(&self, known: &Layout) -> Option<Layout> {
+        let bolts = usize::from(self.bolts);
+        if self.check != Check::Torque || bolts < 2 {
+            return None;
+        }
+        if known.bolts() == bolts {
+            return Some(known.clone());
+        }
+        // A ring of another count is still a ring; anything else is several clamps.
+        matches!(known.shape(), Shape::Ring).then(|| Layout::ring(bolts).ok())?
     }
 
     /// Which way it tightens: as stated for it, else as the book has it for its entry.

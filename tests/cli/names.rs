@@ -84,3 +84,73 @@ fn a_short_name_of_several_offers_them_and_a_number_is_not_cut() {
     let said = bench.piped(NOW, &["bike", "sheet", "03", "--from", "-"], "joint,marking\nbar,5 N·m\n");
     assert!(said.status == 2 && said.err.contains("hire-03 has no joint `bar`"), "{}", said.err);
 }
+
+/// A joint of a bicycle instead of an entry: its own figure, bolts and side count.
+#[test]
+fn an_order_for_a_joint_is_by_its_own_figure_and_bolts() {
+    let bench = shop();
+    let order = |words: &[&str]| bench.json_at(NOW, &[&["order"], words].concat()).1;
+    let keys = ["specified", "layout", "bolts", "sequence", "passes", "kind"];
+    let of_joint = order(&["03/bar"]);
+    let of_entry = order(&["stem-face-plate-four-bolt", "--torque", "4-6 N·m"]);
+    for key in keys {
+        assert_eq!(of_joint[key], of_entry[key], "{key}");
+    }
+    assert_eq!(
+        (&of_joint["ground"], &of_entry["ground"]),
+        (&"marking on the part".into(), &"as given".into())
+    );
+    // The joint that comes first has the figure of this bicycle too.
+    for words in [
+        &["stem-steerer", "--marking", "5 N·m"][..],
+        &["rotor-front", "--marking", "4 N·m", "--bolts", "4"],
+        &["rotor-rear", "--marking", "4 N·m", "--grade", "4.6", "--thread", "M5"],
+    ] {
+        bench.done(NOW, &[&["bike", "joint", "edit", "hire-03"], words].concat());
+    }
+    for words in [
+        &["cap", "--entry", "headset-top-cap", "--marking", "max 1.2 N·m"][..],
+        &["lamp", "--entry", "general-m5", "--bolts", "2", "--hand", "left"],
+    ] {
+        bench.done(NOW, &[&["bike", "joint", "add", "hire-03"], words].concat());
+    }
+    let stem = order(&["hire-03/stem-steerer"]);
+    assert_eq!(
+        (&stem["specified"], &stem["first"]["ground"]),
+        (&"5 N·m".into(), &"marking on the part; low side from the band".into())
+    );
+    let rotor = order(&["hire-03/rotor-front"]);
+    assert_eq!((&rotor["bolts"], rotor["sequence"].as_array().unwrap().len()), (&4.into(), 4));
+    let said = bench.at(NOW, &["order", "hire-03/rotor-rear"]);
+    assert!(said.status == 1 && said.out.contains("too much for the bolt"), "{}{}", said.out, said.err);
+    let lamp = bench.at(NOW, &["order", "hire-03/lamp"]);
+    assert!(lamp.out.contains("its 2 bolts are several clamps of 1"), "{}", lamp.out);
+    assert!(lamp.out.contains("LEFT-HAND") || lamp.out.contains("anticlockwise"), "{}", lamp.out);
+    for (path, says) in [
+        ("hire-03/headset", "headset is not checked by torque"),
+        ("hire-12/stem-steerer", "--torque"),
+        ("hire-03/nope", "hire-03 has no joint `nope`"),
+    ] {
+        let said = bench.at(NOW, &["order", path]);
+        assert!(said.status == 2 && said.err.contains(says), "{path}: {}", said.err);
+    }
+}
+
+#[test]
+fn a_joint_is_shown_as_its_entry_with_what_counts_there_first() {
+    let bench = shop();
+    let said = bench.at(NOW, &["show", "03/bar"]);
+    let counts = said.out.find("Counts    hire-03/bar-clamp: 4–6 N·m (marking on the part");
+    assert!(said.status == 0 && counts.is_some() && counts < said.out.find('┏'), "{}", said.out);
+    let (_, shown) = bench.json_at(NOW, &["show", "hire-03/bar-clamp", "--wrench", "small"]);
+    let (_, entry) = bench.json_at(NOW, &["show", "stem-face-plate-four-bolt", "--wrench", "small"]);
+    assert_eq!((&shown["entry"], &shown["evidence"]), (&entry["entry"], &entry["evidence"]));
+    assert_eq!((&shown["on"]["specified"], &entry["on"]), (&"4–6 N·m".into(), &serde_json::Value::Null));
+    // The setting is for the joint, not for the entry.
+    let (_, checked) = bench.json_at(NOW, &["check", "hire-03/bar-clamp", "5", "--wrench", "small"]);
+    assert_eq!(shown["aim"]["setting_nm"], checked["aim"]["setting_nm"], "{}", shown["aim"]);
+    let said = bench.at(NOW, &["show", "03/headset"]);
+    assert!(said.status == 0 && !said.out.contains("Counts "), "{}", said.out);
+    let said = bench.at(NOW, &["show", "03/wheel-f"]);
+    assert!(said.status == 2 && said.err.contains("checked by hand and has no entry"), "{}", said.err);
+}

@@ -4,7 +4,7 @@
 use uom::si::ratio::ratio;
 
 use super::OrderArgs;
-use crate::book::{Hand, JointKind, Page, Way};
+use crate::book::{Check, Hand, JointKind, Page, Way};
 use crate::cli::subject::Subject;
 use crate::cli::target::page;
 use crate::cli::tool::{Tool, who_serves};
@@ -15,10 +15,27 @@ use crate::quantity::{Spec, TorqueUnit, parse_spec};
 use crate::report::{Bolts, OrderReport, OrderedJoint, Passes, TOO_MUCH, doubt_text};
 use crate::sequence::{ClosedSide, Layout, LossBand, plan_on};
 use crate::store::Store;
+use crate::workshop::{Joint, StoredJoint};
 
 fn bolts_of(page: &Page) -> Bolts {
     let (layout, kind) = (page.entry.layout.clone(), page.kind.clone());
     Bolts { layout, kind, closed: ClosedSide::Top, hand: page.entry.hand }
+}
+
+/// Those of a joint of a bicycle, which may be another count than the book has; what to know of that.
+fn bolts_on(page: &Page, joint: &Joint) -> (Bolts, Option<String>) {
+    let (bolts, of_page) = (bolts_of(page), &page.entry.layout);
+    let hand = joint.hand.unwrap_or(bolts.hand);
+    let apart = || {
+        let (each, all) = (of_page.bolts(), joint.bolts);
+        format!("its {all} bolts are several clamps of {each}: the order is that of each of them")
+    };
+    match joint.layout(of_page) {
+        Some(layout) => (Bolts { layout, hand, ..bolts }, None),
+        None if usize::from(joint.bolts) == of_page.bolts() => (Bolts { hand, ..bolts }, None),
+        None if joint.bolts == 1 => (Bolts { layout: Layout::single(), hand, ..bolts }, None),
+        None => (Bolts { hand, ..bolts }, Some(apart())),
+    }
 }
 
 /// Bolts with what the command line says of them: a closed side, a loss.
@@ -38,17 +55,46 @@ fn asked(mut bolts: Bolts, store: &Store, args: &OrderArgs) -> Result<Bolts, Fai
     Ok(bolts)
 }
 
-/// The order of the joint of an entry, behind that of the one that must be set before it.
+/// What is ordered: an entry of the book, or a joint of a bicycle with the other joints of that.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Ordered<'a> {
+    pub joint: Option<&'a Joint>,
+    pub beside: &'a [StoredJoint],
+}
+
+impl Ordered<'_> {
+    /// The joint of the same bicycle that has an entry, where it is the only one.
+    fn with_entry(&self, entry: &str) -> Option<&Joint> {
+        let mut found = self.beside.iter().map(|stored| &stored.joint);
+        let is_of = |joint: &&Joint| joint.entry == entry && joint.check == Check::Torque;
+        found.find(is_of).filter(|_| !found.any(|joint| is_of(&joint)))
+    }
+}
+
+/// What is specified for a joint, and its bolts, with what to know of them: those of the bicycle, else of the book.
+fn of_joint(page: Page, joint: Option<&Joint>) -> (Subject, Bolts, Option<String>) {
+    match joint {
+        Some(joint) => {
+            let (bolts, apart) = bolts_on(&page, joint);
+            (Subject::joint_of(joint, Some(page)), bolts, apart)
+        }
+        None => (Subject::entry(page.clone()), bolts_of(&page), None),
+    }
+}
+
+/// The order of the joint of an entry or a bicycle, behind that of the one that must be set before it.
 pub(super) fn planned_entry(
     page: Page,
+    ordered: Ordered<'_>,
     store: &Store,
     args: &OrderArgs,
     context: &Context,
 ) -> Result<OrderReport, Failure> {
-    let bolts = asked(bolts_of(&page), store, args)?;
     let needed = page.entry.needs.clone();
     let key = page.entry.entry.clone();
-    let mut subject = Subject::entry(page);
+    let (mut subject, bolts, apart) = of_joint(page, ordered.joint);
+    let bolts = asked(bolts, store, args)?;
+    let notes: Vec<String> = apart.into_iter().chain(subject.notes.iter().cloned()).collect();
     if let Some(torque) = &args.torque {
         subject = subject.with_figure(&parse_spec(torque)?, context);
     }
@@ -58,9 +104,10 @@ pub(super) fn planned_entry(
             context.say(format!("going on from a step: what `{key}` needs first is taken as done"));
             None
         }
-        Some(needed) => Some(Box::new(joint_before(&needed, unit, store, args, context)?)),
+        Some(needed) => Some(Box::new(joint_before(&needed, unit, ordered, store, args, context)?)),
         None => None,
     };
+    report.remarks.extend(notes);
     Ok(report)
 }
 
@@ -133,17 +180,17 @@ fn planned(
 fn joint_before(
     key: &str,
     unit: TorqueUnit,
+    ordered: Ordered<'_>,
     store: &Store,
     args: &OrderArgs,
     context: &Context,
 ) -> Result<OrderReport, Failure> {
     let page = page(store, key)?;
     let before = match &page.entry.needs {
-        Some(needed) => Some(Box::new(joint_before(needed, unit, store, args, context)?)),
+        Some(needed) => Some(Box::new(joint_before(needed, unit, ordered, store, args, context)?)),
         None => None,
     };
-    let bolts = bolts_of(&page);
-    let subject = Subject::entry(page);
+    let (subject, bolts, apart) = of_joint(page, ordered.with_entry(key));
     let mut report = match planned(&subject, bolts.clone(), args, context) {
         Ok((report, _)) => report,
         Err(failure) => {
@@ -160,6 +207,7 @@ fn joint_before(
             OrderReport::without_passes(joint(&subject, bolts, unit), missing.to_owned())
         }
     };
+    report.remarks.extend(apart);
     report.first = before;
     Ok(report)
 }

@@ -10,13 +10,14 @@ use uom::si::f64::Ratio;
 use uom::si::ratio::ratio;
 
 use super::known_bolt::GradedBoltArgs;
+use super::subject::{names_joint, torque_joint};
 use super::target::page;
 use super::tool::ToolArgs;
 use super::words::one_of;
 use super::{Answer, Context, Decision, Failure, FailureKind, file};
 use crate::report::StepAt;
 use crate::sequence::{ClosedSide, Layout};
-use joint::{given_joint, planned_entry};
+use joint::{Ordered, given_joint, planned_entry};
 
 /// Give the order of the bolts and the settings, with what to do before and after
 ///
@@ -29,12 +30,13 @@ use joint::{given_joint, planned_entry};
   evenclamp order crank-pinch-bolts
   evenclamp order rotor-bolt-six --torque \"4 N·m\" --step 0.5
   evenclamp order crank-pinch-bolts --wrench big-click --from 3.2
+  evenclamp order loan-7/bar-clamp --wrench small-click
   evenclamp order --bolts 4 --layout ring --torque \"5 N·m\" --closed-side bottom
   evenclamp order --bolts 6 --layout \"grid 2x3\" --torque \"60-70 in-lb\" --format csv
   evenclamp order --at 0,20 --at 35,-12 --at -30,-15 --torque \"5 N·m\" --svg joint.svg
   evenclamp order --bolts 6 --torque \"4 N·m\" --loss 0.2 --within 2% --explain")]
 pub(super) struct OrderArgs {
-    /// Key of the entry, as `find` lists it
+    /// Key of the entry, as `find` lists it, or a joint as BIKE/JOINT: then its own figure and bolts count
     #[arg(
         value_name = "ENTRY",
         required_unless_present_any = ["bolts", "at", "at_file"],
@@ -91,7 +93,16 @@ pub(super) struct OrderArgs {
 pub(super) fn answer(args: &OrderArgs, context: &Context) -> Result<Answer, Failure> {
     let store = context.book()?;
     let mut report = match &args.entry {
-        Some(entry) => planned_entry(page(store, entry)?, store, args, context)?,
+        Some(text) if names_joint(text) => {
+            let found = torque_joint(store, text, context)?;
+            let (joint, beside) = (&found.joint.joint, store.joints(Some(found.bicycle.id))?);
+            let ordered = Ordered { joint: Some(joint), beside: &beside };
+            planned_entry(page(store, &joint.entry)?, ordered, store, args, context)?
+        }
+        Some(entry) => {
+            let ordered = Ordered { joint: None, beside: &[] };
+            planned_entry(page(store, entry)?, ordered, store, args, context)?
+        }
         None => given_joint(layout(args)?, store, args, context)?,
     };
     if report.too_much.is_some() {

@@ -2,6 +2,7 @@
 
 mod evidence;
 mod headline;
+mod joint;
 mod marked;
 mod order;
 
@@ -17,6 +18,7 @@ use crate::report::words::turning_text;
 use crate::workshop::Marked;
 use evidence::{evidence_json, evidence_text, sources};
 use headline::boxed;
+pub use joint::ShownJoint;
 use marked::{marked_json, marked_text};
 use order::{bolt_groups, order_text};
 
@@ -30,6 +32,7 @@ pub struct EntryReport<'a> {
     aim: Option<ShownSetting>,
     condition: Option<ConditionReport>,
     marked: Marked,
+    joint: Option<ShownJoint>,
     /// The unit asked for, else that of each marking.
     marked_unit: Option<TorqueUnit>,
 }
@@ -47,6 +50,7 @@ impl EntryReport<'_> {
             aim: None,
             condition: None,
             marked: Marked::default(),
+            joint: None,
             marked_unit: None,
         }
     }
@@ -54,6 +58,11 @@ impl EntryReport<'_> {
     /// The same report with what the bicycles of the workshop carry, each figure in `unit`, else in its own.
     pub fn with_marked(self, marked: Marked, unit: Option<TorqueUnit>) -> Self {
         EntryReport { marked, marked_unit: unit, ..self }
+    }
+
+    /// The same report for a joint of a bicycle, with what counts there.
+    pub fn with_joint(self, joint: Option<ShownJoint>) -> Self {
+        EntryReport { joint, ..self }
     }
 
     /// The same report with the setting of a wrench.
@@ -159,6 +168,7 @@ impl Report for EntryReport<'_> {
             "cautions": page.phase(Phase::Caution),
             "sources": sources(page),
             "here": marked_json(&self.marked, self.marked_unit),
+            "on": self.joint.as_ref().map(ShownJoint::json),
             "wrench": self.wrench,
             "aim": self.aim.as_ref().map(ShownSetting::json),
             "condition": self.condition.as_ref().map(ConditionReport::json),
@@ -170,6 +180,7 @@ impl Report for EntryReport<'_> {
         let mut text = format!("{}  ({})\n", style.strong(&page.entry.name), page.entry.entry);
         text += &style.wrapped("", &page.entry.hardware);
         text += "\n";
+        text += &self.joint.as_ref().map(|joint| joint.text(style) + "\n").unwrap_or_default();
         text += &boxed(page, &self.consensus, self.unit, style);
         text += "\n";
         if self.consensus.state == BandState::Disputed {

@@ -10,7 +10,7 @@ use crate::quantity::TorqueUnit;
 use crate::report::figure::other_unit;
 use crate::report::words::{TooMuch, governing_text, turning_warning};
 use crate::report::{Report, Style, sheet};
-use crate::sequence::{BoltNumber, Layout, PictureText, Shape, order, picture};
+use crate::sequence::{BoltNumber, Layout, PictureText, order, picture};
 use crate::workshop::{FigureBasis, Governing, Joint, JudgedBicycle, WorkshopSnapshot};
 use crate::wrench::RegisteredWrench;
 
@@ -145,19 +145,9 @@ impl CardReport {
     }
 }
 
-/// The layout of a joint with several bolts that are turned by turns: the entry's own where the counts
-/// agree. Bolts of separate clamps that are listed as one joint have none.
+/// The layout of a joint with several bolts that are turned by turns.
 pub fn layout_of(joint: &Joint, workshop: &WorkshopSnapshot) -> Option<Layout> {
-    let bolts = usize::from(joint.bolts);
-    if joint.check != Check::Torque || bolts < 2 {
-        return None;
-    }
-    let known = &workshop.hardware.get(&joint.entry)?.layout;
-    if known.bolts() == bolts {
-        return Some(known.clone());
-    }
-    // A ring of another count is still a ring; anything else is several clamps.
-    matches!(known.shape(), Shape::Ring).then(|| Layout::ring(bolts).ok())?
+    joint.layout(&workshop.hardware.get(&joint.entry)?.layout)
 }
 
 /// What to set on a wrench for a figure, where something is safe to set, with what must be known of it.
