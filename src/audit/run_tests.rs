@@ -95,8 +95,8 @@ fn worn(wrench: Wrench) -> Wrench {
 /// What the bolt of the joint `wide` bears, in N·m.
 const BEARS: f64 = 4.5;
 
-/// Above this, in N·m, no reading of `wide` can be meant.
-const TEARS: f64 = 45.0;
+/// Above this, in N·m, no reading of `range` can be meant.
+const TEARS: f64 = 60.0;
 
 fn reference() -> Reference {
     let mut reference = Reference::default();
@@ -107,7 +107,7 @@ fn reference() -> Reference {
             basis: entry.to_owned(),
             left_hand,
             bolt: None,
-            tears_above: (entry == "wide").then_some(nm(TEARS)),
+            tears_above: (entry == "range").then_some(nm(TEARS)),
         };
         reference.add_entry(requirement.clone());
         let marked = Limits::new(Spec::Ceiling(nm(5.5)));
@@ -247,7 +247,7 @@ impl Row {
         let wrench =
             wrenches().into_iter().find(|wrench| wrench.name().eq_ignore_ascii_case(self.wrench.trim()));
         let division = wrench.as_ref().and_then(|wrench| wrench.parts().step);
-        let tears = entry == "wide" && torque > nm(TEARS);
+        let tears = entry == "range" && torque > nm(TEARS);
         if kind.has_torque() && (tears || is_no_reading(torque, division)) {
             return None;
         }

@@ -54,7 +54,7 @@ pub(super) struct CheckArgs {
 
 pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Failure> {
     let mut subject = Subject::read(&args.spec, context)?;
-    let reading = args.reading.as_deref().map(|text| reading(text, &subject, context)).transpose()?;
+    let reading = args.reading.as_deref().map(|text| reading(text, &subject, args, context)).transpose()?;
     let unit = reading.map_or(subject.unit, |reading| reading.unit);
     let limits = subject.limits();
     let upper = upper(limits.as_ref(), reading);
@@ -64,7 +64,8 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
     let result = reading.map(|reading| tool.assess(args.kind, limits.as_ref(), reading.torque, left_hand));
     // What comes loose at a torque says nothing of the load that it was tightened to.
     let applied = reading.filter(|_| args.kind != Kind::Loosening).map(|reading| applied(reading, &tool));
-    let (bolt, condition) = args.bolt.remarks(&subject, applied, context)?;
+    let (mut bolt, condition) = args.bolt.remarks(&subject, applied, context)?;
+    bolt.too_much = bolt.too_much.filter(|_| args.kind != Kind::Loosening && args.kind.has_torque());
     subject.bears = bolt.bears;
     let decision = decision(result.as_ref(), limits.as_ref(), &bolt);
     let shown = context.unit.unwrap_or(match reading {
@@ -123,11 +124,23 @@ fn refuse_nothing(reading: Option<Reading>, tool: &Tool) -> Result<(), Failure> 
     }
 }
 
-/// The reading; a bare number is N·m unless what is specified is in another unit.
-fn reading(text: &str, subject: &Subject, context: &Context) -> Result<Reading, Failure> {
+/// The unit of the scale of the wrench that is named, where it is registered.
+fn unit_of_scale(args: &CheckArgs, context: &Context) -> Result<Option<TorqueUnit>, Failure> {
+    let Some(name) = &args.tool.wrench else { return Ok(None) };
+    Ok(context.store()?.wrench(name)?.map(|registered| registered.wrench.unit()))
+}
+
+/// The reading; a bare number is in the unit of the wrench that is named, else in N·m unless what is specified is in
+/// another unit.
+fn reading(text: &str, subject: &Subject, args: &CheckArgs, context: &Context) -> Result<Reading, Failure> {
     let reading = parse_reading(text)?;
     if reading.unit_given {
         return Ok(reading);
+    }
+    if let Some(unit) = unit_of_scale(args, context)? {
+        context.say(format!("the reading has no unit: read as {unit}, that of the wrench"));
+        let torque = unit.of(reading.number.value);
+        return Ok(Reading { torque, unit, ..reading });
     }
     let (number, unit) = (reading.number.value, subject.unit);
     if unit != TorqueUnit::NewtonMetre {

@@ -46,6 +46,10 @@ enum Sink {
 impl AtomicFile {
     /// Begins a file for `path`; an error of kind `AlreadyExists` when an older one is to be kept.
     pub(super) fn begin(path: &Path, older: Older) -> io::Result<AtomicFile> {
+        if path.as_os_str() == "-" {
+            let hint = "`-` is no name for a file; name one, such as out.csv, or /dev/stdout";
+            return Err(io::Error::new(io::ErrorKind::InvalidInput, hint));
+        }
         if older == Older::Kept && fs::symlink_metadata(path).is_ok() {
             return Err(io::ErrorKind::AlreadyExists.into());
         }

@@ -130,17 +130,26 @@ const USUAL_FIGURE: f64 = 0.5;
 const NEAR_SCALES: f64 = 2.0;
 
 impl Slip {
+    /// The usual figure that lies nearest to what was perhaps set on a wrong scale, where the two scales differ by little.
+    fn usual_figure(&self) -> Option<Torque> {
+        let MixUp { meant: unit, scale } = self.units;
+        let per_unit = in_newton_metres(unit.of(1.0)) / in_newton_metres(scale?.of(1.0));
+        let are_near = (1.0 / NEAR_SCALES..=NEAR_SCALES).contains(&per_unit);
+        are_near.then(|| unit.of((unit.value_of(self.meant) / USUAL_FIGURE).round() * USUAL_FIGURE))
+    }
+
+    /// The torque that was perhaps meant, as the figure that stands in a manual.
+    pub(crate) fn figure(&self) -> Torque {
+        self.usual_figure().unwrap_or(self.meant)
+    }
+
     /// Whether a figure that was perhaps set on a wrong scale is worth naming. Scales of N·m and lbf·ft differ by so
     /// little that any value too high would be explained, so only one that is a usual figure counts, within the last
     /// digit of the reading.
     fn is_worth_naming(&self) -> bool {
-        let Some(scale) = self.units.scale else { return true };
-        let per_unit = in_newton_metres(self.units.meant.of(1.0)) / in_newton_metres(scale.of(1.0));
-        if !(1.0 / NEAR_SCALES..=NEAR_SCALES).contains(&per_unit) {
-            return true;
-        }
-        let figure = self.units.meant.value_of(self.meant);
-        let off = (figure - (figure / USUAL_FIGURE).round() * USUAL_FIGURE).abs();
+        let (Some(scale), Some(usual)) = (self.units.scale, self.usual_figure()) else { return true };
+        let unit = self.units.meant;
+        let off = unit.value_of((self.meant - usual).abs());
         let last_digit = scale.value_of(self.reading.resolution().0);
         off <= last_digit / 2.0 * (1.0 + TOLERANCE)
     }

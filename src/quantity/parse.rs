@@ -90,13 +90,28 @@ pub fn parse_spec(text: &str) -> Result<Stated, QuantityError> {
     if whole.is_empty() {
         return Err(QuantityError::Empty);
     }
+    let error = match one_statement(whole) {
+        Err(error) => error,
+        stated => return stated,
+    };
+    match two_statements(whole) {
+        Some(found @ (Ok(_) | Err(QuantityError::UnitsDisagree { .. }))) => found,
+        _ => Err(error),
+    }
+}
+
+/// Reads a specified torque that is stated in two units; none where it is not.
+fn two_statements(whole: &str) -> Option<Result<Stated, QuantityError>> {
     // `5 Nm (44 in-lb) max`: the bound stands behind both.
     let (bound, statements) = take_bound_after(whole);
-    let Some((first, second)) = in_two_units(statements) else { return one_statement(whole) };
-    let (first, second) = (one_statement(first)?, one_statement(second)?);
-    let first = Stated { spec: bounded(whole, first.spec, bound)?, ..first };
-    let second = Stated { spec: bounded(whole, second.spec, bound)?, ..second };
-    the_same(whole, first, second)
+    let (first, second) = in_two_units(statements)?;
+    let both = || {
+        let (first, second) = (one_statement(first)?, parse_spec(second)?);
+        let first = Stated { spec: bounded(whole, first.spec, bound)?, ..first };
+        let second = Stated { spec: bounded(whole, second.spec, bound)?, ..second };
+        the_same(whole, first, second)
+    };
+    Some(both())
 }
 
 /// What a bound makes of what it stands beside.
@@ -162,12 +177,13 @@ pub fn parse_reading(text: &str) -> Result<Reading, QuantityError> {
 /// # Errors
 /// [`QuantityError`], as for [`parse_reading`]; [`QuantityError::UnitsDisagree`] where the two units differ.
 pub(crate) fn parse_reading_in(value: &str, unit: &str) -> Result<Reading, QuantityError> {
-    match (parse_reading(value), TorqueUnit::parse(unit)) {
-        (Ok(read), Ok(stated)) if read.unit_given && read.unit != stated => {
+    let read = parse_reading(value)?;
+    match TorqueUnit::parse(unit) {
+        Ok(stated) if read.unit_given && read.unit != stated => {
             let (text, second) = (format!("{} {}", value.trim(), unit.trim()), format!("in {stated}"));
             Err(QuantityError::UnitsDisagree { text, second })
         }
-        (Ok(read), Ok(_)) if read.unit_given => Ok(read),
+        Ok(_) if read.unit_given => Ok(read),
         _ => parse_reading(&format!("{value} {unit}")),
     }
 }

@@ -38,18 +38,32 @@ pub(super) fn last_bracket(text: &str) -> Option<(&str, &str)> {
     pair.into_iter().find_map(|(open, close)| text.trim_end().strip_suffix(close)?.split_once(open))
 }
 
-/// The two statements of a print such as `4-6 Nm / 35-53 in-lbs` or `5Nm(44in-lbs)`; none where there is one.
+/// The two statements of a print such as `4-6 Nm / 35-53 in-lbs`, `5Nm(44in-lbs)` or `5 Nm, 44 in-lb`; none where there
+/// is one. The second may have two in turn.
 pub(super) fn in_two_units(text: &str) -> Option<(&str, &str)> {
+    let has_digit = |text: &str| text.contains(|sign: char| sign.is_ascii_digit());
+    let apart = |at: usize, sign: char| {
+        let (first, second) = (text.get(..at)?, text.get(at + sign.len_utf8()..)?);
+        let is_apart = match sign {
+            // A slash before a unit or in `+/-`, and an equals sign in `<=`, part no statements.
+            '/' | '=' => first.ends_with(|before: char| before.is_alphanumeric() || before == ' '),
+            ',' | ' ' => first.ends_with(char::is_alphabetic),
+            _ => false,
+        };
+        (is_apart && has_digit(first) && begins_statement(second.trim_start())).then_some((first, second))
+    };
     let (first, second) = match last_bracket(text) {
         Some(bracket) => bracket,
-        None => text.char_indices().filter(|(_, sign)| *sign == '/').find_map(|(at, _)| {
-            let second = text.get(at + 1..)?;
-            // A slash before a unit or in `+/-` parts no statements.
-            let begins = |sign: char| sign.is_ascii_digit() || matches!(sign, '<' | '>' | '≤' | '≥');
-            second.trim_start().starts_with(begins).then_some((text.get(..at)?, second))
-        })?,
+        None => text.char_indices().find_map(|(at, sign)| apart(at, sign))?,
     };
-    second.contains(|sign: char| sign.is_ascii_digit()).then_some((first, second))
+    (has_digit(first) && has_digit(second)).then_some((first, second))
+}
+
+/// Whether a text begins as a statement of its own does: with a number, or a bound before one.
+fn begins_statement(text: &str) -> bool {
+    let word = text.split(|sign: char| !sign.is_ascii_alphabetic()).next().unwrap_or_default();
+    text.starts_with(|sign: char| sign.is_ascii_digit() || matches!(sign, '<' | '>' | '≤' | '≥'))
+        || ["max", "maximum", "min", "minimum"].iter().any(|bound| word.eq_ignore_ascii_case(bound))
 }
 
 /// The first of two statements, where the second says the same in its unit.
@@ -124,6 +138,12 @@ mod tests {
             ("5 Nm / 44 in-lb max.", Spec::Ceiling(five)),
             ("5 Nm max (44 in-lb max)", Spec::Ceiling(five)),
             ("5 Nm (min)", Spec::Floor(five)),
+            ("max 5 Nm / max 44 in-lb", Spec::Ceiling(five)),
+            ("5 Nm 44 in lb", Spec::Set(five)),
+            ("5 Nm, 44 in-lb", Spec::Set(five)),
+            ("5Nm=44in-lb", Spec::Set(five)),
+            ("5 Nm/3.7 ft-lb/44 in-lb", Spec::Set(five)),
+            ("MAX 5 Nm 44 in lbs", Spec::Ceiling(five)),
         ] {
             assert_eq!(parse_spec(text).map(|stated| stated.spec), Ok(spec), "{text}");
         }

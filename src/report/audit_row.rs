@@ -7,8 +7,10 @@ use crate::conformity::slip::MixUp;
 use crate::conformity::{Limits, Probability};
 use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit};
 
-/// Verdict, limits, chance and reason as fields of a CSV record; limits in N·m to six digits, torques in
-/// reasons in the unit shown.
+/// Significant digits of limits: more than any reading has, so that none lies between a limit and what is written of it.
+const LIMIT_DIGITS: i32 = 8;
+
+/// Verdict, limits, chance and reason as fields of a CSV record; limits in N·m, torques in reasons in the unit shown.
 #[derive(Debug, Clone, Copy)]
 pub struct CsvRowWriter(pub TorqueUnit);
 
@@ -29,7 +31,7 @@ impl RowWriter for CsvRowWriter {
     fn limits(&self, limits: Option<&Limits>) -> String {
         let text = |end: Option<Torque>, rounding| {
             let text = end.map(|end| {
-                let digits = Resolution::significant(end, TorqueUnit::NewtonMetre, 6);
+                let digits = Resolution::significant(end, TorqueUnit::NewtonMetre, LIMIT_DIGITS);
                 digits.text(end, TorqueUnit::NewtonMetre, rounding)
             });
             text.as_deref().map_or_else(String::new, |text| trimmed(text).to_owned())

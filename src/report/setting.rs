@@ -3,6 +3,7 @@
 use serde_json::{Value, json};
 use uom::si::f64::Ratio;
 
+use super::aim::ABOVE_VALUE;
 use super::figure::{setting_text, torque_text};
 use super::{Report, Style};
 use crate::quantity::{Resolution, Torque, TorqueUnit, in_newton_metres};
@@ -13,9 +14,10 @@ pub struct SettingReport {
     pub at_bolt: Torque,
     /// The setting that brings it exactly.
     pub exact: Torque,
-    /// The mark of the scale that is set: the highest that gives no more than that; the exact setting where the scale
-    /// is not known.
+    /// The mark of the scale that is set, by the rule of a set value; the exact setting where the scale is not known.
     pub mark: Torque,
+    /// Whether it brings more than the bolt was to get, within what that allows.
+    pub above_value: bool,
     /// The step to which the setting is told.
     pub step: Torque,
     /// Torque at the bolt ÷ what the wrench shows.
@@ -37,7 +39,7 @@ impl SettingReport {
 
 impl Report for SettingReport {
     const SHEET: (&'static str, &'static str) =
-        ("", "at_bolt_nm,setting_nm,setting_on_step_nm,factor,at_bolt_on_step_nm,setting_text");
+        ("", "at_bolt_nm,setting_nm,setting_on_step_nm,factor,at_bolt_on_step_nm,setting_text,above_value");
 
     fn json(&self) -> Value {
         json!({
@@ -47,6 +49,7 @@ impl Report for SettingReport {
             "at_bolt_on_step_nm": in_newton_metres(self.mark_at_bolt()),
             "factor": self.factor.value,
             "setting_text": self.setting_text(),
+            "above_value": self.above_value,
         })
     }
 
@@ -59,6 +62,7 @@ impl Report for SettingReport {
         format!("{setting} on the scale: the bolt gets {}\n", fine(self.mark_at_bolt()))
             + &style.listed("Lever", &[lever])
             + &style.listed("Asked", &[asked])
+            + &style.listed("Note", self.above_value.then_some(ABOVE_VALUE).as_slice())
             + &style.listed("Caution", &[caution])
     }
 }

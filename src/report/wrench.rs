@@ -66,8 +66,9 @@ impl<'a> WrenchReport<'a> {
     }
 }
 
+/// To a thousandth: a length converted from inches carries the noise of its last bits.
 fn millimetres(length: Length) -> f64 {
-    length.get::<millimeter>()
+    (length.get::<millimeter>() * 1e3).round() / 1e3
 }
 
 fn doubt_period_text(period: DoubtPeriod) -> String {

@@ -46,6 +46,8 @@ pub struct Governing {
     pub unit: TorqueUnit,
     /// The step of its last digit.
     pub resolution: Resolution,
+    /// Whether it is of two parts whose markings leave no torque that a wrench could hold: nobody is told to tighten.
+    pub parts_apart: bool,
     /// What else must be known: other figures that contradict it.
     pub notes: Vec<String>,
     /// What it would do to the bolt, as far as that is known.
@@ -189,6 +191,7 @@ fn of_stated(basis: FigureBasis, word: String, stated: Stated) -> Governing {
         word,
         unit: stated.unit,
         resolution: stated.resolution,
+        parts_apart: false,
         notes: Vec::new(),
         on_bolt: FigureOnBolt::default(),
     }
@@ -208,6 +211,7 @@ fn of_two_parts(first: &(&Marking, Stated), second: &(&Marking, Stated)) -> Gove
     let Some(high) = ceiling(governs) else { return found };
     let (own_low, other_low) = (governs.1.spec.limits().0, other.1.spec.limits().0);
     if other_low.is_some_and(|low| low > high) {
+        found.parts_apart = true;
         found.notes.push(format!(
             "{} asks for more than the {} allows: the two parts do not belong together; fit others, or ask their makers",
             word_of(other.0),
@@ -217,6 +221,7 @@ fn of_two_parts(first: &(&Marking, Stated), second: &(&Marking, Stated)) -> Gove
         let spec = Spec::Range { low, high };
         found.limits = Some(Limits::new(spec));
         if !leaves_room(low, high) {
+            found.parts_apart = true;
             found.notes.push(
                 "the two parts leave less room than a wrench can hold: fit parts that belong together, or ask their \
                  makers which figure counts"
@@ -255,6 +260,7 @@ fn of_nobody(word: String, hardware: Option<&Hardware>) -> Governing {
         word,
         unit: TorqueUnit::NewtonMetre,
         resolution: hardware.map_or(Resolution(TorqueUnit::NewtonMetre.of(0.1)), |known| known.resolution),
+        parts_apart: false,
         notes: Vec::new(),
         on_bolt: FigureOnBolt::default(),
     }

@@ -441,3 +441,30 @@ fn what_would_tear_any_bolt_is_rejected_as_check_refuses_it() {
         assert_eq!(bench.run(&["check", subject, value]).status, status, "{subject} {value}");
     }
 }
+
+/// By simple acceptance a reading is what the limits beside it say: 15 and 20 ft-lb are 20.337269 and 27.116359 N·m.
+#[test]
+fn the_limits_beside_a_verdict_are_those_it_was_judged_by() {
+    let rows = ["20.3372", "20.3373", "27.1163", "27.1164"]
+        .map(|value| format!("axle-nut-front-solid,{value},N·m\n"));
+    let bench = bench_with(format!("entry,value,unit\n{}", rows.concat()));
+    bench.run(&["audit", "log.csv", "--rule", "plain", "--verdicts", "told.csv"]);
+    let told = lines(&bench.path("told.csv"));
+    let of = |place: usize| told.iter().skip(1).map(move |row| row.split(',').nth(place).unwrap());
+    assert_eq!(of(3).collect::<Vec<_>>(), ["low", "inside", "inside", "high"], "{told:?}");
+    let number = |text: &str| text.parse::<f64>().unwrap();
+    for ((value, verdict), (low, high)) in of(1).zip(of(3)).zip(of(4).zip(of(5))) {
+        let is_inside = (number(low)..=number(high)).contains(&number(value));
+        assert_eq!(is_inside, verdict == "inside", "{told:?}");
+    }
+}
+
+#[test]
+fn a_dash_makes_no_file_of_that_name() {
+    let bench = bench_with(LOG);
+    for option in ["--verdicts", "--rejects", "--plot"] {
+        let said = bench.run(&["audit", "log.csv", option, "-"]);
+        assert!(said.status == 2 && said.err.contains("/dev/stdout"), "{option}: {}", said.err);
+        assert!(!bench.path("-").exists());
+    }
+}

@@ -112,7 +112,7 @@ fn a_joint_of_a_bicycle_is_judged_by_the_figure_that_counts_for_it() {
     let (status, marked) = bench.json(&["check", "loan-7/stem-steerer", "5.6 N·m"]);
     assert_eq!((status, marked["verdict"].as_str()), (1, Some("high")));
     assert!(marked["ground"].as_str().unwrap().contains("marking"), "{marked}");
-    let unknown = bench.run(&["check", "loan-7/stem", "5 N·m"]);
+    let unknown = bench.run(&["check", "loan-7/stem-stearer", "5 N·m"]);
     assert_eq!(unknown.status, 2);
     assert!(unknown.err.contains("stem-steerer"), "{}", unknown.err);
 }
@@ -322,4 +322,30 @@ fn a_slip_of_scale_is_told_from_one_of_unit_and_columns_keep_their_places() {
         "{sheet}"
     );
     assert!(row[place].contains("begins at the ceiling") && row[place + 1].is_empty(), "{sheet}");
+}
+
+/// A bare number typed after the name of a wrench is what stands on its scale.
+#[test]
+fn a_bare_reading_is_in_the_unit_of_the_wrench_that_is_named() {
+    let bench = Bench::new();
+    let add = ["wrench", "add", "inch", "--type", "click", "--scale", "20-200 in-lb", "--step", "1"];
+    assert_eq!(bench.run(&add).status, 0);
+    let said = bench.run(&["check", "4-6 N·m", "44", "--wrench", "inch", "--format", "json"]);
+    assert!(said.err.contains("read as lbf·in, that of the wrench"), "{}", said.err);
+    let answer: Value = serde_json::from_str(&said.out).unwrap();
+    assert!((answer["reading_nm"].as_f64().unwrap() - 44.0 * 0.112_984_829).abs() < 1e-6, "{answer}");
+}
+
+/// What came loose, or was set by hand, was not tightened to the figure, whatever that would do to the bolt.
+#[test]
+fn a_re_check_without_a_tightening_is_not_too_much_for_the_bolt() {
+    let bench = Bench::new();
+    for (words, verdict, status) in [
+        (&["check", "20-25 N·m", "3 N·m", "--kind", "loosening"][..], "loosening", 3),
+        (&["check", "20-25 N·m", "22 N·m"], "too much for the bolt", 1),
+    ] {
+        let (found, answer) = bench.json(&[words, &["--thread", "M5", "--grade", "8.8"]].concat());
+        assert_eq!((found, answer["verdict"].as_str().unwrap()), (status, verdict), "{answer}");
+        assert!(answer["aim"].is_null(), "{answer}");
+    }
 }

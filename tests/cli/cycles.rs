@@ -133,7 +133,9 @@ fn whatever_asks_for_the_wrench_hears_the_same() {
     let visit = bench.piped(&noon(5), &["visit", "loan-7", "--wrench", "small"], "q\n");
     let card = bench.at(&noon(5), &["card", "loan-7", "--wrench", "small"]);
     for said in [visit, card] {
-        assert!(said.err.contains(&format!("the wrench small: {SPENT}")), "{}", said.err);
+        let text = format!("{} {}", said.out, said.err);
+        let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(text.contains(&format!("the wrench small: {SPENT}")), "{text}");
     }
     let (status, pick) = bench.json_at(&noon(5), &["wrench", "pick", "4-6 N·m"]);
     assert_eq!((status, &pick["torques"][0]["wrenches"][0]["serves"]), (1, &json!(false)), "{pick}");

@@ -190,7 +190,22 @@ fn a_setting_with_an_adapter_is_on_the_scale_or_refused() {
         assert_eq!(said.status, 0, "{}", said.err);
         assert!(said.out.starts_with("10.0 N·m on the scale: the bolt gets 12.00 N·m"), "{}", said.out);
     }
-    // Steps of 2 N·m bring 8.40 N·m for 10.5, which allows no less than 10.08 (4 %, ISO 6789-1).
+    for torque in ["4 N·m", "60 N·m"] {
+        let said = set(torque);
+        assert!(
+            said.status == 2 && said.err.contains("is not a setting of long"),
+            "{torque}: {}{}",
+            said.out,
+            said.err
+        );
+    }
+}
+
+/// What an adapter is set to follows the rule of a set value, as wherever a setting is told.
+#[test]
+fn a_setting_with_an_adapter_is_the_one_that_check_tells() {
+    let bench = equipped();
+    // Steps of 2 N·m bring 8.40 and 10.80 N·m; 10.5 allows 10.08 to 10.92 (4 %, ISO 6789-1), 11.5 no less than 11.04.
     let coarse = [
         "wrench",
         "add",
@@ -206,16 +221,17 @@ fn a_setting_with_an_adapter_is_on_the_scale_or_refused() {
     ];
     assert_eq!(bench.at(NOW, &[&coarse[..], &["--calibrated", "2026-05-01"]].concat()).status, 0);
     let said = bench.at(NOW, &["wrench", "setting", "10.5 N·m", "--wrench", "coarse", "--adapter", "40mm"]);
-    assert!(said.status == 2 && said.err.contains("too coarse for 10.50 N·m"), "{}{}", said.out, said.err);
-    for torque in ["4 N·m", "60 N·m"] {
-        let said = set(torque);
-        assert!(
-            said.status == 2 && said.err.contains("is not a setting of long"),
-            "{torque}: {}{}",
-            said.out,
-            said.err
-        );
-    }
+    assert!(said.out.starts_with("9 N·m on the scale: the bolt gets 10.80 N·m"), "{}{}", said.out, said.err);
+    assert!(said.out.contains("above the value"), "{}", said.out);
+    let (_, check) = bench.json_at(NOW, &["check", "10.5 N·m", "--wrench", "coarse", "--adapter", "40mm"]);
+    assert_eq!(check["aim"]["setting_text"], "9 N·m");
+    let said = bench.at(NOW, &["wrench", "setting", "11.5 N·m", "--wrench", "coarse", "--adapter", "40mm"]);
+    assert!(
+        said.status == 2 && said.err.contains("within what the value allows"),
+        "{}{}",
+        said.out,
+        said.err
+    );
 }
 
 /// Where there is no setting the answer says why, and which registered wrench serves or what one would have to be.

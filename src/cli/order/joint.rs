@@ -9,10 +9,10 @@ use crate::cli::subject::Subject;
 use crate::cli::target::page;
 use crate::cli::tool::{Tool, who_serves};
 use crate::cli::{Context, Failure, FailureKind, OrFail as _};
-use crate::conformity::{Aim, NoAim};
+use crate::conformity::{Aim, Gauge, NoAim};
 use crate::quantity::tolerance::at_least;
 use crate::quantity::{Spec, TorqueUnit, parse_spec};
-use crate::report::{Bolts, OrderReport, OrderedJoint, Passes, TOO_MUCH, doubt_text};
+use crate::report::{Bolts, OrderReport, OrderedJoint, Passes, TOO_MUCH, doubt_text, narrow_text};
 use crate::sequence::{ClosedSide, Layout, LossBand, plan_on};
 use crate::store::Store;
 use crate::workshop::{Joint, StoredJoint};
@@ -167,11 +167,13 @@ fn planned(
     let within = args.within.get::<ratio>();
     let (scale, step, lever) = (tool.settings, tool.scale_step, tool.lever());
     let passes = Passes { plan, target, above_value, scale, step, lever, unit, within };
+    let narrow = subject.limits().and_then(|limits| Gauge::new(&limits, &tool.instrument).narrow);
+    let narrow = narrow.map(|found| narrow_text(found, shown));
     let doubts = tool.doubts(target, bolts.hand == Hand::Left);
     let doubts =
         doubts.into_iter().map(|doubt| format!("the wrench is in doubt: {}", doubt_text(doubt, unit)));
     let mut report = OrderReport::new(joint(subject, bolts, shown), passes)?;
-    report.remarks.extend(doubts);
+    report.remarks.extend(doubts.chain(narrow));
     Ok((report, shown))
 }
 

@@ -125,6 +125,8 @@ impl<'a> RecordEntry<'a> {
             let (implausible, said) = self.doubts_about(read)?;
             if implausible && !sure {
                 let value = torque_text(read.torque, read.resolution(), read.unit);
+                let mut said = said;
+                said.dedup();
                 let meant = if said.is_empty() { String::new() } else { format!(": {}", said.join("; ")) };
                 return Err(Failure::new(
                     FailureKind::Implausible,

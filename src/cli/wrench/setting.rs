@@ -51,48 +51,41 @@ pub(in super::super) fn answer(args: &SettingArgs, context: &Context) -> Result<
         let exact = adapter.setting(at_bolt);
         let (step, factor) = (stated.resolution.0 / 100.0, adapter.factor());
         let unit = context.unit.unwrap_or(stated.unit);
-        let report = SettingReport { at_bolt, exact, mark: exact, step, factor, scale_unit: unit, unit };
+        let report = SettingReport {
+            at_bolt,
+            exact,
+            mark: exact,
+            above_value: false,
+            step,
+            factor,
+            scale_unit: unit,
+            unit,
+        };
         return Answer::of(&report, context, Decision::Good);
     };
     let found = registered(&context.store()?, name)?;
     let adapter = found.wrench.adapter(args.adapter, angle).or_fail(FailureKind::Adapter, hint)?;
     let (exact, unit) = (adapter.setting(at_bolt), context.unit.unwrap_or(found.wrench.unit()));
-    let mark = mark(&found, (at_bolt, exact), unit)?;
+    let aim = found.wrench.aim(&Limits::new(Spec::Set(at_bolt)), Some(&adapter)).map_err(|why| {
+        let exact = torque_text(exact, Resolution(found.wrench.unit().of(0.01)), found.wrench.unit());
+        let message = format!("{exact} on the scale is not a setting of {}: {why}", found.wrench.name());
+        Failure::new(FailureKind::Wrench, message, "`evenclamp wrench pick` names a wrench that serves")
+    })?;
+    let mark = aim.on_scale;
     warn_of_doubts(&found, mark, unit, context);
     let (step, factor) = (found.wrench.shown_step(), adapter.factor());
-    let report = SettingReport { at_bolt, exact, mark, step, factor, scale_unit: found.wrench.unit(), unit };
-    Answer::of(&report, context, Decision::Good)
-}
-
-/// The highest mark of the usable scale that is not above a setting, where it brings a torque that the value asked for
-/// allows.
-fn mark(
-    found: &RegisteredWrench,
-    (at_bolt, exact): (Torque, Torque),
-    unit: TorqueUnit,
-) -> Result<Torque, Failure> {
-    let doubt = found.wrench.scale_doubt(exact);
-    let allowed = Limits::new(Spec::Set(at_bolt));
-    let near = |mark: &Torque| allowed.contain(at_bolt * (*mark / exact).value);
-    let mark = found.wrench.settings(None).below(exact);
-    let shown = |torque| torque_text(torque, Resolution(unit.of(0.01)), unit);
-    let name = found.wrench.name();
-    let (message, serves) = match mark.filter(|_| doubt.is_none()) {
-        Some(mark) if near(&mark) => return Ok(mark),
-        Some(far) => {
-            let (asked, brought) = (shown(at_bolt), shown(at_bolt * (far / exact).value));
-            let message =
-                format!("the steps of {name} are too coarse for {asked}: the mark below brings {brought}");
-            (message, "with finer steps")
-        }
-        None => {
-            let why = doubt.map_or_else(String::new, |doubt| format!(": {}", doubt_text(doubt, unit)));
-            let message = format!("{} on the scale is not a setting of {name}{why}", shown(exact));
-            (message, "that reaches the torque without an adapter")
-        }
+    let above_value = aim.aim.above_value;
+    let report = SettingReport {
+        at_bolt,
+        exact,
+        mark,
+        above_value,
+        step,
+        factor,
+        scale_unit: found.wrench.unit(),
+        unit,
     };
-    let hint = format!("`evenclamp wrench pick` names a wrench {serves}");
-    Err(Failure::new(FailureKind::Wrench, message, hint))
+    Answer::of(&report, context, Decision::Good)
 }
 
 /// Says why the wrench is not to be believed, if so.

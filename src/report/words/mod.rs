@@ -18,7 +18,7 @@ pub use need::need_text;
 pub use next::{figure_option, next_text};
 pub use now::what_now;
 pub use plan::note_text;
-pub use reason::{allowed_by_set_value, outcome_word, reasons, reasons_of_row};
+pub use reason::{allowed_by_set_value, narrow_text, outcome_word, reasons, reasons_of_row};
 pub use slip::{mix_up_text, slip_text};
 pub use state::{due_text, governing_text, reason_text};
 pub use too_much::{TOO_MUCH, TooMuch};

@@ -5,7 +5,7 @@ use super::too_much::{AFTER_TORQUE, BEFORE_TORQUE};
 use crate::book::{Check, MeasuredItem};
 use crate::conformity::{Limits, Side};
 use crate::quantity::{Spec, TorqueUnit};
-use crate::workshop::{Finding, Joint, JointVerdict, State, Why};
+use crate::workshop::{Finding, Governing, Joint, JointVerdict, State, Why};
 
 /// What to do next; empty for a sound joint. `path` is its bicycle and joint as a command takes them.
 pub fn next_text(
@@ -17,12 +17,7 @@ pub fn next_text(
 ) -> String {
     let spec = governing_text(&verdict.governing, unit);
     let read_figure = read_figure(path, joint);
-    let tighten = match verdict.governing.limits.as_ref().map(Limits::spec) {
-        None => format!("{read_figure}, then tighten to it and record it"),
-        Some(Spec::Ceiling(_)) => format!("tighten from below until it holds, {spec}, and record it"),
-        Some(Spec::Floor(_)) => format!("tighten to {spec} or a little more and record it"),
-        _ => format!("tighten to {spec} and record it"),
-    };
+    let tighten = tighten(&verdict.governing, &spec, &read_figure);
     match (&verdict.worst.why, verdict.state()) {
         (_, State::Sound) => String::new(),
         (Why::Found(finding), _) if joint.damaged().next().is_none() => {
@@ -63,6 +58,19 @@ pub fn next_text(
             format!("check that it holds at the lower limit of {spec}, or {tighten}")
         }
         _ => "check it again and record it".to_owned(),
+    }
+}
+
+/// How to tighten to what counts; nobody is told to where two parts leave no torque to tighten to.
+fn tighten(governing: &Governing, spec: &str, read_figure: &str) -> String {
+    match governing.limits.as_ref().map(Limits::spec) {
+        _ if governing.parts_apart => {
+            "fit parts that belong together, or ask their makers which figure counts".to_owned()
+        }
+        None => format!("{read_figure}, then tighten to it and record it"),
+        Some(Spec::Ceiling(_)) => format!("tighten from below until it holds, {spec}, and record it"),
+        Some(Spec::Floor(_)) => format!("tighten to {spec} or a little more and record it"),
+        _ => format!("tighten to {spec} and record it"),
     }
 }
 

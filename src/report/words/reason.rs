@@ -62,16 +62,18 @@ fn reasons_with_mends(outcome: &Outcome, ground: &str, unit: TorqueUnit) -> Vec<
     }
 }
 
+/// That a range is too narrow for a wrench: its width, and the 2U that it would have to have.
+pub fn narrow_text((width, needed): (Torque, Torque), unit: TorqueUnit) -> String {
+    let [width, needed] = told_apart([width, needed], unit);
+    format!("the range spans {width} {unit} but this wrench needs {needed}")
+}
+
 fn reason_parts(reason: &Reason, ground: &str, unit: TorqueUnit) -> (String, &'static str) {
     match reason {
         Reason::Doubt(doubt) => doubt_parts(*doubt, unit),
         Reason::NoLimits => (ground.to_owned(), "see the marking on the part or ask its maker"),
         Reason::NarrowRange { width, needed } => {
-            let [width, needed] = told_apart([*width, *needed], unit);
-            (
-                format!("the range spans {width} {unit} but this wrench needs {needed}"),
-                "a finer one settles it",
-            )
+            (narrow_text((*width, *needed), unit), "a finer one settles it")
         }
         Reason::WrenchNotKnown => {
             ("wrench not known".to_owned(), "name a calibrated one, and its own accuracy counts")

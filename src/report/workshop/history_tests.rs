@@ -31,6 +31,7 @@ fn verdict(limits: Option<Spec>) -> JointVerdict {
         word: "marking".into(),
         unit: TorqueUnit::NewtonMetre,
         resolution: Resolution(newton_metres(1.0)),
+        parts_apart: false,
         notes: vec![],
         on_bolt: crate::joint::FigureOnBolt::default(),
     };

@@ -66,7 +66,7 @@ impl Report for RecordReport<'_> {
     const SHEET: (&'static str, &'static str) = (
         "recorded",
         "id,bike,joint,bolt,taken_at,kind,value,reading_nm,finding,action,verdict,\
-                       bolt_limit_nm=too_much.bolt_limit_nm",
+                       bolt_limit_nm=too_much.bolt_limit_nm,reason,next,hints,notes",
     );
 
     fn json(&self) -> serde_json::Value {
