@@ -3,6 +3,8 @@
 use serde::Serialize;
 
 use super::Claim;
+use super::backing::Backing;
+use super::orientation::Orientation;
 use crate::quantity::tolerance::more_than;
 use crate::quantity::{Resolution, Spec, Torque, permitted_deviation};
 use crate::words::words;
@@ -12,13 +14,15 @@ words! {
     #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
     #[serde(rename_all = "lowercase")]
     pub enum BandState: word {
-        /// Two or more issuers' own figures meet, and a majority allows one stretch.
+        /// A majority allows one stretch, and two issuers meet in it, one of them first-hand.
         Agreed = "agreed",
-        /// Fewer than two issuers' own figures stand behind it.
+        /// One issuer alone, or none but at second hand.
         Thin = "thin",
         /// No majority anywhere, or several stretches.
         Disputed = "disputed",
-        /// No published value.
+        /// Nothing counts, but somebody speaks of it.
+        Unconfirmed = "unconfirmed",
+        /// Nothing at all.
         None = "none",
     }
 }
@@ -72,9 +76,18 @@ pub struct Consensus {
     pub spec: Option<Spec>,
     /// How many of the issuers speak by a row of the workshop's own.
     pub own: usize,
+    /// On whose word a thin band stands; none in any other state.
+    pub backing: Option<Backing>,
+    /// What is commonly given where nothing counts; none in any other state.
+    pub orientation: Option<Orientation>,
 }
 
 impl Consensus {
+    /// Whether nothing counts, whatever else may be said.
+    pub(crate) fn has_nothing(&self) -> bool {
+        matches!(self.state, BandState::Unconfirmed | BandState::None)
+    }
+
     /// Whether the band is narrower than a single value at its middle allows, so that it counts as that value.
     #[must_use]
     pub fn is_sliver(&self) -> bool {
@@ -97,9 +110,15 @@ impl Consensus {
 /// One issuer, one voice: its counted values merged to their hull. A set value stands for
 /// what a conforming wrench may do (`specs/rules.md`, "One issuer, one voice").
 pub fn issuer_ranges(claims: &[impl AsRef<Claim>]) -> Vec<IssuerRange> {
+    let counted = claims.iter().map(AsRef::as_ref).filter(|claim| claim.counted);
+    merged(counted.map(|claim| (claim.speaker.issuer.as_str(), claim)))
+}
+
+/// The claims of each voice merged to their hull, in the order in which the voices come up.
+pub(super) fn merged<'a>(claims: impl Iterator<Item = (&'a str, &'a Claim)>) -> Vec<IssuerRange> {
     let mut ranges: Vec<IssuerRange> = Vec::new();
-    for claim in claims.iter().map(AsRef::as_ref).filter(|claim| claim.counted) {
-        let range = range_of(claim);
+    for (voice, claim) in claims {
+        let range = range_of(voice, claim);
         match ranges.iter_mut().find(|known| known.issuer == range.issuer) {
             Some(known) => merge(known, &range),
             None => ranges.push(range),
@@ -108,7 +127,7 @@ pub fn issuer_ranges(claims: &[impl AsRef<Claim>]) -> Vec<IssuerRange> {
     ranges
 }
 
-fn range_of(claim: &Claim) -> IssuerRange {
+fn range_of(voice: &str, claim: &Claim) -> IssuerRange {
     let stated = claim.stated;
     let (low, high) = stated.spec.limits();
     let (set_value, resolution) = match stated.spec {
@@ -116,7 +135,7 @@ fn range_of(claim: &Claim) -> IssuerRange {
         _ => (None, stated.resolution),
     };
     IssuerRange {
-        issuer: claim.issuer.to_string(),
+        issuer: voice.to_owned(),
         low,
         high,
         first_kind: claim.grade.is_first_kind(),
@@ -155,7 +174,7 @@ fn best_of(pieces: Vec<TorqueInterval>) -> Vec<TorqueInterval> {
 }
 
 /// The stretches of a sweep that at least `least` intervals allow.
-fn intervals_with(pieces: &[TorqueInterval], least: usize) -> Vec<TorqueInterval> {
+pub(super) fn intervals_with(pieces: &[TorqueInterval], least: usize) -> Vec<TorqueInterval> {
     let mut joined: Vec<TorqueInterval> = Vec::new();
     for piece in pieces.iter().filter(|piece| piece.issuers >= least) {
         match joined.last_mut() {
@@ -173,7 +192,7 @@ fn intervals_with(pieces: &[TorqueInterval], least: usize) -> Vec<TorqueInterval
 ///
 /// A point where one interval ends and another starts is allowed by both, so points are pieces of
 /// their own; neighbours with equal counts are joined.
-fn sweep(intervals: &[(Option<Torque>, Option<Torque>)]) -> Vec<TorqueInterval> {
+pub(super) fn sweep(intervals: &[(Option<Torque>, Option<Torque>)]) -> Vec<TorqueInterval> {
     let mut ends: Vec<Torque> = intervals.iter().flat_map(|(low, high)| [*low, *high]).flatten().collect();
     ends.sort_by(|a, b| a.value.total_cmp(&b.value));
     ends.dedup();
@@ -208,18 +227,21 @@ pub fn consensus(claims: &[impl AsRef<Claim>]) -> Consensus {
     let ranges = issuer_ranges(claims);
     let ends = |range: &IssuerRange| (range.low, range.high);
     let intervals: Vec<_> = ranges.iter().map(ends).collect();
-    let own: Vec<_> = ranges.iter().filter(|range| range.first_kind).map(ends).collect();
     let pieces = sweep(&intervals);
     let majority = intervals_with(&pieces, ranges.len() / 2 + 1);
     let stretches = best_of(pieces);
+    let orientation = if ranges.is_empty() { Orientation::of(claims) } else { None };
     let (state, band) = match majority.as_slice() {
-        _ if own.is_empty() => (BandState::None, None),
-        [band] => (state_of(band, &own), Some(*band)),
+        _ if orientation.is_some() => (BandState::Unconfirmed, None),
+        _ if ranges.is_empty() => (BandState::None, None),
+        [band] => (state_of(band, &ranges), Some(*band)),
         _ => (BandState::Disputed, None),
     };
     let band = if state == BandState::Disputed { None } else { band };
     Consensus {
         state,
+        backing: (state == BandState::Thin).then(|| Backing::of(claims)),
+        orientation,
         core: band.and(if let [core] = stretches.as_slice() { Some(*core) } else { None }),
         spec: band.and_then(|band| spec_of(band, &ranges)),
         band,
@@ -233,23 +255,20 @@ pub fn consensus(claims: &[impl AsRef<Claim>]) -> Consensus {
     }
 }
 
-/// Agreed when some value of the band is allowed by two issuers' own figures; thin when by one;
-/// a band that no issuer's own figure touches is disputed.
-fn state_of(band: &TorqueInterval, own: &[(Option<Torque>, Option<Torque>)]) -> BandState {
-    let inside: Vec<_> = own
-        .iter()
-        .filter_map(|(low, high)| {
-            let low = [*low, band.low].into_iter().flatten().reduce(Torque::max);
-            let high = [*high, band.high].into_iter().flatten().reduce(Torque::min);
-            let empty = low.zip(high).is_some_and(|(low, high)| low > high);
-            (!empty).then_some((low, high))
-        })
-        .collect();
-    match best_intervals(&inside).first().map_or(0, |stretch| stretch.issuers) {
-        0 => BandState::Disputed,
-        1 => BandState::Thin,
-        _ => BandState::Agreed,
+/// Thin on the word of one issuer, or of several that were all read at second hand; agreed when one issuer's own figure
+/// meets another issuer in the band. Where an issuer's own figure lies beside what a majority repeats, it is disputed.
+fn state_of(band: &TorqueInterval, ranges: &[IssuerRange]) -> BandState {
+    let meets = |range: &IssuerRange| {
+        let low = [range.low, band.low].into_iter().flatten().reduce(Torque::max);
+        let high = [range.high, band.high].into_iter().flatten().reduce(Torque::min);
+        low.zip(high).is_none_or(|(low, high)| low <= high)
+    };
+    let mut own = ranges.iter().filter(|range| range.first_kind).peekable();
+    if ranges.len() < 2 || own.peek().is_none() {
+        return BandState::Thin;
     }
+    // Each value of a band that several speak of is allowed by two of them at least.
+    if own.any(meets) { BandState::Agreed } else { BandState::Disputed }
 }
 
 /// Whether a range is narrower than the deviation that a single value at its middle allows: no conforming wrench could

@@ -2,17 +2,25 @@
 //! `tests/published/consensus.rs`.
 
 use super::*;
-use crate::book::{Grade, word_of_band};
+use std::sync::Arc;
+
+use crate::book::{Grade, Speaker, word_of_band};
 use crate::quantity::{in_newton_metres, newton_metres, parse_spec};
 
 /// Invented evidence: issuer, grade, value.
 fn evidence(rows: &[(&str, Grade, &str)]) -> Vec<Claim> {
     let claim = |&(issuer, grade, value): &(&str, Grade, &str)| Claim {
-        issuer: issuer.into(),
+        speaker: Arc::new(Speaker {
+            issuer: issuer.into(),
+            source: format!("manual-{issuer}"),
+            year: String::new(),
+        }),
+        variant: "clamp".into(),
         stated: parse_spec(value).unwrap(),
         grade,
         counted: grade.counts(),
         own: false,
+        orients: !grade.counts(),
     };
     rows.iter().map(claim).collect()
 }
@@ -52,15 +60,25 @@ fn one_issuer_is_thin_however_often_it_speaks() {
     );
 }
 
+/// Two issuers that meet agree where one of them was read first-hand; hearsay alone is thin, however much of it meets.
 #[test]
-fn second_hand_figures_count_but_cannot_make_an_entry_agreed() {
+fn second_hand_figures_count_and_one_own_figure_makes_them_agreed() {
     assert_eq!(
-        result(&[("a", Published, "4-6 N·m"), ("b", Secondhand, "5-7 N·m"), ("c", Secondhand, "5-8 N·m")]),
-        (BandState::Thin, Some((5.0, 7.0)))
+        result(&[("a", Published, "4-6 N·m"), ("b", Secondhand, "5-7 N·m")]),
+        (BandState::Agreed, Some((5.0, 6.0)))
     );
     assert_eq!(
-        result(&[("a", Secondhand, "4-6 N·m"), ("b", Secondhand, "4-6 N·m")]),
-        (BandState::None, None)
+        result(&[("a", Published, "4-6 N·m"), ("b", Secondhand, "5-7 N·m"), ("c", Secondhand, "5-8 N·m")]),
+        (BandState::Agreed, Some((5.0, 7.0)))
+    );
+    assert_eq!(
+        result(&[("a", Secondhand, "4-6 N·m"), ("b", Secondhand, "5-7 N·m")]),
+        (BandState::Thin, Some((5.0, 6.0)))
+    );
+    assert_eq!(result(&[("a", Secondhand, "4-6 N·m")]), (BandState::Thin, Some((4.0, 6.0))));
+    assert_eq!(
+        result(&[("a", Secondhand, "4-5 N·m"), ("b", Secondhand, "8-9 N·m")]),
+        (BandState::Disputed, None)
     );
 }
 
@@ -83,8 +101,9 @@ fn figures_that_do_not_meet_are_disputed_and_all_shown() {
 fn practice_and_memory_are_never_counted() {
     assert_eq!(
         result(&[("a", CommonPractice, "4-6 N·m"), ("b", Memory, "4-6 N·m")]),
-        (BandState::None, None)
+        (BandState::Unconfirmed, None)
     );
+    assert_eq!(result(&[]), (BandState::None, None));
     let mut rows = evidence(&[("a", Published, "4-6 N·m"), ("b", Published, "80 N·m")]);
     rows[1].counted = false;
     assert_eq!(consensus(&rows).issuers, 1);
@@ -114,16 +133,17 @@ fn set_values_meet_within_what_wrenches_may_do() {
     assert_eq!(result(&[("a", Published, "10 N·m"), ("b", Published, "12 N·m")]).0, BandState::Disputed);
 }
 
-/// Own figures that each touch the band but not each other leave it thin: nobody's own figure backs another's.
+/// Own figures that each touch the band but not each other agree with what is repeated between them.
 #[test]
-fn two_own_figures_that_do_not_meet_do_not_make_an_entry_agreed() {
+fn an_own_figure_agrees_with_whoever_meets_it_in_the_band() {
     let mut rows = vec![("a", Published, "4-5 N·m"), ("b", Published, "6-7 N·m")];
     rows.extend(["c", "d", "e"].map(|issuer| (issuer, Secondhand, "4-7 N·m")));
-    assert_eq!(result(&rows), (BandState::Thin, Some((4.0, 7.0))));
+    assert_eq!(result(&rows), (BandState::Agreed, Some((4.0, 7.0))));
     let consensus = consensus(&evidence(&rows));
     assert_eq!((consensus.stretches.len(), consensus.core), (2, None), "backed alike at both ends");
-    rows[1].2 = "5-7 N·m";
-    assert_eq!(result(&rows), (BandState::Agreed, Some((4.0, 7.0))));
+    rows.remove(0);
+    rows[0].2 = "8-9 N·m";
+    assert_eq!(result(&rows), (BandState::Disputed, None));
 }
 
 /// An end that an issuer leaves open in one of its figures is open in its hull, in whatever order they come.
@@ -190,18 +210,31 @@ fn a_set_value_that_an_issuer_varies_is_a_range() {
     assert!(matches!(spec(["5 N·m", "4-6 N·m"]), Some(Spec::Range { .. })));
 }
 
-/// Who stands behind a thin band is who counts, not who is merely shown.
+/// Who stands behind a thin band is who counts, not who is merely shown; with the year and the hardware.
 #[test]
-fn a_thin_band_names_the_issuer_that_counts() {
-    let mut rows = evidence(&[
-        ("shown", Published, "40 N·m"),
-        ("copied", Secondhand, "4-6 N·m"),
-        ("own", Published, "5 N·m"),
-    ]);
+fn a_thin_band_names_who_counts_when_and_of_what() {
+    let mut rows =
+        evidence(&[("shown", Published, "40 N·m"), ("own", Published, "5 N·m"), ("own", Marking, "6 N·m")]);
     rows[0].counted = false;
-    let consensus = consensus(&rows);
-    assert_eq!(consensus.state, BandState::Thin);
-    assert_eq!(word_of_band("clamp", &rows, &consensus), "clamp, thin: on the word of own alone");
+    let of = |rows: &[Claim]| word_of_band("bolt", rows, &consensus(rows));
+    assert_eq!(of(&rows), "bolt, thin: on the word of own alone, year not stated, for: clamp");
+    Arc::make_mut(&mut rows[1].speaker).year = "2004".into();
+    Arc::make_mut(&mut rows[2].speaker).year = "1999".into();
+    rows[2].variant = "clamp of a downhill frame".into();
+    assert_eq!(
+        of(&rows),
+        "bolt, thin: on the word of own alone, 1999 and 2004, for: clamp; clamp of a downhill frame"
+    );
+    let mut more = rows.clone();
+    more.extend(
+        rows.iter().map(|claim| Claim { variant: format!("another {}", claim.variant), ..claim.clone() }),
+    );
+    assert!(of(&more).ends_with("for: clamp; clamp of a downhill frame and 2 more"), "{}", of(&more));
+    let hearsay = evidence(&[("a", Secondhand, "5 N·m"), ("b", Secondhand, "5 N·m")]);
+    assert_eq!(
+        of(&hearsay),
+        "bolt, thin: on the word of a and b, year not stated, at second hand, for: clamp"
+    );
 }
 
 /// The deviation that a set value allows, ISO 6789-1: 6 % up to 10 N·m, 4 % above; 8 N·m ± 6 % are 0.96 N·m wide.

@@ -7,13 +7,13 @@ use super::sheet::{Fields, sheet};
 sheet! {
     /// `specs/evidence.csv`, as far as bands come of it.
     pub static CLAIMS: ClaimCells = "evidence" {
-        entry, form, low_nm, high_nm, printed_value, printed_unit, source, grade, not_counted,
+        entry, variant, form, low_nm, high_nm, printed_value, printed_unit, source, grade, not_counted,
     }
 }
 
 sheet! {
     /// `specs/sources.csv`, as far as bands come of it.
-    pub static ISSUERS: IssuerCells = "sources" { source, issuer }
+    pub static ISSUERS: IssuerCells = "sources" { source, issuer, year }
 }
 
 sheet! {

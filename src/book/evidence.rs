@@ -5,7 +5,7 @@ use std::sync::Arc;
 use serde::Serialize;
 
 use super::sheet::{Cell, Fields, sheet};
-use super::{Claim, ClaimCells, Source};
+use super::{Claim, ClaimCells, Source, Speaker};
 use crate::quantity::{
     Resolution, Spec, Stated, Torque, TorqueUnit, in_newton_metres, newton_metres, parse_spec,
 };
@@ -79,8 +79,6 @@ const PRINTED_SLACK_NM: f64 = 0.0011;
 pub struct Evidence {
     /// The entry it speaks of.
     pub entry: String,
-    /// The hardware as the source names it.
-    pub variant: String,
     /// What it says towards the band.
     pub claim: Claim,
     /// As printed; empty where it was recalled.
@@ -101,6 +99,18 @@ pub struct Evidence {
     pub own: Option<i64>,
 }
 
+/// How a reason in `not_counted` begins where the row still speaks of tightening this hardware, or hardware not told
+/// apart from it.
+const ORIENTS: &str = "orients: ";
+
+/// Why a row does not count, and whether it orients nevertheless.
+fn reason_of(not_counted: Cell<'_>) -> (&str, bool) {
+    match not_counted.text.strip_prefix(ORIENTS) {
+        Some(reason) => (reason, true),
+        None => (not_counted.text, not_counted.text.is_empty()),
+    }
+}
+
 impl Evidence {
     pub(crate) fn from_cells(
         cells: &EvidenceCells<'_>,
@@ -109,6 +119,7 @@ impl Evidence {
     ) -> Option<Evidence> {
         let claim = ClaimCells {
             entry: cells.entry,
+            variant: cells.variant,
             form: cells.form,
             low_nm: cells.low_nm,
             high_nm: cells.high_nm,
@@ -118,10 +129,9 @@ impl Evidence {
             grade: cells.grade,
             not_counted: cells.not_counted,
         };
-        let claim = claim.claim(Arc::from(source.issuer.as_str()), fields)?;
+        let claim = claim.claim(Arc::new(source.speaker()), fields)?;
         Some(Evidence {
             entry: cells.entry.owned(),
-            variant: cells.variant.owned(),
             claim,
             printed_value: cells.printed_value.owned(),
             printed_unit: cells.printed_unit.owned(),
@@ -129,7 +139,7 @@ impl Evidence {
             material: cells.material.owned(),
             source,
             locator: cells.locator.owned(),
-            not_counted: cells.not_counted.owned(),
+            not_counted: reason_of(cells.not_counted).0.to_owned(),
             own: None,
         })
     }
@@ -156,17 +166,13 @@ impl AsRef<Claim> for Evidence {
 
 impl ClaimCells<'_> {
     /// What the row says towards the band; it counts by how it was come by, where nothing speaks against it.
-    pub(crate) fn claim(&self, issuer: Arc<str>, fields: &mut Fields<'_>) -> Option<Claim> {
+    pub(crate) fn claim(&self, speaker: Arc<Speaker>, fields: &mut Fields<'_>) -> Option<Claim> {
         let grade = fields.choice(self.grade, Grade::WORDS)?;
         let form = fields.choice(self.form, FORMS)?;
         let stated = self.stated(form, grade, fields)?;
-        Some(Claim {
-            issuer,
-            stated,
-            grade,
-            counted: grade.counts() && self.not_counted.text.is_empty(),
-            own: false,
-        })
+        let counted = grade.counts() && self.not_counted.text.is_empty();
+        let orients = !counted && reason_of(self.not_counted).1;
+        Some(Claim { speaker, variant: self.variant.owned(), stated, grade, counted, own: false, orients })
     }
 
     /// The specified torque: as printed where it was printed, else as the sheet has it.
@@ -185,7 +191,7 @@ impl ClaimCells<'_> {
             return Some(Stated {
                 spec: sheet,
                 unit: TorqueUnit::NewtonMetre,
-                resolution: Resolution(newton_metres(0.1)),
+                resolution: recalled_resolution(low, high),
                 unit_given: true,
             });
         }
@@ -268,6 +274,12 @@ impl ClaimCells<'_> {
             }
         }
     }
+}
+
+/// What was recalled in whole newton metres is told in whole ones.
+fn recalled_resolution(low: Option<f64>, high: Option<f64>) -> Resolution {
+    let whole = [low, high].into_iter().flatten().all(|end| end.fract() == 0.0);
+    Resolution(newton_metres(if whole { 1.0 } else { 0.1 }))
 }
 
 fn differs(ours: Option<Torque>, theirs: Option<Torque>) -> bool {

@@ -3,6 +3,7 @@
 //! A book is either whole or refused: [`Book::read`] lists every diagnostic at once.
 
 mod alias;
+mod backing;
 mod band;
 mod bare;
 mod claim;
@@ -13,6 +14,7 @@ mod files;
 mod interval;
 mod joint_kind;
 mod limit;
+mod orientation;
 mod own;
 mod page;
 mod plausible;
@@ -36,9 +38,10 @@ pub(crate) use step::StepCells;
 pub(crate) use template::{TemplateCells, kind_called};
 
 pub(crate) use alias::{ALIASES, Alias};
+pub use backing::Backing;
 pub use band::{BandState, Consensus, IssuerRange, TorqueInterval, best_intervals, consensus};
 pub(crate) use bare::BareEntry;
-pub use claim::Claim;
+pub use claim::{Claim, Speaker};
 pub use compiled_in::compiled_in;
 pub(crate) use entry::ENTRIES;
 pub use entry::{Entry, Hand};
@@ -49,6 +52,7 @@ pub(crate) use interval::{EventKind, INTERVALS, Scope, ServiceInterval, Trigger}
 pub(crate) use joint_kind::LAYOUTS;
 pub use joint_kind::{JointKind, Way};
 pub(crate) use limit::{LIMITS, MeasuredItem, MeasuredVerdict, SourcedLimit};
+pub use orientation::Orientation;
 pub(crate) use own::OWN_GRADES;
 pub use own::{OwnFault, OwnFigure, OwnRow};
 pub use page::Page;

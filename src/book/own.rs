@@ -132,29 +132,30 @@ impl OwnFigure {
     /// As [`OwnFigure::read`].
     pub(crate) fn evidence(&self, number: i64, voices: &mut Voices) -> Result<Evidence, Refused> {
         let (stated, grade) = self.read()?;
-        let issuer = voices.voice(self.issuer.trim());
         let (printed_value, printed_unit) = printed(&self.value);
+        let source = Source {
+            source: format!("own-{number}"),
+            title: self.source.clone(),
+            issuer: voices.voice(self.issuer.trim()),
+            year: self.year.clone(),
+            ..Source::default()
+        };
         Ok(Evidence {
             entry: self.entry.clone(),
-            variant: self.variant.clone(),
             claim: Claim {
-                issuer: Arc::from(issuer.as_str()),
+                speaker: Arc::new(source.speaker()),
+                variant: self.variant.clone(),
                 stated,
                 grade,
                 counted: grade.counts(),
                 own: true,
+                orients: false,
             },
             printed_value,
             printed_unit,
             condition: self.condition.clone(),
             material: self.material.clone(),
-            source: Arc::new(Source {
-                source: format!("own-{number}"),
-                title: self.source.clone(),
-                issuer,
-                year: self.year.clone(),
-                ..Source::default()
-            }),
+            source: Arc::new(source),
             locator: self.locator.clone(),
             not_counted: String::new(),
             own: Some(number),

@@ -1,7 +1,8 @@
 //! A page of the book: one entry with all that the book says about it.
 
+use super::backing::Backing;
 use super::band::{BandState, Consensus, IssuerRange, TorqueInterval, consensus, issuer_ranges};
-use super::{Claim, Entry, Evidence, JointKind, OwnFault, Phase, Step};
+use super::{Claim, Entry, Evidence, JointKind, OwnFault, Phase, Step, Way};
 use crate::joint::MaterialFamily;
 
 /// One entry with its evidence and its joint procedure.
@@ -26,9 +27,14 @@ impl Page {
         consensus(&self.evidence)
     }
 
-    /// The issuer of the first figure that is its own, for a thin entry.
-    pub(crate) fn lone_issuer(&self) -> &str {
-        lone_issuer(&self.evidence)
+    /// Whether the hand decides and no figure: a cap that takes the play out of a bearing, for which no issuer's own
+    /// figure says how tight it is to be; a ceiling does not.
+    pub(crate) fn is_by_feel(&self) -> bool {
+        let says = |value: &Evidence| {
+            let claim = &value.claim;
+            claim.counted && claim.grade.is_first_kind() && claim.stated.spec.limits().0.is_some()
+        };
+        self.kind.way == Way::UntilPlayGone && !self.evidence.iter().any(says)
     }
 
     /// The metal of the bolt, where every row of the evidence names it and all name the same; an own figure need not.
@@ -62,9 +68,12 @@ pub fn word_of_band(entry: &str, claims: &[impl AsRef<Claim>], consensus: &Conse
     let one_value = if consensus.is_sliver() { ONE_VALUE } else { "" };
     let word = match consensus.state {
         BandState::Agreed => format!("band of {entry}, {} issuers", consensus.issuers),
-        BandState::Thin => format!("{entry}, thin: on the word of {} alone", lone_issuer(claims)),
+        BandState::Thin => {
+            let backing = consensus.backing.as_ref().map(Backing::text).unwrap_or_default();
+            format!("{entry}, thin: {backing}")
+        }
         BandState::Disputed => format!("{entry}: the published figures do not meet"),
-        BandState::None => format!("{entry}: {}", why_none(claims)),
+        BandState::Unconfirmed | BandState::None => format!("{entry}: {}", why_none(claims)),
     };
     let own = match consensus.own {
         0 => String::new(),
@@ -76,19 +85,11 @@ pub fn word_of_band(entry: &str, claims: &[impl AsRef<Claim>], consensus: &Conse
 /// Why an entry has no band although somebody may have printed a value for it.
 pub(crate) fn why_none(claims: &[impl AsRef<Claim>]) -> &'static str {
     let any = |wanted: fn(&Claim) -> bool| claims.iter().map(AsRef::as_ref).any(wanted);
-    if any(|claim| claim.counted) {
-        "known at second hand alone, no issuer's own value was read"
-    } else if any(|claim| claim.grade.is_first_kind()) {
+    if any(|claim| claim.grade.counts()) {
         "no value for this hardware counts"
     } else {
         "no published value was read"
     }
-}
-
-fn lone_issuer(claims: &[impl AsRef<Claim>]) -> &str {
-    let mut claims = claims.iter().map(AsRef::as_ref);
-    let own = claims.find(|claim| claim.counted && claim.grade.is_first_kind());
-    own.map_or("one issuer", |claim| &claim.issuer)
 }
 
 #[cfg(test)]

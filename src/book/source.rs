@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::Speaker;
 use super::sheet::{Fields, sheet};
 
 sheet! {
@@ -29,6 +30,11 @@ pub struct Source {
 }
 
 impl Source {
+    /// Who speaks in it.
+    pub(crate) fn speaker(&self) -> Speaker {
+        Speaker { issuer: self.issuer.clone(), source: self.source.clone(), year: self.year.clone() }
+    }
+
     pub(crate) fn from_cells(cells: &SourceCells<'_>, fields: &mut Fields<'_>) -> Source {
         Source {
             source: fields.key(cells.source),

@@ -86,6 +86,8 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
         notes: notes.into_iter().flatten().chain(subject.notes.iter().cloned()).collect(),
         specified: subject.text(shown),
         form: subject.spec.map(Spec::form),
+        orientation: subject.orientation.clone(),
+        is_tightening: args.kind == Kind::Tightened,
         aim: tool.setting(&subject, left_hand, on_scale).filter(|_| may_aim),
         bolt: bolt.doubts,
         too_much: bolt.too_much,

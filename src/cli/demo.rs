@@ -22,7 +22,7 @@ const STORY: &[(&str, &str)] = &[
     (
         "A club's loan bicycle comes back from a wet weekend; its left crank arm was off. First: what \
          is the joint called here, and which number counts?",
-        r#"find "crank pinch""#,
+        "find crank clamp bolts",
     ),
     (
         "Issuers' own figures meet, so there is a band. Nothing is marked on this arm; otherwise \

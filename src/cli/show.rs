@@ -13,9 +13,10 @@ use crate::report::{EntryReport, ShownJoint, StatedCondition};
 
 /// Show what to do with one kind of fastener, and who says so
 ///
-/// The band comes first with its state: agreed (two or more issuers' own figures meet), thin (on
-/// the word of one), disputed (they do not meet) or none (no published value). Only agreed and thin
-/// entries show a torque; for the others the part and its maker must be asked.
+/// The band comes first with its state: agreed (two or more issuers meet, one of them first-hand), thin (on the word of
+/// one, or at second hand alone; who, when and of which hardware stands beside it), disputed (they do not meet),
+/// unconfirmed (nothing counts; what is often given is told, to be looked for on the part and not to be set) or none
+/// (nothing at all). Only agreed and thin entries show a torque; for the others the part and its maker must be asked.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:
   evenclamp show crank-pinch-bolts

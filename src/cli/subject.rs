@@ -3,11 +3,11 @@
 
 use super::target::{Target, page, target};
 use super::{Context, Failure, FailureKind};
-use crate::book::{Check, Claim, Hand, Page, consensus, word_of_band};
+use crate::book::{Check, Claim, Hand, Orientation, Page, consensus, word_of_band};
 use crate::conformity::{Aim, Instrument, Limits, NoAim, SettingScale, aim_on_bolt, is_far_above};
 use crate::joint::BoltWords;
 use crate::quantity::{QuantityError, Resolution, Spec, Stated, Torque, TorqueUnit, UnitError, parse_spec};
-use crate::report::{resolution_of, spec_text, turning_warning};
+use crate::report::{orientation_to_act, resolution_of, spec_text, turning_warning};
 use crate::store::Store;
 use crate::workshop::{FigureBasis, Hardware, Joint, governing};
 
@@ -33,6 +33,8 @@ pub struct Subject {
     pub is_typed: bool,
     /// What is known of its bolt.
     pub bolt: BoltWords,
+    /// What is commonly given where nothing is specified: told, never judged or set by.
+    pub orientation: Option<Orientation>,
     /// The torque that its bolt bears, where that is known: nothing is set above it.
     pub bears: Option<Torque>,
     /// Limits of a joint whose ceiling or floor has a known other side.
@@ -85,6 +87,7 @@ impl Subject {
             is_of_band: false,
             is_typed: false,
             bolt: BoltWords::default(),
+            orientation: None,
             bears: None,
             whole: None,
             hand: None,
@@ -94,6 +97,11 @@ impl Subject {
     /// The same page with a figure that the user states for it.
     pub fn with_figure(self, stated: &Stated, context: &Context) -> Subject {
         Subject { page: self.page, bolt: self.bolt, ..Subject::literal(stated, context) }
+    }
+
+    /// The same without its figure, for the reason given.
+    pub fn without_figure(self, why: &str) -> Subject {
+        Subject { spec: None, whole: None, core: None, basis: why.to_owned(), ..self }
     }
 
     pub fn entry(page: Page) -> Subject {
@@ -113,6 +121,7 @@ impl Subject {
             core,
             hand: Some(hand),
             is_of_band: true,
+            orientation: consensus.orientation,
             ..Subject::new(consensus.spec, unit, resolution, basis)
         }
     }
@@ -135,6 +144,7 @@ impl Subject {
             page,
             notes,
             is_of_band: governing.basis == FigureBasis::Band,
+            orientation: governing.orientation,
             bolt,
             whole: governing.limits,
             hand: joint.hand,
@@ -206,15 +216,21 @@ impl Subject {
         self.spec.map(|spec| spec_text(spec, self.resolution, unit))
     }
 
-    /// What is specified, or the failure of a command that cannot do without.
-    pub fn needed(&self) -> Result<Spec, Failure> {
+    /// What is specified, or the failure of a command that cannot do without; what is commonly given is no more than
+    /// a part of its hint.
+    pub fn needed(&self, unit: TorqueUnit) -> Result<Spec, Failure> {
         self.spec.ok_or_else(|| {
-            Failure::new(
-                FailureKind::NoBand,
-                self.basis.clone(),
-                "read the marking on the part or ask its maker, then give that figure with --torque",
-            )
+            let hint = "read the marking on the part or ask its maker, then give that figure with --torque";
+            Failure::new(FailureKind::NoBand, self.basis.clone(), self.with_orientation(hint, unit))
         })
+    }
+
+    /// An advice, with what is commonly given behind it.
+    pub fn with_orientation(&self, advice: &str, unit: TorqueUnit) -> String {
+        match &self.orientation {
+            Some(given) => format!("{advice}; {}", orientation_to_act(given, unit)),
+            None => advice.to_owned(),
+        }
     }
 }
 

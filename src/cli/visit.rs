@@ -14,8 +14,8 @@ use super::{Answer, Context, Failure, FailureKind, OrFail as _, clock};
 use crate::book::{Check, Hand, MeasuredItem};
 use crate::conformity::Kind;
 use crate::report::{
-    JointSetting, ReadyReport, TooMuch, governing_text, layout_of, next_text, reason_text, told,
-    turning_warning,
+    JointSetting, ReadyReport, TooMuch, governing_text, layout_of, next_text, orientation_to_act,
+    reason_text, told, turning_warning,
 };
 use crate::sequence::order;
 use crate::store::Store;
@@ -165,7 +165,13 @@ impl Visit<'_> {
     fn torque_heading(&self, verdict: &JointVerdict, hand: Hand) -> String {
         let governing = &verdict.governing;
         if governing.limits.is_none() {
-            return format!("no figure: {}", governing.word);
+            let unit = self.context.unit.unwrap_or(governing.unit);
+            let given = governing.orientation.as_ref().map(|given| orientation_to_act(given, unit));
+            return [format!("no figure: {}", governing.word)]
+                .into_iter()
+                .chain(given)
+                .collect::<Vec<_>>()
+                .join("; ");
         }
         let mut text = format!("{} ({})", governing_text(governing, self.context.unit), governing.word);
         for note in &governing.notes {

@@ -7,10 +7,11 @@ use super::band::Band;
 use super::condition::ConditionReport;
 use super::figure::{step_text, torque_text};
 use super::words::{
-    TOO_MUCH, TooMuch, accuracy_text, allowed_by_set_value, outcome_word, reasons, slip_text, term_source,
-    what_now,
+    TOO_MUCH, TooMuch, accuracy_text, allowed_by_set_value, lies_text, orientation_json, orientation_to_act,
+    outcome_word, reasons, slip_text, term_source, what_now,
 };
 use super::{Report, Style, columns, records};
+use crate::book::Orientation;
 use crate::conformity::slip::Slip;
 use crate::conformity::{Instrument, Label, Limits, Outcome, Probability, Side, Term, Verdict};
 use crate::quantity::{Reading, Resolution, Torque, TorqueUnit, in_newton_metres};
@@ -23,6 +24,10 @@ pub struct CheckReport {
     pub form: Option<&'static str>,
     /// On whose word it is specified.
     pub ground: String,
+    /// What is commonly given where nothing is specified.
+    pub orientation: Option<Orientation>,
+    /// Whether the reading is of a tightening, so that it can be held against what is commonly given.
+    pub is_tightening: bool,
     pub limits: Option<Limits>,
     /// The reading, unless only the aim was asked for.
     pub reading: Option<Reading>,
@@ -76,12 +81,23 @@ impl CheckReport {
         self.verdict()?.chance_inside.filter(|_| self.too_much.is_none())
     }
 
+    /// What is commonly given, and whether the reading lies in it: a remark beside a verdict that it does not touch.
+    fn remark(&self) -> Option<String> {
+        let given = self.orientation.as_ref()?;
+        Some(match self.at_bolt.filter(|_| self.is_tightening) {
+            Some(torque) => lies_text(given, torque, self.shown),
+            None => orientation_to_act(given, self.shown),
+        })
+    }
+
     /// What would explain the reading, and what speaks against it.
     fn hints_json(&self) -> Vec<Value> {
         let hint = |kind: &str, text: &str| json!({ "kind": kind, "text": text });
         let kind = |slip: &Slip| if slip.units.scale.is_some() { "scale" } else { "unit" };
         let slips = self.hints.iter().map(|slip| hint(kind(slip), &slip_text(*slip, self.shown)));
-        slips.chain(self.bolt.iter().map(|doubt| hint("bolt", doubt))).collect()
+        let bolt = self.bolt.iter().map(|doubt| hint("bolt", doubt));
+        let remark = self.remark().map(|remark| hint("orientation", &remark));
+        slips.chain(bolt).chain(remark).collect()
     }
 
     fn budget_json(&self) -> Vec<Value> {
@@ -207,6 +223,7 @@ impl Report for CheckReport {
             "limits": self.limits.as_ref().map(Band::of_limits),
             "form": self.form,
             "ground": self.ground,
+            "orientation": self.orientation.as_ref().map(|given| orientation_json(given, self.shown)),
             "u_nm": verdict.map(|verdict| in_newton_metres(verdict.budget.standard)),
             "expanded_u_nm": verdict.map(|verdict| in_newton_metres(verdict.budget.expanded())),
             "chance_inside": self.chance().map(Probability::value),
@@ -241,6 +258,7 @@ impl Report for CheckReport {
         if self.limits.is_none() && self.reading.is_none() {
             text += &style.listed("Note", &["read the marking on the part or ask its maker"]);
         }
+        text += &style.listed("Remark", self.remark().as_slice());
         text += &style.listed("Bolt", &self.bolt);
         let hints: Vec<String> = self.hints.iter().map(|slip| slip_text(*slip, self.shown)).collect();
         if !hints.is_empty() {

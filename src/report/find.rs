@@ -4,8 +4,10 @@ use serde_json::{Value, json};
 
 use super::band::Band;
 use super::figure::band_text;
-use super::{Report, Style, columns, records};
-use crate::book::{Consensus, Entry, Evidence, consensus};
+use super::table::columns_over;
+use super::words::{backing_json, orientation_json, orientation_text};
+use super::{Report, Style, records};
+use crate::book::{Backing, Consensus, Entry, Evidence, consensus};
 use crate::quantity::{Spec, TorqueUnit};
 
 /// Entries, best first.
@@ -20,11 +22,20 @@ impl FoundEntries {
         let entries = entries.into_iter().map(|(entry, evidence)| (entry, consensus(&evidence)));
         FoundEntries { entries: entries.collect(), unit }
     }
+
+    /// What stands beneath an entry: on whose word a thin band stands, or what is given where nothing counts.
+    fn beneath(&self, consensus: &Consensus) -> Option<String> {
+        let given = consensus.orientation.as_ref().map(|given| orientation_text(given, self.unit));
+        consensus.backing.as_ref().map(Backing::text).or(given)
+    }
 }
 
 impl Report for FoundEntries {
-    const SHEET: (&'static str, &'static str) =
-        ("", "entry,name,state,band.low_nm,band.high_nm,band.value_nm,form,issuers,own");
+    const SHEET: (&'static str, &'static str) = (
+        "",
+        "entry,name,state,band.low_nm,band.high_nm,band.value_nm,form,issuers,own,backing=backing.text,\
+             orientation.low_nm,orientation.high_nm,orientation.value_nm,orientation=orientation.text",
+    );
 
     fn json(&self) -> Value {
         let found = |(entry, consensus): &(Entry, Consensus)| {
@@ -36,6 +47,8 @@ impl Report for FoundEntries {
                 "form": consensus.spec.map(Spec::form),
                 "issuers": consensus.issuers,
                 "own": consensus.own,
+                "backing": consensus.backing.as_ref().map(backing_json),
+                "orientation": consensus.orientation.as_ref().map(|given| orientation_json(given, self.unit)),
             })
         };
         self.entries.iter().map(found).collect()
@@ -47,6 +60,8 @@ impl Report for FoundEntries {
             let (band, state) = (band_text(consensus, self.unit), consensus.state.word());
             vec![entry.entry.clone(), band, format!("{state}{own}"), entry.name.clone()]
         });
-        columns(&records(&["entry", "torque", "state", "name"], rows), style)
+        let rows = records(&["entry", "torque", "state", "name"], rows);
+        let said = self.entries.iter().map(|(_, consensus)| self.beneath(consensus));
+        columns_over(&rows, &[None].into_iter().chain(said).collect::<Vec<_>>(), style)
     }
 }

@@ -59,7 +59,7 @@ pub(crate) use sweep_plot::{nice_step, sweep_plot};
 pub(crate) use table::{columns, records};
 pub(crate) use words::{
     TOO_MUCH, TooMuch, doubt_text, figure_option, governing_text, narrow_text, need_text, next_text,
-    reason_text, slip_text, turning_warning,
+    orientation_to_act, reason_text, slip_text, turning_warning,
 };
 pub(crate) use workshop::{
     BicycleReport, CardReport, ChangedJoints, DueReport, FleetList, FleetReady, HistoryReport, ImportReport,

@@ -38,6 +38,35 @@ pub fn columns(rows: &[Vec<String>], style: &Style) -> String {
     text
 }
 
+/// Rows as [`columns`] lays them out, each with a sentence beneath it where it has one, over the whole width.
+pub fn columns_over(rows: &[Vec<String>], beneath: &[Option<String>], style: &Style) -> String {
+    let plain = Style { colour: false, ..*style };
+    let mut text = String::new();
+    for (index, row) in padded(rows).into_iter().enumerate() {
+        let lines = columns(&[row], &plain);
+        text += &if index == 0 { style.faint(lines.trim_end()) + "\n" } else { lines };
+        if let Some(Some(said)) = beneath.get(index) {
+            text += &style.wrapped("    ", said);
+        }
+    }
+    text
+}
+
+/// The rows with every cell but the last of each as wide as the widest of its column.
+fn padded(rows: &[Vec<String>]) -> Vec<Vec<String>> {
+    let width = |cell: &String| textwrap::core::display_width(cell);
+    let widest = |column: usize| rows.iter().filter_map(|row| row.get(column)).map(width).max().unwrap_or(0);
+    let pad = |row: &Vec<String>| {
+        let last = row.len().saturating_sub(1);
+        let cell = |(column, cell): (usize, &String)| {
+            let missing = if column < last { widest(column) - width(cell) } else { 0 };
+            format!("{cell}{}", " ".repeat(missing))
+        };
+        row.iter().enumerate().map(cell).collect()
+    };
+    rows.iter().map(pad).collect()
+}
+
 /// A header and rows of texts, as a report's rows.
 pub fn records(header: &[&str], rows: impl IntoIterator<Item = Vec<String>>) -> Vec<Vec<String>> {
     std::iter::once(header.iter().map(|&word| word.to_owned()).collect()).chain(rows).collect()

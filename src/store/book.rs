@@ -13,8 +13,8 @@ use super::{Store, StoreError, grouped};
 use crate::book::{
     ALIASES, BareEntry, Book, ClaimCells, Diagnostics, ENTRIES, Entry, EntryCells, Evidence, EvidenceCells,
     HandedCells, IntervalCells, IssuerCells, JointKind, LayoutCells, LimitCells, MeasuredItem, Page, Row,
-    SHEETS, ServiceInterval, Sheet, Source, SourceCells, SourcedLimit, Step, StepCells, TemplateCells,
-    TemplateJoint,
+    SHEETS, ServiceInterval, Sheet, Source, SourceCells, SourcedLimit, Speaker, Step, StepCells,
+    TemplateCells, TemplateJoint,
 };
 use crate::joint::{CATALOGUE_SHEETS, Catalogue};
 use crate::sheet::field::built;
@@ -184,12 +184,17 @@ impl Store {
     /// All entries by no more than what readings are judged by, in order.
     pub(crate) fn bare_entries(&self) -> Result<Vec<BareEntry>, StoreError> {
         let sources = self.all_rows::<IssuerCells>()?;
-        let issuers: HashMap<&str, Arc<str>> =
-            sources.cells().map(|cells| (cells.source.text, Arc::from(cells.issuer.text))).collect();
+        let speaker = |cells: &IssuerCells<'_>| Speaker {
+            issuer: cells.issuer.owned(),
+            source: cells.source.owned(),
+            year: cells.year.owned(),
+        };
+        let speakers: HashMap<&str, Arc<Speaker>> =
+            sources.cells().map(|cells| (cells.source.text, Arc::new(speaker(&cells)))).collect();
         let rows = self.all_rows::<ClaimCells>()?;
         let claims = rows.cells().map(|cells| {
-            let issuer = known_source(&issuers, cells.source.text)?;
-            Ok((cells.entry.owned(), checked(|fields| cells.claim(issuer, fields))?))
+            let speaker = known_source(&speakers, cells.source.text)?;
+            Ok((cells.entry.owned(), checked(|fields| cells.claim(speaker, fields))?))
         });
         let mut claims = grouped(claims.collect::<Result<Vec<_>, StoreError>>()?);
         self.add_own(&mut claims, |own| own.claim)?;

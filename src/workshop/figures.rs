@@ -6,6 +6,7 @@
 
 use super::figure::FigureError;
 use super::{Figure, Hardware, Joint, Marking};
+use crate::book::Orientation;
 use crate::conformity::{Limits, NoAim, aim_on_bolt, leaves_room};
 use crate::joint::{FigureOnBolt, KnownBolt};
 use crate::quantity::{Resolution, Spec, Stated, Torque, TorqueUnit};
@@ -50,6 +51,10 @@ pub struct Governing {
     pub parts_apart: bool,
     /// What else must be known: other figures that contradict it.
     pub notes: Vec<String>,
+    /// On whose word it stands, where it is the band of an entry that is thin.
+    pub thin: Option<String>,
+    /// What is commonly given where there is no figure: told, never judged or set by.
+    pub orientation: Option<Orientation>,
     /// What it would do to the bolt, as far as that is known.
     pub(crate) on_bolt: FigureOnBolt,
 }
@@ -166,11 +171,12 @@ pub fn governing(joint: &Joint, hardware: Option<&Hardware>) -> Governing {
         ([first, second, ..], _) => of_two_parts(first, second),
     };
     if let Some((_, word, other)) = stated {
-        note_contradiction(&mut found, other.spec, word);
+        note_contradiction(&mut found, other.spec, [word, ""]);
     }
-    if let Some(band) = hardware.and_then(|hardware| hardware.spec) {
-        note_contradiction(&mut found, band, "the band of the entry");
-        complete(&mut found, band);
+    if let Some((known, band)) = hardware.and_then(|known| Some((known, known.spec?))) {
+        let thin = known.thin.as_ref().map_or_else(String::new, |thin| format!(", thin: {thin}"));
+        note_contradiction(&mut found, band, ["the band of the entry", &thin]);
+        complete(&mut found, band, &thin);
     }
     found
 }
@@ -193,6 +199,8 @@ fn of_stated(basis: FigureBasis, word: String, stated: Stated) -> Governing {
         resolution: stated.resolution,
         parts_apart: false,
         notes: Vec::new(),
+        thin: None,
+        orientation: None,
         on_bolt: FigureOnBolt::default(),
     }
 }
@@ -245,9 +253,10 @@ fn of_band(hardware: Option<&Hardware>) -> Governing {
             limits: Some(Limits::new(spec)),
             core: hardware.and_then(|known| known.core),
             basis: FigureBasis::Band,
+            thin: hardware.and_then(|known| known.thin.clone()),
             ..nobody
         },
-        None => nobody,
+        None => Governing { orientation: hardware.and_then(|known| known.orientation.clone()), ..nobody },
     }
 }
 
@@ -262,22 +271,25 @@ fn of_nobody(word: String, hardware: Option<&Hardware>) -> Governing {
         resolution: hardware.map_or(Resolution(TorqueUnit::NewtonMetre.of(0.1)), |known| known.resolution),
         parts_apart: false,
         notes: Vec::new(),
+        thin: None,
+        orientation: None,
         on_bolt: FigureOnBolt::default(),
     }
 }
 
 /// A contradiction is shown, never silently resolved.
-fn note_contradiction(found: &mut Governing, other: Spec, whose: &str) {
+fn note_contradiction(found: &mut Governing, other: Spec, [whose, thin]: [&str; 2]) {
     let Some(limits) = &found.limits else { return };
     let (low, high) = other.limits();
     let apart = |a: Option<Torque>, b: Option<Torque>| a.zip(b).is_some_and(|(low, high)| low > high);
     if apart(limits.low(), high) || apart(low, limits.high()) {
-        found.notes.push(format!("{whose} says otherwise, without a value in common"));
+        found.notes.push(format!("{whose} says otherwise, without a value in common{thin}"));
     }
 }
 
-/// The side that a ceiling or floor leaves open is judged by the band, where that leaves room.
-fn complete(found: &mut Governing, band: Spec) {
+/// The side that a ceiling or floor leaves open is judged by the band, where that leaves room; `thin` says on whose word
+/// that stands.
+fn complete(found: &mut Governing, band: Spec, thin: &str) {
     let Some(limits) = &found.limits else { return };
     let (side, other) = match limits.spec() {
         Spec::Ceiling(_) => ("low", band.limits().0),
@@ -285,7 +297,7 @@ fn complete(found: &mut Governing, band: Spec) {
         Spec::Range { .. } | Spec::Set(_) => return,
     };
     if let Some(completed) = other.and_then(|other| limits.with_other_side(other)) {
-        found.word = format!("{}; {side} side from the band", found.word);
+        found.word = format!("{}; {side} side from the band{thin}", found.word);
         found.limits = Some(completed);
     }
 }

@@ -17,6 +17,8 @@ pub(in crate::workshop) fn hardware(spec: Option<Spec>) -> Hardware {
         spec,
         core: None,
         resolution: Resolution(nm(0.1)),
+        thin: None,
+        orientation: None,
         word: "band of test-clamp, 2 issuers".into(),
     }
 }

@@ -122,6 +122,8 @@ fn a_joint_has_a_side_two_markings_and_as_many_bolts_as_can_be_ordered() {
         (said.status, said.err)
     };
     let left = serde_json::Value::from("LEFT-HAND thread: anticlockwise tightens");
+    // The figure of the part counts, so that the card warns of nothing but the turning direction.
+    assert_eq!(edit(&["--marking", "6 N·m"]).0, 0);
     for (hand, warning) in [("left", left), ("right", serde_json::Value::Null)] {
         assert_eq!(edit(&["--hand", hand]).0, 0);
         let (_, card) = bench.json_at(NOW, &["card", "loan-7"]);

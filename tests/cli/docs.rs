@@ -93,14 +93,16 @@ fn the_readme_says_how_much_of_the_book_can_be_relied_on() {
     let (_, entries) = Bench::new().json(&["find"]);
     let entries = entries.as_array().unwrap();
     let count = |state: &str| entries.iter().filter(|entry| entry["state"] == state).count();
-    let [agreed, thin, disputed, none] = ["agreed", "thin", "disputed", "none"].map(count);
-    assert_eq!(agreed + thin + disputed + none, entries.len());
+    let [agreed, thin, disputed, unconfirmed, none] =
+        ["agreed", "thin", "disputed", "unconfirmed", "none"].map(count);
+    assert_eq!(agreed + thin + disputed + unconfirmed + none, entries.len());
     let text = readme().split_whitespace().collect::<Vec<_>>().join(" ");
     for said in [
         format!("Of the {} entries of the book, {agreed} are agreed", entries.len()),
         format!("{thin} are thin"),
         format!("{disputed} are disputed"),
-        format!("for {none} no published value was read"),
+        format!("for {unconfirmed} nothing counts"),
+        format!("for {none} there is nothing at all"),
     ] {
         assert!(text.contains(&said), "README.md should say: {said}");
     }

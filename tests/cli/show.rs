@@ -17,7 +17,11 @@ fn an_agreed_entry_shows_its_band_its_state_and_who_says_so() {
 #[test]
 fn an_entry_without_an_agreed_figure_shows_no_number_as_the_answer() {
     let bench = Bench::new();
-    for (entry, word) in [("chainring-bolt-steel", "DISPUTED"), ("shifter-clamp", "NONE")] {
+    for (entry, word) in [
+        ("chainring-bolt-steel", "DISPUTED"),
+        ("shifter-clamp", "UNCONFIRMED"),
+        ("quick-release-lever", "NONE"),
+    ] {
         let said = bench.run(&["show", entry]);
         let boxed = said.out.lines().find(|line| line.contains('┃')).unwrap();
         let inside = boxed.split('┃').nth(1).unwrap();

@@ -114,13 +114,13 @@ fn a_turning_direction_comes_from_a_source_or_is_unknown() {
 #[test]
 fn the_box_says_why_there_is_no_number() {
     let bench = Bench::new();
-    for (entry, reason) in [
-        ("seat-wedge", "known at second hand alone"),
-        ("shifter-clamp", "no value for this hardware counts"),
-        ("grip-collar", "no published value was read"),
+    for (state, entry, reason) in [
+        ("UNCONFIRMED", "shifter-clamp", "no value for this hardware counts"),
+        ("UNCONFIRMED", "grip-collar", "no published value was read"),
+        ("NONE", "quick-release-lever", "no value for this hardware counts"),
     ] {
         let said = bench.run(&["show", entry]).out;
-        assert!(said.contains(&format!("NONE: {reason}")), "{entry}: {said}");
+        assert!(said.contains(&format!("{state}: {reason}")), "{entry}: {said}");
         let (_, json) = bench.json(&["show", entry]);
         assert!(json["reason"].as_str().unwrap().starts_with(reason), "{entry}");
     }

@@ -337,14 +337,16 @@ const OPEN_JOINTS: &[(&str, &str, &str, &str, &str)] = &[
         "no value",
         "general-m7: no value for this hardware counts",
         "read the marking on the part or ask its maker, and note it with `evenclamp bike joint edit tandem unnamed \
-         --marking …`",
+         --marking …`; given 18.1–20.3 N·m (1 source, no maker's figure for just this hardware): expect about that on \
+         the part, do not set it",
     ),
     (
         "ready tandem",
         "by-hand",
         "never checked",
         "tightened by hand, no torque was read",
-        "tighten to 4.0–6.0 N·m and record it",
+        "tighten to 4.0–6.0 N·m and record it; thin: on the word of Wayscral (Norauto group) alone, year not stated, \
+         for: any other M5 screw or nut of the bicycle",
     ),
     (
         "ready tandem",
@@ -360,7 +362,8 @@ const OPEN_JOINTS: &[(&str, &str, &str, &str, &str)] = &[
         "leaf",
         "never checked",
         "nothing is recorded",
-        "tighten to min 12 N·m or a little more and record it",
+        "tighten to min 12 N·m or a little more and record it; thin: on the word of Spot Bikes alone, year not stated, \
+         for: nine T30 screws of a leaf-spring flexure, lower limit",
     ),
     (
         "ready bare",
@@ -375,7 +378,8 @@ const OPEN_JOINTS: &[(&str, &str, &str, &str, &str)] = &[
         "bar-clamp",
         "wrench in doubt",
         "44 N·m against 17.0–20.3 N·m",
-        "slacken it, then do it again with a wrench to be believed: tighten to 17.0–20.3 N·m and record it",
+        "slacken it, then do it again with a wrench to be believed: tighten to 17.0–20.3 N·m and record it; \
+         thin: on the word of Trek Bicycle Corporation alone, year not stated, for: old forged stem with one large bolt",
     ),
     ("ready tandem", "scale-low", "wrench in doubt", "5 N·m against 4–6 N·m", DO_IT_AGAIN),
     (
@@ -391,7 +395,8 @@ const OPEN_JOINTS: &[(&str, &str, &str, &str, &str)] = &[
         "bar-clamp",
         "due",
         "778 days, 365 are allowed (last checked 2024-05-03 09:00)",
-        "check that it holds at the lower limit of 17.0–20.3 N·m, or tighten to 17.0–20.3 N·m and record it",
+        "check that it holds at the lower limit of 17.0–20.3 N·m, or tighten to 17.0–20.3 N·m and record it; \
+         thin: on the word of Trek Bicycle Corporation alone, year not stated, for: old forged stem with one large bolt",
     ),
     (
         "ready rain",
@@ -420,7 +425,8 @@ const OPEN_JOINTS: &[(&str, &str, &str, &str, &str)] = &[
         "due",
         "101 h ridden, 100 are allowed (last checked 2026-06-19 10:00)",
         "check that it holds at the lower limit of min 12 N·m, or tighten to min 12 N·m or a little more and record \
-         it",
+         it; thin: on the word of Spot Bikes alone, year not stated, for: nine T30 screws of a leaf-spring flexure, \
+         lower limit",
     ),
 ];
 

@@ -156,7 +156,7 @@ fn planned(
     args: &OrderArgs,
     context: &Context,
 ) -> Result<(OrderReport, TorqueUnit), Failure> {
-    let spec = subject.needed()?;
+    let spec = subject.needed(context.unit.unwrap_or(subject.unit))?;
     let tool = args.tool.tool(context, spec.largest(), context.unit.unwrap_or(subject.unit))?;
     let shown = context.unit.or(tool.unit()).unwrap_or(subject.unit);
     let unit = tool.unit().unwrap_or(shown);
@@ -192,21 +192,25 @@ fn joint_before(
         Some(needed) => Some(Box::new(joint_before(needed, unit, ordered, store, args, context)?)),
         None => None,
     };
-    let (subject, bolts, apart) = of_joint(page, ordered.with_entry(key));
+    let by_feel = page.is_by_feel();
+    let (mut subject, bolts, apart) = of_joint(page, ordered.with_entry(key));
+    if by_feel && subject.is_of_band {
+        subject = subject.without_figure("no issuer's own figure says how tight");
+    }
     let mut report = match planned(&subject, bolts.clone(), args, context) {
         Ok((report, _)) => report,
         Err(failure) => {
             let missing = match failure.kind {
-                FailureKind::NoBand if bolts.kind.way == Way::UntilPlayGone => {
-                    "by feel: stop as soon as the play has gone"
+                FailureKind::NoBand if by_feel => "by feel: stop as soon as the play has gone".to_owned(),
+                FailureKind::NoBand => {
+                    subject.with_orientation("read the figure on the part, or ask its maker", unit)
                 }
-                FailureKind::NoBand => "read the figure on the part, or ask its maker",
                 FailureKind::Wrench => {
-                    "no setting of this wrench lies safely within that: take another wrench for it"
+                    "no setting of this wrench lies safely within that: take another wrench for it".to_owned()
                 }
                 _ => return Err(failure),
             };
-            OrderReport::without_passes(joint(&subject, bolts, unit), missing.to_owned())
+            OrderReport::without_passes(joint(&subject, bolts, unit), missing)
         }
     };
     report.remarks.extend(apart);

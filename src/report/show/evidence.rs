@@ -19,7 +19,7 @@ pub(super) fn evidence_json(value: &Evidence) -> Value {
         "form": spec.form(),
         "printed_value": value.printed_value,
         "printed_unit": value.printed_unit,
-        "variant": value.variant,
+        "variant": value.claim.variant,
         "condition": value.condition,
         "material": value.material,
         "source": value.source.source,
@@ -27,6 +27,7 @@ pub(super) fn evidence_json(value: &Evidence) -> Value {
         "locator": value.locator,
         "grade": value.claim.grade.word(),
         "counted": value.claim.counted,
+        "orients": value.claim.orients,
         "reason": value.reason(),
         "own": value.own,
     })
@@ -38,7 +39,7 @@ pub(super) fn evidence_text(evidence: &[Evidence], unit: TorqueUnit, style: &Sty
     }
     let rows = evidence.iter().map(|value| {
         let mut said = vec![format!("{}, {}", value.source.source, value.locator)];
-        let about = [&value.variant, &value.material, &value.condition];
+        let about = [&value.claim.variant, &value.material, &value.condition];
         said.extend(about.into_iter().filter(|text| !text.is_empty()).cloned());
         if !value.claim.counted {
             said.push(format!("not counted: {}", value.reason()));

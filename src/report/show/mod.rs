@@ -14,7 +14,7 @@ use super::figure::{resolution_of, stretch_text};
 use super::{Report, ShownSetting, Style, columns, records};
 use crate::book::{BandState, Consensus, Page, Phase, TorqueInterval, why_none};
 use crate::quantity::{Spec, TorqueUnit, in_newton_metres};
-use crate::report::words::turning_text;
+use crate::report::words::{backing_json, orientation_json, turning_text};
 use crate::workshop::Marked;
 use evidence::{evidence_json, evidence_text, sources};
 use headline::boxed;
@@ -128,7 +128,7 @@ impl Report for EntryReport<'_> {
     const SHEET: (&'static str, &'static str) = (
         "evidence",
         "entry,low_nm,high_nm,form,printed_value,printed_unit,variant,condition,material,source,\
-             issuer,locator,grade,counted,reason,own",
+             issuer,locator,grade,counted,orients,reason,own",
     );
 
     fn json(&self) -> Value {
@@ -143,7 +143,9 @@ impl Report for EntryReport<'_> {
             "family": entry.family,
             "hardware": entry.hardware,
             "state": consensus.state.word(),
-            "reason": (consensus.state == BandState::None).then(|| why_none(&page.evidence)),
+            "reason": consensus.has_nothing().then(|| why_none(&page.evidence)),
+            "backing": consensus.backing.as_ref().map(backing_json),
+            "orientation": consensus.orientation.as_ref().map(|given| orientation_json(given, self.unit)),
             "band": consensus.spec.map(Band::of),
             "form": consensus.spec.map(Spec::form),
             "core": consensus.core.map(ends_nm).map(|[low_nm, high_nm]| json!({ "low_nm": low_nm, "high_nm": high_nm })),

@@ -1,10 +1,12 @@
 //! Every sentence that a report says of what the core found, one file for each theme. The core returns values.
 
 mod accuracy;
+mod backing;
 mod doubt;
 mod need;
 mod next;
 mod now;
+mod orientation;
 mod plan;
 mod reason;
 mod slip;
@@ -13,10 +15,12 @@ mod too_much;
 mod turning;
 
 pub use accuracy::{accuracy_text, term_source};
+pub use backing::backing_json;
 pub use doubt::doubt_text;
 pub use need::need_text;
 pub use next::{figure_option, next_text};
 pub use now::what_now;
+pub use orientation::{lies_text, orientation_json, orientation_text, orientation_to_act};
 pub use plan::note_text;
 pub use reason::{allowed_by_set_value, narrow_text, outcome_word, reasons, reasons_of_row};
 pub use slip::{mix_up_text, slip_text};

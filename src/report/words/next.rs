@@ -1,5 +1,6 @@
 //! What to do next about an open joint.
 
+use super::orientation::orientation_to_act;
 use super::state::governing_text;
 use super::too_much::{AFTER_TORQUE, BEFORE_TORQUE};
 use crate::book::{Check, MeasuredItem};
@@ -7,8 +8,27 @@ use crate::conformity::{Limits, Side};
 use crate::quantity::{Spec, TorqueUnit};
 use crate::workshop::{Finding, Governing, Joint, JointVerdict, State, Why};
 
-/// What to do next; empty for a sound joint. `path` is its bicycle and joint as a command takes them.
+/// What to do next; empty for a sound joint. `path` is its bicycle and joint as a command takes them. Behind it
+/// stands on whose word a thin figure is, or what is commonly given where there is none.
 pub fn next_text(
+    path: &str,
+    joint: &Joint,
+    verdict: &JointVerdict,
+    item: Option<&MeasuredItem>,
+    unit: Option<TorqueUnit>,
+) -> String {
+    let next = next_step(path, joint, verdict, item, unit);
+    let governing = &verdict.governing;
+    let given = governing.orientation.as_ref().filter(|_| joint.check == Check::Torque && !next.is_empty());
+    let thin = governing.thin.as_ref().filter(|_| next.contains(&governing_text(governing, unit)));
+    match (given, thin) {
+        (Some(given), _) => format!("{next}; {}", orientation_to_act(given, unit.unwrap_or(governing.unit))),
+        (_, Some(thin)) => format!("{next}; thin: {thin}"),
+        _ => next,
+    }
+}
+
+fn next_step(
     path: &str,
     joint: &Joint,
     verdict: &JointVerdict,

@@ -2,9 +2,9 @@
 
 use serde_json::{Value, json};
 
-use crate::book::{Check, MeasuredItem};
+use crate::book::{Check, MeasuredItem, Orientation};
 use crate::quantity::TorqueUnit;
-use crate::report::words::{TooMuch, governing_text, turning_warning};
+use crate::report::words::{TooMuch, governing_text, orientation_json, orientation_to_act, turning_warning};
 use crate::report::{Band, Report, Style, columns, records};
 use crate::workshop::{
     FigureBasis, Governing, Joint, JointVerdict, JudgedBicycle, StoredBicycle, WorkshopSnapshot,
@@ -13,7 +13,7 @@ use crate::workshop::{
 /// Joints as a sheet.
 const JOINTS: (&str, &str) = (
     "joints",
-    "bike,joint,place,check,entry,bolts,hand,critical,specified,limits.low_nm,limits.high_nm,limits.value_nm,ground,\
+    "bike,joint,place,check,entry,bolts,hand,critical,specified,limits.low_nm,limits.high_nm,limits.value_nm,ground,orientation=orientation.text,\
      thread,grade,condition,photo,verdict,bolt_limit_nm=too_much.bolt_limit_nm,notes",
 );
 
@@ -44,6 +44,7 @@ impl BicycleReport<'_> {
             "specified": specified,
             "limits": governing.limits.as_ref().map(Band::of_limits),
             "ground": ground,
+            "orientation": given_json(joint, governing, self.unit),
             "thread": joint.thread,
             "grade": joint.grade,
             "condition": joint.condition,
@@ -63,9 +64,26 @@ impl BicycleReport<'_> {
         let about = about.into_iter().filter(|text| !text.is_empty()).chain(&verdict.governing.notes);
         let too_much = TooMuch::of_joint(verdict, self.unit);
         let too_much = too_much.as_ref().map(TooMuch::whole);
+        let given = given_text(joint, &verdict.governing, self.unit);
         let about = about.map(String::as_str).chain(turning).chain(too_much.as_deref());
+        let about = given.as_deref().into_iter().chain(about);
         [specified, about.fold(ground, |ground, about| format!("{ground}; {about}"))]
     }
+}
+
+/// What is commonly given for a joint that is to be tightened by a torque nobody states.
+fn given<'a>(joint: &Joint, governing: &'a Governing) -> Option<&'a Orientation> {
+    governing.orientation.as_ref().filter(|_| joint.check == Check::Torque)
+}
+
+/// The same for programs.
+pub(super) fn given_json(joint: &Joint, governing: &Governing, unit: Option<TorqueUnit>) -> Option<Value> {
+    given(joint, governing).map(|given| orientation_json(given, unit.unwrap_or(governing.unit)))
+}
+
+/// The same for people, with what to do with it.
+pub(super) fn given_text(joint: &Joint, governing: &Governing, unit: Option<TorqueUnit>) -> Option<String> {
+    given(joint, governing).map(|given| orientation_to_act(given, unit.unwrap_or(governing.unit)))
 }
 
 /// What is specified for a joint, and on whose word.

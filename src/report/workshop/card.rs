@@ -4,7 +4,7 @@ use serde::Serialize;
 use serde_json::{Value, json};
 
 use super::JointSetting;
-use super::bicycle::specified;
+use super::bicycle::{given_json, given_text, specified};
 use crate::book::{Check, Hand};
 use crate::quantity::TorqueUnit;
 use crate::report::figure::other_unit;
@@ -30,6 +30,8 @@ pub struct CardRow {
     pub also: Option<String>,
     /// On whose word.
     pub ground: String,
+    /// What is commonly given where nothing is specified: told, never set.
+    pub orientation: Option<Value>,
     /// What to set on the wrench that was named.
     pub setting: Option<String>,
     /// The order of its bolts, for more than one.
@@ -117,6 +119,7 @@ impl CardReport {
                     .filter(|_| unit.is_none())
                     .map(|_| governing_text(governing, Some(other_unit(governing.unit)))),
                 ground: governing.word.clone(),
+                orientation: given_json(joint, governing, unit),
                 setting,
                 order: layout
                     .map(|layout| order(&layout).into_iter().map(BoltNumber::number).collect())
@@ -158,13 +161,6 @@ fn set_on(on: Option<&RegisteredWrench>, governing: &Governing, hand: Hand) -> (
     }
 }
 
-/// Whether what a figure is warned of is too long for one line.
-fn is_long(governing: &Governing) -> bool {
-    !governing.notes.is_empty()
-        || governing.basis == FigureBasis::Unreadable
-        || governing.on_bolt.too_much.is_some()
-}
-
 /// What is specified for a joint, as the hand that holds the wrench is to read it.
 fn specified_on_card(check: Check, specified: String) -> String {
     match (check, specified.as_str()) {
@@ -173,6 +169,15 @@ fn specified_on_card(check: Check, specified: String) -> String {
         (_, "makers differ") => "makers differ: read the part".to_owned(),
         _ => specified,
     }
+}
+
+/// Whether what the hand must know takes more than a line.
+fn is_long(governing: &Governing) -> bool {
+    !governing.notes.is_empty()
+        || governing.thin.is_some()
+        || governing.orientation.is_some()
+        || governing.basis == FigureBasis::Unreadable
+        || governing.on_bolt.too_much.is_some()
 }
 
 fn warning(
@@ -186,8 +191,17 @@ fn warning(
     let too_much = TooMuch::of_figure(governing, unit);
     let too_much = too_much.as_ref().map(TooMuch::whole);
     let notes = of_setting.iter().chain(&governing.notes).map(String::as_str);
-    let warnings: Vec<&str> =
-        hand.into_iter().chain(damage).chain(too_much.as_deref()).chain(notes).collect();
+    let by_torque = |_: &&String| joint.check == Check::Torque;
+    let thin = governing.thin.as_ref().filter(by_torque).map(|thin| format!("thin: {thin}"));
+    let given = given_text(joint, governing, unit);
+    let warnings: Vec<&str> = hand
+        .into_iter()
+        .chain(damage)
+        .chain(too_much.as_deref())
+        .chain(thin.as_deref())
+        .chain(given.as_deref())
+        .chain(notes)
+        .collect();
     (!warnings.is_empty()).then(|| warnings.join("; "))
 }
 
@@ -246,7 +260,7 @@ impl Report for CardReport {
         sheet(
             &json,
             "rows",
-            "bike,joint,place,check,bolts,critical,specified,ground,setting,order,warning,\
+            "bike,joint,place,check,bolts,critical,specified,ground,orientation=orientation.text,setting,order,warning,\
                bolt_limit_nm=too_much.bolt_limit_nm,wrench_doubt",
         )
     }

@@ -33,6 +33,8 @@ fn verdict(limits: Option<Spec>) -> JointVerdict {
         resolution: Resolution(newton_metres(1.0)),
         parts_apart: false,
         notes: vec![],
+        thin: None,
+        orientation: None,
         on_bolt: crate::joint::FigureOnBolt::default(),
     };
     JointVerdict { worst, bolts_without: vec![], governing }

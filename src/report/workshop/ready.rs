@@ -5,6 +5,7 @@ use std::cmp::Reverse;
 use serde::Serialize;
 use serde_json::{Value, json};
 
+use super::bicycle::given_json;
 use crate::quantity::TorqueUnit;
 use crate::report::words::{TooMuch, governing_text, next_text, reason_text};
 use crate::report::{Report, Style, columns, records, sheet};
@@ -65,6 +66,7 @@ impl<'a> ReadyReport<'a> {
             "critical": joint.critical,
             "specified": governing_text(&verdict.governing, self.unit),
             "ground": verdict.governing.word,
+            "orientation": given_json(joint, &verdict.governing, self.unit),
             "checked_at": verdict.worst.at.map(|at| at.to_string()),
             "reason": reason_text(joint, verdict, self.unit),
             "notes": verdict.governing.notes,
@@ -159,7 +161,7 @@ impl Report for ReadyReport<'_> {
             "bike_verdict": self.judged.verdict.fitness.text(),
             "joints": self.judged.joints.iter().map(line).collect::<Vec<_>>(),
         });
-        let columns = "bike,bike_verdict,joint,verdict,critical,specified,ground,checked_at,reason,next,\
+        let columns = "bike,bike_verdict,joint,verdict,critical,specified,ground,orientation=orientation.text,checked_at,reason,next,\
                        bolt_limit_nm=too_much.bolt_limit_nm,notes";
         sheet(&sheet_of, "joints", columns)
     }

@@ -3,6 +3,7 @@
 use serde::Serialize;
 use serde_json::json;
 
+use super::bicycle::given_json;
 use crate::book::MeasuredItem;
 use crate::quantity::{TorqueUnit, in_newton_metres};
 use crate::report::words::{TooMuch, governing_text, next_text, reason_text};
@@ -87,6 +88,7 @@ impl Report for RecordReport<'_> {
             "joint": self.joint.name.text(),
             "specified": governing_text(&self.verdict.governing, self.unit),
             "ground": self.verdict.governing.word,
+            "orientation": given_json(self.joint, &self.verdict.governing, self.unit),
             "verdict": self.verdict.state().text(),
             "reason": self.reason(),
             "next": self.next(),
