@@ -55,7 +55,7 @@ COMMANDS = [
     "visit", "ready", "due", "ride", "event", "history", "card", "backup", "restore", "export", "import", "audit",
     "book", "book check", "book load", "book export", "demo", "completions", "man",
 ]  # fmt: skip
-BIKES = {"loan-7": "hardtail", "errand": "city", "Über 9": "road", "trail-1": "trail", "e-2": "e-bike", "gr": "gravel"}
+BIKES = {"loan-7": "hardtail", "errand": "city", "Über 9": "road-rim", "trail-1": "trail", "e-2": "e-bike-city", "gr": "gravel"}
 
 
 @dataclass

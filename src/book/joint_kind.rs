@@ -29,6 +29,8 @@ words! {
         ClosedSideFirst = "closed-side-first",
         /// Only until the play of a bearing has just gone; the torque is a bound, not an aim.
         UntilPlayGone = "until-play-gone",
+        /// By no torque at all: by tension, by hand, by a press; the entry says by what.
+        NoTorque = "no-torque",
     }
 }
 
@@ -101,7 +103,7 @@ impl JointKind {
     pub fn pattern(&self, closed: ClosedSide) -> Pattern {
         match self.way {
             Way::ClosedSideFirst => Pattern::ClosedSideFirst(closed),
-            Way::Crosswise | Way::UntilPlayGone => Pattern::Crosswise,
+            Way::Crosswise | Way::UntilPlayGone | Way::NoTorque => Pattern::Crosswise,
         }
     }
 

@@ -56,7 +56,7 @@ pub use orientation::Orientation;
 pub(crate) use own::OWN_GRADES;
 pub use own::{OwnFault, OwnFigure, OwnRow};
 pub use page::Page;
-pub(crate) use page::{ONE_VALUE, why_none, word_of_band};
+pub(crate) use page::{ONE_VALUE, word_of_band};
 pub(crate) use source::SOURCES;
 pub use source::Source;
 pub(crate) use step::STEPS;

@@ -37,6 +37,17 @@ impl Page {
         self.kind.way == Way::UntilPlayGone && !self.evidence.iter().any(says)
     }
 
+    /// Whether it is a part that no torque is for, such as spokes.
+    #[must_use]
+    pub fn has_no_torque(&self) -> bool {
+        self.kind.way == Way::NoTorque
+    }
+
+    /// Why it has no band, where no row of its evidence counts.
+    pub(crate) fn why_none(&self) -> &'static str {
+        if self.has_no_torque() { "no torque is for this part" } else { why_none(&self.evidence) }
+    }
+
     /// The metal of the bolt, where every row of the evidence names it and all name the same; an own figure need not.
     pub(crate) fn bolt_material(&self) -> Option<MaterialFamily> {
         let may_name = |value: &&Evidence| value.own.is_none() || !value.material.is_empty();
@@ -83,7 +94,7 @@ pub fn word_of_band(entry: &str, claims: &[impl AsRef<Claim>], consensus: &Conse
 }
 
 /// Why an entry has no band although somebody may have printed a value for it.
-pub(crate) fn why_none(claims: &[impl AsRef<Claim>]) -> &'static str {
+fn why_none(claims: &[impl AsRef<Claim>]) -> &'static str {
     let any = |wanted: fn(&Claim) -> bool| claims.iter().map(AsRef::as_ref).any(wanted);
     if any(|claim| claim.grade.counts()) {
         "no value for this hardware counts"

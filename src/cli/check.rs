@@ -66,14 +66,13 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
     let applied = reading.filter(|_| args.kind != Kind::Loosening).map(|reading| applied(reading, &tool));
     let (mut bolt, condition) = args.bolt.remarks(&subject, applied, context)?;
     bolt.too_much = bolt.too_much.filter(|_| args.kind != Kind::Loosening && args.kind.has_torque());
-    subject.bears = bolt.bears;
     let decision = decision(result.as_ref(), limits.as_ref(), &bolt);
+    subject.bears = bolt.bears;
     let shown = context.unit.unwrap_or(match reading {
         Some(reading) if reading.unit_given => reading.unit,
         _ => tool.unit().unwrap_or(TorqueUnit::NewtonMetre),
     });
-    let on_scale = tool.unit().unwrap_or(shown);
-    let at_bolt = reading.map(|reading| tool.at_bolt(reading.torque));
+    let (on_scale, at_bolt) = (tool.unit().unwrap_or(shown), reading.map(|read| tool.at_bolt(read.torque)));
     let notes = [
         unregistered,
         at_bolt.and_then(|torque| subject.core_note(torque, shown)),

@@ -59,10 +59,7 @@ impl Subject {
                 Subject::joint(&joint, &store)
             }
             Err(error) if looks_literal(text) => Err(error.into()),
-            Err(_) => {
-                let store = context.book()?;
-                Ok(Subject::entry(page(store, text)?))
-            }
+            Err(_) => Subject::to_tighten(page(context.book()?, text)?),
         }
     }
 
@@ -102,6 +99,16 @@ impl Subject {
     /// The same without its figure, for the reason given.
     pub fn without_figure(self, why: &str) -> Subject {
         Subject { spec: None, whole: None, core: None, basis: why.to_owned(), ..self }
+    }
+
+    /// An entry of which a torque is asked; refused where no torque is for it, whatever figure is given.
+    pub fn to_tighten(page: Page) -> Result<Subject, Failure> {
+        if page.has_no_torque() {
+            let hint = format!("`evenclamp show {}` says what to do", page.entry.entry);
+            let message = format!("{} has no torque: {}", page.entry.entry, page.entry.hardware);
+            return Err(Failure::new(FailureKind::NoBand, message, hint));
+        }
+        Ok(Subject::entry(page))
     }
 
     pub fn entry(page: Page) -> Subject {

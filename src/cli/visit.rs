@@ -14,8 +14,8 @@ use super::{Answer, Context, Failure, FailureKind, OrFail as _, clock};
 use crate::book::{Check, Hand, MeasuredItem};
 use crate::conformity::Kind;
 use crate::report::{
-    JointSetting, ReadyReport, TooMuch, governing_text, layout_of, next_text, orientation_to_act,
-    reason_text, told, turning_warning,
+    JointSetting, ReadyReport, TooMuch, by_hand_text, governing_text, layout_of, next_text,
+    orientation_to_act, reason_text, told, turning_warning,
 };
 use crate::sequence::order;
 use crate::store::Store;
@@ -141,7 +141,7 @@ impl Visit<'_> {
     /// One line about the joint: what is specified, what to set, in which order.
     fn heading(&self, joint: &Joint, verdict: Option<&JointVerdict>, workshop: &WorkshopSnapshot) -> String {
         let what = match joint.check {
-            Check::Function => "by hand: no play, turns freely, quiet".to_owned(),
+            Check::Function => format!("by hand: {}", by_hand_text(joint.name.text())),
             Check::Measure => {
                 workshop.items.get(&joint.entry).map(MeasuredItem::measured).unwrap_or_default()
             }

@@ -14,10 +14,19 @@ fn every_kind_has_a_full_list_of_joints_whose_safety_is_told() {
     for (kind, least, least_critical) in [
         ("trail", 35, 25),
         ("hardtail", 30, 20),
+        ("enduro", 35, 25),
+        ("downhill", 35, 25),
+        ("cross-country", 35, 25),
+        ("e-bike-trail", 35, 25),
         ("gravel", 25, 20),
-        ("road", 25, 20),
+        ("road-disc", 25, 20),
+        ("road-rim", 25, 20),
         ("city", 25, 18),
-        ("e-bike", 30, 20),
+        ("touring", 30, 20),
+        ("e-bike-city", 30, 20),
+        ("cargo", 30, 20),
+        ("folding", 25, 18),
+        ("children", 20, 18),
     ] {
         let (status, bike) = bench.json_at(NOW, &["bike", "add", kind, "--kind", kind]);
         assert_eq!((status, bike["verdict"].as_str()), (0, Some("unproven")));
@@ -27,7 +36,7 @@ fn every_kind_has_a_full_list_of_joints_whose_safety_is_told() {
         assert!(joints.iter().all(|joint| !joint["ground"].as_str().unwrap().is_empty()), "{kind}");
     }
     let (_, list) = bench.json(&["bike", "list"]);
-    assert_eq!(list.as_array().unwrap().len(), 6);
+    assert_eq!(list.as_array().unwrap().len(), 15);
 }
 
 #[test]
@@ -95,7 +104,7 @@ fn wrong_requests_say_what_is_right_and_store_nothing() {
         (&["bike", "add", "loan-7", "--kind", "road"][..], "choose another name"),
         (&["bike", "add", "LOAN-7", "--kind", "road"], "choose another name"),
         (&["bike", "add", "a b", "--kind", "road"], "use letters"),
-        (&["bike", "add", "x", "--kind", "unicycle"], "known are city"),
+        (&["bike", "add", "x", "--kind", "unicycle"], "known are cargo"),
         (&["bike", "show", "laon-7"], "nearest: loan-7"),
         (&["bike", "joint", "edit", "loan-7", "bar-clmap", "--bolts", "4"], "nearest: bar-clamp"),
         (&["bike", "joint", "edit", "loan-7", "bar-clamp", "--marking", "6-5 N·m"], ""),

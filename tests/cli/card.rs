@@ -7,7 +7,7 @@ const NOW: &str = "2026-06-01T10:00:00+02:00";
 #[test]
 fn every_bolt_has_a_box_on_paper_and_in_text() {
     let bench = Bench::new();
-    for kind in ["trail", "hardtail", "gravel", "road", "city", "e-bike"] {
+    for kind in ["trail", "downhill", "gravel", "road-rim", "city", "e-bike-city"] {
         let (_, bike) = bench.json_at(NOW, &["bike", "add", kind, "--kind", kind]);
         let bolts: u64 =
             bike["joints"].as_array().unwrap().iter().map(|joint| joint["bolts"].as_u64().unwrap()).sum();
@@ -53,6 +53,6 @@ fn a_card_asks_for_no_torque_where_none_is_checked() {
     for row in card["rows"].as_array().unwrap() {
         assert!(row["check"] == "torque" || row["also"].is_null(), "{row}");
     }
-    let clamp = card["rows"].as_array().unwrap().iter().find(|row| row["joint"] == "bar-clamp").unwrap();
-    assert!(clamp["also"].as_str().unwrap().ends_with("lbf·in"), "{clamp}");
+    let quill = card["rows"].as_array().unwrap().iter().find(|row| row["joint"] == "quill").unwrap();
+    assert!(quill["also"].as_str().unwrap().ends_with("lbf·in"), "{quill}");
 }

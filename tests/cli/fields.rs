@@ -59,11 +59,11 @@ fn every_field_of_a_bicycle_is_kept() {
     let back = ["bike", "edit", "errand-2", "--in-use"];
     assert_changes(&bench, "bicycles.csv", key, &back, &[("retired_at", "")]);
 
-    let add = ["bike", "add", "new", "--kind", "road", "--frame", "F", "--owner", "O", "--note", "N"];
+    let add = ["bike", "add", "new", "--kind", "road-rim", "--frame", "F", "--owner", "O", "--note", "N"];
     assert_eq!(bench.at(NOW, &add).status, 0);
     let new = kept(&bench, "bicycles.csv", ("bike", "new"));
     let columns = ["kind", "frame", "owner", "note", "added_at", "retired_at"];
-    assert_eq!(columns.map(|column| new[column].as_str()), ["road", "F", "O", "N", NOW, ""]);
+    assert_eq!(columns.map(|column| new[column].as_str()), ["road-rim", "F", "O", "N", NOW, ""]);
 }
 
 /// Options with a value, and the columns that they fill with theirs.

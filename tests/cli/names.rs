@@ -75,8 +75,8 @@ fn a_short_name_of_several_offers_them_and_a_number_is_not_cut() {
         assert!(said.status == 2 && said.err.contains(says), "{words:?}: {}", said.err);
     }
     // The whole name is never short for another.
-    bench.done(NOW, &["bike", "add", "hire", "--kind", "road"]);
-    assert!(bench.at(NOW, &["bike", "show", "hire"]).out.starts_with("hire  (road)"));
+    bench.done(NOW, &["bike", "add", "hire", "--kind", "road-rim"]);
+    assert!(bench.at(NOW, &["bike", "show", "hire"]).out.starts_with("hire  (road-rim)"));
     // A file names its joints in full.
     std::fs::write(bench.path("log.csv"), "bike,joint,value,unit\nhire-03,bar,5,N·m\n").unwrap();
     let said = bench.at(NOW, &["record", "--from", "log.csv"]);

@@ -25,7 +25,10 @@ fn taken_in() -> Bench {
         let add = ["bike", "joint", "add", "errand", name, "--entry", entry, "--bolts", bolts];
         assert_eq!(bench.at(MORNING, &add).status, 0);
     }
-    bench.at(MORNING, &["bike", "joint", "edit", "errand", "rotor-front", "--marking", "4-6 N·m"]);
+    for (name, figure) in [("rotor-front", "4-6 N·m"), ("bar-clamp", "17-20 N·m"), ("rack-front", "4 N·m")]
+    {
+        bench.done(MORNING, &["bike", "joint", "edit", "errand", name, "--marking", figure]);
+    }
     let wrench = |name, scale, step| {
         let add = ["wrench", "add", name, "--type", "click", "--scale", scale, "--step", step];
         let said = bench.at(MORNING, &[&add[..], &["--calibrated", "2026-05-01"]].concat());

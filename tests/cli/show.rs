@@ -119,3 +119,29 @@ fn what_the_bicycles_here_carry_is_told() {
     let said = bench.run(&["show", "crank-pinch-bolts", "--unit", "lbf·in"]).out;
     assert!(said.contains("106 lbf·in is marked"), "{said}");
 }
+
+/// Spokes are set by tension, a valve nut by hand (common practice): no figure is made up or taken for them.
+#[test]
+fn a_part_that_no_torque_is_for_says_so() {
+    let bench = Bench::new();
+    for (word, entry, by) in [
+        ("spokes", "spoke-nipple", "tension"),
+        ("tubeless valve", "tubeless-valve", "by hand"),
+        ("sealant", "tubeless-sealant", "volume"),
+        ("handlebar tape", "bar-tape", "by hand"),
+        ("press fit", "press-fit-bottom-bracket", "press"),
+    ] {
+        let (_, found) = bench.json(&["find", word]);
+        assert_eq!(found[0]["entry"], entry, "{word}");
+        let said = bench.run(&["show", entry]).out;
+        assert!(said.contains("┃  no torque  ┃") && said.contains(by), "{entry}: {said}");
+        assert_eq!(bench.json(&["show", entry]).1["reason"], "no torque is for this part");
+        for words in
+            [&["check", entry, "5 N·m"][..], &["order", entry], &["order", entry, "--torque", "5 N·m"]]
+        {
+            let said = bench.run(words);
+            assert_eq!((said.status, said.out.as_str()), (2, ""), "{words:?}");
+            assert!(said.err.contains("has no torque") && said.err.contains(by), "{words:?}: {}", said.err);
+        }
+    }
+}

@@ -43,14 +43,26 @@ fn a_kind_of_bicycle_is_found_by_what_riders_call_it() {
     let bench = Bench::new();
     for (name, word, kind) in [
         ("a", "mtb", "trail"),
-        ("b", "Enduro", "trail"),
+        ("b", "DH", "downhill"),
         ("c", "mountain bike", "trail"),
-        ("d", "racer", "road"),
+        ("d", "racer", "road-disc"),
+        ("f", "road with rim brakes", "road-rim"),
+        ("g", "e-bike", "e-bike-city"),
+        ("h", "eMTB", "e-bike-trail"),
+        ("i", "longtail", "cargo"),
+        ("j", "kids bike", "children"),
+        ("k", "trekking", "touring"),
+        ("l", "cross country", "cross-country"),
+        ("m", "folding bike", "folding"),
     ] {
         let said = bench.run(&["bike", "add", name, "--kind", word]);
         assert_eq!(said.status, 0, "{word}: {}", said.err);
         assert!(said.out.contains(&format!("({kind})")), "{word}: {}", said.out);
         assert!(said.err.contains(&format!("`{word}` is taken in by the template `{kind}`")), "{}", said.err);
+    }
+    for kind in ["enduro", "gravel", "hardtail", "city"] {
+        let said = bench.run(&["bike", "add", &format!("as-{kind}"), "--kind", kind]);
+        assert!(said.status == 0 && !said.err.contains("taken in by"), "{kind}: {}", said.err);
     }
     assert_eq!(bench.run(&["bike", "add", "e", "--kind", "unicycle"]).status, 2);
 }

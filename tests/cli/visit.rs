@@ -7,7 +7,10 @@ const LATER: &str = "2026-06-01T11:00:00+02:00";
 
 fn shop() -> Bench {
     let bench = Bench::new();
-    bench.at(NOW, &["bike", "add", "road-1", "--kind", "road"]);
+    bench.at(NOW, &["bike", "add", "road-1", "--kind", "road-rim"]);
+    for joint in ["tyre-front", "brake-cable-front", "braking-front", "fork"] {
+        bench.done(NOW, &["bike", "joint", "remove", "road-1", joint]);
+    }
     for (joint, figure) in
         [("brake-front", "8-10 N·m"), ("brake-shoes-front", "5-7 N·m"), ("stem-steerer", "5-7 N·m")]
     {
@@ -61,7 +64,7 @@ fn a_visit_that_was_left_goes_on_where_it_was() {
 #[test]
 fn enter_leaves_a_joint_out_and_the_end_ends_the_visit() {
     let bench = shop();
-    let said = bench.piped(NOW, &["visit", "road-1"], &"\n".repeat(40));
+    let said = bench.piped(NOW, &["visit", "road-1"], &"\n".repeat(60));
     assert!(said.status == 3 && !said.err.contains("goes on from here"), "{}", said.err);
     let said = bench.piped(LATER, &["visit", "road-1"], "q\n");
     assert!(!said.err.contains("going on"), "{}", said.err);

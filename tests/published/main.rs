@@ -5,6 +5,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod bolt_strength;
+mod book;
 mod conformity;
 mod consensus;
 mod extension;

@@ -353,7 +353,7 @@ const OPEN_JOINTS: &[(&str, &str, &str, &str, &str)] = &[
         "apart",
         "never checked",
         "nothing is recorded",
-        "tighten from below until it holds, max 5 N·m, and record it",
+        "fit parts that belong together, or ask their makers which figure counts",
     ),
     ("ready tandem", "wheels", "never checked", "nothing is recorded for bolt 2", CHECK_BY_HAND),
     ("ready bare", "wheel", "never checked", "nothing is recorded", CHECK_BY_HAND),
@@ -388,7 +388,7 @@ const OPEN_JOINTS: &[(&str, &str, &str, &str, &str)] = &[
         "wrench in doubt",
         "held at 4.5 N·m, 2026-06-20 10:00; the calibration lapsed after 2026-04-30: calibrating the wrench settles \
          it",
-        "do it again with a wrench to be believed: tighten from below until it holds, max 5 N·m, and record it",
+        "do it again with a wrench to be believed: fit parts that belong together, or ask their makers which figure counts",
     ),
     (
         "ready aged",

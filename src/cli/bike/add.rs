@@ -16,8 +16,8 @@ use crate::workshop::{Bicycle, Joint, Name, StoredBicycle};
   evenclamp bike add errand --kind city
   evenclamp bike add loan-8 --like loan-7
 
-Kinds: city, e-bike, gravel, hardtail, road, trail; a book of your own may have others. Words such as mtb, enduro
-or racer find theirs.")]
+Kinds: cargo, children, city, cross-country, downhill, e-bike-city, e-bike-trail, enduro, folding, gravel, hardtail,
+road-disc, road-rim, touring, trail; a book of your own may have others. Words such as mtb, racer or pedelec find theirs.")]
 pub(super) struct AddBikeArgs {
     /// What it is called: fleet number or nickname
     name: String,

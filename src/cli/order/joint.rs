@@ -92,6 +92,7 @@ pub(super) fn planned_entry(
 ) -> Result<OrderReport, Failure> {
     let needed = page.entry.needs.clone();
     let key = page.entry.entry.clone();
+    Subject::to_tighten(page.clone())?;
     let (mut subject, bolts, apart) = of_joint(page, ordered.joint);
     let bolts = asked(bolts, store, args)?;
     let notes: Vec<String> = apart.into_iter().chain(subject.notes.iter().cloned()).collect();

@@ -2,7 +2,7 @@
 
 use super::super::Style;
 use super::super::figure::{band_text, other_unit, resolution_of, stretch_text};
-use crate::book::{BandState, Consensus, ONE_VALUE, Page, TorqueInterval, why_none};
+use crate::book::{BandState, Consensus, ONE_VALUE, Page, TorqueInterval};
 use crate::quantity::TorqueUnit;
 use crate::report::style::wrapping;
 use crate::report::words::orientation_text;
@@ -42,23 +42,31 @@ fn headline(page: &Page, consensus: &Consensus, unit: TorqueUnit) -> (String, Ve
             }
             "read the part".to_owned()
         }
-        _ => {
-            let state = consensus.state.word().to_uppercase();
-            beside.push(format!("{state}: {}", why_none(&page.evidence)));
-            let given = consensus.orientation.as_ref();
-            beside.extend(given.map(|given| orientation_text(given, unit)));
-            if page.is_by_feel() {
-                beside.push(PLAY_GONE.to_owned());
-                BY_FEEL.to_owned()
-            } else if given.is_some() {
-                beside.push("expect about that on the part: nothing is judged or set by it".to_owned());
-                "read the part".to_owned()
-            } else {
-                "ask the maker".to_owned()
-            }
-        }
+        _ => nothing(page, consensus, unit, &mut beside),
     };
     (torque, beside)
+}
+
+/// What stands in the box where nothing counts, or no torque is for the part; what there is to say stands beside it.
+fn nothing(page: &Page, consensus: &Consensus, unit: TorqueUnit, beside: &mut Vec<String>) -> String {
+    if page.has_no_torque() {
+        beside.push(format!("NO TORQUE: {}", page.why_none()));
+        beside.push("what it is set by stands above and below".to_owned());
+        return "no torque".to_owned();
+    }
+    let state = consensus.state.word().to_uppercase();
+    beside.push(format!("{state}: {}", page.why_none()));
+    let given = consensus.orientation.as_ref();
+    beside.extend(given.map(|given| orientation_text(given, unit)));
+    if page.is_by_feel() {
+        beside.push(PLAY_GONE.to_owned());
+        BY_FEEL.to_owned()
+    } else if given.is_some() {
+        beside.push("expect about that on the part: nothing is judged or set by it".to_owned());
+        "read the part".to_owned()
+    } else {
+        "ask the maker".to_owned()
+    }
 }
 
 /// How many of the issuers speak by figures of the workshop's own; none where none does.

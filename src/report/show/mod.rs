@@ -12,7 +12,7 @@ use super::band::Band;
 use super::condition::ConditionReport;
 use super::figure::{resolution_of, stretch_text};
 use super::{Report, ShownSetting, Style, columns, records};
-use crate::book::{BandState, Consensus, Page, Phase, TorqueInterval, why_none};
+use crate::book::{BandState, Consensus, Page, Phase, TorqueInterval};
 use crate::quantity::{Spec, TorqueUnit, in_newton_metres};
 use crate::report::words::{backing_json, orientation_json, turning_text};
 use crate::workshop::Marked;
@@ -143,7 +143,7 @@ impl Report for EntryReport<'_> {
             "family": entry.family,
             "hardware": entry.hardware,
             "state": consensus.state.word(),
-            "reason": consensus.has_nothing().then(|| why_none(&page.evidence)),
+            "reason": consensus.has_nothing().then(|| page.why_none()),
             "backing": consensus.backing.as_ref().map(backing_json),
             "orientation": consensus.orientation.as_ref().map(|given| orientation_json(given, self.unit)),
             "band": consensus.spec.map(Band::of),

@@ -18,6 +18,7 @@ pub(super) fn order_text(page: &Page) -> String {
     let lower_steps = page.kind.parameters.ladder.levels().len() > 1;
     let how = match (page.kind.way, page.entry.layout.bolts()) {
         (Way::UntilPlayGone, _) => "only until the play has just gone".to_owned(),
+        (Way::NoTorque, _) => return "none: it is not set by torque".to_owned(),
         (_, 1) if lower_steps => "up in steps, the last part slowly".to_owned(),
         (_, 1) => "in one go, the last part slowly".to_owned(),
         (Way::ClosedSideFirst, _) => {

@@ -2,6 +2,7 @@
 
 mod accuracy;
 mod backing;
+mod by_hand;
 mod doubt;
 mod need;
 mod next;
@@ -16,6 +17,7 @@ mod turning;
 
 pub use accuracy::{accuracy_text, term_source};
 pub use backing::backing_json;
+pub use by_hand::by_hand_text;
 pub use doubt::doubt_text;
 pub use need::need_text;
 pub use next::{figure_option, next_text};

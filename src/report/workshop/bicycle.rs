@@ -4,7 +4,9 @@ use serde_json::{Value, json};
 
 use crate::book::{Check, MeasuredItem, Orientation};
 use crate::quantity::TorqueUnit;
-use crate::report::words::{TooMuch, governing_text, orientation_json, orientation_to_act, turning_warning};
+use crate::report::words::{
+    TooMuch, by_hand_text, governing_text, orientation_json, orientation_to_act, turning_warning,
+};
 use crate::report::{Band, Report, Style, columns, records};
 use crate::workshop::{
     FigureBasis, Governing, Joint, JointVerdict, JudgedBicycle, StoredBicycle, WorkshopSnapshot,
@@ -96,7 +98,7 @@ pub(super) fn specified(
     match joint.check {
         Check::Torque => (governing_text(governing, unit), governing.word.clone()),
         _ if governing.basis == FigureBasis::Unreadable => ("–".to_owned(), governing.word.clone()),
-        Check::Function => ("by hand".to_owned(), "no play, turns freely, quiet, sits tight".to_owned()),
+        Check::Function => ("by hand".to_owned(), by_hand_text(joint.name.text()).to_owned()),
         Check::Measure => {
             let marked = joint.figures.markings.first();
             let own = marked.map(|mark| (mark.figure.text().to_owned(), "figure on the part".to_owned()));

@@ -1,0 +1,212 @@
+//! What the book says beside what its papers print (`published/book_figures.csv`), how many figures were taken in of
+//! which document (`book_taken_in.csv`), and what they made of the states (`book_states.csv`; the states were worked
+//! out by a second program, which shares no code with this one).
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use evenclamp::book::{Book, Entry, Evidence, compiled_in, consensus};
+use evenclamp::quantity::{Spec, in_newton_metres};
+use evenclamp::store::{BookOrigin, Store};
+use serde::Deserialize;
+
+use crate::table;
+
+fn entries() -> Vec<(Entry, Vec<Evidence>)> {
+    let mut store = Store::in_memory().unwrap();
+    store.load_book(&Book::read(&compiled_in()).unwrap(), &BookOrigin::CompiledIn).unwrap();
+    store.all_entries().unwrap()
+}
+
+/// A row of a paper, as typed in from it.
+#[derive(Deserialize)]
+struct Figure {
+    entry: String,
+    issuer: String,
+    printed: String,
+    low_nm: Option<f64>,
+    high_nm: Option<f64>,
+    source: String,
+    grade: String,
+}
+
+fn ends(spec: Spec) -> (Option<f64>, Option<f64>) {
+    let (low, high) = match spec {
+        Spec::Set(value) => (Some(value), Some(value)),
+        other => other.limits(),
+    };
+    (low.map(in_newton_metres), high.map(in_newton_metres))
+}
+
+#[test]
+fn the_book_has_what_the_papers_print() {
+    let entries = entries();
+    for figure in table::rows::<Figure>("book_figures.csv") {
+        let (_, evidence) =
+            entries.iter().find(|(entry, _)| entry.entry == figure.entry).expect(&figure.entry);
+        let is_meant = |value: &&Evidence| {
+            value.source.issuer == figure.issuer
+                && format!("{} {}", value.printed_value, value.printed_unit) == figure.printed
+        };
+        let value = evidence.iter().find(is_meant).unwrap_or_else(|| panic!("{}", figure.entry));
+        let (low, high) = ends(value.claim.stated.spec);
+        for (ours, printed) in [(low, figure.low_nm), (high, figure.high_nm)] {
+            let alike = ours.zip(printed).is_some_and(|(a, b)| (a - b).abs() < 0.0006);
+            assert!(alike || (ours, printed) == (None, None), "{}: {}", figure.entry, figure.source);
+        }
+        assert_eq!(value.claim.grade.word(), figure.grade, "{}", figure.entry);
+        assert!(value.claim.counted, "{}", figure.entry);
+    }
+}
+
+#[derive(Deserialize)]
+struct TakenIn {
+    source: String,
+    rows: usize,
+    counted: usize,
+}
+
+/// How the rows that were recalled say so; older recollections of the book have the word alone.
+const RECALLED: &str = "recollection of what makers commonly print";
+
+/// Documents that had spoken before; what was taken in of them speaks of entries of its own, or is recalled.
+const SPOKE_BEFORE: [&str; 2] = ["forum-bikeforums-2017", "memory"];
+
+fn was_taken_in(value: &Evidence, documents: &BTreeSet<String>) -> bool {
+    let key = value.source.source.as_str();
+    if SPOKE_BEFORE.contains(&key) {
+        return value.locator.starts_with(RECALLED) || value.entry == "crank-preload-cap-ceramic-bearing";
+    }
+    documents.contains(key)
+}
+
+fn documents() -> (Vec<TakenIn>, BTreeSet<String>) {
+    let taken_in = table::rows::<TakenIn>("book_taken_in.csv");
+    let keys = taken_in.iter().map(|row| row.source.clone()).collect();
+    (taken_in, keys)
+}
+
+#[test]
+fn as_many_figures_were_taken_in_of_each_document_as_the_list_says() {
+    let (taken_in, keys) = documents();
+    let entries = entries();
+    let values = || entries.iter().flat_map(|(_, evidence)| evidence);
+    for TakenIn { source, rows, counted } in &taken_in {
+        let of = |value: &&Evidence| value.source.source == *source && was_taken_in(value, &keys);
+        assert_eq!(values().filter(of).count(), *rows, "{source}");
+        assert_eq!(values().filter(of).filter(|value| value.claim.counted).count(), *counted, "{source}");
+    }
+    let sum = |of: fn(&TakenIn) -> usize| taken_in.iter().map(of).sum::<usize>();
+    assert_eq!((sum(|row| row.rows), sum(|row| row.counted)), (199, 98));
+}
+
+#[derive(Deserialize)]
+struct Change {
+    entry: String,
+    before: String,
+    after: String,
+    by: String,
+}
+
+/// How many entries have each state.
+fn counts<'a>(states: impl Iterator<Item = &'a String>) -> BTreeMap<&'a str, usize> {
+    let mut counts = BTreeMap::new();
+    for state in states {
+        *counts.entry(state.as_str()).or_default() += 1;
+    }
+    counts
+}
+
+#[test]
+fn the_figures_taken_in_changed_these_states_and_no_others() {
+    let (_, keys) = documents();
+    let changes = table::rows::<Change>("book_states.csv");
+    let is_new = |entry: &str| changes.iter().any(|change| change.entry == entry && change.before.is_empty());
+    let state = |evidence: &[&Evidence]| consensus(evidence).state.word().to_owned();
+    let mut before = BTreeMap::new();
+    let mut after = BTreeMap::new();
+    for (entry, evidence) in entries() {
+        let older: Vec<&Evidence> = evidence.iter().filter(|value| !was_taken_in(value, &keys)).collect();
+        if is_new(&entry.entry) {
+            assert!(older.is_empty(), "{}", entry.entry);
+        } else {
+            before.insert(entry.entry.clone(), state(&older));
+        }
+        after.insert(entry.entry.clone(), state(&evidence.iter().collect::<Vec<_>>()));
+    }
+    let changed: Vec<_> = after
+        .iter()
+        .map(|(entry, state)| (entry.as_str(), before.get(entry).map_or("", String::as_str), state.as_str()))
+        .filter(|(_, before, after)| before != after)
+        .collect();
+    let expected: Vec<_> = changes
+        .iter()
+        .map(|change| (change.entry.as_str(), change.before.as_str(), change.after.as_str()))
+        .collect();
+    assert_eq!(changed, expected);
+    for Change { entry, by, before, .. } in &changes {
+        assert!(before.is_empty() || by.split(';').all(|source| keys.contains(source)), "{entry}: {by}");
+    }
+    let told = |states| BTreeMap::from_iter(states);
+    assert_eq!(
+        counts(before.values()),
+        told([("agreed", 8), ("disputed", 3), ("none", 2), ("thin", 101), ("unconfirmed", 27)])
+    );
+    assert_eq!(
+        counts(after.values()),
+        told([("agreed", 14), ("disputed", 6), ("none", 37), ("thin", 157), ("unconfirmed", 35)])
+    );
+}
+
+/// What templates give is of today: nothing whose name tells of an era or of another kind of bicycle.
+#[test]
+fn no_template_gives_hardware_of_an_era_or_a_special_frame() {
+    let names: BTreeMap<String, String> =
+        entries().into_iter().map(|(entry, _)| (entry.entry, entry.name)).collect();
+    let told_apart = ["early", "2000s", "2022", "old ", "cargo", "trike", "retrofit", "folding bicycle"];
+    let mut templates = csv::Reader::from_path("specs/templates.csv").unwrap();
+    let mut kinds = BTreeSet::new();
+    for row in templates.records().map(|row| row.unwrap()) {
+        let (kind, entry) = (row[0].to_owned(), &row[5]);
+        let name = names.get(entry).map_or("", String::as_str);
+        for word in told_apart.iter().filter(|word| **word != "folding bicycle" || kind != "folding") {
+            assert!(!name.contains(word), "{kind}: {name}");
+        }
+        kinds.insert(kind);
+    }
+    assert_eq!(kinds.len(), 15);
+}
+
+/// The hand checks without which no bicycle goes out, and what decides safety among what is measured.
+#[test]
+fn every_template_has_its_hand_checks() {
+    let mut templates = csv::Reader::from_path("specs/templates.csv").unwrap();
+    let rows: Vec<_> = templates.records().map(|row| row.unwrap()).collect();
+    for kind in rows.iter().map(|row| &row[0]).collect::<BTreeSet<_>>() {
+        let of_kind = || rows.iter().filter(|row| &row[0] == kind);
+        let by_hand =
+            |joint: &str| of_kind().any(|row| (&row[2], &row[4], &row[8]) == (joint, "function", "yes"));
+        for joint in [
+            "braking-front",
+            "braking-rear",
+            "wheel-front",
+            "wheel-rear",
+            "tyre-front",
+            "tyre-rear",
+            "steering",
+            "headset",
+            "frame",
+            "fork",
+            "seat",
+        ] {
+            assert!(by_hand(joint), "{kind}: {joint}");
+        }
+        if kind.starts_with("e-bike") || kind == "cargo" {
+            assert!(by_hand("battery-lock") && by_hand("motor"), "{kind}");
+        }
+        let worn = ["rotor-thickness", "pad-thickness"];
+        assert!(of_kind().filter(|row| worn.contains(&&row[5])).all(|row| &row[8] == "yes"), "{kind}");
+        let hydraulic = of_kind().any(|row| &row[5] == "pad-thickness");
+        let cable = of_kind().any(|row| &row[5] == "brake-lever-flat-bar");
+        assert!(!(hydraulic && cable), "{kind}: levers of cable brakes on hydraulic ones");
+    }
+}
