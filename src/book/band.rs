@@ -164,11 +164,7 @@ fn merge(known: &mut IssuerRange, other: &IssuerRange) {
 /// K. Marzullo, "Maintaining the time in a distributed system", 1984.
 #[must_use]
 pub fn best_intervals(intervals: &[(Option<Torque>, Option<Torque>)]) -> Vec<TorqueInterval> {
-    best_of(sweep(intervals))
-}
-
-/// Those pieces of a sweep that most intervals allow.
-fn best_of(pieces: Vec<TorqueInterval>) -> Vec<TorqueInterval> {
+    let pieces = sweep(intervals);
     let most = pieces.iter().map(|piece| piece.issuers).max().unwrap_or(0);
     pieces.into_iter().filter(|piece| most > 0 && piece.issuers == most).collect()
 }
@@ -227,9 +223,8 @@ pub fn consensus(claims: &[impl AsRef<Claim>]) -> Consensus {
     let ranges = issuer_ranges(claims);
     let ends = |range: &IssuerRange| (range.low, range.high);
     let intervals: Vec<_> = ranges.iter().map(ends).collect();
-    let pieces = sweep(&intervals);
-    let majority = intervals_with(&pieces, ranges.len() / 2 + 1);
-    let stretches = best_of(pieces);
+    let majority = intervals_with(&sweep(&intervals), ranges.len() / 2 + 1);
+    let stretches = best_intervals(&intervals);
     let orientation = if ranges.is_empty() { Orientation::of(claims) } else { None };
     let (state, band) = match majority.as_slice() {
         _ if orientation.is_some() => (BandState::Unconfirmed, None),
