@@ -37,8 +37,8 @@
 //!
 //! // What the bolt is called, and what the issuers of its figures agree on.
 //! let found = store.find("crank pinch")?;
-//! assert_eq!(found.entries[0], "crank-pinch-bolts");
-//! let page = store.page(&found.entries[0])?.expect("it was just found");
+//! assert_eq!(found.hits[0].entry, "crank-pinch-bolts");
+//! let page = store.page(&found.hits[0].entry)?.expect("it was just found");
 //! let consensus = page.consensus();
 //! assert_eq!(consensus.state, BandState::Agreed);
 //!

@@ -1,8 +1,8 @@
 //! Words as people type them: folding, and the nearest known word where there is no such word.
 //!
 //! A suggestion is read by a person, so it may be loose: Jaro–Winkler likeness, which forgives a missing end.
-//! A word that is taken in another's stead must be close: edits with swapped neighbours (Damerau–Levenshtein),
-//! as a share of its length.
+//! Where a word is not known at all, the nearest by edits with swapped neighbours (Damerau–Levenshtein), as a share of
+//! its length, are offered.
 
 use std::cmp::Ordering;
 
@@ -60,8 +60,6 @@ pub(crate) fn meant<T: Copy>(words: &[(&str, T)], text: &str) -> Option<T> {
 const LIKE: f64 = 0.7;
 /// Likeness from which a name is worth naming alone.
 const CLOSE: f64 = 0.8;
-/// Likeness from which a word counts as a typing error of another.
-const TYPING_ERROR: f64 = 0.6;
 
 /// Share of its characters that may be wrong in a short word of which the nearest is named.
 const HALF: f64 = 0.5;
@@ -157,22 +155,12 @@ fn best_first(a: &(f64, &str), b: &(f64, &str)) -> Ordering {
     b.0.total_cmp(&a.0)
 }
 
-/// The words of a question, folded to lower case, without punctuation.
-pub(crate) fn words_of(question: &str) -> Vec<String> {
-    question
-        .split(|c: char| !c.is_alphanumeric())
+/// The words of a text, folded to lower case, without punctuation.
+pub(crate) fn words_of(text: &str) -> Vec<String> {
+    text.split(|c: char| !c.is_alphanumeric())
         .filter(|word| !word.is_empty())
         .map(str::to_lowercase)
         .collect()
-}
-
-/// The word of `vocabulary` that `word` was most likely meant to be: itself, the beginning of one,
-/// or the nearest by typing errors; none where nothing is near.
-pub(crate) fn corrected<'a>(word: &'a str, vocabulary: &'a [String]) -> Option<&'a str> {
-    if vocabulary.iter().any(|known| known.starts_with(word)) {
-        return Some(word);
-    }
-    by_slips(word, vocabulary).first().filter(|(score, _)| *score >= TYPING_ERROR).map(|(_, known)| *known)
 }
 
 /// Up to five words of `vocabulary` that `word` becomes with the fewest typing errors.
@@ -194,28 +182,6 @@ fn by_slips<'a>(word: &str, vocabulary: &'a [String]) -> Vec<(f64, &'a str)> {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    fn vocabulary() -> Vec<String> {
-        ["axle", "crank", "faceplate", "pinch", "rotor", "seatpost", "stem"].map(str::to_owned).to_vec()
-    }
-
-    #[test]
-    fn a_beginning_stands_for_itself_and_a_slip_for_its_neighbour() {
-        let words = vocabulary();
-        assert_eq!(corrected("seatp", &words), Some("seatp"));
-        assert_eq!(corrected("setpost", &words), Some("seatpost"));
-        assert_eq!(corrected("rotro", &words), Some("rotor"));
-        assert_eq!(corrected("zzzz", &words), None);
-    }
-
-    /// Two edits of five letters are 0.6 and a typing error; two of four are 0.5 and another word.
-    #[test]
-    fn a_typing_error_is_at_most_two_letters_in_five() {
-        let words = vocabulary();
-        assert_eq!(corrected("xotox", &words), Some("rotor"));
-        assert_eq!(corrected("xtex", &words), None);
-        assert_eq!(nearest_by_slips("xtex", &words)[..2], ["stem", "axle"]);
-    }
 
     #[test]
     fn words_of_two_letters_are_not_guessed() {
@@ -251,7 +217,7 @@ mod tests {
     }
 
     #[test]
-    fn a_question_is_cut_into_plain_words() {
+    fn a_text_is_cut_into_plain_words() {
         assert_eq!(words_of("  Stem-Faceplate, M5!"), ["stem", "faceplate", "m5"]);
     }
 

@@ -3,23 +3,28 @@
 use clap::Args;
 
 use super::{Answer, Context, Decision, Failure};
-use crate::report::{Format, FoundEntries};
+use crate::report::FoundEntries;
 
 /// Find entries by name, part, alias or thread
 ///
-/// The trade's words, US and UK, are known; beginnings of words are enough, and typing errors are
-/// forgiven. Without words every entry is listed. A dash instead of a torque means that the sources
-/// give none to act on: `show` tells what to do instead.
+/// The trade's words, US and UK, and whole questions are understood; every word that names something
+/// must fit. What looks mistyped is read as the nearest word, and the answer says so. What fits only in
+/// part is counted below and listed with --all. Without words every entry is listed. A dash instead of
+/// a torque means that the sources give none to act on: `show` tells what to do instead.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:
   evenclamp find bar clamp
   evenclamp find disc bolts --unit in-lb
-  evenclamp find setpost
+  evenclamp find how tight should my stem bolts be
+  evenclamp find setpost clamp
   evenclamp find M5 --format json")]
 pub(super) struct FindArgs {
     /// What the part is called
     #[arg(value_name = "WORDS")]
     words: Vec<String>,
+    /// List what fits only in part too
+    #[arg(long)]
+    all: bool,
 }
 
 pub(super) fn answer(args: &FindArgs, context: &Context) -> Result<Answer, Failure> {
@@ -30,21 +35,20 @@ pub(super) fn answer(args: &FindArgs, context: &Context) -> Result<Answer, Failu
         return Answer::of(&FoundEntries::new(entries, context.shown_unit()), context, Decision::Good);
     }
     let found = store.find(&question)?;
-    let entries = store.entries(&found.entries)?;
+    let keys: Vec<String> = found.hits.iter().map(|hit| hit.entry.clone()).collect();
+    let entries = store.entries(&keys)?;
+    if entries.is_empty() {
+        context.say(nothing_found(&question, &found.nearest));
+    }
     let outcome = if entries.is_empty() { Decision::Bad } else { Decision::Good };
-    let mut answer = Answer::of(&FoundEntries::new(entries, context.shown_unit()), context, outcome)?;
-    for (typed, read) in &found.corrected {
-        context.say(format!("no entry has `{typed}`; read as `{read}`"));
-    }
-    if outcome == Decision::Bad {
-        if context.format == Format::Text {
-            answer.text.clear();
-        }
-        let nearest = match found.nearest.as_slice() {
-            [] => "`evenclamp find` lists every entry".to_owned(),
-            words => format!("nearest words: {}", words.join(", ")),
-        };
-        context.say(format!("nothing found for `{question}`; {nearest}"));
-    }
-    Ok(answer)
+    let report = FoundEntries::new(entries, context.shown_unit()).for_question(found, args.all);
+    Answer::of(&report, context, outcome)
+}
+
+fn nothing_found(question: &str, nearest: &[String]) -> String {
+    let nearest = match nearest {
+        [] => "name the part; `evenclamp find` lists every entry".to_owned(),
+        words => format!("nearest: {}", words.join(", ")),
+    };
+    format!("nothing found for `{question}`; {nearest}")
 }

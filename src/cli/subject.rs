@@ -59,7 +59,13 @@ impl Subject {
                 Subject::joint(&joint, &store)
             }
             Err(error) if looks_literal(text) => Err(error.into()),
-            Err(_) => Subject::to_tighten(page(context.book()?, text)?),
+            Err(_) => {
+                let page = page(context.book()?, text)?;
+                if !page.entry.entry.eq_ignore_ascii_case(text.trim()) {
+                    context.say(format!("`{text}` is {}", page.entry.entry));
+                }
+                Subject::to_tighten(page)
+            }
         }
     }
 

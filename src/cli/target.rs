@@ -37,7 +37,8 @@ pub(super) fn bicycle(store: &Store, name: &str) -> Result<StoredBicycle, Failur
     Err(Failure::new(FailureKind::Bike, format!("{name} was retired on {}", at.date()), hint))
 }
 
-/// The page of an entry that must exist; the failure names the nearest ones.
+/// The page of an entry that must exist, perhaps called by a short name; the failure names those that are meant, or the
+/// nearest ones.
 pub(super) fn page(store: &Store, entry: &str) -> Result<Page, Failure> {
     if let Some(page) = store.page(&entry.trim().to_lowercase())? {
         return Ok(page);
@@ -46,14 +47,42 @@ pub(super) fn page(store: &Store, entry: &str) -> Result<Page, Failure> {
         let hint = "`evenclamp find` lists every entry";
         return Err(Failure::new(FailureKind::Entry, "the name of an entry is missing", hint));
     }
-    let mut found = store.find(entry)?.entries;
-    found.truncate(5);
-    let hint = if found.is_empty() {
-        format!("`evenclamp find {entry}` looks for it by other words")
-    } else {
-        format!("nearest: {}", found.join(", "))
+    let keys = store.entry_keys()?;
+    let meant = short_for(&entry.replace(' ', "-"), keys.iter().map(|key| (key.as_str(), key)));
+    let hint = match meant.as_slice() {
+        [(_, key)] => match store.page(key)? {
+            Some(page) => return Ok(page),
+            None => "`evenclamp find` lists every entry".to_owned(),
+        },
+        [] => near_entries(store, entry)?,
+        several => format!("it may be {}: write more of it", offered(several.iter().map(|(key, _)| *key))),
     };
     Err(Failure::new(FailureKind::Entry, format!("the book has no entry `{entry}`"), hint))
+}
+
+/// So many entries are offered where several may be meant.
+const OFFERED: usize = 8;
+
+fn offered<'a>(keys: impl ExactSizeIterator<Item = &'a str>) -> String {
+    let more = keys.len().saturating_sub(OFFERED);
+    let named = keys.take(OFFERED).collect::<Vec<_>>().join(", ");
+    if more == 0 { named } else { format!("{named} or {more} more") }
+}
+
+/// What to do where no entry has a name.
+fn near_entries(store: &Store, entry: &str) -> Result<String, Failure> {
+    let found = store.find(entry)?;
+    let mut near: Vec<&str> =
+        found.hits.iter().filter(|hit| hit.is_whole).map(|hit| hit.entry.as_str()).take(5).collect();
+    if near.is_empty() {
+        near.extend(found.nearest.iter().map(String::as_str));
+    }
+    let hint = if near.is_empty() {
+        format!("`evenclamp find {entry}` looks for it by other words")
+    } else {
+        format!("nearest: {}", near.join(", "))
+    };
+    Ok(hint)
 }
 
 /// A joint of a bicycle that must exist, perhaps called by a short name; the failure names those that are meant, or the

@@ -7,12 +7,16 @@ use super::figure::band_text;
 use super::table::columns_over;
 use super::words::{backing_json, orientation_json, orientation_text};
 use super::{Report, Style, records};
-use crate::book::{Backing, Consensus, Entry, Evidence, consensus};
+use crate::book::{Backing, Consensus, Entry, Evidence, Found, Hit, consensus};
 use crate::quantity::{Spec, TorqueUnit};
 
 /// Entries, best first.
 pub struct FoundEntries {
     entries: Vec<(Entry, Consensus)>,
+    /// How each was found; empty where nothing was asked.
+    found: Found,
+    /// Whether those that fit only in part are listed in text too.
+    is_all: bool,
     unit: TorqueUnit,
 }
 
@@ -20,7 +24,36 @@ impl FoundEntries {
     /// Entries with their evidence, their bands shown in `unit`.
     pub fn new(entries: Vec<(Entry, Vec<Evidence>)>, unit: TorqueUnit) -> FoundEntries {
         let entries = entries.into_iter().map(|(entry, evidence)| (entry, consensus(&evidence)));
-        FoundEntries { entries: entries.collect(), unit }
+        FoundEntries { entries: entries.collect(), found: Found::default(), is_all: false, unit }
+    }
+
+    /// Says how they were found.
+    #[must_use]
+    pub fn for_question(self, found: Found, is_all: bool) -> FoundEntries {
+        FoundEntries { found, is_all, ..self }
+    }
+
+    /// Each entry with what was found of it.
+    fn hits(&self) -> impl Iterator<Item = (&Entry, &Consensus, Option<&Hit>)> {
+        let hit = |entry: &Entry| self.found.hits.iter().find(|hit| hit.entry == entry.entry);
+        self.entries.iter().map(move |(entry, consensus)| (entry, consensus, hit(entry)))
+    }
+
+    fn read_as(&self) -> Option<String> {
+        let read = self.found.corrected.iter().map(|(typed, read)| format!("`{typed}` read as `{read}`"));
+        (!self.found.corrected.is_empty()).then(|| read.collect::<Vec<_>>().join(", "))
+    }
+
+    fn table(&self, is_whole: bool, style: &Style) -> String {
+        let wanted = || self.hits().filter(|(_, _, hit)| is_whole_hit(*hit) == is_whole);
+        let rows = wanted().map(|(entry, consensus, _)| {
+            let own = if consensus.own > 0 { ", own" } else { "" };
+            let (band, state) = (band_text(consensus, self.unit), consensus.state.word());
+            vec![entry.entry.clone(), band, format!("{state}{own}"), entry.name.clone()]
+        });
+        let rows = records(&["entry", "torque", "state", "name"], rows);
+        let said = wanted().map(|(_, consensus, _)| self.beneath(consensus));
+        columns_over(&rows, &[None].into_iter().chain(said).collect::<Vec<_>>(), style)
     }
 
     /// What stands beneath an entry: on whose word a thin band stands, or what is given where nothing counts.
@@ -30,15 +63,20 @@ impl FoundEntries {
     }
 }
 
+fn is_whole_hit(hit: Option<&Hit>) -> bool {
+    hit.is_none_or(|hit| hit.is_whole)
+}
+
 impl Report for FoundEntries {
     const SHEET: (&'static str, &'static str) = (
         "",
         "entry,name,state,band.low_nm,band.high_nm,band.value_nm,form,issuers,own,backing=backing.text,\
-             orientation.low_nm,orientation.high_nm,orientation.value_nm,orientation=orientation.text",
+             orientation.low_nm,orientation.high_nm,orientation.value_nm,orientation=orientation.text,match,not_matched,read_as",
     );
 
     fn json(&self) -> Value {
-        let found = |(entry, consensus): &(Entry, Consensus)| {
+        let read_as = self.read_as();
+        let found = |(entry, consensus, hit): (&Entry, &Consensus, Option<&Hit>)| {
             json!({
                 "entry": entry.entry,
                 "name": entry.name,
@@ -49,19 +87,27 @@ impl Report for FoundEntries {
                 "own": consensus.own,
                 "backing": consensus.backing.as_ref().map(backing_json),
                 "orientation": consensus.orientation.as_ref().map(|given| orientation_json(given, self.unit)),
+                "match": if is_whole_hit(hit) { "all" } else { "part" },
+                "not_matched": hit.map_or(&[][..], |hit| &hit.missing),
+                "read_as": read_as,
             })
         };
-        self.entries.iter().map(found).collect()
+        self.hits().map(found).collect()
     }
 
     fn text(&self, style: &Style) -> String {
-        let rows = self.entries.iter().map(|(entry, consensus)| {
-            let own = if consensus.own > 0 { ", own" } else { "" };
-            let (band, state) = (band_text(consensus, self.unit), consensus.state.word());
-            vec![entry.entry.clone(), band, format!("{state}{own}"), entry.name.clone()]
-        });
-        let rows = records(&["entry", "torque", "state", "name"], rows);
-        let said = self.entries.iter().map(|(_, consensus)| self.beneath(consensus));
-        columns_over(&rows, &[None].into_iter().chain(said).collect::<Vec<_>>(), style)
+        if self.entries.is_empty() {
+            return String::new();
+        }
+        let mut text = self.read_as().map_or_else(String::new, |read| format!("{read}\n\n"));
+        text += &self.table(true, style);
+        let more = self.found.hits.iter().filter(|hit| !hit.is_whole).count();
+        match more {
+            0 => {}
+            _ if self.is_all => text += &format!("\nOnly in part:\n\n{}", self.table(false, style)),
+            1 => text += "\nand 1 that matches only in part: --all lists it\n",
+            more => text += &format!("\nand {more} that match only in part: --all lists them\n"),
+        }
+        text
     }
 }

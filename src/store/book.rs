@@ -1,4 +1,4 @@
-//! The spec book in the database: load, full-text search, pages.
+//! The spec book in the database: load, search, pages.
 
 use std::borrow::Borrow;
 use std::collections::{BTreeMap, BTreeSet, HashMap};
@@ -11,15 +11,14 @@ use rusqlite::{OptionalExtension, Transaction, params_from_iter};
 
 use super::{Store, StoreError, grouped};
 use crate::book::{
-    ALIASES, BareEntry, Book, ClaimCells, Diagnostics, ENTRIES, Entry, EntryCells, Evidence, EvidenceCells,
-    HandedCells, IntervalCells, IssuerCells, JointKind, LayoutCells, LimitCells, MeasuredItem, Page, Row,
-    SHEETS, ServiceInterval, Sheet, Source, SourceCells, SourcedLimit, Speaker, Step, StepCells,
-    TemplateCells, TemplateJoint,
+    AliasCells, BareEntry, Book, CalledEntry, ClaimCells, Diagnostics, Entry, EntryCells, Evidence,
+    EvidenceCells, Found, HandedCells, IntervalCells, IssuerCells, JointKind, LayoutCells, LimitCells,
+    MeasuredItem, NameSearch, Page, Row, SHEETS, ServiceInterval, Sheet, Source, SourceCells, SourcedLimit,
+    Speaker, Step, StepCells, TemplateCells, TemplateJoint,
 };
 use crate::joint::{CATALOGUE_SHEETS, Catalogue};
 use crate::sheet::field::built;
 use crate::sheet::{Cells, Fields};
-use crate::words::{corrected, nearest_by_slips, words_of};
 use crate::workshop::Joint;
 
 /// Where the loaded book came from.
@@ -31,21 +30,7 @@ pub enum BookOrigin {
     Folder(PathBuf),
 }
 
-/// Entries found for a question.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Found {
-    /// Keys, best first.
-    pub entries: Vec<String>,
-    /// Words that were taken for others: as typed, as read.
-    pub corrected: Vec<(String, String)>,
-    /// Where nothing was found: the nearest words of the book.
-    pub nearest: Vec<String>,
-}
-
 const COMPILED_IN: &str = "compiled-in";
-/// Weights of the search columns (entry, name, aliases, family, thread and tool, hardware): the
-/// words by which a part is called count most.
-const SEARCH: &str = "bm25(book_search, 2.0, 8.0, 8.0, 1.0, 4.0, 1.0)";
 
 impl Store {
     /// Content hash and origin of the loaded book; none before the first load.
@@ -73,42 +58,32 @@ impl Store {
         Ok(())
     }
 
-    /// Entries whose key, name, aliases, thread, tool or hardware match the words, best first.
-    ///
-    /// All words must be found, each as the beginning of a word; else words that look like typing
-    /// errors are corrected; else any of the words suffices.
+    /// The entries that a question asks for, best first, and behind them those that match it only in part.
     ///
     /// # Errors
     /// [`StoreError`] when the database fails.
     pub fn find(&self, question: &str) -> Result<Found, StoreError> {
-        let words = words_of(question);
-        let mut found =
-            Found { entries: self.search(&words, " ", question)?, corrected: vec![], nearest: vec![] };
-        if !found.entries.is_empty() || words.is_empty() {
-            return Ok(found);
+        let mut aliases: HashMap<String, Vec<String>> = HashMap::new();
+        for cells in self.all_rows::<AliasCells>()?.cells() {
+            aliases.entry(cells.entry.owned()).or_default().push(cells.alias.owned());
         }
-        let sql = "SELECT term FROM book_words ORDER BY term";
-        let vocabulary: Vec<String> = self.rows(sql, [], |row| Ok(row.get(0)?))?;
-        let mut read = Vec::new();
-        for word in &words {
-            match corrected(word, &vocabulary) {
-                Some(known) => {
-                    if known != word {
-                        found.corrected.push((word.clone(), known.to_owned()));
-                    }
-                    read.push(known.to_owned());
-                }
-                None => found.nearest.extend(nearest_by_slips(word, &vocabulary)),
-            }
-        }
-        found.entries = self.search(&read, " ", question)?;
-        if found.entries.is_empty() {
-            found.entries = self.search(&read, " OR ", question)?;
-        }
-        if !found.entries.is_empty() {
-            found.nearest.clear();
-        }
-        Ok(found)
+        let entries = self.all_rows::<EntryCells>()?;
+        let named = entries.cells().map(|cells| CalledEntry {
+            aliases: aliases.remove(cells.entry.text).unwrap_or_default(),
+            entry: cells.entry.owned(),
+            name: cells.name.owned(),
+            size: format!("{} {}", cells.thread.text, cells.tool.text),
+            hardware: cells.hardware.owned(),
+        });
+        Ok(NameSearch::new(&named.collect::<Vec<_>>()).find(question))
+    }
+
+    /// The keys of all entries, in order.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the database fails.
+    pub fn entry_keys(&self) -> Result<Vec<String>, StoreError> {
+        Ok(self.all_rows::<EntryCells>()?.cells().map(|cells| cells.entry.owned()).collect())
     }
 
     /// The page of an entry; none when the book has no such entry.
@@ -300,21 +275,6 @@ impl Store {
             Ok(Row::from_texts::<rusqlite::Error>(sheet, texts)?)
         })
     }
-
-    fn search(&self, words: &[String], joint: &str, question: &str) -> Result<Vec<String>, StoreError> {
-        if words.is_empty() {
-            return Ok(Vec::new());
-        }
-        let quoted: Vec<String> = words.iter().map(|word| format!("\"{word}\"*")).collect();
-        let sql = format!(
-            "SELECT entry FROM book_search WHERE book_search MATCH ?1 ORDER BY
-               entry = ?2 DESC,
-               entry IN (SELECT entry FROM book_aliases WHERE alias = ?2) DESC,
-               {SEARCH}, entry"
-        );
-        let exact = question.trim().to_lowercase();
-        self.rows(&sql, [quoted.join(joint), exact], |row| Ok(row.get(0)?))
-    }
 }
 
 /// Rows of the sheet of `C`.
@@ -374,7 +334,6 @@ pub(super) fn fill_book(
     for &sheet in SHEETS {
         fill_table(transaction, sheet, book.rows(sheet))?;
     }
-    fill_search(transaction)?;
     let origin = match origin {
         BookOrigin::CompiledIn => COMPILED_IN.to_owned(),
         BookOrigin::Folder(path) => path.to_string_lossy().into_owned(),
@@ -397,25 +356,6 @@ fn fill_table(transaction: &Transaction<'_>, sheet: &Sheet, rows: &[Row]) -> Res
     for row in rows {
         insert.execute(params_from_iter(row.texts()))?;
     }
-    Ok(())
-}
-
-fn fill_search(transaction: &Transaction<'_>) -> Result<(), StoreError> {
-    transaction.execute_batch(&format!(
-        "DROP TABLE IF EXISTS book_words;
-         DROP TABLE IF EXISTS book_search;
-         CREATE VIRTUAL TABLE book_search USING fts5(
-           entry, name, aliases, family, thread, hardware,
-           tokenize = \"unicode61 remove_diacritics 2\", prefix = '2 3');
-         CREATE VIRTUAL TABLE book_words USING fts5vocab('book_search', 'row');
-         INSERT INTO book_search
-           SELECT e.entry, e.name,
-                  coalesce((SELECT group_concat(a.alias, '; ') FROM book_{aliases} a WHERE a.entry = e.entry), ''),
-                  e.family, e.thread || ' ' || e.tool, e.hardware
-           FROM book_{entries} e;",
-        aliases = ALIASES.name,
-        entries = ENTRIES.name,
-    ))?;
     Ok(())
 }
 

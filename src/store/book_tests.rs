@@ -79,19 +79,6 @@ fn the_book_that_is_carried_is_known_as_such() {
 }
 
 #[test]
-fn only_what_was_read_otherwise_is_told_as_corrected() {
-    let found = store().find("pedl zzzzzz").unwrap();
-    assert_eq!(found.corrected, [("pedl".to_owned(), "pedal".to_owned())]);
-    assert!(!found.entries.is_empty() && found.nearest.is_empty(), "{found:?}");
-    // Each word is known, but no entry has both: nothing is corrected, and either suffices.
-    let found = store().find("pedal headset").unwrap();
-    assert_eq!((found.corrected.len(), found.nearest.len()), (0, 0), "{found:?}");
-    assert!(found.entries.len() > 1);
-    let found = store().find("zzzzzz").unwrap();
-    assert!(found.entries.is_empty() && !found.nearest.is_empty(), "{found:?}");
-}
-
-#[test]
 fn no_question_breaks_the_search() {
     let store = store();
     for question in ["", "\"", "a\" OR \"b", "NEAR(", "* ^ -", "'; DROP TABLE book_entries; --", "ß☃"] {

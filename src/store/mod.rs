@@ -24,7 +24,7 @@ use std::time::Duration;
 use rusqlite::config::DbConfig;
 use rusqlite::{Connection, Params, Row, TransactionBehavior};
 
-pub use book::{BookOrigin, Found};
+pub use book::BookOrigin;
 pub use error::StoreError;
 pub(crate) use error::Trouble;
 pub(crate) use own::{OwnEvidence, TakenIn};

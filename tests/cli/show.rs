@@ -43,7 +43,7 @@ fn the_unit_asked_for_is_the_unit_shown() {
 #[test]
 fn an_unknown_entry_names_the_nearest() {
     let bench = Bench::new();
-    let said = bench.run(&["show", "crank-pinch"]);
+    let said = bench.run(&["show", "pinch-crank"]);
     assert_eq!(said.status, 2);
     assert!(said.err.contains("crank-pinch-bolts"), "{}", said.err);
 }

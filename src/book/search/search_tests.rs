@@ -1,0 +1,124 @@
+//! Search in a small invented book.
+
+use super::*;
+
+fn named(entry: &str, name: &str, aliases: &[&str], size: &str, hardware: &str) -> CalledEntry {
+    CalledEntry {
+        entry: entry.to_owned(),
+        name: name.to_owned(),
+        aliases: aliases.iter().map(|alias| (*alias).to_owned()).collect(),
+        size: size.to_owned(),
+        hardware: hardware.to_owned(),
+    }
+}
+
+fn search() -> NameSearch {
+    NameSearch::new(&[
+        named(
+            "cap-screw",
+            "Reservoir cap screw, early brake",
+            &["brake fluid cap screw"],
+            "",
+            "Screw of a lid.",
+        ),
+        named("chain-guide", "Chain guide bolt", &["iscg"], "M6", ""),
+        named("clamp-old", "Saddle clamp, early 2000s", &["saddle bolt"], "", ""),
+        named("clamp-two", "Saddle clamp, two bolts", &["saddle bolt"], "M6", "Clamp of a post."),
+        named("clamp-any", "Any clamp on a carbon bar", &[], "", ""),
+        named("hanger", "Derailleur hanger", &[], "", ""),
+        named("mudguard-front", "Front mudguard bolt", &["fender bolt"], "M5", ""),
+        named("mudguard-rear", "Rear mudguard bolt", &["fender bolt"], "M5", ""),
+        named("pedal", "Pedal in the crank arm", &[], "9/16-20", ""),
+        named(
+            "rotor",
+            "Disc rotor bolt, six-bolt",
+            &["disc bolts"],
+            "M5 T25",
+            "Bolt of a rotor of any lever.",
+        ),
+    ])
+}
+
+fn whole(question: &str) -> Vec<String> {
+    let found = search().find(question);
+    found.hits.into_iter().filter(|hit| hit.is_whole).map(|hit| hit.entry).collect()
+}
+
+#[test]
+fn every_word_that_names_something_must_fit() {
+    assert_eq!(whole("How tight should the disc's rotor bolts be?"), ["rotor"]);
+    assert_eq!(whole("6 bolt rotors"), ["rotor"]);
+    assert_eq!(whole("rotor lever"), Vec::<String>::new());
+    assert_eq!(whole("rotor M5"), ["rotor"]);
+    assert_eq!(whole("torque"), Vec::<String>::new());
+}
+
+#[test]
+fn the_beginning_of_another_parts_name_is_not_that_part() {
+    assert_eq!(whole("brake fluid"), Vec::<String>::new());
+    assert_eq!(whole("chain"), Vec::<String>::new());
+    assert_eq!(search().find("chain").nearest, ["Chain guide bolt"]);
+    assert_eq!(whole("chain guide"), ["chain-guide"]);
+    assert_eq!(whole("hanger"), ["hanger"]);
+    assert_eq!(whole("clamp"), Vec::<String>::new());
+}
+
+#[test]
+fn what_most_ride_comes_before_what_is_old() {
+    assert_eq!(whole("saddle bolts"), ["clamp-two", "clamp-old"]);
+    assert_eq!(whole("early saddle clamp"), ["clamp-old"]);
+}
+
+#[test]
+fn the_other_end_of_the_bicycle_is_another_part() {
+    assert_eq!(whole("fenders"), ["mudguard-front", "mudguard-rear"]);
+    assert_eq!(whole("rear fender"), ["mudguard-rear"]);
+    assert_eq!(whole("back mud guard"), ["mudguard-rear"]);
+    assert_eq!(whole("front pedal"), ["pedal"]);
+}
+
+#[test]
+fn a_thread_finds_its_bolts() {
+    assert_eq!(whole("M6"), ["chain-guide", "clamp-two"]);
+    assert_eq!(whole("9/16-20"), ["pedal"]);
+    assert_eq!(whole("20"), Vec::<String>::new());
+    // The sixteenth of a thread is no number of bolts.
+    assert_eq!(whole("16 bolt pedal"), Vec::<String>::new());
+}
+
+/// One edit from five letters on, two from eight on, and neither from nor to a common word.
+#[test]
+fn a_slip_is_corrected_by_as_many_letters_as_its_length_allows() {
+    for (typed, read) in [("rotro", "rotor"), ("hangre", "hanger"), ("derialleru hanger", "derailleur")] {
+        let corrected = search().find(typed).corrected;
+        assert_eq!(corrected.iter().map(|(_, read)| read).collect::<Vec<_>>(), [read], "{typed}");
+    }
+    for typed in ["rotr", "xotox", "paddle", "chair guide", "earyl saddle clamp", "rotro hangre"] {
+        assert_eq!(whole(typed), Vec::<String>::new(), "{typed}");
+    }
+    let found = search().find("rotor hangre");
+    assert!(found.hits.is_empty() && !found.nearest.is_empty(), "{found:?}");
+}
+
+#[test]
+fn a_beginning_of_four_letters_stands_for_its_word_and_says_so() {
+    let found = search().find("moun");
+    assert!(found.hits.is_empty());
+    assert_eq!(search().find("mudg").corrected, [("mudg".to_owned(), "mudguard".to_owned())]);
+    assert_eq!(whole("mud"), Vec::<String>::new());
+}
+
+#[test]
+fn what_fits_in_part_comes_behind_and_says_what_it_lacks() {
+    let hits = search().find("front mudguard M5").hits;
+    let part: Vec<_> = hits.iter().filter(|hit| !hit.is_whole).collect();
+    assert_eq!(hits[0].entry, "mudguard-front");
+    assert_eq!((part[0].entry.as_str(), part[0].missing.len()), ("mudguard-rear", 0));
+    assert_eq!((part[1].entry.as_str(), &part[1].missing[..]), ("rotor", &["mudguard".to_owned()][..]));
+}
+
+/// Both lists are searched by halving.
+#[test]
+fn the_words_of_english_are_in_order() {
+    assert!(IS_ENGLISH.is_sorted() && english::PLAIN.is_sorted());
+}
