@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::Claim;
 use super::backing::Backing;
+use super::dissent::Dissent;
 use super::orientation::Orientation;
 use crate::quantity::tolerance::more_than;
 use crate::quantity::{Resolution, Spec, Torque, permitted_deviation};
@@ -78,6 +79,8 @@ pub struct Consensus {
     pub own: usize,
     /// On whose word a thin band stands; none in any other state.
     pub backing: Option<Backing>,
+    /// Who allows nothing of an agreed band; none where everybody allows some of it.
+    pub dissent: Option<Dissent>,
     /// What is commonly given where nothing counts; none in any other state.
     pub orientation: Option<Orientation>,
 }
@@ -86,6 +89,18 @@ impl Consensus {
     /// Whether nothing counts, whatever else may be said.
     pub(crate) fn has_nothing(&self) -> bool {
         matches!(self.state, BandState::Unconfirmed | BandState::None)
+    }
+
+    /// What has to be known before the band is acted on, in words: on whose word it stands where it is thin, and who
+    /// prints something else where it is the majority's.
+    pub(crate) fn caveat(&self) -> Option<String> {
+        let thin = self.backing.as_ref().map(|backing| format!("thin: {}", backing.text()));
+        thin.or_else(|| self.dissent.as_ref().map(Dissent::text))
+    }
+
+    /// Whether somebody who counts allows less than all of an agreed band: then nobody is told to tighten on.
+    pub(crate) fn others_print_less(&self) -> bool {
+        self.dissent.as_ref().is_some_and(|dissent| !dissent.less.is_empty())
     }
 
     /// Whether the band is narrower than a single value at its middle allows, so that it counts as that value.
@@ -236,6 +251,7 @@ pub fn consensus(claims: &[impl AsRef<Claim>]) -> Consensus {
     Consensus {
         state,
         backing: (state == BandState::Thin).then(|| Backing::of(claims)),
+        dissent: band.filter(|_| state == BandState::Agreed).and_then(|band| Dissent::of(&band, &ranges)),
         orientation,
         core: band.and(if let [core] = stretches.as_slice() { Some(*core) } else { None }),
         spec: band.and_then(|band| spec_of(band, &ranges)),

@@ -8,6 +8,7 @@ mod band;
 mod bare;
 mod claim;
 mod compiled_in;
+mod dissent;
 mod entry;
 mod evidence;
 mod files;
@@ -44,6 +45,7 @@ pub use band::{BandState, Consensus, IssuerRange, TorqueInterval, best_intervals
 pub(crate) use bare::BareEntry;
 pub use claim::{Claim, Speaker};
 pub use compiled_in::compiled_in;
+pub use dissent::Dissent;
 pub(crate) use entry::ENTRIES;
 pub use entry::{Entry, Hand};
 pub(crate) use evidence::EVIDENCE;

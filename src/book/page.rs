@@ -78,7 +78,10 @@ pub(crate) const ONE_VALUE: &str = "; narrower than a wrench can hold, so taken 
 pub fn word_of_band(entry: &str, claims: &[impl AsRef<Claim>], consensus: &Consensus) -> String {
     let one_value = if consensus.is_sliver() { ONE_VALUE } else { "" };
     let word = match consensus.state {
-        BandState::Agreed => format!("band of {entry}, {} issuers", consensus.issuers),
+        BandState::Agreed => {
+            let dissent = consensus.dissent.as_ref().map(|dissent| format!("; {}", dissent.text()));
+            format!("band of {entry}, {} issuers{}", consensus.issuers, dissent.unwrap_or_default())
+        }
         BandState::Thin => {
             let backing = consensus.backing.as_ref().map(Backing::text).unwrap_or_default();
             format!("{entry}, thin: {backing}")

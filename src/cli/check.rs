@@ -68,10 +68,7 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
     bolt.too_much = bolt.too_much.filter(|_| args.kind != Kind::Loosening && args.kind.has_torque());
     let decision = decision(result.as_ref(), limits.as_ref(), &bolt);
     subject.bears = bolt.bears;
-    let shown = context.unit.unwrap_or(match reading {
-        Some(reading) if reading.unit_given => reading.unit,
-        _ => tool.unit().unwrap_or(TorqueUnit::NewtonMetre),
-    });
+    let shown = shown_unit(reading, &tool, context);
     let (on_scale, at_bolt) = (tool.unit().unwrap_or(shown), reading.map(|read| tool.at_bolt(read.torque)));
     let notes = [
         unregistered,
@@ -86,6 +83,7 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
         specified: subject.text(shown),
         form: subject.spec.map(Spec::form),
         orientation: subject.orientation.clone(),
+        others_print_less: subject.others_print_less(),
         is_tightening: args.kind == Kind::Tightened,
         aim: tool.setting(&subject, left_hand, on_scale).filter(|_| may_aim),
         bolt: bolt.doubts,
@@ -104,6 +102,14 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
         explain: args.explain,
     };
     Answer::of(&report, context, decision)
+}
+
+/// The unit of the answer: the one asked for, the one typed, else that of the scale.
+fn shown_unit(reading: Option<Reading>, tool: &Tool, context: &Context) -> TorqueUnit {
+    context.unit.unwrap_or(match reading {
+        Some(reading) if reading.unit_given => reading.unit,
+        _ => tool.unit().unwrap_or(TorqueUnit::NewtonMetre),
+    })
 }
 
 /// What it comes to; the bolt decides before the limits.

@@ -139,6 +139,11 @@ impl Subject {
         }
     }
 
+    /// Whether it is the band of an entry beside which somebody prints less.
+    pub fn others_print_less(&self) -> bool {
+        self.is_of_band && self.page.as_ref().is_some_and(|page| page.consensus().others_print_less())
+    }
+
     /// The figure that counts for a joint of a bicycle, with its basis.
     pub fn joint(joint: &Joint, store: &Store) -> Result<Subject, Failure> {
         Ok(Subject::joint_of(joint, store.page(&joint.entry)?))

@@ -8,7 +8,7 @@ use super::condition::ConditionReport;
 use super::figure::{step_text, torque_text};
 use super::words::{
     TOO_MUCH, TooMuch, accuracy_text, allowed_by_set_value, lies_text, orientation_json, orientation_to_act,
-    outcome_word, reasons, slip_text, term_source, what_now,
+    outcome_word, reasons, slip_text, term_source, what_now, what_now_among_makers,
 };
 use super::{Report, Style, columns, records};
 use crate::book::Orientation;
@@ -28,6 +28,8 @@ pub struct CheckReport {
     pub orientation: Option<Orientation>,
     /// Whether the reading is of a tightening, so that it can be held against what is commonly given.
     pub is_tightening: bool,
+    /// Whether the band is the majority's, and somebody prints less.
+    pub others_print_less: bool,
     pub limits: Option<Limits>,
     /// The reading, unless only the aim was asked for.
     pub reading: Option<Reading>,
@@ -73,7 +75,8 @@ impl CheckReport {
     /// What to do now about a verdict that is not good.
     fn next(&self) -> Option<&'static str> {
         let of_bolt = self.too_much.as_ref().map(|too_much| too_much.next);
-        of_bolt.or_else(|| self.result.as_ref().and_then(what_now))
+        let now = if self.others_print_less { what_now_among_makers } else { what_now };
+        of_bolt.or_else(|| self.result.as_ref().and_then(now))
     }
 
     /// The chance of being inside says nothing where the bolt does not bear it.

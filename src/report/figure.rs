@@ -82,8 +82,11 @@ pub fn band_text(consensus: &Consensus, unit: TorqueUnit) -> String {
 
 /// The digits an entry's figures come with; a tenth of a N·m where none were printed.
 pub fn resolution_of(consensus: &Consensus) -> Resolution {
-    let printed = consensus.resolution.unwrap_or(Resolution(newton_metres(0.1)));
+    let tenth = Resolution(newton_metres(0.1));
+    let printed = consensus.resolution.unwrap_or(tenth);
     match consensus.spec {
+        // The middle of where issuers meet is nobody's print, and one aims at it by the tenth.
+        Some(Spec::Set(_)) if consensus.is_sliver() && tenth.0 < printed.0 * 10.0 => tenth,
         // A lone set value is shown with the digits it was printed with, not those of its allowance.
         Some(Spec::Set(_)) => Resolution(printed.0 * 10.0),
         _ => printed,

@@ -5,9 +5,9 @@ use serde_json::{Value, json};
 use super::band::Band;
 use super::figure::band_text;
 use super::table::columns_over;
-use super::words::{backing_json, orientation_json, orientation_text};
+use super::words::{backing_json, dissent_json, orientation_json, orientation_text};
 use super::{Report, Style, records};
-use crate::book::{Backing, Consensus, Entry, Evidence, Found, Hit, consensus};
+use crate::book::{Backing, Consensus, Dissent, Entry, Evidence, Found, Hit, consensus};
 use crate::quantity::{Spec, TorqueUnit};
 
 /// Entries, best first.
@@ -56,10 +56,12 @@ impl FoundEntries {
         columns_over(&rows, &[None].into_iter().chain(said).collect::<Vec<_>>(), style)
     }
 
-    /// What stands beneath an entry: on whose word a thin band stands, or what is given where nothing counts.
+    /// What stands beneath an entry: on whose word a thin band stands, who prints something else than an agreed one, or
+    /// what is given where nothing counts.
     fn beneath(&self, consensus: &Consensus) -> Option<String> {
         let given = consensus.orientation.as_ref().map(|given| orientation_text(given, self.unit));
-        consensus.backing.as_ref().map(Backing::text).or(given)
+        let dissent = consensus.dissent.as_ref().map(Dissent::text);
+        consensus.backing.as_ref().map(Backing::text).or(dissent).or(given)
     }
 }
 
@@ -70,7 +72,7 @@ fn is_whole_hit(hit: Option<&Hit>) -> bool {
 impl Report for FoundEntries {
     const SHEET: (&'static str, &'static str) = (
         "",
-        "entry,name,state,band.low_nm,band.high_nm,band.value_nm,form,issuers,own,backing=backing.text,\
+        "entry,name,state,band.low_nm,band.high_nm,band.value_nm,form,issuers,own,backing=backing.text,dissent=dissent.text,\
              orientation.low_nm,orientation.high_nm,orientation.value_nm,orientation=orientation.text,match,not_matched,read_as",
     );
 
@@ -86,6 +88,7 @@ impl Report for FoundEntries {
                 "issuers": consensus.issuers,
                 "own": consensus.own,
                 "backing": consensus.backing.as_ref().map(backing_json),
+                "dissent": consensus.dissent.as_ref().map(dissent_json),
                 "orientation": consensus.orientation.as_ref().map(|given| orientation_json(given, self.unit)),
                 "match": if is_whole_hit(hit) { "all" } else { "part" },
                 "not_matched": hit.map_or(&[][..], |hit| &hit.missing),

@@ -52,7 +52,7 @@ pub struct Governing {
     /// What else must be known: other figures that contradict it.
     pub notes: Vec<String>,
     /// On whose word it stands, where it is the band of an entry that is thin.
-    pub thin: Option<String>,
+    pub caveat: Option<String>,
     /// What is commonly given where there is no figure: told, never judged or set by.
     pub orientation: Option<Orientation>,
     /// What it would do to the bolt, as far as that is known.
@@ -174,9 +174,9 @@ pub fn governing(joint: &Joint, hardware: Option<&Hardware>) -> Governing {
         note_contradiction(&mut found, other.spec, [word, ""]);
     }
     if let Some((known, band)) = hardware.and_then(|known| Some((known, known.spec?))) {
-        let thin = known.thin.as_ref().map_or_else(String::new, |thin| format!(", thin: {thin}"));
-        note_contradiction(&mut found, band, ["the band of the entry", &thin]);
-        complete(&mut found, band, &thin);
+        let caveat = known.caveat.as_ref().map_or_else(String::new, |caveat| format!(", {caveat}"));
+        note_contradiction(&mut found, band, ["the band of the entry", &caveat]);
+        complete(&mut found, band, &caveat);
     }
     found
 }
@@ -199,7 +199,7 @@ fn of_stated(basis: FigureBasis, word: String, stated: Stated) -> Governing {
         resolution: stated.resolution,
         parts_apart: false,
         notes: Vec::new(),
-        thin: None,
+        caveat: None,
         orientation: None,
         on_bolt: FigureOnBolt::default(),
     }
@@ -253,7 +253,7 @@ fn of_band(hardware: Option<&Hardware>) -> Governing {
             limits: Some(Limits::new(spec)),
             core: hardware.and_then(|known| known.core),
             basis: FigureBasis::Band,
-            thin: hardware.and_then(|known| known.thin.clone()),
+            caveat: hardware.and_then(|known| known.caveat.clone()),
             ..nobody
         },
         None => Governing { orientation: hardware.and_then(|known| known.orientation.clone()), ..nobody },
@@ -271,7 +271,7 @@ fn of_nobody(word: String, hardware: Option<&Hardware>) -> Governing {
         resolution: hardware.map_or(Resolution(TorqueUnit::NewtonMetre.of(0.1)), |known| known.resolution),
         parts_apart: false,
         notes: Vec::new(),
-        thin: None,
+        caveat: None,
         orientation: None,
         on_bolt: FigureOnBolt::default(),
     }
@@ -287,9 +287,9 @@ fn note_contradiction(found: &mut Governing, other: Spec, [whose, thin]: [&str; 
     }
 }
 
-/// The side that a ceiling or floor leaves open is judged by the band, where that leaves room; `thin` says on whose word
-/// that stands.
-fn complete(found: &mut Governing, band: Spec, thin: &str) {
+/// The side that a ceiling or floor leaves open is judged by the band, where that leaves room; `caveat` says what has
+/// to be known of that.
+fn complete(found: &mut Governing, band: Spec, caveat: &str) {
     let Some(limits) = &found.limits else { return };
     let (side, other) = match limits.spec() {
         Spec::Ceiling(_) => ("low", band.limits().0),
@@ -297,7 +297,7 @@ fn complete(found: &mut Governing, band: Spec, thin: &str) {
         Spec::Range { .. } | Spec::Set(_) => return,
     };
     if let Some(completed) = other.and_then(|other| limits.with_other_side(other)) {
-        found.word = format!("{}; {side} side from the band{thin}", found.word);
+        found.word = format!("{}; {side} side from the band{caveat}", found.word);
         found.limits = Some(completed);
     }
 }

@@ -17,7 +17,7 @@ pub(in crate::workshop) fn hardware(spec: Option<Spec>) -> Hardware {
         spec,
         core: None,
         resolution: Resolution(nm(0.1)),
-        thin: None,
+        caveat: None,
         orientation: None,
         word: "band of test-clamp, 2 issuers".into(),
     }

@@ -1,6 +1,6 @@
 //! What the spec book knows of the hardware of a joint, summed up once.
 
-use crate::book::{Backing, Hand, Orientation, Page, word_of_band};
+use crate::book::{Hand, Orientation, Page, word_of_band};
 use crate::joint::MaterialFamily;
 use crate::quantity::{Resolution, Spec, newton_metres};
 use crate::sequence::Layout;
@@ -25,7 +25,7 @@ pub struct Hardware {
     /// Who stands behind the band, in words.
     pub word: String,
     /// On whose word it stands, where the band is thin.
-    pub thin: Option<String>,
+    pub caveat: Option<String>,
     /// What is commonly given where there is no band.
     pub orientation: Option<Orientation>,
 }
@@ -45,7 +45,7 @@ impl Hardware {
             // A tenth of a N·m where nothing was printed.
             resolution: consensus.resolution.unwrap_or(Resolution(newton_metres(0.1))),
             word: word_of_band(&page.entry.entry, &page.evidence, &consensus),
-            thin: consensus.backing.as_ref().map(Backing::text),
+            caveat: consensus.caveat(),
             orientation: consensus.orientation,
         }
     }

@@ -546,7 +546,7 @@ fn a_card_for_the_bench_comes_as_csv() {
     let lines: Vec<&str> = said.out.lines().collect();
     assert_eq!(
         lines[0],
-        "joint,pass,step,bolt,percent,setting_nm,setting,watch,note,bolt_limit_nm,hand,done"
+        "joint,pass,step,bolt,percent,setting_nm,setting,watch,note,bolt_limit_nm,hand,specified,ground,done"
     );
     assert!(lines[1].starts_with("Joint as given,1,1,1,30,1.5,1.5 N·m,"), "{}", said.out);
     assert_eq!(lines.len(), 1 + 2 * 5);

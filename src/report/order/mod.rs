@@ -209,22 +209,35 @@ impl OrderReport {
 
     /// The lines of a card for the bench; `done` is left for a tick.
     fn card(&self) -> Vec<Value> {
-        let name = self.joint.name();
-        let mut lines = self.first.as_ref().map(|first| first.card()).unwrap_or_default();
         let note = self.remarks.iter().cloned().chain(self.above_value()).collect::<Vec<_>>().join("; ");
-        let hand = self.joint.bolts.hand;
-        lines.extend(self.missing.as_ref().map(|missing| {
-            json!({ "joint": name, "setting": missing, "hand": hand, "note": note, "too_much": self.too_much })
-        }));
-        let by_hand = self.by_hand.iter().flat_map(|by_hand| {
-            let line = |bolt| json!({ "joint": name, "pass": 0, "bolt": bolt, "setting": by_hand.text, "hand": hand, "note": note });
-            by_hand.sequence.iter().map(line)
-        });
-        lines.extend(by_hand);
+        let joint = &self.joint;
+        // What all lines share stands in each: a spreadsheet cuts them apart.
+        let line = |own: Value| {
+            let mut line = json!({
+                "joint": joint.name(),
+                "hand": joint.bolts.hand,
+                "note": note,
+                "specified": joint.specified,
+                "ground": joint.ground,
+            });
+            if let (Value::Object(line), Value::Object(own)) = (&mut line, own) {
+                line.extend(own);
+            }
+            line
+        };
+        let mut lines = self.first.as_ref().map(|first| first.card()).unwrap_or_default();
+        lines.extend(
+            self.missing
+                .as_ref()
+                .map(|missing| line(json!({ "setting": missing, "too_much": self.too_much }))),
+        );
+        if let Some(by_hand) = &self.by_hand {
+            let bolts = by_hand.sequence.iter();
+            lines.extend(bolts.map(|bolt| line(json!({ "pass": 0, "bolt": bolt, "setting": by_hand.text }))));
+        }
         for pass in &self.passes {
             lines.extend(pass.steps.iter().map(|step| {
-                json!({
-                    "joint": name,
+                line(json!({
                     "pass": pass.pass,
                     "step": step.step,
                     "bolt": step.bolt,
@@ -232,9 +245,7 @@ impl OrderReport {
                     "setting_nm": step.setting_nm,
                     "setting": step.setting_text,
                     "watch": pass.watch,
-                    "hand": hand,
-                    "note": note,
-                })
+                }))
             }));
         }
         lines
@@ -301,7 +312,7 @@ impl Report for OrderReport {
         sheet(
             &self.card().into(),
             "",
-            "joint,pass,step,bolt,percent,setting_nm,setting,watch,note,bolt_limit_nm=too_much.bolt_limit_nm,hand,done",
+            "joint,pass,step,bolt,percent,setting_nm,setting,watch,note,bolt_limit_nm=too_much.bolt_limit_nm,hand,specified,ground,done",
         )
     }
 }

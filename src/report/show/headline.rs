@@ -2,7 +2,7 @@
 
 use super::super::Style;
 use super::super::figure::{band_text, other_unit, resolution_of, stretch_text};
-use crate::book::{BandState, Consensus, ONE_VALUE, Page, TorqueInterval};
+use crate::book::{BandState, Consensus, Dissent, ONE_VALUE, Page, TorqueInterval};
 use crate::quantity::TorqueUnit;
 use crate::report::style::wrapping;
 use crate::report::words::orientation_text;
@@ -14,6 +14,7 @@ fn headline(page: &Page, consensus: &Consensus, unit: TorqueUnit) -> (String, Ve
     let torque = match (consensus.state, consensus.band) {
         (BandState::Agreed | BandState::Thin, Some(band)) => {
             beside.push(backing(consensus, band));
+            beside.extend(consensus.dissent.as_ref().map(Dissent::text));
             beside.extend(own_text(consensus));
             if consensus.is_sliver() {
                 beside.push(ONE_VALUE.trim_start_matches("; ").to_owned());

@@ -14,7 +14,7 @@ use super::figure::{resolution_of, stretch_text};
 use super::{Report, ShownSetting, Style, columns, records};
 use crate::book::{BandState, Consensus, Page, Phase, TorqueInterval};
 use crate::quantity::{Spec, TorqueUnit, in_newton_metres};
-use crate::report::words::{backing_json, orientation_json, turning_text};
+use crate::report::words::{backing_json, dissent_json, orientation_json, turning_text};
 use crate::workshop::Marked;
 use evidence::{evidence_json, evidence_text, sources};
 use headline::boxed;
@@ -145,6 +145,7 @@ impl Report for EntryReport<'_> {
             "state": consensus.state.word(),
             "reason": consensus.has_nothing().then(|| page.why_none()),
             "backing": consensus.backing.as_ref().map(backing_json),
+            "dissent": consensus.dissent.as_ref().map(dissent_json),
             "orientation": consensus.orientation.as_ref().map(|given| orientation_json(given, self.unit)),
             "band": consensus.spec.map(Band::of),
             "form": consensus.spec.map(Spec::form),

@@ -9,7 +9,7 @@ use crate::quantity::{Spec, TorqueUnit};
 use crate::workshop::{Finding, Governing, Joint, JointVerdict, State, Why};
 
 /// What to do next; empty for a sound joint. `path` is its bicycle and joint as a command takes them. Behind it
-/// stands on whose word a thin figure is, or what is commonly given where there is none.
+/// stands what has to be known of a band, or what is commonly given where there is none.
 pub fn next_text(
     path: &str,
     joint: &Joint,
@@ -20,10 +20,10 @@ pub fn next_text(
     let next = next_step(path, joint, verdict, item, unit);
     let governing = &verdict.governing;
     let given = governing.orientation.as_ref().filter(|_| joint.check == Check::Torque && !next.is_empty());
-    let thin = governing.thin.as_ref().filter(|_| next.contains(&governing_text(governing, unit)));
-    match (given, thin) {
+    let caveat = governing.caveat.as_ref().filter(|_| next.contains(&governing_text(governing, unit)));
+    match (given, caveat) {
         (Some(given), _) => format!("{next}; {}", orientation_to_act(given, unit.unwrap_or(governing.unit))),
-        (_, Some(thin)) => format!("{next}; thin: {thin}"),
+        (_, Some(caveat)) => format!("{next}; {caveat}"),
         _ => next,
     }
 }

@@ -19,6 +19,20 @@ pub fn what_now(outcome: &Outcome) -> Option<&'static str> {
     }
 }
 
+/// What to do first where more than the reading would be asked for, and somebody prints less.
+const READ_FIRST: &str = "do not tighten on before you have read the part: others print less";
+
+/// As [`what_now`], for a band that is the majority's and beside which somebody prints less.
+pub fn what_now_among_makers(outcome: &Outcome) -> Option<&'static str> {
+    match outcome {
+        Outcome::Judged(Verdict { label: Label::Low, .. }) => Some(READ_FIRST),
+        Outcome::Judged(Verdict { label: Label::TooClose, lean, .. }) if *lean != Some(Side::High) => {
+            Some(READ_FIRST)
+        }
+        _ => what_now(outcome),
+    }
+}
+
 fn of_verdict(verdict: &Verdict) -> Option<&'static str> {
     let narrow = verdict.reasons.iter().any(|reason| matches!(reason, Reason::NarrowRange { .. }));
     let nothing = verdict.reasons.contains(&Reason::NoLimits);
@@ -72,5 +86,12 @@ mod tests {
         assert!(now(Kind::Held, Some(&wide), 3.0, &[]).contains("lower limit"));
         assert!(now(Kind::Held, Some(&wide), 7.0, &[]).contains("slacken"));
         assert!(now(Kind::Moved, Some(&wide), 5.0, &[]).contains("missing locking"));
+        let among =
+            |torque| what_now_among_makers(&assess(Kind::Tightened, Some(&wide), nm(torque), &wrench, &[]));
+        assert_eq!([3.0, 4.1].map(among), [Some(READ_FIRST); 2]);
+        assert_eq!(
+            [5.0, 5.9, 8.0].map(among).map(|now| now.map(|now| &now[..10])),
+            [None, Some("slacken it"), Some("slacken it")]
+        );
     }
 }

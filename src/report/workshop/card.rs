@@ -174,7 +174,7 @@ fn specified_on_card(check: Check, specified: String) -> String {
 /// Whether what the hand must know takes more than a line.
 fn is_long(governing: &Governing) -> bool {
     !governing.notes.is_empty()
-        || governing.thin.is_some()
+        || governing.caveat.is_some()
         || governing.orientation.is_some()
         || governing.basis == FigureBasis::Unreadable
         || governing.on_bolt.too_much.is_some()
@@ -192,13 +192,13 @@ fn warning(
     let too_much = too_much.as_ref().map(TooMuch::whole);
     let notes = of_setting.iter().chain(&governing.notes).map(String::as_str);
     let by_torque = |_: &&String| joint.check == Check::Torque;
-    let thin = governing.thin.as_ref().filter(by_torque).map(|thin| format!("thin: {thin}"));
+    let caveat = governing.caveat.as_ref().filter(by_torque);
     let given = given_text(joint, governing, unit);
     let warnings: Vec<&str> = hand
         .into_iter()
         .chain(damage)
         .chain(too_much.as_deref())
-        .chain(thin.as_deref())
+        .chain(caveat.map(String::as_str))
         .chain(given.as_deref())
         .chain(notes)
         .collect();

@@ -33,7 +33,7 @@ fn verdict(limits: Option<Spec>) -> JointVerdict {
         resolution: Resolution(newton_metres(1.0)),
         parts_apart: false,
         notes: vec![],
-        thin: None,
+        caveat: None,
         orientation: None,
         on_bolt: crate::joint::FigureOnBolt::default(),
     };
