@@ -4,6 +4,8 @@
 //! Where a word is not known at all, the nearest by edits with swapped neighbours (Damerau–Levenshtein), as a share of
 //! its length, are offered.
 
+use std::fmt::Display;
+
 use std::cmp::Ordering;
 
 /// An enum of words: each variant with its word, given by a method of the name after the colon and read by `parse`.
@@ -73,6 +75,17 @@ fn folded(text: &str) -> String {
 pub(crate) fn is_one_of<'a>(text: &str, mut names: impl Iterator<Item = &'a str>) -> bool {
     let wanted = folded(text);
     names.any(|name| folded(name) == wanted)
+}
+
+/// So many of a thing: `1 row`, `2 rows`.
+pub(crate) fn counted<N: Copy + Display + PartialEq + From<u8>>(count: N, thing: &str) -> String {
+    format!("{count} {thing}{}", if count == N::from(1) { "" } else { "s" })
+}
+
+/// So many of a thing before what they do: `1 row is`, `2 rows are`.
+pub(crate) fn counted_are<N: Copy + Display + PartialEq + From<u8>>(count: N, thing: &str) -> String {
+    let verb = if count == N::from(1) { "is" } else { "are" };
+    format!("{} {verb}", counted(count, thing))
 }
 
 /// What `text` may be short for, of things with their names: the one of that name, whatever its case; else each that has
@@ -182,6 +195,12 @@ fn by_slips<'a>(word: &str, vocabulary: &'a [String]) -> Vec<(f64, &'a str)> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn one_thing_is_no_plural() {
+        assert_eq!([0, 1, 2].map(|count| counted(count, "row")), ["0 rows", "1 row", "2 rows"]);
+        assert_eq!([1, 2].map(|count| counted_are(count, "row")), ["1 row is", "2 rows are"]);
+    }
 
     #[test]
     fn words_of_two_letters_are_not_guessed() {

@@ -7,6 +7,7 @@ use clap::Args;
 
 use super::file::{AtomicFile, Older, unwritable};
 use super::{Answer, Context, Failure, FailureKind};
+use crate::words::{counted, counted_are};
 
 /// Copy the whole database into one file, while others go on working
 #[derive(Debug, Args)]
@@ -35,7 +36,7 @@ pub(super) fn backup(args: &BackupArgs, context: &Context) -> Result<Answer, Fai
     store.back_up(copy.draft())?;
     copy.put_in_place().map_err(|error| refused(&args.file, &error))?;
     let readings = store.reading_count()?;
-    Ok(Answer::text(format!("{readings} readings are in {}\n", args.file.display())))
+    Ok(Answer::text(format!("{} in {}\n", counted_are(readings, "reading"), args.file.display())))
 }
 
 fn refused(path: &Path, error: &io::Error) -> Failure {
@@ -50,7 +51,7 @@ pub(super) fn restore(args: &RestoreArgs, context: &Context) -> Result<Answer, F
     let mut store = context.store()?;
     let there = store.reading_count()?;
     if there > 0 && !args.yes {
-        let message = format!("the log holds {there} readings, which the backup would replace");
+        let message = format!("the log holds {}, which the backup would replace", counted(there, "reading"));
         let hint = "make a backup of it first; then repeat the command with --yes";
         return Err(Failure::new(FailureKind::Restore, message, hint));
     }
@@ -60,5 +61,9 @@ pub(super) fn restore(args: &RestoreArgs, context: &Context) -> Result<Answer, F
         return Err(Failure::new(FailureKind::File, message, hint));
     }
     store.restore(&args.file)?;
-    Ok(Answer::text(format!("{} readings came back from {}\n", store.reading_count()?, args.file.display())))
+    Ok(Answer::text(format!(
+        "{} came back from {}\n",
+        counted(store.reading_count()?, "reading"),
+        args.file.display()
+    )))
 }

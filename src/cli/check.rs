@@ -37,8 +37,8 @@ pub(super) struct CheckArgs {
     #[arg(value_name = "READING")]
     reading: Option<String>,
     /// How the value came about: tightened to it; set to it and held, or moved; the torque at which it
-    /// came loose; loosened and brought back to a mark; by hand. Only a tightening is judged as one
-    #[arg(long, value_name = "KIND", value_parser = words::one_of(Kind::WORDS, |kind| *kind != Kind::Skipped), default_value = "tightened", requires = "reading")]
+    /// came loose; loosened and brought back to a mark. Only a tightening is judged as one
+    #[arg(long, value_name = "KIND", value_parser = words::one_of_fitting(Kind::WORDS, |kind| kind.has_torque()), default_value = "tightened", requires = "reading")]
     kind: Kind,
     /// The thread is left-hand
     #[arg(long)]
@@ -53,6 +53,7 @@ pub(super) struct CheckArgs {
 }
 
 pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Failure> {
+    refuse_kind_without_torque(args.kind)?;
     let mut subject = Subject::read(&args.spec, context)?;
     let reading = args.reading.as_deref().map(|text| reading(text, &subject, args, context)).transpose()?;
     let unit = reading.map_or(subject.unit, |reading| reading.unit);
@@ -120,6 +121,22 @@ fn decision(result: Option<&Outcome>, limits: Option<&Limits>, bolt: &BoltRemark
         None if limits.is_none() => Decision::Undecided,
         None => Decision::Good,
     }
+}
+
+/// What was done without a wrench has no value to judge.
+fn refuse_kind_without_torque(kind: Kind) -> Result<(), Failure> {
+    if kind.has_torque() {
+        return Ok(());
+    }
+    let word = kind.text();
+    Err(Failure::new(
+        FailureKind::Value,
+        format!("a bolt that is `{word}` has no value to judge"),
+        format!(
+            "leave --kind out for a bolt tightened to the value, or say held, moved, loosening or back-to-mark; \
+             `evenclamp record BIKE/JOINT --kind {word}` notes it without a value"
+        ),
+    ))
 }
 
 /// A wrench that shows nothing has measured nothing.

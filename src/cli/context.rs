@@ -12,6 +12,7 @@ use crate::book::{Book, Diagnostic, Files, SHEETS, compiled_in};
 use crate::quantity::TorqueUnit;
 use crate::report::{Format, Style, no_entry};
 use crate::store::{BookOrigin, Snapshot, Store};
+use crate::words::counted;
 
 /// Widest text on a terminal that is wider still.
 const WIDEST: usize = 120;
@@ -146,9 +147,9 @@ impl Context {
             }
             Err(diagnostics) => {
                 self.say(format!(
-                    "the book in {shown} has changed but has {} complaints (`evenclamp book check {shown}`); \
+                    "the book in {shown} has changed but has {} (`evenclamp book check {shown}`); \
                      the book loaded before is used",
-                    diagnostics.len()
+                    counted(diagnostics.len(), "complaint")
                 ));
                 Ok(false)
             }
@@ -182,8 +183,8 @@ pub fn sound(files: &Files) -> Result<Book, Failure> {
 /// The failure of a book with errors.
 pub(super) fn unsound(errors: &[&Diagnostic]) -> Failure {
     let lines: Vec<String> = errors.iter().map(ToString::to_string).collect();
-    let (count, lines) = (lines.len(), lines.join("\n"));
-    let message = format!("the book has {count} complaints; nothing was changed\n{lines}");
+    let (count, lines) = (counted(lines.len(), "complaint"), lines.join("\n"));
+    let message = format!("the book has {count}; nothing was changed\n{lines}");
     let at = errors.first().map(|diagnostic| diagnostic.at.to_string());
     Failure { kind: FailureKind::Book, message, hint: None, at }
 }

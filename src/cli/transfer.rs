@@ -14,6 +14,7 @@ use super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::book::OwnFigure;
 use crate::sheet::{Diagnostic, Diagnostics, KeptRecord, read_records, record_fields, record_header};
 use crate::store::Store;
+use crate::words::counted;
 use crate::workshop::{Bicycle, Event, Joint, LOG_COLUMNS, StoredBicycle, StoredJoint};
 use crate::wrench::WrenchRecord;
 
@@ -98,7 +99,8 @@ pub(super) fn export(args: &ExportArgs, context: &Context) -> Result<Answer, Fai
     })?;
     files.extend([kept.finish()?, removed.finish()?]);
     put_all(files)?;
-    let said = format!("{} bicycles, {readings} readings are in {}\n", bicycles.len(), args.folder.display());
+    let (bicycles, readings) = (counted(bicycles.len(), "bicycle"), counted(readings, "reading"));
+    let said = format!("{bicycles} and {readings} are in {}\n", args.folder.display());
     Ok(Answer::text(said))
 }
 

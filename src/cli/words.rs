@@ -1,6 +1,6 @@
 //! Words of the core as choices of an option: completion and help list them, nothing else is taken.
 
-use clap::builder::{PossibleValuesParser, TypedValueParser};
+use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 
 use crate::words::meant;
 
@@ -10,5 +10,14 @@ pub(super) fn one_of<T: Copy + Send + Sync + 'static>(
     may_be: fn(&T) -> bool,
 ) -> impl TypedValueParser<Value = T> {
     let choices = words.iter().filter(move |(_, value)| may_be(value)).map(|(word, _)| *word);
+    PossibleValuesParser::new(choices).try_map(move |word| meant(words, &word).ok_or("an unknown word"))
+}
+
+/// Reads each of the words; those that do not fit are not listed, and refused where more can be said of them.
+pub(super) fn one_of_fitting<T: Copy + Send + Sync + 'static>(
+    words: &'static [(&'static str, T)],
+    fits: fn(&T) -> bool,
+) -> impl TypedValueParser<Value = T> {
+    let choices = words.iter().map(move |(word, value)| PossibleValue::new(*word).hide(!fits(value)));
     PossibleValuesParser::new(choices).try_map(move |word| meant(words, &word).ok_or("an unknown word"))
 }

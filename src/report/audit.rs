@@ -94,7 +94,7 @@ impl<'a> AuditReport<'a> {
 
     fn head(&self, style: &Style) -> String {
         let total = &self.total;
-        let mut text = format!("{} rows", grouped(total.rows));
+        let mut text = format!("{} row{}", grouped(total.rows), if total.rows == 1 { "" } else { "s" });
         for (word, count) in HEADER.iter().zip(cells(total)).skip(1) {
             let word = match *word {
                 "inside" => style.good(word),

@@ -7,6 +7,7 @@ use serde_json::{Value, json};
 
 use super::{Report, Style, records};
 use crate::book::{Diagnostic, Severity};
+use crate::words::counted;
 
 /// What is loaded.
 #[derive(Debug, Serialize)]
@@ -139,11 +140,11 @@ impl Report for BookChanged {
     fn text(&self, _: &Style) -> String {
         let word = if self.done == "loaded" { "from" } else { "to" };
         let place = if self.place == "compiled in" { "the compiled-in copy" } else { &self.place };
-        let own = |n: usize| format!("{n} own figure{}", if n == 1 { "" } else { "s" });
+        let own = |n: usize| counted(n, "own figure");
         let mut what = match (self.rows, self.own_rows) {
             (0, n) => own(n),
-            (rows, 0) => format!("{rows} rows"),
-            (rows, n) => format!("{rows} rows and {}", own(n)),
+            (rows, 0) => counted(rows, "row"),
+            (rows, n) => format!("{} and {}", counted(rows, "row"), own(n)),
         };
         if self.known_rows > 0 {
             what += &format!(" ({} more were there already)", self.known_rows);

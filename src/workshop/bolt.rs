@@ -195,9 +195,10 @@ impl Torques<'_> {
     fn newer_held(&self, tightened: StateFound, held: StateFound) -> StateFound {
         let cures = match (tightened.0, &tightened.1) {
             (State::Sound | State::Low, _) => true,
-            (State::TooClose, Why::Tightened { lean, .. }) => *lean != Some(Side::High),
-            (State::WrenchInDoubt, Why::Tightened { read, .. }) => {
-                self.limits.high().is_none_or(|high| read.torque <= high)
+            // Within a range that the wrench cannot settle the nearer limit is not the only one in doubt.
+            (State::TooClose, Why::Tightened { lean, narrow, .. }) => !narrow && *lean != Some(Side::High),
+            (State::WrenchInDoubt, Why::Tightened { read, narrow, .. }) => {
+                !narrow && self.limits.high().is_none_or(|high| read.torque <= high)
             }
             _ => false,
         };

@@ -92,6 +92,18 @@ fn held_cures_a_tightening_with_a_doubted_wrench_unless_that_read_too_much() {
     }
 }
 
+/// A re-check proves a least torque and no more (practice of re-checking by a set wrench): of a range narrower than 2U
+/// both sides are in doubt, and 5.0 N·m shows no more of 4.8 to 5.2 for having held at 4.9.
+#[test]
+fn held_does_not_settle_a_range_that_the_wrench_cannot() {
+    for value in ["5.0 N·m", "4.9 N·m", "5.1 N·m"] {
+        let lines = [tightened(1, value), held(5, "4.9 N·m")];
+        let found = judged_in(&World::new(), &clamp(1, "4.8-5.2 N·m"), &lines).worst;
+        assert_eq!(found.state, State::TooClose, "{value}");
+        assert!(matches!(found.why, Why::Tightened { narrow: true, .. }), "{value}: {found:?}");
+    }
+}
+
 #[test]
 fn a_setting_that_held_too_high_or_too_low_leaves_the_tightening_as_it_was() {
     for (value, state) in [("5.0 N·m", State::Sound), ("3.0 N·m", State::Low), ("7.0 N·m", State::High)] {

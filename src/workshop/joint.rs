@@ -105,10 +105,17 @@ impl KeptRecord for Joint {
         Joint::named(Name::blank())
     }
 
-    /// A figure that cannot be read is kept where it is, but never taken in.
+    /// A figure that cannot be read, or that nothing is judged by, is kept where it is, but never taken in.
     fn refused(&self) -> Option<Refused> {
-        let DamagedFigure { column, fault, .. } = self.damaged().next()?;
-        Some(Refused { column, why: format!("{}, {column}: {fault}", self.name), fix: fault.hint() })
+        if let Some(DamagedFigure { column, fault, .. }) = self.damaged().next() {
+            return Some(Refused {
+                column,
+                why: format!("{}, {column}: {fault}", self.name),
+                fix: fault.hint(),
+            });
+        }
+        let (column, refused) = self.refuses_figure()?;
+        Some(Refused { column, why: refused.to_string(), fix: refused.hint().to_owned() })
     }
 }
 

@@ -1,5 +1,5 @@
 //! What a joint takes: torques where it is checked by torque, measures where it is measured, findings where it is
-//! examined (`specs/rules.md`, "No reading").
+//! examined (`specs/rules.md`, "No reading"); figures where something is measured or tightened.
 
 use super::{Finding, Joint, Reading, Value};
 use crate::book::Check;
@@ -15,6 +15,8 @@ pub(crate) enum NotTaken {
     FineOnTorque(String),
     #[error("{0} is measured: `fine` says nothing of it")]
     FineOnMeasure(String),
+    #[error("{0} is checked by hand, eye and ear: no figure decides it")]
+    FigureOnHandCheck(String),
 }
 
 impl NotTaken {
@@ -30,6 +32,10 @@ impl NotTaken {
             NotTaken::FineOnTorque(_) => {
                 "give the torque as read, `--kind held` with what it held, or what is wrong: loose, drags, creaks, \
                  seized, cracked, play, worn"
+            }
+            NotTaken::FigureOnHandCheck(_) => {
+                "leave the figure out; a bolt that has one is a joint of its own: `evenclamp bike joint add BIKE NAME \
+                 --entry ENTRY --marking FIGURE`"
             }
         }
     }
@@ -47,5 +53,11 @@ impl Joint {
             (Check::Measure, None) if is_fine => Some(NotTaken::FineOnMeasure(name)),
             _ => None,
         }
+    }
+
+    /// The column of a figure that it has and does not take, with the reason; none where it takes what it has.
+    pub(crate) fn refuses_figure(&self) -> Option<(&'static str, NotTaken)> {
+        let (column, ..) = self.figures.all().next().filter(|_| self.check == Check::Function)?;
+        Some((column, NotTaken::FigureOnHandCheck(self.name.to_string())))
     }
 }

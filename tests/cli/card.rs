@@ -57,3 +57,22 @@ fn a_card_asks_for_no_torque_where_none_is_checked() {
     let quill = card["rows"].as_array().unwrap().iter().find(|row| row["joint"] == "quill").unwrap();
     assert!(quill["also"].as_str().unwrap().ends_with("lbf·in"), "{quill}");
 }
+
+#[test]
+fn a_card_says_why_a_wrench_has_no_setting_for_a_joint() {
+    let bench = Bench::new();
+    bench.at(NOW, &["wrench", "add", "big", "--type", "click", "--scale", "20-100 N·m", "--step", "1"]);
+    bench.at(NOW, &["bike", "add", "loan-7", "--kind", "hardtail"]);
+    bench.done(NOW, &["bike", "joint", "edit", "loan-7", "bar-clamp", "--marking", "5 N·m"]);
+    let why = "no setting: the usable scale begins above the specified torque";
+    let asked = ["card", "loan-7", "--wrench", "big"];
+    let (_, card) = bench.json_at(NOW, &asked);
+    let row = card["rows"].as_array().unwrap().iter().find(|row| row["joint"] == "bar-clamp").unwrap();
+    assert!(row["setting"].is_null() && row["warning"].as_str().unwrap().contains(why), "{row}");
+    let text = bench.at(NOW, &asked).out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(text.contains(why), "{text}");
+    let csv = bench.at(NOW, &[&asked[..], &["--format", "csv"]].concat()).out;
+    assert!(csv.contains(why), "{csv}");
+    assert_eq!(bench.at(NOW, &[&asked[..], &["--html", "card.html"]].concat()).status, 0);
+    assert!(std::fs::read_to_string(bench.path("card.html")).unwrap().contains(why));
+}

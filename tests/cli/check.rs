@@ -435,3 +435,14 @@ fn who_prints_less_than_an_agreed_band_is_named_wherever_it_stands() {
     let (_, marked) = bench.json(&["check", "loan-7/rotor-front", "3 N·m"]);
     assert!(marked["next"].as_str().unwrap().starts_with("finish it"), "{marked}");
 }
+
+#[test]
+fn a_kind_without_a_torque_has_no_value_to_judge() {
+    let bench = Bench::new();
+    for kind in ["by-hand", "skipped"] {
+        let said = bench.run(&["check", "4-6 N·m", "5 N·m", "--kind", kind]);
+        assert_eq!((said.status, said.out.as_str()), (2, ""), "{kind}");
+        assert!(said.err.contains(&format!("a bolt that is `{kind}` has no value to judge")), "{}", said.err);
+        assert!(said.err.contains("say held, moved, loosening or back-to-mark"), "{}", said.err);
+    }
+}

@@ -1,7 +1,11 @@
 //! End-to-end tests: the program as a mechanic or a script runs it. A module per theme.
 
-// A test that cannot set itself up has failed, and says so by panicking.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    reason = "a test that cannot set itself up, or read its table, has failed, and says so by panicking"
+)]
 
 mod audit;
 mod bench;

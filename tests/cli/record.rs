@@ -178,6 +178,46 @@ fn the_future_and_a_clock_set_back_are_named() {
 }
 
 #[test]
+fn what_is_checked_by_hand_takes_no_figure_by_any_way() {
+    let bench = shop();
+    for change in [
+        &["edit", "loan-7/headset", "--marking", "5 N·m"][..],
+        &["edit", "loan-7/headset", "--shop", "5 N·m"],
+        &["edit", "loan-7/bar-clamp", "--marking", "5 N·m", "--check", "function"],
+        &["add", "loan-7", "bell", "--check", "function", "--marking", "5 N·m"],
+    ] {
+        let said = bench.at(NOW, &[&["bike", "joint"], change].concat());
+        assert_eq!(said.status, 2, "{change:?}: {}", said.out);
+        assert!(said.err.contains("checked by hand, eye and ear: no figure decides it"), "{}", said.err);
+        assert!(said.err.contains("is a joint of its own"), "{}", said.err);
+    }
+    std::fs::write(bench.path("sheet.csv"), "joint,marking\nheadset,5 N·m\n").unwrap();
+    let said = bench.at(NOW, &["bike", "sheet", "loan-7", "--from", "sheet.csv"]);
+    assert_eq!(said.status, 2);
+    assert!(said.err.contains("sheet.csv:2:9: loan-7/headset, marking: "), "{}", said.err);
+    assert!(said.err.contains("the table has 1 complaint;"), "{}", said.err);
+
+    assert_eq!(bench.at(NOW, &["export", "out"]).status, 0);
+    let joints = std::fs::read_to_string(bench.path("out/joints.csv")).unwrap();
+    let (header, rows) = joints.split_once('\n').unwrap();
+    let at = header.split(',').position(|column| column == "shop").unwrap();
+    let mark = |row: &str| {
+        let mut fields: Vec<&str> = row.split(',').collect();
+        if fields[1] == "headset" {
+            fields[at] = "5 N·m";
+        }
+        fields.join(",")
+    };
+    let marked: Vec<String> = rows.lines().map(mark).collect();
+    std::fs::write(bench.path("out/joints.csv"), format!("{header}\n{}\n", marked.join("\n"))).unwrap();
+    let line = 2 + marked.iter().position(|row| row.contains(",headset,")).unwrap();
+    let said = bench.at(NOW, &["import", "out", "--db", "new.db"]);
+    assert_eq!(said.status, 2, "{}", said.out);
+    assert!(said.err.contains("headset is checked by hand, eye and ear"), "{}", said.err);
+    assert!(said.err.contains(&format!("joints.csv:{line}:")), "{}", said.err);
+}
+
+#[test]
 fn wrong_requests_say_what_is_right_and_record_nothing() {
     let bench = shop();
     for (arguments, hint) in [

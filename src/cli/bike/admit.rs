@@ -91,6 +91,11 @@ impl JointRules {
         let known = self.known_entry(joint);
         let is_known = known.is_ok();
         refused.extend(known.err().map(|failure| RefusedJoint::new("entry", failure)));
+        let is_new = before.is_none_or(|before| before.check != joint.check);
+        let needless = joint.refuses_figure().filter(|(column, _)| is_new || is_stated(column));
+        refused.extend(needless.map(|(column, why)| {
+            RefusedJoint::new(column, Failure::new(FailureKind::Value, &why, why.hint()))
+        }));
         let remarks = readable_figures(joint, before, &is_stated, refused);
         if joint.check == Check::Torque && is_known {
             let bears = self.bolt_bears(joint, is_stated, refused);

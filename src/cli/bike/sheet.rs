@@ -12,6 +12,7 @@ use super::super::target::bicycle;
 use super::super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::report::JointSheet;
 use crate::store::Store;
+use crate::words::counted_are;
 use crate::workshop::{State, StoredBicycle};
 
 /// Write the figures of bicycles as a table, or take them over from one
@@ -108,7 +109,7 @@ fn written(
         file.put_in_place()
     });
     begun.map_err(|error| not_written(path, &error))?;
-    Ok(Answer::text(format!("{} joints are in {}\n", joints.len(), path.display())))
+    Ok(Answer::text(format!("{} in {}\n", counted_are(joints.len(), "joint"), path.display())))
 }
 
 fn not_written(path: &Path, error: &io::Error) -> Failure {

@@ -6,6 +6,7 @@ use serde_json::{Value, json};
 use super::JointSetting;
 use super::bicycle::{given_json, given_text, specified};
 use crate::book::{Check, Hand};
+use crate::conformity::NoAim;
 use crate::quantity::TorqueUnit;
 use crate::report::figure::other_unit;
 use crate::report::words::{TooMuch, governing_text, turning_warning};
@@ -153,10 +154,12 @@ pub fn layout_of(joint: &Joint, workshop: &WorkshopSnapshot) -> Option<Layout> {
     joint.layout(&workshop.hardware.get(&joint.entry)?.layout)
 }
 
-/// What to set on a wrench for a figure, where something is safe to set, with what must be known of it.
+/// What to set on a wrench for a figure, where something is safe to set, with what must be known of it or why not.
 fn set_on(on: Option<&RegisteredWrench>, governing: &Governing, hand: Hand) -> (Option<String>, Vec<String>) {
     match on.and_then(|on| JointSetting::new(governing, on, hand)) {
         Some(Ok(JointSetting { text, notes })) => (Some(text), notes),
+        // What the bolt does not bear is said for every wrench.
+        Some(Err(why)) if why != NoAim::TooMuch => (None, vec![format!("no setting: {why}")]),
         _ => (None, Vec::new()),
     }
 }

@@ -8,6 +8,7 @@ use crate::book::MeasuredItem;
 use crate::quantity::{TorqueUnit, in_newton_metres};
 use crate::report::words::{TooMuch, governing_text, next_text, reason_text};
 use crate::report::{Report, Style, torque_text};
+use crate::words::counted;
 use crate::workshop::{Action, Finding, Joint, JointVerdict, Reading, Value};
 
 /// Readings that were recorded, with the verdict on their joint.
@@ -141,8 +142,12 @@ impl Report for ImportReport {
     }
 
     fn text(&self, style: &Style) -> String {
-        let mut text =
-            format!("{} rows: {} recorded, {} rejected\n", self.rows, self.recorded, self.rejected);
+        let mut text = format!(
+            "{}: {} recorded, {} rejected\n",
+            counted(self.rows, "row"),
+            self.recorded,
+            self.rejected
+        );
         text += &style.listed("Rejected", &self.diagnostics);
         if self.rejected > self.diagnostics.len() {
             text += &format!("{:<9} and {} more\n", "", self.rejected - self.diagnostics.len());

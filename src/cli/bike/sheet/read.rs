@@ -8,7 +8,7 @@ use super::super::{decision, judged};
 use crate::report::{ChangedJoints, SheetTaken, TakenField};
 use crate::sheet::{ChangedRow, Diagnostics, KeptRecord as _, Place, fillable_fields, read_changes};
 use crate::store::Store;
-use crate::words::nearest;
+use crate::words::{counted, nearest};
 use crate::workshop::{Joint, StoredBicycle, StoredJoint};
 
 /// The file of joints: its name, the column of their bicycle, that of their name.
@@ -164,8 +164,11 @@ fn refuse(diagnostics: Diagnostics, shown: &str) -> Result<(), Failure> {
         .iter()
         .map(|error| format!("{}: {}; {}", place(&error.at), error.message, error.fix))
         .collect();
-    let message =
-        format!("the table has {} complaints; nothing was changed\n{}", lines.len(), lines.join("\n"));
+    let message = format!(
+        "the table has {}; nothing was changed\n{}",
+        counted(lines.len(), "complaint"),
+        lines.join("\n")
+    );
     Err(Failure::new(FailureKind::Sheet, message, "").at(place(&first.at)))
 }
 
