@@ -1,7 +1,10 @@
 //! The core stays pure: its files name no database, command line, table, clock, environment or file.
 
-// A test that cannot set itself up has failed, and says so by panicking.
-#![allow(clippy::unwrap_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test that cannot set itself up, or read its table, has failed, and says so by panicking"
+)]
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};

@@ -134,30 +134,29 @@ impl ServiceInterval {
 }
 
 #[cfg(test)]
-impl ServiceInterval {
-    /// An interval of common practice over every joint, due by nothing yet.
-    pub(crate) fn to_test(trigger: Trigger) -> ServiceInterval {
-        ServiceInterval {
-            interval: "test".into(),
-            name: "Test".into(),
-            kinds: vec![],
-            scope: Scope::AllJoints,
-            trigger,
-            hours_low: None,
-            hours_high: None,
-            days: None,
-            km: None,
-            decides: true,
-            text: "check".into(),
-            source: "practice".into(),
-            grade: Grade::CommonPractice,
-        }
-    }
-}
-
-#[cfg(test)]
 mod tests {
     use super::*;
+
+    impl ServiceInterval {
+        /// An interval of common practice over every joint, due by nothing yet.
+        pub(crate) fn to_test(trigger: Trigger) -> ServiceInterval {
+            ServiceInterval {
+                interval: "test".into(),
+                name: "Test".into(),
+                kinds: vec![],
+                scope: Scope::AllJoints,
+                trigger,
+                hours_low: None,
+                hours_high: None,
+                days: None,
+                km: None,
+                decides: true,
+                text: "check".into(),
+                source: "practice".into(),
+                grade: Grade::CommonPractice,
+            }
+        }
+    }
 
     #[test]
     fn a_scope_names_entries_families_all_joints_or_the_bicycle() {

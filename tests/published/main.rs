@@ -1,8 +1,12 @@
 //! Figures typed in from standards, handbooks and manuals, and what the program makes of them. A module
 //! for each thing that is checked; the tables stand beside it, a source and grade in every row.
 
-// A test whose table cannot be read has failed, and says so by panicking.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    reason = "a test that cannot set itself up, or read its table, has failed, and says so by panicking"
+)]
 
 mod bolt_strength;
 mod book;

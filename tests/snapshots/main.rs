@@ -5,8 +5,12 @@
 //! the answers. `UPDATE_SNAPSHOTS=1 cargo test --test snapshots` writes the answers anew; whoever does
 //! so reads the difference before committing it.
 
-// A test that cannot set itself up has failed, and says so by panicking.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    reason = "a test that cannot set itself up, or read its table, has failed, and says so by panicking"
+)]
 
 mod advice;
 mod answers;
