@@ -100,7 +100,7 @@ pub(super) fn export(args: &ExportArgs, context: &Context) -> Result<Answer, Fai
     files.extend([kept.finish()?, removed.finish()?]);
     put_all(files)?;
     let (bicycles, readings) = (counted(bicycles.len(), "bicycle"), counted(readings, "reading"));
-    let said = format!("{bicycles} and {readings} are in {}\n", args.folder.display());
+    let said = format!("{bicycles}, {readings} are in {}\n", args.folder.display());
     Ok(Answer::text(said))
 }
 

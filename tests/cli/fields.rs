@@ -76,6 +76,9 @@ const JOINT_FIELDS: &[Kept] = &[
     (&["--critical", "no"], &[("critical", "false")]),
     (&["--hand", "left"], &[("hand", "left")]),
     (&["--entry", "general-m6"], &[("entry", "general-m6")]),
+    // Before the figures, which a check by hand does not take.
+    (&["--check", "function"], &[("check", "function")]),
+    (&["--check", "torque"], &[("check", "torque")]),
     (&["--marking", "stem: max 6 N·m"], &[("marking_part", "stem"), ("marking", "max 6 N·m")]),
     (
         &["--marking", "4-5 N·m", "--marking", "bar: max 5 N·m"],
@@ -93,7 +96,6 @@ const JOINT_FIELDS: &[Kept] = &[
     (&["--grade", "8.8"], &[("grade", "8.8")]),
     (&["--condition", "greased"], &[("condition", "greased")]),
     (&["--photo", "a b.jpg"], &[("photo", "a b.jpg")]),
-    (&["--check", "function"], &[("check", "function")]),
     (&["--name", "clamp"], &[("joint", "clamp")]),
 ];
 
