@@ -4,7 +4,9 @@ use clap::Args;
 
 use super::subject::Subject;
 use super::{Context, Failure, FailureKind};
-use crate::joint::{BoltWords, Catalogue, Condition, Doubt, FigureOnBolt, KnownBolt, Unmeant, plain_number};
+use crate::joint::{
+    BoltWords, Catalogue, Condition, Doubt, FigureOnBolt, KnownBolt, Unmeant, plain_number, too_great,
+};
 use crate::quantity::{Spec, Torque, TorqueUnit};
 use crate::report::{ConditionReport, StatedCondition, TooMuch};
 
@@ -177,7 +179,8 @@ pub(super) fn refuse_typed(
     let number = plain_number(figure.largest(), unit);
     let shown = shown.unwrap_or(TorqueUnit::NewtonMetre);
     refuse_unmeant(catalogue.tears_any(thread, number, unit)?, shown)?;
-    refuse_unmeant(catalogue.too_little((number, unit), band, thread)?, shown)
+    refuse_unmeant(catalogue.too_little((number, unit), band, thread)?, shown)?;
+    refuse_unmeant(band.and_then(|band| too_great((number, unit), band)), shown)
 }
 
 /// The failure of what is typed in and cannot be meant.

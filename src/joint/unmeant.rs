@@ -16,6 +16,8 @@ const STRONGEST: &str = "12.9";
 
 /// Below this share of what is expected a figure is meant for something else, or in another unit (own choice).
 const LEAST_PART: f64 = 0.2;
+/// And so it is beyond this many times the greatest that is expected (own choice, the mirror image of the least).
+const MOST_TIMES: f64 = 5.0;
 
 /// What is typed in and cannot be meant.
 #[derive(Debug, Clone, PartialEq)]
@@ -97,14 +99,9 @@ impl Catalogue {
         let Some(least) = least.filter(|least| more_than(*least * LEAST_PART, unit.of(number))) else {
             return Ok(None);
         };
-        let text = Resolution::significant(least, TorqueUnit::NewtonMetre, 2);
-        let text = text.text(least, TorqueUnit::NewtonMetre, Rounding::Nearest);
-        let why = format!("is less than a fifth of the {text} N·m that {whose} here");
-        let fits = |meant: &TorqueUnit| {
-            let torque = meant.of(number);
-            torque >= least * 0.5 && torque <= band.map_or(least, Spec::largest) * 1.5
-        };
-        Ok(Some(Unmeant { number, unit, why, slip: MARKED_UNITS.iter().copied().find(fits) }))
+        let why = format!("is less than a fifth of the {} N·m that {whose} here", rough(least));
+        let slip = unit_between(number, least, band.map_or(least, Spec::largest));
+        Ok(Some(Unmeant { number, unit, why, slip }))
     }
 
     /// The bolt of that thread in the strongest class; none where nothing is known of it.
@@ -137,6 +134,30 @@ impl Catalogue {
         let weakest = fitting.reduce(|a, b| if b.yield_stress < a.yield_stress { b } else { a });
         Ok(weakest.map(|class| Bolt { class: class.clone(), ..bolt.clone() }.torque_limit(low)))
     }
+}
+
+/// Why a figure of `number` in `unit` cannot be meant where the book has `band`, whatever the thread: it is more than
+/// five times the greatest that the band allows.
+pub(crate) fn too_great((number, unit): (f64, TorqueUnit), band: Spec) -> Option<Unmeant> {
+    let most = band.limits().1?;
+    if !more_than(unit.of(number), most * MOST_TIMES) {
+        return None;
+    }
+    let why = format!("is more than five times the {} N·m that the book has here", rough(most));
+    let slip = unit_between(number, band.limits().0.unwrap_or(most), most);
+    Some(Unmeant { number, unit, why, slip })
+}
+
+/// The unit, commonest first, in which a number would be about what is expected.
+fn unit_between(number: f64, least: Torque, most: Torque) -> Option<TorqueUnit> {
+    let fits = |meant: &TorqueUnit| (least * 0.5..=most * 1.5).contains(&meant.of(number));
+    MARKED_UNITS.iter().copied().find(fits)
+}
+
+/// A torque in N·m to two digits.
+fn rough(torque: Torque) -> String {
+    let digits = Resolution::significant(torque, TorqueUnit::NewtonMetre, 2);
+    digits.text(torque, TorqueUnit::NewtonMetre, Rounding::Nearest)
 }
 
 /// The torque that pulls with the ultimate load of a bolt where friction is highest.

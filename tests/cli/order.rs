@@ -414,7 +414,7 @@ fn the_joint_that_is_needed_first_comes_first() {
     // A wrench that is right for the clamp and too coarse for what comes before it.
     let coarse = bench.run(&["order", "stem-steerer-clamp-two-bolt", "--torque", "44 lbf·in", "--step", "4"]);
     assert!(coarse.out.contains("44 lbf·in"), "{}{}", coarse.out, coarse.err);
-    let (_, coarse) = bench.json(&["order", "coaster-arm-clamp", "--torque", "60 N·m", "--step", "20"]);
+    let (_, coarse) = bench.json(&["order", "coaster-arm-clamp", "--torque", "14 N·m", "--step", "14"]);
     assert!(coarse["first"]["missing"].as_str().unwrap().contains("another wrench"), "{coarse}");
     let (_, stem) = bench.json(&["order", "stem-steerer-clamp-two-bolt", "--torque", "5 N·m"]);
     assert_eq!(

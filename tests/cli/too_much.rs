@@ -395,3 +395,19 @@ fn a_visit_says_that_a_figure_is_too_much_before_it_asks() {
     assert!(line.contains("too much for the bolt: 6 N·m takes"), "{line}");
     assert!(line.contains("do not tighten to it"), "{line}");
 }
+
+#[test]
+fn more_than_five_times_the_band_is_refused_where_no_thread_is_known() {
+    let bench = Bench::new();
+    let (_, page) = bench.json(&["show", "crank-pinch-bolts"]);
+    let high = page["band"]["high_nm"].as_f64().unwrap();
+    let said = |times: f64| {
+        bench.run(&["order", "crank-pinch-bolts", "--torque", &format!("{} N·m", (high * times).round())])
+    };
+    let refused = said(10.0);
+    assert_eq!((refused.status, refused.out.as_str()), (2, ""));
+    assert!(refused.err.contains("more than five times"), "{}", refused.err);
+    // 149 lbf·in are 16.8 N·m (1 lbf·in is 0.112985 N·m): near the band, as no other unit brings it.
+    assert!(refused.err.contains("lbf·in would be"), "{}", refused.err);
+    assert!(!said(1.2).err.contains("five times"));
+}
