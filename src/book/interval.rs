@@ -1,8 +1,8 @@
 //! `specs/intervals.csv`: what comes round, for which joints, after how much riding or time or which event.
 
-use super::Grade;
 use super::sheet::field::YES_NO;
 use super::sheet::{Fields, kept_as_text, sheet};
+use super::{Check, Grade};
 use crate::words::words;
 
 sheet! {
@@ -34,7 +34,7 @@ kept_as_text!(EventKind, "an event", |kind| kind.text().to_owned(), EventKind::p
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Scope {
     AllJoints,
-    /// Joints of these families or entries.
+    /// Joints of these families or entries, or checked in one of these ways.
     Some(Vec<String>),
     /// The bicycle as a whole: work that is logged as done.
     Bicycle,
@@ -124,11 +124,14 @@ impl ServiceInterval {
         self.kinds.is_empty() || self.kinds.iter().any(|known| known == kind)
     }
 
-    pub(crate) fn covers(&self, entry: &str, family: &str) -> bool {
+    /// Whether it is for what is checked so, of that entry and family.
+    pub(crate) fn covers(&self, check: Check, entry: &str, family: &str) -> bool {
         match &self.scope {
             Scope::AllJoints => true,
             Scope::Bicycle => false,
-            Scope::Some(words) => words.iter().any(|word| word == entry || word == family),
+            Scope::Some(words) => {
+                words.iter().any(|word| word == entry || word == family || word == check.text())
+            }
         }
     }
 }
@@ -163,9 +166,12 @@ mod tests {
         let interval = |scope| ServiceInterval { scope, ..ServiceInterval::to_test(Trigger::Every) };
         let named = interval(Scope::Some(vec!["crank-bolt".into(), "wheel".into()]));
         let covered = [("crank-bolt", "drivetrain"), ("axle-nut", "wheel"), ("seat-clamp", "seat")];
-        assert_eq!(covered.map(|(entry, family)| named.covers(entry, family)), [true, true, false]);
-        assert!(interval(Scope::AllJoints).covers("seat-clamp", "seat"));
-        assert!(!interval(Scope::Bicycle).covers("seat-clamp", "seat"));
+        let covers = |(entry, family)| named.covers(Check::Torque, entry, family);
+        assert_eq!(covered.map(covers), [true, true, false]);
+        assert!(interval(Scope::AllJoints).covers(Check::Torque, "seat-clamp", "seat"));
+        assert!(!interval(Scope::Bicycle).covers(Check::Torque, "seat-clamp", "seat"));
+        let by_hand = interval(Scope::Some(vec!["function".into()]));
+        assert!(by_hand.covers(Check::Function, "", "") && !by_hand.covers(Check::Measure, "chain-wear", ""));
         assert!(named.is_for_kind("road"), "no kind named stands for all");
         let of_road = ServiceInterval { kinds: vec!["road".into()], ..named };
         assert_eq!(["road", "city"].map(|kind| of_road.is_for_kind(kind)), [true, false]);

@@ -1,12 +1,14 @@
 //! `specs/limits.csv`: limits of measured checks that are no torques, by source; an item with all its limits.
 
 use super::Grade;
-use super::sheet::{Fields, sheet};
+use super::sheet::{Cell, Fields, sheet};
 use crate::quantity::{Against, Measure, MeasureLimit, MeasureUnit};
 
 sheet! {
     /// `specs/limits.csv`.
-    pub static LIMITS: LimitCells = "limits" { item, name, measured, variant, allowed, source, locator, grade }
+    pub static LIMITS: LimitCells = "limits" {
+        item, name, measured, variant, allowed, plausible, source, locator, grade,
+    }
 }
 
 /// One limit of an item, from one source.
@@ -17,6 +19,8 @@ pub struct SourcedLimit {
     /// What exactly is measured, in its source's sense.
     pub measured: String,
     pub(crate) limit: MeasureLimit,
+    /// What a gauge can show at all on such a part; anything else is a slip. Own choice.
+    pub plausible: MeasureLimit,
     pub(crate) source: String,
     pub(crate) locator: String,
     pub(crate) grade: Grade,
@@ -52,12 +56,16 @@ impl SourcedLimit {
         let (item, name) = (fields.key(cells.item), fields.filled(cells.name));
         let measured = fields.filled(cells.measured);
         let grade = fields.choice(cells.grade, Grade::WORDS);
-        let limit = MeasureLimit::parse(cells.allowed.text)
-            .map_err(|error| fields.report(cells.allowed, error.to_string(), "give it as its source does"));
+        let mut read = |cell: Cell<'_>, fix| {
+            MeasureLimit::parse(cell.text).map_err(|error| fields.report(cell, error.to_string(), fix))
+        };
+        let limit = read(cells.allowed, "give it as its source does");
+        let plausible = read(cells.plausible, "give both ends, such as 0.5-3 mm");
         let limit = SourcedLimit {
             variant: cells.variant.owned(),
             measured,
             limit: limit.ok()?,
+            plausible: plausible.ok()?,
             source: cells.source.owned(),
             locator: cells.locator.owned(),
             grade: grade?,
@@ -77,6 +85,13 @@ impl MeasuredItem {
         let mut senses: Vec<&str> = self.limits.iter().map(|limit| limit.measured.as_str()).collect();
         senses.dedup();
         senses.join("; or ")
+    }
+
+    /// The range in which values are plausible, where this one is not: no part of the kind measures that.
+    pub(crate) fn implausible(&self, value: Measure) -> Option<MeasureLimit> {
+        let outside = |range: &MeasureLimit| matches!(range.compare(value), Against::Below | Against::Above);
+        let ranges = || self.limits.iter().map(|known| known.plausible);
+        if ranges().all(|range| outside(&range)) { ranges().next() } else { None }
     }
 
     /// What the part's own limit, or else the known ones, say of a value.
@@ -114,6 +129,7 @@ mod tests {
             variant: String::new(),
             measured: "thickness".into(),
             limit: MeasureLimit::parse(text).unwrap(),
+            plausible: MeasureLimit::parse("0.5-3 mm").unwrap(),
             source: "test".into(),
             locator: String::new(),
             grade: Grade::Published,
@@ -135,6 +151,18 @@ mod tests {
         assert!(matches!(rotor.judge(None, mm("1.8")), MeasuredVerdict::Within(..)));
         assert!(matches!(rotor.judge(None, mm("1.6")), MeasuredVerdict::MakersDiffer(_)));
         assert!(matches!(rotor.judge(None, mm("1.4")), MeasuredVerdict::Outside(_, _, Against::Below)));
+    }
+
+    #[test]
+    fn what_no_part_measures_is_told_with_what_one_does() {
+        let rotor = item(&["min 1.5 mm", "min 1.8 mm"]);
+        let refused = |value| rotor.implausible(mm(value)).map(|range| range.to_string());
+        assert_eq!(refused("5").as_deref(), Some("0.5 mm to 3 mm"));
+        assert_eq!(refused("0.4").as_deref(), Some("0.5 mm to 3 mm"));
+        assert_eq!(["0.5", "1.4", "3"].map(refused), [None, None, None], "the ends are plausible");
+        let inches = Measure::parse("0.197 in", None).unwrap();
+        assert!(rotor.implausible(inches).is_some(), "5.0 mm in another unit");
+        assert!(item(&[]).implausible(mm("5")).is_none());
     }
 
     #[test]

@@ -217,10 +217,13 @@ impl<'a> Sheets<'a> {
             sources.must_cite(cells.source, diagnostics);
             let interval = built(diagnostics, |fields| ServiceInterval::from_cells(&cells, fields));
             let Some(Scope::Some(words)) = interval.map(|interval| interval.scope) else { continue };
-            let unknown =
-                |word: &&String| !entries.known.contains(word.as_str()) && !families.contains(word.as_str());
+            let unknown = |word: &&String| {
+                !entries.known.contains(word.as_str())
+                    && !families.contains(word.as_str())
+                    && Check::parse(word).is_none()
+            };
             for word in words.iter().filter(unknown).filter(|_| entries.whole) {
-                let message = format!("`{word}` is neither an entry nor a family");
+                let message = format!("`{word}` is neither an entry nor a family nor a way to check");
                 let fix = "use those of entries.csv, joints or bicycle";
                 diagnostics.error(&cells.scope.at, message, fix);
             }

@@ -13,8 +13,8 @@ const EVIDENCE_CSV: &str = "entry,variant,form,low_nm,high_nm,printed_value,prin
     test-clamp,,range,4.971,6.779,44-60,in-lb,,,manual-b,p. 2,published,\n";
 const ALIASES_CSV: &str = "alias,entry\nthe clamp,test-clamp\n";
 const STEPS_CSV: &str = "procedure,phase,step,text,source\nclamp,prepare,1,Clean it.,common-practice\n";
-const LIMITS_CSV: &str = "item,name,measured,variant,allowed,source,locator,grade\n\
-    rotor-thickness,Rotor thickness,thinnest point,steel,min 1.5 mm,manual-a,p. 3,published\n";
+const LIMITS_CSV: &str = "item,name,measured,variant,allowed,plausible,source,locator,grade\n\
+    rotor-thickness,Rotor thickness,thinnest point,steel,min 1.5 mm,0.5-3 mm,manual-a,p. 3,published\n";
 const INTERVALS_CSV: &str = "interval,name,kinds,scope,due_by,hours_low,hours_high,days,km,decides,text,source,grade\n\
     full-check,Full check,,test-clamp,every,,,365,,yes,Check it.,manual-b,published\n";
 const TEMPLATES_CSV: &str = "kind,position,joint,place,checked_by,entry,bolts,hand,critical,source,grade\n\
@@ -288,9 +288,9 @@ const FAULTS: &[(&str, &str, &str, &str)] = &[
     ("materials.csv", "recalled\",memory", "recalled\",rumour", "materials.csv:2:95: unknown grade `rumour`"),
     ("limits.csv", "min 1.5 mm", "1.5 mm", "limits.csv:2:54: `1.5 mm` is not a limit"),
     ("limits.csv", "min 1.5 mm", "min 1.5 furlong", "limits.csv:2:54: `furlong` is not a unit"),
-    ("limits.csv", "manual-a", "manual-x", "limits.csv:2:65: unknown source `manual-x`"),
+    ("limits.csv", "manual-a", "manual-x", "limits.csv:2:74: unknown source `manual-x`"),
     ("limits.csv", "thinnest point", "", "limits.csv:2:33: `measured` is empty"),
-    ("limits.csv", "published", "rumour", "limits.csv:2:79: unknown grade `rumour`"),
+    ("limits.csv", "published", "rumour", "limits.csv:2:88: unknown grade `rumour`"),
     ("intervals.csv", ",every,", ",sometimes,", "intervals.csv:2:35: unknown due_by `sometimes`"),
     ("intervals.csv", "365", "-1", "intervals.csv:2:43: days `-1` is not an amount"),
     ("intervals.csv", ",365,", ",,", "intervals.csv:2:1: nothing makes the interval due"),

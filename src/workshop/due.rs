@@ -1,6 +1,6 @@
 //! What is due: intervals and events since the last evidence of a joint, or since work was last done.
 
-use super::{JudgingContext, LocalInstant};
+use super::{Joint, JudgingContext, LocalInstant};
 use crate::book::{EventKind, Scope, ServiceInterval, Trigger};
 
 #[derive(Debug, Clone, PartialEq)]
@@ -88,31 +88,27 @@ fn first_check(
 }
 
 /// The first deciding interval by which a joint is due whose newest evidence is of `since`.
-pub(super) fn deciding(
-    entry: &str,
-    family: &str,
-    since: LocalInstant,
-    judging: &JudgingContext<'_>,
-) -> Option<DueWhy> {
+pub(super) fn deciding(joint: &Joint, since: LocalInstant, judging: &JudgingContext<'_>) -> Option<DueWhy> {
     judging
         .workshop
         .intervals
         .iter()
         .filter(|interval| interval.decides && interval.is_for_kind(judging.kind))
-        .filter(|interval| interval.covers(entry, family))
+        .filter(|interval| interval.covers(joint.check, &joint.entry, joint.family(judging)))
         .find_map(|interval| due_by(interval, since, judging).why)
 }
 
 /// Every interval of the bicycle as a whole, and of a joint with its newest evidence where given.
 pub fn every_interval<'a>(
-    joint: Option<(&str, &str, LocalInstant)>,
+    joint: Option<(&Joint, LocalInstant)>,
     taken_in: LocalInstant,
     judging: &JudgingContext<'a>,
 ) -> Vec<Due<'a>> {
     let fitting = judging.workshop.intervals.iter().filter(|interval| interval.is_for_kind(judging.kind));
     match joint {
-        Some((entry, family, since)) => {
-            let covering = fitting.filter(|interval| interval.covers(entry, family));
+        Some((joint, since)) => {
+            let family = joint.family(judging);
+            let covering = fitting.filter(|interval| interval.covers(joint.check, &joint.entry, family));
             covering.map(|interval| due_by(interval, since, judging)).collect()
         }
         None => fitting

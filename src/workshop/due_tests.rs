@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::workshop::joint::tests::{World, at};
-use crate::workshop::{Event, Usage};
+use crate::workshop::{Event, Name, Usage};
 
 pub(in crate::workshop) fn interval(trigger: Trigger) -> ServiceInterval {
     ServiceInterval::to_test(trigger)
@@ -139,6 +139,7 @@ fn what_is_due_for_the_whole_bicycle_counts_from_when_it_was_done() {
     let left = |joint| -> Vec<Option<f64>> {
         every_interval(joint, at("2026-06-01"), &world.judging()).iter().map(|due| due.days_left).collect()
     };
+    let stem = Joint::named(Name::blank());
     assert_eq!(left(None), [Some(10.0)], "counted from the work, not from another nor from one to come");
-    assert_eq!(left(Some(("stem", "cockpit", at("2026-06-25")))), [Some(25.0)], "a joint from its evidence");
+    assert_eq!(left(Some((&stem, at("2026-06-25")))), [Some(25.0)], "a joint from its evidence");
 }

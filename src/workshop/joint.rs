@@ -254,7 +254,7 @@ fn older(judgement: &Judgement, than: &Judgement) -> bool {
 /// Sound evidence that an interval or event has overtaken is due.
 fn with_due(judgement: Judgement, joint: &Joint, judging: &JudgingContext<'_>) -> Judgement {
     let (State::Sound, Some(at)) = (judgement.state, judgement.at) else { return judgement };
-    match deciding(&joint.entry, joint.family(judging), at, judging) {
+    match deciding(joint, at, judging) {
         Some(why) => Judgement { state: State::Due, why: Why::Due(why), ..judgement },
         None => judgement,
     }

@@ -5,6 +5,7 @@
 
 mod bicycle;
 mod bolt;
+mod crash;
 mod due;
 mod event;
 mod figure;
@@ -23,6 +24,7 @@ mod state;
 mod takes;
 
 pub use bicycle::{Bicycle, Name, NameError};
+pub(crate) use crash::Unexamined;
 pub use due::{Due, DueWhy, every_interval};
 pub use event::{Event, Usage};
 pub use figure::{Figure, Marking};
@@ -35,5 +37,6 @@ pub use mann_kendall::falling_chance;
 pub use marked::{Marked, MarkedFigure};
 pub use readiness::{BicycleVerdict, Fitness, judge_bicycle};
 pub use reading::{Action, Finding, Reading, Value};
+pub(crate) use snapshot::OldestEvidence;
 pub use snapshot::{JudgedBicycle, JudgingContext, Logged, StoredBicycle, StoredJoint, WorkshopSnapshot};
 pub use state::{Judgement, State, Why};

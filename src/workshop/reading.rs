@@ -122,6 +122,11 @@ impl Reading {
         }
     }
 
+    /// How it came about, in a word: what was measured was not tightened.
+    pub(crate) fn kind_text(&self) -> &'static str {
+        if self.measure().is_some() { "measured" } else { self.kind.text() }
+    }
+
     /// The measured value, where one was read that is no torque.
     pub(crate) fn measure(&self) -> Option<Measure> {
         match self.value {

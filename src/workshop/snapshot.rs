@@ -3,13 +3,17 @@
 
 use std::collections::BTreeMap;
 
+use super::crash::{Unexamined, held_back, unexamined};
 use super::{
-    Bicycle, BicycleVerdict, Hardware, Joint, JointVerdict, LocalInstant, Reading, Usage, judge_bicycle,
-    judge_joint,
+    Bicycle, BicycleVerdict, Hardware, Joint, JointVerdict, LocalInstant, Name, Reading, State, Usage, Why,
+    judge_bicycle, judge_joint,
 };
-use crate::book::{Check, MeasuredItem, ServiceInterval};
+use crate::book::{Check, EventKind, MeasuredItem, ServiceInterval};
 use crate::joint::{Catalogue, KnownBolt};
 use crate::wrench::Wrench;
+
+/// In a day, s.
+const SECONDS_PER_DAY: i64 = 86_400;
 
 /// A bicycle with its number in the database.
 #[derive(Debug, Clone, PartialEq)]
@@ -77,10 +81,41 @@ pub struct JudgedBicycle {
     /// Its joints with their verdicts, in the order in which one walks round.
     pub joints: Vec<(Joint, JointVerdict)>,
     pub verdict: BicycleVerdict,
+    /// What was not examined since its newest crash.
+    pub(crate) unexamined: Option<Unexamined>,
     /// How it was used.
     pub usage: Usage,
     /// Readings dated after now, which do not count.
     pub in_future: usize,
+}
+
+/// The oldest evidence that a bicycle stands on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct OldestEvidence {
+    pub(crate) joint: Name,
+    pub(crate) at: LocalInstant,
+    /// Whole days from then to the moment asked about.
+    pub(crate) days: u32,
+}
+
+impl JudgedBicycle {
+    /// The joint whose evidence is the oldest, and how old; none where nothing was checked.
+    pub(crate) fn oldest_evidence(&self, now: LocalInstant) -> Option<OldestEvidence> {
+        let dated = self.joints.iter().filter_map(|(joint, verdict)| Some((joint, verdict.worst.at?)));
+        let (joint, at) = dated.min_by_key(|(_, at)| *at)?;
+        let day = |instant: LocalInstant| instant.instant().as_second();
+        let days = u32::try_from((day(now) - day(at)) / SECONDS_PER_DAY).unwrap_or(0);
+        Some(OldestEvidence { joint: joint.name.clone(), at, days })
+    }
+
+    /// The sound joints that rest on a torque whose wrench is not known.
+    pub(crate) fn without_known_wrench(&self) -> Vec<&str> {
+        let unknown = |why: &Why| {
+            matches!(why, Why::Tightened { known_wrench: false, .. } | Why::Held { known_wrench: false, .. })
+        };
+        let sound = self.joints.iter().filter(|(_, verdict)| verdict.state() == State::Sound);
+        sound.filter(|(_, verdict)| unknown(&verdict.worst.why)).map(|(joint, _)| joint.name.text()).collect()
+    }
 }
 
 impl WorkshopSnapshot {
@@ -110,7 +145,9 @@ impl WorkshopSnapshot {
                 (joint, verdict)
             })
             .collect();
-        let verdict = judge_bicycle(&joints);
-        JudgedBicycle { stored, joints, verdict, usage, in_future }
+        let crash = usage.newest(EventKind::Crash, self.now).map(|crash| crash.at);
+        let unexamined = unexamined(crash, &joints);
+        let verdict = held_back(judge_bicycle(&joints), unexamined.as_ref());
+        JudgedBicycle { stored, joints, verdict, unexamined, usage, in_future }
     }
 }

@@ -2,7 +2,7 @@
 //! examined (`specs/rules.md`, "No reading"); figures where something is measured or tightened.
 
 use super::{Finding, Joint, Reading, Value};
-use crate::book::Check;
+use crate::book::{Check, MeasuredItem};
 
 /// Why a joint does not take a line.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -15,6 +15,8 @@ pub(crate) enum NotTaken {
     FineOnTorque(String),
     #[error("{0} is measured: `fine` says nothing of it")]
     FineOnMeasure(String),
+    #[error("{name}: {value} is not possible, such a part measures {range}")]
+    Impossible { name: String, value: String, range: String },
     #[error("{0} is checked by hand, eye and ear: no figure decides it")]
     FigureOnHandCheck(String),
 }
@@ -33,6 +35,7 @@ impl NotTaken {
                 "give the torque as read, `--kind held` with what it held, or what is wrong: loose, drags, creaks, \
                  seized, cracked, play, worn"
             }
+            NotTaken::Impossible { .. } => "measure again, and look at the decimal point and the unit",
             NotTaken::FigureOnHandCheck(_) => {
                 "leave the figure out; a bolt that has one is a joint of its own: `evenclamp bike joint add BIKE NAME \
                  --entry ENTRY --marking FIGURE`"
@@ -53,6 +56,14 @@ impl Joint {
             (Check::Measure, None) if is_fine => Some(NotTaken::FineOnMeasure(name)),
             _ => None,
         }
+    }
+
+    /// Why it does not take a measured value: no such part measures that (`specs/limits.csv`, `plausible`).
+    pub(crate) fn refuses_measure(&self, line: &Reading, item: Option<&MeasuredItem>) -> Option<NotTaken> {
+        let value = line.measure()?;
+        let range = item?.implausible(value)?;
+        let (value, range) = (value.to_string(), range.to_string());
+        Some(NotTaken::Impossible { name: self.name.to_string(), value, range })
     }
 
     /// The column of a figure that it has and does not take, with the reason; none where it takes what it has.

@@ -541,3 +541,52 @@ fn what_held_with_a_wrench_that_is_not_known_says_so() {
         assert_eq!((status, reason.contains("; wrench not known")), (0, is_noted), "{reason}");
     }
 }
+
+#[test]
+fn a_measure_that_no_part_has_is_refused_and_no_wrench_is_noted_with_one() {
+    let bench = shop();
+    for (joint, value, range) in [
+        ("rotor-front-thickness", "5 mm", "0.5 mm to 3 mm"),
+        ("rotor-front-thickness", "0.2 in", "0.5 mm to 3 mm"),
+        ("chain", "60 %", "0 % to 5 %"),
+    ] {
+        let said = bench.at(NOW, &["record", &format!("loan-7/{joint}"), value]);
+        assert!(said.status == 2 && said.err.contains(range), "{value}: {}", said.err);
+    }
+    bench.done(
+        NOW,
+        &[
+            "bike",
+            "joint",
+            "add",
+            "loan-7",
+            "pressure",
+            "--check",
+            "measure",
+            "--entry",
+            "tyre-pressure-mountain",
+        ],
+    );
+    let said = bench.at(NOW, &["record", "loan-7/pressure", "300 bar"]);
+    assert!(said.status == 2 && said.err.contains("0 bar to 8 bar"), "{}", said.err);
+    let log = "bike,joint,bolt,value,unit,taken_at\nloan-7,rotor-front-thickness,1,5,mm,2026-05-30T10:00:00+02:00\n";
+    std::fs::write(bench.path("measures.csv"), log).unwrap();
+    let said = bench.at(NOW, &["record", "--from", "measures.csv"]);
+    assert!(
+        said.out.contains("5 mm is not possible") || said.err.contains("5 mm is not possible"),
+        "{}",
+        said.out
+    );
+    let (_, history) = bench.json_at(NOW, &["history", "loan-7/rotor-front-thickness"]);
+    assert_eq!(history["readings"].as_array().map(Vec::len), Some(0), "nothing was recorded");
+    let measured = ["record", "loan-7/rotor-front-thickness", "1.9 mm", "--wrench", "small"];
+    let (_, answer) = bench.json_at(NOW, &measured);
+    assert_eq!(
+        (answer["verdict"].as_str(), answer["recorded"][0]["kind"].as_str()),
+        (Some("sound"), Some("measured"))
+    );
+    let (_, history) = bench.json_at(NOW, &["history", "loan-7/rotor-front-thickness"]);
+    let line = &history["readings"][0];
+    assert_eq!((line["kind"].as_str(), line["value"].as_str()), (Some("measured"), Some("1.9 mm")));
+    assert!(line["wrench"].as_str().is_none_or(str::is_empty), "{line}");
+}

@@ -394,7 +394,7 @@ const OPEN_JOINTS: &[(&str, &str, &str, &str, &str)] = &[
         "ready aged",
         "bar-clamp",
         "due",
-        "778 days, 365 are allowed (last checked 2024-05-03 09:00)",
+        "778 days, 180 are allowed (last checked 2024-05-03 09:00)",
         "check that it holds at the lower limit of 17.0–20.3 N·m, or tighten to 17.0–20.3 N·m and record it; \
          thin: on the word of Trek Bicycle Corporation alone, year not stated, for: old forged stem with one large bolt",
     ),

@@ -6,7 +6,7 @@ use std::collections::HashSet;
 use super::super::known_bolt::refuse_unmeant;
 use super::super::target::Target;
 use super::super::{Context, Failure, FailureKind, OrFail as _, clock};
-use crate::book::Check;
+use crate::book::{Check, MeasuredItem};
 use crate::conformity::{Kind, Limits, is_no_reading, suspicion};
 use crate::joint::{Catalogue, KnownBolt};
 use crate::quantity::{Measure, MeasureUnit, Reading as AsRead, Torque, TorqueUnit, parse_reading};
@@ -22,6 +22,8 @@ pub(in super::super) struct RecordEntry<'a> {
     now: LocalInstant,
     limits: Option<Limits>,
     usual: Option<MeasureUnit>,
+    /// What is measured.
+    item: Option<MeasuredItem>,
     /// The bolt, where its thread is known.
     bolt: Option<BoltInHand>,
     /// The unit of a torque without one: that of the wrench's scale, else N·m.
@@ -57,6 +59,10 @@ impl<'a> RecordEntry<'a> {
         context: &'a Context,
     ) -> Result<RecordEntry<'a>, Failure> {
         let stored = &target.joint;
+        if stored.joint.check == Check::Measure {
+            // A torque wrench measures nothing of it.
+            line.wrench = None;
+        }
         let (mut bare, mut division) = (TorqueUnit::NewtonMetre, None);
         if let Some(name) = &line.wrench {
             let found = super::super::tool::registered(store, name)?;
@@ -76,7 +82,8 @@ impl<'a> RecordEntry<'a> {
         let item = store.measured_items()?.remove(&stored.joint.entry);
         Ok(RecordEntry {
             limits: governing(&stored.joint, hardware.as_ref()).limits,
-            usual: item.and_then(|item| item.unit()),
+            usual: item.as_ref().and_then(MeasuredItem::unit),
+            item,
             bolt,
             bare,
             division,
@@ -100,10 +107,12 @@ impl<'a> RecordEntry<'a> {
             let message = format!("a joint that is `{}` has no value", self.line.kind.text());
             return Err(Failure::new(FailureKind::Value, message, "leave the value out"));
         }
-        match self.lines.iter().find_map(|line| self.target.joint.joint.refuses(line)) {
-            Some(refused) => Err(Failure::new(FailureKind::Finding, &refused, refused.hint())),
-            None => Ok(()),
+        let joint = &self.target.joint.joint;
+        if let Some(refused) = self.lines.iter().find_map(|line| joint.refuses(line)) {
+            return Err(Failure::new(FailureKind::Finding, &refused, refused.hint()));
         }
+        let impossible = self.lines.iter().find_map(|line| joint.refuses_measure(line, self.item.as_ref()));
+        impossible.map_or(Ok(()), |refused| Err(Failure::new(FailureKind::Value, &refused, refused.hint())))
     }
 
     /// Takes what was found before the values were set; it stands before them in the log.

@@ -1,6 +1,6 @@
 //! `record --from`: a whole log from a CSV file, streamed row by row.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
@@ -9,6 +9,7 @@ use jiff::tz::TimeZone;
 use super::super::file::{AtomicFile, CsvFile, unreadable};
 use super::super::progress::Progress;
 use super::super::{Answer, Context, Decision, Failure, FailureKind, clock};
+use crate::book::MeasuredItem;
 use crate::conformity::is_no_reading;
 use crate::joint::Catalogue;
 use crate::quantity::Torque;
@@ -28,6 +29,7 @@ struct KnownNames {
     /// The smallest divisions of the wrenches, where known, by name in lower case.
     divisions: HashMap<String, Option<Torque>>,
     catalogue: Catalogue,
+    items: BTreeMap<String, MeasuredItem>,
     ids: HashMap<i64, i64>,
     zone: TimeZone,
     now: LocalInstant,
@@ -186,6 +188,7 @@ impl KnownNames {
         Ok(KnownNames {
             divisions: store.wrenches()?.into_iter().map(named).collect(),
             catalogue: store.catalogue()?,
+            items: store.measured_items()?,
             joints,
             threads,
             ids: HashMap::new(),
@@ -220,6 +223,9 @@ impl KnownNames {
     /// any bolt of its thread.
     fn admit(&self, stored: &StoredJoint, reading: &Reading) -> Result<(), String> {
         if let Some(refused) = stored.joint.refuses(reading) {
+            return Err(format!("{refused}; {}", refused.hint()));
+        }
+        if let Some(refused) = stored.joint.refuses_measure(reading, self.items.get(&stored.joint.entry)) {
             return Err(format!("{refused}; {}", refused.hint()));
         }
         let Some(read) = reading.as_read() else { return Ok(()) };

@@ -57,8 +57,7 @@ impl DueReport {
                 never_checked.push(joint.name.to_string());
                 continue;
             };
-            let family = joint.family(&judging);
-            for due in every_interval(Some((&joint.entry, family, since)), taken_in, &judging) {
+            for due in every_interval(Some((joint, since)), taken_in, &judging) {
                 let key = due.interval.interval.clone();
                 let line = lines.entry(key).or_insert_with(|| DueLine::new(&due, Some(since)));
                 line.take(&due, joint.name.text(), Some(since));

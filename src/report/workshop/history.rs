@@ -101,7 +101,7 @@ impl Report for HistoryReport<'_> {
                 "id": reading.id,
                 "taken_at": reading.at.to_string(),
                 "bolt": reading.bolt,
-                "kind": reading.kind.text(),
+                "kind": reading.kind_text(),
                 "value": value_text(reading),
                 "reading_nm": reading.torque().map(in_newton_metres),
                 "wrench": reading.wrench,
@@ -141,7 +141,7 @@ impl Report for HistoryReport<'_> {
                 reading.id.to_string(),
                 reading.at.short(),
                 reading.bolt.to_string(),
-                reading.kind.text().to_owned(),
+                reading.kind_text().to_owned(),
                 value_text(reading),
                 HistoryReport::remarks(row),
             ]

@@ -9,7 +9,11 @@ use super::bicycle::given_json;
 use crate::quantity::TorqueUnit;
 use crate::report::words::{TooMuch, governing_text, next_text, reason_text};
 use crate::report::{Report, Style, columns, records, sheet};
-use crate::workshop::{Fitness, Governing, Joint, JointVerdict, JudgedBicycle, State, WorkshopSnapshot};
+use crate::words::counted;
+use crate::workshop::{
+    Fitness, Governing, Joint, JointVerdict, JudgedBicycle, OldestEvidence, State, Unexamined,
+    WorkshopSnapshot,
+};
 
 #[derive(Debug, Clone, Serialize)]
 struct Deciding {
@@ -23,6 +27,7 @@ struct Deciding {
 /// The verdict on one bicycle.
 pub struct ReadyReport<'a> {
     judged: &'a JudgedBicycle,
+    oldest: Option<OldestEvidence>,
     deciding: Vec<Deciding>,
     unit: Option<TorqueUnit>,
     whole: bool,
@@ -55,7 +60,13 @@ impl<'a> ReadyReport<'a> {
         unit: Option<TorqueUnit>,
         whole: bool,
     ) -> ReadyReport<'a> {
-        ReadyReport { judged, deciding: deciding(judged, workshop, unit).collect(), unit, whole }
+        ReadyReport {
+            judged,
+            oldest: judged.oldest_evidence(workshop.now),
+            deciding: deciding(judged, workshop, unit).collect(),
+            unit,
+            whole,
+        }
     }
 
     fn joint_json(&self, (joint, verdict): &(Joint, JointVerdict)) -> Value {
@@ -74,6 +85,17 @@ impl<'a> ReadyReport<'a> {
         })
     }
 
+    fn unexamined_text(&self, style: &Style) -> String {
+        let Some(open) = &self.judged.unexamined else { return String::new() };
+        let bike = self.judged.stored.bicycle.name.text();
+        let next = format!(
+            "look each over for cracks, dents and bends, then `evenclamp record {bike}/PART --finding fine`; one that \
+             is no check of the bicycle yet is added with `evenclamp bike joint add {bike} PART --check function`"
+        );
+        let text = format!("\n{}", style.wrapped("", &unexamined_words(open)));
+        text + &style.wrapped("    next: ", &next)
+    }
+
     fn open_text(&self, style: &Style, critical: bool, title: &str) -> String {
         let open: Vec<&Deciding> = self.deciding.iter().filter(|open| open.critical == critical).collect();
         if open.is_empty() {
@@ -87,6 +109,38 @@ impl<'a> ReadyReport<'a> {
         }
         text
     }
+}
+
+fn unexamined_words(open: &Unexamined) -> String {
+    format!("not examined since the crash of {}: {}", open.crash.date(), open.parts.join(", "))
+}
+
+/// What was not examined since the newest crash.
+fn unexamined(judged: &JudgedBicycle) -> Vec<&'static str> {
+    judged.unexamined.as_ref().map(|open| open.parts.clone()).unwrap_or_default()
+}
+
+/// The oldest evidence; null where nothing was checked.
+fn oldest_json(oldest: Option<&OldestEvidence>) -> Value {
+    json!(oldest.map(|oldest| json!({
+        "joint": oldest.joint.text(),
+        "checked_at": oldest.at.to_string(),
+        "days": oldest.days,
+    })))
+}
+
+fn oldest_text(oldest: &OldestEvidence) -> String {
+    let age = match oldest.days {
+        0 => "less than a day old".to_owned(),
+        days => format!("{} old", counted(usize::try_from(days).unwrap_or(usize::MAX), "day")),
+    };
+    format!("{age} ({}, {})", oldest.joint, oldest.at.date())
+}
+
+/// A remark where torques were taken on trust.
+fn not_known_text(joints: usize) -> String {
+    let joints = counted(joints, "sound joint");
+    format!("{joints} judged without a known wrench: its accuracy is assumed; name it with --wrench")
 }
 
 /// What the verdict means for the next hour.
@@ -104,6 +158,9 @@ impl Report for ReadyReport<'_> {
         json!({
             "bike": self.judged.stored.bicycle.name.text(),
             "verdict": self.judged.verdict.fitness.text(),
+            "oldest_evidence": oldest_json(self.oldest.as_ref()),
+            "unexamined_after_crash": unexamined(self.judged),
+            "wrench_not_known": self.judged.without_known_wrench(),
             "deciding": self.deciding,
             "joints": self.judged.joints.iter().map(|joint| self.joint_json(joint)).collect::<Vec<_>>(),
             "readings_in_future": self.judged.in_future,
@@ -121,6 +178,7 @@ impl Report for ReadyReport<'_> {
         if joints.is_empty() {
             text += "\nNo joint is registered, so nothing is proven.\n";
         }
+        text += &self.unexamined_text(style);
         text += &self.open_text(style, true, "Decides safety");
         text += &self.open_text(style, false, "Does not decide safety");
         let sound: Vec<_> = joints.iter().filter(|(_, verdict)| verdict.state() == State::Sound).collect();
@@ -132,6 +190,13 @@ impl Report for ReadyReport<'_> {
             text += &format!("\n{}", columns(&records(&["sound", "specified", "evidence"], rows), style));
         } else if !sound.is_empty() {
             text += &format!("\nSound: {} of {} joints\n", sound.len(), joints.len());
+        }
+        if let Some(oldest) = &self.oldest {
+            text += &style.wrapped("Oldest evidence: ", &oldest_text(oldest));
+        }
+        let unknown = self.judged.without_known_wrench().len();
+        if unknown > 0 {
+            text += &style.listed("Note", &[not_known_text(unknown)]);
         }
         let notes = joints.iter().flat_map(|(joint, verdict)| {
             let Governing { word, notes, .. } = &verdict.governing;
@@ -159,9 +224,12 @@ impl Report for ReadyReport<'_> {
         let sheet_of = json!({
             "bike": self.judged.stored.bicycle.name.text(),
             "bike_verdict": self.judged.verdict.fitness.text(),
+            "oldest_evidence": oldest_json(self.oldest.as_ref()),
+            "unexamined": unexamined(self.judged).join(" "),
             "joints": self.judged.joints.iter().map(line).collect::<Vec<_>>(),
         });
-        let columns = "bike,bike_verdict,joint,verdict,critical,specified,ground,orientation=orientation.text,checked_at,reason,next,\
+        let columns = "bike,bike_verdict,oldest_evidence_at=oldest_evidence.checked_at,oldest_evidence_days=oldest_evidence.days,\
+                       unexamined_after_crash=unexamined,joint,verdict,critical,specified,ground,orientation=orientation.text,checked_at,reason,next,\
                        bolt_limit_nm=too_much.bolt_limit_nm,notes";
         sheet(&sheet_of, "joints", columns)
     }
@@ -199,6 +267,8 @@ impl<'a> FleetReady<'a> {
         json!({
             "bike": bike.stored.bicycle.name.text(),
             "verdict": bike.verdict.fitness.text(),
+            "oldest_evidence": oldest_json(bike.oldest_evidence(self.workshop.now).as_ref()),
+            "unexamined_after_crash": unexamined(bike),
             "open_critical": critical,
             "open_other": bike.verdict.deciding.len() - critical,
             "deciding": deciding(bike, self.workshop, self.unit).take(FleetReady::TOLD).collect::<Vec<_>>(),
@@ -210,8 +280,10 @@ impl<'a> FleetReady<'a> {
         let line = |bike: &&JudgedBicycle| {
             let first = deciding(bike, self.workshop, self.unit).next();
             let mut line = self.bike_json(bike);
-            line["deciding"] =
-                json!(first.map(|open| format!("{}: {}: {}", open.joint, open.verdict, open.reason)));
+            line["unexamined"] = json!(unexamined(bike).join(" "));
+            let crash = || bike.unexamined.as_ref().map(unexamined_words);
+            let first = first.map(|open| format!("{}: {}: {}", open.joint, open.verdict, open.reason));
+            line["deciding"] = json!(first.or_else(crash));
             line
         };
         sheet(&self.bikes.iter().map(line).collect(), "", header)
@@ -232,7 +304,7 @@ impl Report for FleetReady<'_> {
     fn text(&self, style: &Style) -> String {
         let count = |fitness| self.bikes.iter().filter(|bike| bike.verdict.fitness == fitness).count();
         let lines = self.lines(
-            "bike,verdict,critical open=open_critical,other open=open_other,first of what decides=deciding",
+            "bike,verdict,critical open=open_critical,other open=open_other,oldest in days=oldest_evidence.days,first of what decides=deciding",
         );
         format!(
             "{}\nBicycles: {}; {} unfit, {} unproven, {} fit with conditions, {} fit\n",
@@ -246,6 +318,6 @@ impl Report for FleetReady<'_> {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        self.lines("bike,verdict,open_critical,open_other,deciding")
+        self.lines("bike,verdict,open_critical,open_other,oldest_evidence_days=oldest_evidence.days,unexamined_after_crash=unexamined,deciding")
     }
 }
