@@ -34,6 +34,9 @@ const MOST_THREADS: usize = 8;
 /// judged as `check` would judge it, with the registered wrench that it names. Re-checks (`held`,
 /// `moved` and the like) are counted as not settled, and by what they show.
 ///
+/// A value without a unit is read as N·m, and such values are counted: the audit keeps nothing. `record
+/// --from` refuses them, unless --bare-unit says what they are in.
+///
 /// Logs packed with gzip or zstd are read as they are. Rows that cannot be read are counted and listed,
 /// and do not stop the rest.
 #[derive(Debug, Args)]

@@ -85,6 +85,7 @@ pub(super) fn answer(args: &CheckArgs, context: &Context) -> Result<Answer, Fail
         form: subject.spec.map(Spec::form),
         orientation: subject.orientation.clone(),
         others_print_less: subject.others_print_less(),
+        parts_apart: subject.parts_apart,
         is_tightening: args.kind == Kind::Tightened,
         aim: tool.setting(&subject, left_hand, on_scale).filter(|_| may_aim),
         bolt: bolt.doubts,

@@ -29,6 +29,8 @@ pub struct Subject {
     pub notes: Vec<String>,
     /// Whether it is the figure of the book's sources, so that what they state of it counts.
     pub is_of_band: bool,
+    /// Whether it is the figure of two parts that leave no torque to tighten to.
+    pub parts_apart: bool,
     /// Whether its figure was typed in with the command.
     pub is_typed: bool,
     /// What is known of its bolt.
@@ -88,6 +90,7 @@ impl Subject {
             page: None,
             notes: Vec::new(),
             is_of_band: false,
+            parts_apart: false,
             is_typed: false,
             bolt: BoltWords::default(),
             orientation: None,
@@ -162,6 +165,7 @@ impl Subject {
             page,
             notes,
             is_of_band: governing.basis == FigureBasis::Band,
+            parts_apart: governing.parts_apart,
             orientation: governing.orientation,
             bolt,
             whole: governing.limits,

@@ -8,7 +8,7 @@ use super::condition::ConditionReport;
 use super::figure::{step_text, torque_text};
 use super::words::{
     TOO_MUCH, TooMuch, accuracy_text, allowed_by_set_value, lies_text, orientation_json, orientation_to_act,
-    outcome_word, reasons, slip_text, term_source, what_now, what_now_among_makers,
+    outcome_word, reasons, slip_text, term_source, what_now,
 };
 use super::{Report, Style, columns, records};
 use crate::book::Orientation;
@@ -30,6 +30,8 @@ pub struct CheckReport {
     pub is_tightening: bool,
     /// Whether the band is the majority's, and somebody prints less.
     pub others_print_less: bool,
+    /// Whether it is the figure of two parts that leave no torque to tighten to.
+    pub parts_apart: bool,
     pub limits: Option<Limits>,
     /// The reading, unless only the aim was asked for.
     pub reading: Option<Reading>,
@@ -73,10 +75,18 @@ impl CheckReport {
     }
 
     /// What to do now about a verdict that is not good.
-    fn next(&self) -> Option<&'static str> {
-        let of_bolt = self.too_much.as_ref().map(|too_much| too_much.next);
-        let now = if self.others_print_less { what_now_among_makers } else { what_now };
-        of_bolt.or_else(|| self.result.as_ref().and_then(now))
+    fn next(&self) -> Option<String> {
+        if let Some(too_much) = &self.too_much {
+            return Some(too_much.next.to_owned());
+        }
+        let specified = self.limits.as_ref().zip(self.specified.as_deref());
+        what_now(
+            self.result.as_ref()?,
+            self.others_print_less,
+            specified,
+            self.aim.is_some(),
+            self.parts_apart,
+        )
     }
 
     /// The chance of being inside says nothing where the bolt does not bear it.

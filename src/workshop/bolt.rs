@@ -233,13 +233,14 @@ impl Torques<'_> {
         else {
             return None;
         };
-        let (state, why) = if reaches_low != Some(true) {
-            (State::NeverChecked, Why::HeldTooLow { torque })
-        } else if above_high {
-            (State::TooClose, Why::HeldTooHigh { torque })
-        } else {
-            let state = if doubts.is_empty() { State::Sound } else { State::WrenchInDoubt };
-            (state, Why::Held { read, doubts, known_wrench: self.knows_wrench(reading) })
+        let (state, why) = match reaches_low {
+            _ if above_high => (State::TooClose, Why::HeldTooHigh { torque }),
+            Some(false) => (State::NeverChecked, Why::HeldTooLow { torque }),
+            None => (State::NeverChecked, Why::HeldAgainstNothing { torque }),
+            Some(true) => {
+                let state = if doubts.is_empty() { State::Sound } else { State::WrenchInDoubt };
+                (state, Why::Held { read, doubts, known_wrench: self.knows_wrench(reading) })
+            }
         };
         Some((state, why, Some(reading.at)))
     }

@@ -51,8 +51,10 @@ pub struct Governing {
     pub parts_apart: bool,
     /// What else must be known: other figures that contradict it.
     pub notes: Vec<String>,
-    /// On whose word it stands, where it is the band of an entry that is thin.
+    /// What has to be known of it, where it is the band of an entry: on whose word it stands, or who prints otherwise.
     pub caveat: Option<String>,
+    /// Whether it is such a band, and somebody prints less: nobody is told to tighten on before the part was read.
+    pub others_print_less: bool,
     /// What is commonly given where there is no figure: told, never judged or set by.
     pub orientation: Option<Orientation>,
     /// What it would do to the bolt, as far as that is known.
@@ -200,6 +202,7 @@ fn of_stated(basis: FigureBasis, word: String, stated: Stated) -> Governing {
         parts_apart: false,
         notes: Vec::new(),
         caveat: None,
+        others_print_less: false,
         orientation: None,
         on_bolt: FigureOnBolt::default(),
     }
@@ -254,6 +257,7 @@ fn of_band(hardware: Option<&Hardware>) -> Governing {
             core: hardware.and_then(|known| known.core),
             basis: FigureBasis::Band,
             caveat: hardware.and_then(|known| known.caveat.clone()),
+            others_print_less: hardware.is_some_and(|known| known.others_print_less),
             ..nobody
         },
         None => Governing { orientation: hardware.and_then(|known| known.orientation.clone()), ..nobody },
@@ -272,6 +276,7 @@ fn of_nobody(word: String, hardware: Option<&Hardware>) -> Governing {
         parts_apart: false,
         notes: Vec::new(),
         caveat: None,
+        others_print_less: false,
         orientation: None,
         on_bolt: FigureOnBolt::default(),
     }

@@ -18,6 +18,7 @@ pub(in crate::workshop) fn hardware(spec: Option<Spec>) -> Hardware {
         core: None,
         resolution: Resolution(nm(0.1)),
         caveat: None,
+        others_print_less: false,
         orientation: None,
         word: "band of test-clamp, 2 issuers".into(),
     }

@@ -26,6 +26,8 @@ pub struct Hardware {
     pub word: String,
     /// On whose word it stands, where the band is thin.
     pub caveat: Option<String>,
+    /// Whether somebody who counts allows less than all of the band.
+    pub others_print_less: bool,
     /// What is commonly given where there is no band.
     pub orientation: Option<Orientation>,
 }
@@ -46,6 +48,7 @@ impl Hardware {
             resolution: consensus.resolution.unwrap_or(Resolution(newton_metres(0.1))),
             word: word_of_band(&page.entry.entry, &page.evidence, &consensus),
             caveat: consensus.caveat(),
+            others_print_less: consensus.others_print_less(),
             orientation: consensus.orientation,
         }
     }

@@ -52,14 +52,20 @@ pub struct LogLine {
 
 impl LogLine {
     /// Reads a line whose fields `field` gives by their place; a time without an offset is one of
-    /// `zone`, a line without a time is of `now`. Says what is wrong with a line that cannot be read.
+    /// `zone`, a line without a time is of `now`, a number without a unit is in `bare`. Says what is wrong with a
+    /// line that cannot be read.
     pub fn read<'a>(
         columns: &LogColumns,
         field: impl Fn(usize) -> Option<&'a str>,
         zone: &TimeZone,
         now: LocalInstant,
+        bare: Option<TorqueUnit>,
     ) -> Result<LogLine, String> {
-        let text = |column| columns.0.get(column).and_then(|place| field(*place)).map_or("", str::trim);
+        let stands = |column| columns.0.get(column).and_then(|place| field(*place)).map_or("", str::trim);
+        let is_bare =
+            stands("unit").is_empty() && Number::take(stands("value")).is_ok_and(|(_, rest)| rest.is_empty());
+        let bare = bare.filter(|_| is_bare).map(TorqueUnit::symbol);
+        let text = |column| bare.filter(|_| column == "unit").unwrap_or_else(|| stands(column));
         let needed = |column| match text(column) {
             "" => Err(format!("{column} is empty")),
             text => Ok(text.to_owned()),
@@ -119,7 +125,7 @@ fn value(number: &str, unit: &str) -> Result<Option<Value>, String> {
         return Ok(None);
     }
     if unit.is_empty() {
-        return Err("unit is empty".to_owned());
+        return with_own_unit(number).map(Some);
     }
     if let Some(unit) = MeasureUnit::spelt(unit) {
         return match Number::take(number).map_err(wrong)? {
@@ -131,6 +137,15 @@ fn value(number: &str, unit: &str) -> Result<Option<Value>, String> {
         format!("unknown unit `{unit}`; use N·m, in-lb, ft-lb, kgf·cm, or mm, in, %, bar, psi, N, h, d, ml")
     })?;
     quantity::parse_reading_in(number, unit).map(|read| Some(Value::Torque(read))).map_err(wrong)
+}
+
+/// A value that brings its unit, as a row without one must.
+fn with_own_unit(text: &str) -> Result<Value, String> {
+    let measure = Measure::parse(text, None).map(Value::Measure);
+    let torque = quantity::parse_reading(text).ok().filter(|read| read.unit_given).map(Value::Torque);
+    torque
+        .or(measure.ok())
+        .ok_or_else(|| "unit is empty: nothing is kept in a unit that nobody stated".to_owned())
 }
 
 impl Logged {

@@ -10,7 +10,7 @@ fn now() -> LocalInstant {
 fn read(header: &str, line: &str) -> Result<LogLine, String> {
     let columns = LogColumns::find(header.split(','))?;
     let fields: Vec<&str> = line.split(',').collect();
-    LogLine::read(&columns, |index| fields.get(index).copied(), &TimeZone::UTC, now())
+    LogLine::read(&columns, |index| fields.get(index).copied(), &TimeZone::UTC, now(), None)
 }
 
 const HEADER: &str = "taken_at,bike,joint,bolt,value,unit,kind,finding,action,corrects";
@@ -99,7 +99,7 @@ proptest! {
         };
         let columns = LogColumns::find(LOG_COLUMNS.into_iter()).unwrap();
         let fields = logged.fields();
-        let again = LogLine::read(&columns, |index| fields.get(index).map(String::as_str), &TimeZone::UTC, now());
+        let again = LogLine::read(&columns, |index| fields.get(index).map(String::as_str), &TimeZone::UTC, now(), None);
         let line = LogLine { bike: logged.bicycle, joint: logged.joint, reading: logged.reading };
         prop_assert_eq!(again.unwrap(), line);
     }

@@ -67,6 +67,10 @@ pub enum Why {
     HeldTooLow {
         torque: Torque,
     },
+    /// It held, and no lower limit is known to hold it against.
+    HeldAgainstNothing {
+        torque: Torque,
+    },
     /// It held, but the setting was above the upper limit: that shows no more than that it may be too
     /// tight.
     HeldTooHigh {

@@ -294,3 +294,30 @@ fn every_field_of_every_file_survives_import_and_export() {
     assert!(said.err.contains("joints.csv:2:"), "{}", said.err);
     assert!(said.err.contains("`up` is not a turning direction"), "{}", said.err);
 }
+
+/// What is taken in is kept, so nothing is kept in a unit that nobody stated; the audit keeps nothing and counts.
+#[test]
+fn a_log_with_values_without_a_unit_is_refused_unless_the_unit_is_stated() {
+    let bench = shop();
+    let log = "bike,joint,value,unit,bolt\nloan-7,bar-clamp,44,,1\nloan-7,bar-clamp,5 Nm,,2\nloan-7,bar-clamp,4.9,N·m,3\n";
+    std::fs::write(bench.path("old.csv"), log).unwrap();
+    let refused = bench.at(NOW, &["record", "--from", "old.csv"]);
+    assert_eq!(refused.status, 1, "{}", refused.out);
+    assert!(refused.out.contains("old.csv:2: unit is empty"), "{}", refused.out);
+    assert!(refused.out.contains("3 rows: 0 recorded, 1 rejected"), "{}", refused.out);
+    let taken = bench.at(NOW, &["record", "--from", "old.csv", "--bare-unit", "in-lb"]);
+    assert_eq!(taken.status, 0, "{}{}", taken.out, taken.err);
+    let (_, history) = bench.json_at(NOW, &["history", "loan-7/bar-clamp"]);
+    let values: Vec<&str> =
+        history["readings"].as_array().unwrap().iter().map(|row| row["value"].as_str().unwrap()).collect();
+    assert_eq!(values, ["44 lbf·in", "5 N·m", "4.9 N·m"]);
+    let wrong = bench.at(NOW, &["record", "--from", "old.csv", "--bare-unit", "lb"]);
+    assert_eq!(wrong.status, 2, "{}", wrong.err);
+    assert_eq!(bench.at(NOW, &["record", "loan-7/bar-clamp", "5", "--bare-unit", "in-lb"]).status, 2);
+    let (_, audit) = bench.json_at(NOW, &["audit", "old.csv"]);
+    assert_eq!(
+        [&audit["rows"], &audit["no_unit"], &audit["high"]],
+        [&3.into(), &1.into(), &1.into()],
+        "{audit}"
+    );
+}

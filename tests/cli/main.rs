@@ -7,6 +7,7 @@
     reason = "a test that cannot set itself up, or read its table, has failed, and says so by panicking"
 )]
 
+mod advice;
 mod audit;
 mod bench;
 mod bike;

@@ -397,12 +397,12 @@ fn a_named_wrench_is_never_worse_than_none() {
 fn a_verdict_that_is_not_good_says_what_to_do_now() {
     let bench = shop();
     for (spec, reading, more, now) in [
-        ("4-6 N·m", "8 N·m", &[][..], "slacken it fully, look at the parts"),
+        ("4-6 N·m", "8 N·m", &[][..], "slacken it fully, look for marks"),
         ("4-6 N·m", "3 N·m", &[], "finish it"),
-        ("4-6 N·m", "5.9 N·m", &[], "slacken it fully and tighten it anew"),
+        ("4-6 N·m", "5.9 N·m", &[], "slacken it fully, then tighten it anew"),
         ("4-6 N·m", "4.1 N·m", &[], "tighten on to the aim"),
         ("5-5.1 N·m", "5.05 N·m", &[], "finer wrench"),
-        ("chainring-bolt-steel", "5 N·m", &[], "read the part"),
+        ("chainring-bolt-steel", "5 N·m", &[], "read the marking on the part"),
         ("4-6 N·m", "5 N·m", &["--kind", "moved"], "missing locking"),
     ] {
         let words = [&["check", spec, reading], more].concat();

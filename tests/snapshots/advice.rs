@@ -183,7 +183,8 @@ fn every_reason_of_a_verdict_says_which_side_and_what_settles_it() {
 const NOT_KNOWN: &str = "wrench not known: name a calibrated one, and its own accuracy counts";
 
 const CHECK_BY_HAND: &str = "check it by hand, eye and ear, and record --finding fine or what you find";
-const DO_IT_AGAIN: &str = "do it again with a wrench to be believed: tighten to 4–6 N·m and record it";
+const DO_IT_AGAIN: &str = "slacken it fully and do it again with a wrench to be believed (`evenclamp wrench pick` names \
+     one): tighten it to well inside 4–6 N·m and record it";
 
 /// Open joints: the command, the joint, its verdict, how its reason goes on after the number of the bolt,
 /// and what to do next.
@@ -193,44 +194,44 @@ const OPEN_JOINTS: &[(&str, &str, &str, &str, &str)] = &[
         "rotor-front",
         "low",
         "bolt 3: 3 N·m against 4–6 N·m (marking on the part)",
-        "look for the cause, then tighten to 4–6 N·m and record it",
+        "finish it: tighten on to well inside 4–6 N·m and record it",
     ),
     (
         "ready courier",
         "contradicting",
         "high",
         "13 N·m against 5–6 N·m (marking on the part)",
-        "slacken it, look for crushed or stretched parts (carbon: hand it over), then tighten to 5–6 N·m and \
-         record it",
+        "slacken it fully, look for marks, cracks, crushed or stretched parts (carbon: hand it over), then tighten it \
+         anew to well inside 5–6 N·m and record it",
     ),
     (
         "ready courier",
         "bar-clamp",
         "high",
         "bolt 3: 9.0 N·m against max 5 N·m (marking on the bar: the lower ceiling",
-        "slacken it, look for crushed or stretched parts (carbon: hand it over), then tighten from below until it \
-         holds, max 5 N·m, and record it",
+        "slacken it fully, look for marks, cracks, crushed or stretched parts (carbon: hand it over), then tighten it \
+         anew from below until it holds, max 5 N·m, and record it",
     ),
     (
         "record tandem/floor 8 N·m --wrench large",
         "floor",
         "low",
         "8 N·m against min 12 N·m (marking on the part)",
-        "look for the cause, then tighten to min 12 N·m or a little more and record it",
+        "finish it: tighten on to min 12 N·m or a little more and record it",
     ),
     (
         "ready tandem",
         "clamp-high",
         "too close",
         "5.9 N·m against 4–6 N·m (marking on the part), 2026-06-10 12:00; 69 % chance of being inside, leans high",
-        "slacken it, then aim at the middle: tighten to 4–6 N·m and record it",
+        "slacken it fully, then tighten it anew to well inside 4–6 N·m and record it",
     ),
     (
         "ready tandem",
         "clamp-low",
         "too close",
         "4.1 N·m against 4–6 N·m (marking on the part), 2026-06-10 12:00; 75 % chance of being inside, leans low",
-        "do it again with a finer wrench or nearer the middle: tighten to 4–6 N·m and record it",
+        "tighten on to well inside 4–6 N·m and record it",
     ),
     (
         "ready tandem",
@@ -238,14 +239,15 @@ const OPEN_JOINTS: &[(&str, &str, &str, &str, &str)] = &[
         "too close",
         "5.1 N·m against 5.0–5.2 N·m (marking on the part), 2026-06-10 12:00; the range is narrower than this \
          wrench can settle",
-        "do it again with a finer wrench or nearer the middle: tighten to 5.0–5.2 N·m and record it",
+        "slacken it fully and do it again with a finer wrench (`evenclamp wrench pick` names one): tighten it to well \
+         inside 5.0–5.2 N·m and record it",
     ),
     (
         "ready tandem",
         "held-high",
         "too close",
         "held at 8.00 N·m, above the upper limit of 4–6 N·m",
-        "loosen it, tighten it anew within 4–6 N·m and record that",
+        "slacken it fully, then tighten it anew to well inside 4–6 N·m and record it",
     ),
     (
         "ready tandem",
@@ -259,21 +261,24 @@ const OPEN_JOINTS: &[(&str, &str, &str, &str, &str)] = &[
         "stem-steerer",
         "moved",
         "bolt 2: it turned at 4.20 N·m when it was checked",
-        "look for missing locking, a stretched thread or a crack, then tighten to 5–6 N·m and record it",
+        "look for missing locking, a stretched thread or a crack, then tighten it anew to well inside 5–6 N·m and \
+         record it",
     ),
     (
         "record errand/crank-left --kind moved",
         "crank-left",
         "moved",
         "bolt 1: it turned when it was checked",
-        "look for missing locking, a stretched thread or a crack, then tighten to 12.0–14.9 N·m and record it",
+        "look for missing locking, a stretched thread or a crack, then tighten it anew to well inside 12.0–14.9 N·m \
+         and record it",
     ),
     (
         "ready courier",
         "cassette",
         "moved",
         "loosened and not tightened since",
-        "look for missing locking, a stretched thread or a crack, then tighten to 35–45 N·m and record it",
+        "look for missing locking, a stretched thread or a crack, then tighten it anew to well inside 35–45 N·m and \
+         record it",
     ),
     (
         "ready courier",
@@ -378,7 +383,8 @@ const OPEN_JOINTS: &[(&str, &str, &str, &str, &str)] = &[
         "bar-clamp",
         "wrench in doubt",
         "44 N·m against 17.0–20.3 N·m",
-        "slacken it, then do it again with a wrench to be believed: tighten to 17.0–20.3 N·m and record it; \
+        "slacken it fully and do it again with a wrench to be believed (`evenclamp wrench pick` names one): tighten it \
+         to well inside 17.0–20.3 N·m and record it; \
          thin: on the word of Trek Bicycle Corporation alone, year not stated, for: old forged stem with one large bolt",
     ),
     ("ready tandem", "scale-low", "wrench in doubt", "5 N·m against 4–6 N·m", DO_IT_AGAIN),
@@ -388,7 +394,7 @@ const OPEN_JOINTS: &[(&str, &str, &str, &str, &str)] = &[
         "wrench in doubt",
         "held at 4.5 N·m, 2026-06-20 10:00; the calibration lapsed after 2026-04-30: calibrating the wrench settles \
          it",
-        "do it again with a wrench to be believed: fit parts that belong together, or ask their makers which figure counts",
+        "check it again with a wrench to be believed (`evenclamp wrench pick` names one)",
     ),
     (
         "ready aged",

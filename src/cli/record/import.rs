@@ -12,7 +12,7 @@ use super::super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::book::MeasuredItem;
 use crate::conformity::is_no_reading;
 use crate::joint::Catalogue;
-use crate::quantity::Torque;
+use crate::quantity::{Torque, TorqueUnit};
 use crate::report::ImportReport;
 use crate::store::{Appending, Store, StoreError};
 use crate::workshop::{LocalInstant, LogColumns, LogLine, Reading, StoredJoint};
@@ -33,11 +33,13 @@ struct KnownNames {
     ids: HashMap<i64, i64>,
     zone: TimeZone,
     now: LocalInstant,
+    /// The unit of values without one, where somebody stated it.
+    bare: Option<TorqueUnit>,
 }
 
 pub(super) fn answer(
     store: &mut Store,
-    file: &Path,
+    (file, bare): (&Path, Option<TorqueUnit>),
     keep_good: bool,
     now: LocalInstant,
     context: &Context,
@@ -51,7 +53,7 @@ pub(super) fn answer(
     };
     let shown = if from_stdin { "standard input".to_owned() } else { file.display().to_string() };
     let rejects = keep_good.then(|| RejectsBeside((!from_stdin).then(|| file.to_owned())));
-    let report = read_log(store, source, &shown, rejects.as_ref(), now)?;
+    let report = read_log_in(store, (source, bare), &shown, rejects.as_ref(), now)?;
     let outcome = if report.rejected == 0 { Decision::Good } else { Decision::Bad };
     Answer::of(&report, context, outcome)
 }
@@ -60,6 +62,17 @@ pub(super) fn answer(
 pub(in super::super) fn read_log(
     store: &mut Store,
     source: impl Read,
+    shown: &str,
+    rejects: Option<&RejectsBeside>,
+    now: LocalInstant,
+) -> Result<ImportReport, Failure> {
+    read_log_in(store, (source, None), shown, rejects, now)
+}
+
+/// The same; values without a unit are in the one that is given, where one is.
+fn read_log_in(
+    store: &mut Store,
+    (source, bare): (impl Read, Option<TorqueUnit>),
     shown: &str,
     rejects: Option<&RejectsBeside>,
     now: LocalInstant,
@@ -73,7 +86,7 @@ pub(in super::super) fn read_log(
     let columns = LogColumns::find(header.iter()).map_err(|error| {
         Failure::new(FailureKind::Log, format!("{shown}:1: {error}"), "nothing was recorded")
     })?;
-    let mut known = KnownNames::load(store, now)?;
+    let mut known = KnownNames::load(store, now, bare)?;
     let mut appending = store.append()?;
     let mut rejected = rejects.map(|beside| beside.begin(&header)).transpose()?;
     let mut report = ImportReport::default();
@@ -144,7 +157,7 @@ fn take(
     if record.len() != fields {
         return Err(format!("the row has {} fields where the header has {fields}", record.len()).into());
     }
-    let line = LogLine::read(columns, |index| record.get(index), &known.zone, known.now)?;
+    let line = LogLine::read(columns, |index| record.get(index), &known.zone, known.now, known.bare)?;
     let file_id = line.reading.id;
     let (stored, reading) = known.place(line)?;
     let joint = stored.id;
@@ -167,7 +180,7 @@ fn take(
 }
 
 impl KnownNames {
-    fn load(store: &Store, now: LocalInstant) -> Result<KnownNames, Failure> {
+    fn load(store: &Store, now: LocalInstant, bare: Option<TorqueUnit>) -> Result<KnownNames, Failure> {
         let mut joints = HashMap::new();
         for bicycle in store.bicycles(true)? {
             let bike = bicycle.bicycle.name.text().to_lowercase();
@@ -194,6 +207,7 @@ impl KnownNames {
             ids: HashMap::new(),
             zone: clock::zone(),
             now,
+            bare,
         })
     }
 

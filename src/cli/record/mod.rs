@@ -8,8 +8,9 @@ use std::path::PathBuf;
 use clap::Args;
 
 use super::target::target;
-use super::{Answer, Context, Failure, FailureKind, clock, words};
+use super::{Answer, Context, Failure, FailureKind, clock, unit_arg, words};
 use crate::conformity::Kind;
+use crate::quantity::TorqueUnit;
 use crate::report::RecordReport;
 use crate::workshop::{Action, Finding, Reading};
 use entry::{RecordEntry, by_word};
@@ -31,6 +32,7 @@ pub(super) use import::read_log;
   evenclamp record loan-7/rotor-front-thickness 1.7
   evenclamp record loan-7/bar-clamp#2 4.4 --corrects 17
   evenclamp record --from season.csv --keep-good
+  evenclamp record --from old.csv --bare-unit in-lb
 
 Exit status: 0 sound, 1 bad, 2 nothing was recorded, 3 recorded and open.")]
 pub(super) struct RecordArgs {
@@ -76,6 +78,9 @@ pub(super) struct RecordArgs {
     /// Read a log from a CSV file, or from standard input with -
     #[arg(long, value_name = "FILE")]
     from: Option<PathBuf>,
+    /// The unit of values in the log that have none, such as N·m or in-lb; without it such rows are refused
+    #[arg(long, value_name = "UNIT", value_parser = unit_arg, requires = "from")]
+    bare_unit: Option<TorqueUnit>,
     /// Record the good rows of the log and write the others beside it, instead of all or nothing
     ///
     /// Those of season.csv go to season.rejected.csv or, where that is taken, to season.rejected-2.csv.
@@ -88,7 +93,7 @@ pub(super) fn answer(args: &RecordArgs, context: &Context) -> Result<Answer, Fai
     let now = clock::now()?;
     clock::refuse_clock_set_back(&store, now, args.yes)?;
     if let Some(file) = &args.from {
-        return import::answer(&mut store, file, args.keep_good, now, context);
+        return import::answer(&mut store, (file, args.bare_unit), args.keep_good, now, context);
     }
     let target = target(&store, args.joint.as_deref().unwrap_or_default())?;
     let at = args.at.as_deref().map(clock::instant).transpose()?;

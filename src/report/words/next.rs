@@ -1,10 +1,11 @@
 //! What to do next about an open joint.
 
+use super::now::{Advice, Ending, to, well_to};
 use super::orientation::orientation_to_act;
 use super::state::governing_text;
 use super::too_much::{AFTER_TORQUE, BEFORE_TORQUE};
 use crate::book::{Check, MeasuredItem};
-use crate::conformity::{Limits, Side};
+use crate::conformity::Limits;
 use crate::quantity::{Spec, TorqueUnit};
 use crate::workshop::{Finding, Governing, Joint, JointVerdict, State, Why};
 
@@ -20,13 +21,19 @@ pub fn next_text(
     let next = next_step(path, joint, verdict, item, unit);
     let governing = &verdict.governing;
     let given = governing.orientation.as_ref().filter(|_| joint.check == Check::Torque && !next.is_empty());
-    let caveat = governing.caveat.as_ref().filter(|_| next.contains(&governing_text(governing, unit)));
+    let is_told =
+        |caveat: &&String| next.contains(&governing_text(governing, unit)) && !next.contains(*caveat);
+    let caveat = governing.caveat.as_ref().filter(is_told);
     match (given, caveat) {
         (Some(given), _) => format!("{next}; {}", orientation_to_act(given, unit.unwrap_or(governing.unit))),
         (_, Some(caveat)) => format!("{next}; {caveat}"),
         _ => next,
     }
 }
+
+/// What is to be done where two parts leave no torque to tighten to.
+pub(super) const FIT_OTHER_PARTS: &str =
+    "fit parts that belong together, or ask their makers which figure counts";
 
 fn next_step(
     path: &str,
@@ -35,81 +42,85 @@ fn next_step(
     item: Option<&MeasuredItem>,
     unit: Option<TorqueUnit>,
 ) -> String {
-    let spec = governing_text(&verdict.governing, unit);
+    let (governing, why) = (&verdict.governing, &verdict.worst.why);
+    let spec = governing_text(governing, unit);
     let read_figure = read_figure(path, joint);
-    let tighten = tighten(&verdict.governing, &spec, &read_figure);
-    match (&verdict.worst.why, verdict.state()) {
+    if let Some(advice) = advice(why, governing) {
+        return advice.text(&ending(governing, &spec, &read_figure));
+    }
+    let tighten = tighten(governing, &spec, &read_figure);
+    match (why, verdict.state()) {
         (_, State::Sound) => String::new(),
         (Why::Found(finding), _) if joint.damaged().next().is_none() => {
             after_finding(*finding, joint.check).to_owned()
         }
         (Why::Found(finding), _) => format!("{}; {read_figure}", after_finding(*finding, joint.check)),
         (Why::Nothing | Why::NoTorque(_), _) => first_check(joint, item, &tighten),
-        (Why::NoFigure, _) => read_figure,
         (Why::MakersDiffer { .. }, _) => {
             format!("ask for the part's own figure and {}", note_figure(path, &["--marking"]))
         }
-        (Why::HeldTooHigh { .. }, _) => {
-            format!("loosen it, tighten it anew within {spec} and record that")
-        }
-        (Why::HeldTooLow { .. }, _) => format!("set the wrench to the lower limit of {spec} and check again"),
-        (Why::Measured { .. }, State::Low | State::High) => {
-            "put it right or replace it, and measure again".to_owned()
-        }
+        (Why::Measured { .. }, _) => "put it right or replace it, and measure again".to_owned(),
         (Why::TooMuch { read: true, .. }, _) => AFTER_TORQUE.to_owned(),
         (Why::TooMuch { .. }, _) => BEFORE_TORQUE.to_owned(),
-        (Why::Moved { .. } | Why::Loosened, _) => {
-            format!("look for missing locking, a stretched thread or a crack, then {tighten}")
-        }
         (Why::Losing(_), _) => {
             "it loses torque: look for cracks, clean, lock anew or renew, tighten, record --action re-locked"
                 .to_owned()
         }
-        (_, State::Low) => format!("look for the cause, then {tighten}"),
-        (_, State::High) => {
-            format!("slacken it, look for crushed or stretched parts (carbon: hand it over), then {tighten}")
-        }
-        (Why::Tightened { lean: Some(Side::High), narrow: false, .. }, State::TooClose) => {
-            anew(verdict.governing.limits.as_ref(), &tighten)
-        }
-        (why, State::WrenchInDoubt) => with_another_wrench(why, &tighten),
-        (_, State::TooClose) => format!("do it again with a finer wrench or nearer the middle: {tighten}"),
         (_, State::Due) if joint.check == Check::Torque => {
-            format!("check that it holds at the lower limit of {spec}, or {tighten}")
+            match governing.limits.as_ref().and_then(Limits::low) {
+                Some(_) => format!("check that it holds at the lower limit of {spec}, or {tighten}"),
+                None => tighten,
+            }
         }
         _ => "check it again and record it".to_owned(),
+    }
+}
+
+/// What to do about a bolt of which a torque was read; as `check` says it.
+fn advice(why: &Why, governing: &Governing) -> Option<Advice> {
+    match why {
+        Why::Tightened { label, lean, doubts, narrow, .. } => {
+            let (doubtful, less) = (!doubts.is_empty(), governing.others_print_less);
+            Advice::of_tightening((*label, *lean), *narrow, doubtful, less)
+        }
+        Why::Held { doubts, .. } => Advice::of_held(Some(true), false, !doubts.is_empty()),
+        Why::HeldTooLow { .. } => Advice::of_held(Some(false), false, false),
+        Why::HeldTooHigh { .. } => Advice::of_held(None, true, false),
+        Why::HeldAgainstNothing { .. } => Advice::of_held(None, false, false),
+        Why::Moved { .. } | Why::Loosened => Some(Advice::LookForCause),
+        Why::NoFigure => Some(Advice::NoFigure),
+        _ => None,
+    }
+}
+
+fn ending(governing: &Governing, spec: &str, read_figure: &str) -> Ending {
+    let to = match governing.limits.as_ref().map(Limits::spec) {
+        _ if governing.parts_apart => Err(FIT_OTHER_PARTS.to_owned()),
+        None => Err(format!("{read_figure}, then tighten to it and record it")),
+        Some(limits) => Ok(recorded(limits, &well_to(limits, spec))),
+    };
+    Ending {
+        here: to.clone(),
+        to,
+        of_specified: format!(" of {spec}"),
+        figure: read_figure.to_owned(),
+        less: governing.caveat.clone().unwrap_or_default(),
     }
 }
 
 /// How to tighten to what counts; nobody is told to where two parts leave no torque to tighten to.
 fn tighten(governing: &Governing, spec: &str, read_figure: &str) -> String {
     match governing.limits.as_ref().map(Limits::spec) {
-        _ if governing.parts_apart => {
-            "fit parts that belong together, or ask their makers which figure counts".to_owned()
-        }
+        _ if governing.parts_apart => FIT_OTHER_PARTS.to_owned(),
         None => format!("{read_figure}, then tighten to it and record it"),
-        Some(Spec::Ceiling(_)) => format!("tighten from below until it holds, {spec}, and record it"),
-        Some(Spec::Floor(_)) => format!("tighten to {spec} or a little more and record it"),
-        _ => format!("tighten to {spec} and record it"),
+        Some(limits) => format!("tighten {}", recorded(limits, &to(limits, spec))),
     }
 }
 
-/// What to do about a bolt that may be too tight; a ceiling has no middle to aim at.
-fn anew(limits: Option<&Limits>, tighten: &str) -> String {
-    match limits.map(Limits::spec) {
-        Some(Spec::Ceiling(_)) => format!("slacken it, then {tighten}"),
-        _ => format!("slacken it, then aim at the middle: {tighten}"),
-    }
-}
-
-/// What to do about a bolt whose wrench is in doubt: one that may be too tight lets the next wrench stop above the
-/// aim.
-fn with_another_wrench(why: &Why, tighten: &str) -> String {
-    let again = format!("do it again with a wrench to be believed: {tighten}");
-    match why {
-        Why::Tightened { lean: Some(Side::High), .. } => format!("slacken it, then {again}"),
-        _ => again,
-    }
+/// That what was tightened is to be recorded.
+fn recorded(spec: Spec, tighten: &str) -> String {
+    let comma = if matches!(spec, Spec::Ceiling(_)) { "," } else { "" };
+    format!("{tighten}{comma} and record it")
 }
 
 /// The option of `bike joint edit` that states the figure of a column.

@@ -1,97 +1,185 @@
-//! What to do now about a verdict that is not good, in one sentence.
+//! What to do now about a bolt of which nothing good is known: one sentence for each verdict, whichever command says it.
 
-use crate::conformity::{Finding, Label, Outcome, Reason, Side, Verdict};
+use super::next::FIT_OTHER_PARTS;
+use crate::conformity::{Finding, Kind, Label, Limits, Outcome, Reason, Side, Verdict};
+use crate::quantity::Spec;
 
-/// What to do now; none for a good verdict. What settles a doubt stands beside the doubt.
-pub fn what_now(outcome: &Outcome) -> Option<&'static str> {
-    match outcome {
-        Outcome::Judged(verdict) => of_verdict(verdict),
-        Outcome::ReCheck { finding: Finding::HeldAtLeast { reaches_low: Some(false), .. }, .. } => {
-            Some("set the wrench to the lower limit and check again")
+/// What to do now, whatever it is to be tightened to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Advice {
+    /// More than the reading would be asked for, and somebody prints less.
+    ReadFirst,
+    Finish,
+    Slacken,
+    /// It may be too tight.
+    SlackenToBeSure,
+    TightenOn,
+    FinerWrench,
+    AnotherWrench,
+    /// It held, at a wrench that cannot be believed.
+    CheckWithAnother,
+    CheckAtLowerLimit,
+    /// It held, which shows nothing where no lower limit is known.
+    NothingToHoldAgainst,
+    /// It turned, or was loosened.
+    LookForCause,
+    NoFigure,
+}
+
+/// What the sentences end in, which is a matter of the command.
+pub(super) struct Ending {
+    /// Behind `tighten it anew`, with the wrench at hand: `to the aim`; or what is to be done instead.
+    pub here: Result<String, String>,
+    /// The same with whatever wrench: `to well inside 4–6 N·m`.
+    pub to: Result<String, String>,
+    /// Behind `the lower limit`: ` of 4–6 N·m`, or nothing.
+    pub of_specified: String,
+    /// Where the figure comes from if there is none, and what to do with it.
+    pub figure: String,
+    /// That somebody prints less, and who.
+    pub less: String,
+}
+
+impl Advice {
+    /// About a tightening that was judged against a figure.
+    pub(super) fn of_tightening(
+        (label, lean): (Label, Option<Side>),
+        narrow: bool,
+        doubtful: bool,
+        others_print_less: bool,
+    ) -> Option<Advice> {
+        Some(match (label, lean) {
+            (Label::Inside, _) => return None,
+            (Label::High, _) => Advice::Slacken,
+            (Label::TooClose, Some(Side::High)) => Advice::SlackenToBeSure,
+            (Label::Low | Label::TooClose, _) if others_print_less => Advice::ReadFirst,
+            (Label::Low, _) => Advice::Finish,
+            (Label::TooClose, _) => Advice::TightenOn,
+            (Label::NotSettled, _) if doubtful => Advice::AnotherWrench,
+            (Label::NotSettled, _) if narrow => Advice::FinerWrench,
+            (Label::NotSettled, _) => Advice::NoFigure,
+        })
+    }
+
+    /// About a bolt that held: whether the setting reached the lower limit, was above the upper one, and is in doubt.
+    pub(super) fn of_held(reaches_low: Option<bool>, above_high: bool, doubtful: bool) -> Option<Advice> {
+        match reaches_low {
+            _ if above_high => Some(Advice::SlackenToBeSure),
+            None => Some(Advice::NothingToHoldAgainst),
+            Some(false) => Some(Advice::CheckAtLowerLimit),
+            Some(true) => doubtful.then_some(Advice::CheckWithAnother),
         }
-        Outcome::ReCheck { finding: Finding::HeldAtLeast { above_high: true, .. }, .. } => {
-            Some("slacken it fully and tighten it anew to the aim")
+    }
+
+    fn of_verdict(verdict: &Verdict, others_print_less: bool) -> Option<Advice> {
+        if verdict.reasons.contains(&Reason::NoLimits) {
+            return Some(Advice::NoFigure);
         }
-        Outcome::ReCheck { finding: Finding::MovedAt { .. }, .. } => {
-            Some("look for missing locking, a stretched thread, a crack; then tighten it anew to the aim")
+        let any = |is: fn(&Reason) -> bool| verdict.reasons.iter().any(is);
+        let narrow = any(|reason| matches!(reason, Reason::NarrowRange { .. }));
+        let doubtful = any(|reason| matches!(reason, Reason::Doubt(_)));
+        Advice::of_tightening((verdict.label, verdict.lean), narrow, doubtful, others_print_less)
+    }
+
+    fn of_outcome(outcome: &Outcome, others_print_less: bool) -> Option<Advice> {
+        match outcome {
+            Outcome::Judged(verdict) => Advice::of_verdict(verdict, others_print_less),
+            Outcome::ReCheck { finding: Finding::HeldAtLeast { reaches_low, above_high, .. }, doubts } => {
+                Advice::of_held(*reaches_low, *above_high, !doubts.is_empty())
+            }
+            Outcome::ReCheck {
+                finding: Finding::MovedAt { .. } | Finding::Noted { kind: Kind::Loosening, .. },
+                ..
+            } => Some(Advice::LookForCause),
+            Outcome::ReCheck { .. } => None,
         }
-        Outcome::ReCheck { .. } => None,
+    }
+
+    /// The sentence, without its full stop.
+    pub(super) fn text(self, ending: &Ending) -> String {
+        let with = |verb: &str, to: &Result<String, String>| match to {
+            Ok(to) => format!("{verb} {to}"),
+            Err(instead) => instead.clone(),
+        };
+        let again = |wrench: &str| {
+            let tighten = with("tighten it", &ending.to);
+            format!("slacken it fully and do it again with {wrench} ({PICK}): {tighten}")
+        };
+        match self {
+            Advice::ReadFirst => {
+                format!("do not tighten on before you have read the part: {}", ending.less)
+            }
+            Advice::Finish => format!("finish it: {}", with("tighten on", &ending.here)),
+            Advice::TightenOn => with("tighten on", &ending.here),
+            Advice::SlackenToBeSure => {
+                format!("slacken it fully, then {}", with("tighten it anew", &ending.here))
+            }
+            Advice::Slacken => format!(
+                "slacken it fully, look for marks, cracks, crushed or stretched parts (carbon: hand it over), then {}",
+                with("tighten it anew", &ending.here)
+            ),
+            Advice::LookForCause => format!(
+                "look for missing locking, a stretched thread or a crack, then {}",
+                with("tighten it anew", &ending.here)
+            ),
+            Advice::FinerWrench => again("a finer wrench"),
+            Advice::AnotherWrench => again("a wrench to be believed"),
+            Advice::CheckWithAnother => format!("check it again with a wrench to be believed ({PICK})"),
+            Advice::CheckAtLowerLimit => {
+                format!("set the wrench to the lower limit{} and check again", ending.of_specified)
+            }
+            Advice::NothingToHoldAgainst => {
+                format!("that it holds shows nothing here: {}", with("tighten it anew", &ending.here))
+            }
+            Advice::NoFigure => ending.figure.clone(),
+        }
     }
 }
 
-/// What to do first where more than the reading would be asked for, and somebody prints less.
-const READ_FIRST: &str = "do not tighten on before you have read the part: others print less";
+const PICK: &str = "`evenclamp wrench pick` names one";
 
-/// As [`what_now`], for a band that is the majority's and beside which somebody prints less.
-pub fn what_now_among_makers(outcome: &Outcome) -> Option<&'static str> {
-    match outcome {
-        Outcome::Judged(Verdict { label: Label::Low, .. }) => Some(READ_FIRST),
-        Outcome::Judged(Verdict { label: Label::TooClose, lean, .. }) if *lean != Some(Side::High) => {
-            Some(READ_FIRST)
-        }
-        _ => what_now(outcome),
+/// What to do now about a reading that is not good; none for a good one. `specified` are the limits that it was held
+/// against and their text, `aims` whether a setting to aim at stands beside it.
+pub fn what_now(
+    outcome: &Outcome,
+    others_print_less: bool,
+    specified: Option<(&Limits, &str)>,
+    aims: bool,
+    parts_apart: bool,
+) -> Option<String> {
+    let figure = "read the marking on the part or ask its maker, and judge by that figure";
+    let to = match specified {
+        _ if parts_apart => Err(FIT_OTHER_PARTS.to_owned()),
+        None => Err(figure.to_owned()),
+        Some((limits, text)) => Ok(well_to(limits.spec(), text)),
+    };
+    let ending = Ending {
+        here: if aims && !parts_apart { Ok("to the aim".to_owned()) } else { to.clone() },
+        to,
+        of_specified: specified.map_or_else(String::new, |(_, text)| format!(" of {text}")),
+        figure: figure.to_owned(),
+        less: "others print less".to_owned(),
+    };
+    Advice::of_outcome(outcome, others_print_less).map(|advice| advice.text(&ending))
+}
+
+/// Behind `tighten`, after a reading was not good: a range is not to be missed again.
+pub(super) fn well_to(spec: Spec, text: &str) -> String {
+    match spec {
+        Spec::Range { .. } => format!("to well inside {text}"),
+        _ => to(spec, text),
     }
 }
 
-fn of_verdict(verdict: &Verdict) -> Option<&'static str> {
-    let narrow = verdict.reasons.iter().any(|reason| matches!(reason, Reason::NarrowRange { .. }));
-    let nothing = verdict.reasons.contains(&Reason::NoLimits);
-    Some(match (verdict.label, verdict.lean) {
-        (Label::Inside, _) => return None,
-        (Label::Low, _) => "finish it: tighten on to the aim",
-        (Label::High, _) => {
-            "slacken it fully, look at the parts for marks, cracks and a stretched thread, then tighten it anew to the aim"
-        }
-        (Label::TooClose, Some(Side::High)) => "slacken it fully and tighten it anew to the aim",
-        (Label::TooClose, _) => "tighten on to the aim",
-        (Label::NotSettled, _) if nothing => {
-            "do not guess: read the part, or ask its maker, and judge by that figure"
-        }
-        (Label::NotSettled, _) if narrow => {
-            "do it again with a finer wrench: `evenclamp wrench pick` names one"
-        }
-        (Label::NotSettled, Some(Side::High)) => {
-            "slacken it if it may be too tight, and do it again with a wrench that is to be believed: `evenclamp wrench \
-             pick` names one"
-        }
-        (Label::NotSettled, _) => {
-            "do it again with a wrench that is to be believed: `evenclamp wrench pick` names one"
-        }
-    })
+/// Behind `tighten`; a ceiling is no target.
+pub(super) fn to(spec: Spec, text: &str) -> String {
+    match spec {
+        Spec::Ceiling(_) => format!("from below until it holds, {text}"),
+        Spec::Floor(_) => format!("to {text} or a little more"),
+        Spec::Range { .. } | Spec::Set(_) => format!("to {text}"),
+    }
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::conformity::{Accuracy, Deviation, Doubt, Instrument, Kind, Limits, assess};
-    use crate::quantity::{Spec, newton_metres as nm};
-
-    #[test]
-    fn every_label_says_what_to_do_in_its_own_direction() {
-        let wrench = Instrument::of_accuracy(Accuracy::given(Deviation::SIX_PERCENT));
-        let (wide, narrow) = (Limits::new(Spec::range_nm(4.0, 6.0)), Limits::new(Spec::range_nm(5.0, 5.1)));
-        let now = |kind, limits: Option<&Limits>, torque, doubts: &[Doubt]| {
-            what_now(&assess(kind, limits, nm(torque), &wrench, doubts)).unwrap_or_default()
-        };
-        let tightened = |torque| now(Kind::Tightened, Some(&wide), torque, &[]);
-        assert_eq!(tightened(5.0), "");
-        assert!(tightened(3.0).starts_with("finish it"));
-        assert!(tightened(8.0).starts_with("slacken it fully, look at the parts"));
-        assert!(tightened(4.1).starts_with("tighten on"));
-        assert!(tightened(5.9).starts_with("slacken it fully and tighten"));
-        assert!(now(Kind::Tightened, Some(&narrow), 5.05, &[]).contains("finer wrench"));
-        assert!(now(Kind::Tightened, None, 5.0, &[]).contains("read the part"));
-        assert!(now(Kind::Tightened, Some(&wide), 5.0, &[Doubt::WrongDirection]).contains("to be believed"));
-        assert_eq!(now(Kind::Held, Some(&wide), 4.5, &[]), "");
-        assert!(now(Kind::Held, Some(&wide), 3.0, &[]).contains("lower limit"));
-        assert!(now(Kind::Held, Some(&wide), 7.0, &[]).contains("slacken"));
-        assert!(now(Kind::Moved, Some(&wide), 5.0, &[]).contains("missing locking"));
-        let among =
-            |torque| what_now_among_makers(&assess(Kind::Tightened, Some(&wide), nm(torque), &wrench, &[]));
-        assert_eq!([3.0, 4.1].map(among), [Some(READ_FIRST); 2]);
-        assert_eq!(
-            [5.0, 5.9, 8.0].map(among).map(|now| now.map(|now| &now[..10])),
-            [None, Some("slacken it"), Some("slacken it")]
-        );
-    }
-}
+#[path = "now_tests.rs"]
+mod tests;

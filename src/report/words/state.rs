@@ -42,6 +42,9 @@ pub fn reason_text(joint: &Joint, verdict: &JointVerdict, unit: Option<TorqueUni
         Why::HeldTooLow { torque: held } => {
             format!("held at {}, which does not reach the lower limit of {spec}{when}", torque(*held))
         }
+        Why::HeldAgainstNothing { torque: held } => {
+            format!("held at {}, but no lower limit is known to hold it against{when}", torque(*held))
+        }
         Why::HeldTooHigh { torque: held } => {
             format!("held at {}, above the upper limit of {spec}{when}", torque(*held))
         }

@@ -34,6 +34,7 @@ fn verdict(limits: Option<Spec>) -> JointVerdict {
         parts_apart: false,
         notes: vec![],
         caveat: None,
+        others_print_less: false,
         orientation: None,
         on_bolt: crate::joint::FigureOnBolt::default(),
     };
