@@ -3,7 +3,7 @@
 use super::backing::Backing;
 use super::band::{BandState, Consensus, IssuerRange, TorqueInterval, consensus, issuer_ranges};
 use super::{Claim, Entry, Evidence, JointKind, OwnFault, Phase, Step, Way};
-use crate::joint::MaterialFamily;
+use crate::joint::{Expected, MaterialFamily};
 
 /// One entry with its evidence and its joint procedure.
 #[derive(Debug, Clone, PartialEq)]
@@ -25,6 +25,13 @@ impl Page {
     #[must_use]
     pub fn consensus(&self) -> Consensus {
         consensus(&self.evidence)
+    }
+
+    /// What a figure that is typed in for it is measured by.
+    pub(crate) fn expected(&self) -> Expected {
+        let figures = self.evidence.iter().map(|evidence| evidence.claim.stated.spec.largest());
+        let greatest = figures.reduce(|a, b| if b > a { b } else { a });
+        Expected { band: self.consensus().spec, greatest }
     }
 
     /// Whether the hand decides and no figure: a cap that takes the play out of a bearing, for which no issuer's own

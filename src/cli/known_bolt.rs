@@ -4,8 +4,10 @@ use clap::Args;
 
 use super::subject::Subject;
 use super::{Context, Failure, FailureKind};
+use crate::book::Page;
 use crate::joint::{
-    BoltWords, Catalogue, Condition, Doubt, FigureOnBolt, KnownBolt, Unmeant, plain_number, too_great,
+    BoltWords, Catalogue, Condition, Doubt, Expected, FigureOnBolt, KnownBolt, Unmeant, plain_number,
+    too_great,
 };
 use crate::quantity::{Spec, Torque, TorqueUnit};
 use crate::report::{ConditionReport, StatedCondition, TooMuch};
@@ -103,8 +105,8 @@ impl GradedBoltArgs {
         let catalogue = context.book()?.catalogue()?;
         let known = self.known(stated, &catalogue, context)?;
         if let Some(spec) = typed {
-            let band = subject.page.as_ref().and_then(|page| page.consensus().spec);
-            refuse_typed((spec, subject.unit), band, &stated.thread, &catalogue, context.unit)?;
+            let expected = subject.page.as_ref().map(Page::expected).unwrap_or_default();
+            refuse_typed((spec, subject.unit), expected, &stated.thread, &catalogue, context.unit)?;
         }
         let Some(known) = known else { return Ok(remarks) };
         // A reading of nothing is no torque to hold against a bolt.
@@ -167,11 +169,11 @@ impl GradedBoltArgs {
     }
 }
 
-/// Refuses a figure that is typed in and cannot be meant: it would tear any bolt of the thread, or it is a small part of
-/// the `band` that the book has or, without one, of what mechanics expect.
+/// Refuses a figure that is typed in and cannot be meant: it would tear any bolt of the thread, or it is a small part or
+/// many times of what is `expected`.
 pub(super) fn refuse_typed(
     (figure, unit): (Spec, TorqueUnit),
-    band: Option<Spec>,
+    expected: Expected,
     thread: &str,
     catalogue: &Catalogue,
     shown: Option<TorqueUnit>,
@@ -179,8 +181,8 @@ pub(super) fn refuse_typed(
     let number = plain_number(figure.largest(), unit);
     let shown = shown.unwrap_or(TorqueUnit::NewtonMetre);
     refuse_unmeant(catalogue.tears_any(thread, number, unit)?, shown)?;
-    refuse_unmeant(catalogue.too_little((number, unit), band, thread)?, shown)?;
-    refuse_unmeant(band.and_then(|band| too_great((number, unit), band)), shown)
+    refuse_unmeant(catalogue.too_little((number, unit), expected.band, thread)?, shown)?;
+    refuse_unmeant(too_great((number, unit), expected), shown)
 }
 
 /// The failure of what is typed in and cannot be meant.

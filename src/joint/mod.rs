@@ -59,7 +59,7 @@ pub use units::{
     Area, Force, Length, Pressure, Ratio, in_megapascals, in_millimetres, in_newtons, in_ratio,
     in_square_millimetres, megapascals, millimetres, newtons,
 };
-pub(crate) use unmeant::{Unmeant, too_great};
+pub(crate) use unmeant::{Expected, Unmeant, too_great};
 
 #[cfg(test)]
 #[path = "laws_tests.rs"]

@@ -19,6 +19,15 @@ const LEAST_PART: f64 = 0.2;
 /// And so it is beyond this many times the greatest that is expected (own choice, the mirror image of the least).
 const MOST_TIMES: f64 = 5.0;
 
+/// What the book has for an entry, by which a figure that is typed in for it is measured.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub(crate) struct Expected {
+    /// What its band specifies, where there is one.
+    pub(crate) band: Option<Spec>,
+    /// The greatest figure that anybody gives for it, whether it counts or not.
+    pub(crate) greatest: Option<Torque>,
+}
+
 /// What is typed in and cannot be meant.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Unmeant {
@@ -136,15 +145,19 @@ impl Catalogue {
     }
 }
 
-/// Why a figure of `number` in `unit` cannot be meant where the book has `band`, whatever the thread: it is more than
-/// five times the greatest that the band allows.
-pub(crate) fn too_great((number, unit): (f64, TorqueUnit), band: Spec) -> Option<Unmeant> {
-    let most = band.limits().1?;
+/// Why a figure of `number` in `unit` cannot be meant where that is `expected`, whatever the thread: it is more than
+/// five times the greatest that the band allows or, where no band does, that anybody gives.
+pub(crate) fn too_great((number, unit): (f64, TorqueUnit), expected: Expected) -> Option<Unmeant> {
+    let (low, high) = expected.band.map_or((None, None), Spec::limits);
+    let (most, whose) = match (high, expected.greatest) {
+        (Some(high), _) => (high, "that the book has here"),
+        (None, greatest) => (greatest?, "that is the greatest figure read for this"),
+    };
     if !more_than(unit.of(number), most * MOST_TIMES) {
         return None;
     }
-    let why = format!("is more than five times the {} N·m that the book has here", rough(most));
-    let slip = unit_between(number, band.limits().0.unwrap_or(most), most);
+    let why = format!("is more than five times the {} N·m {whose}", rough(most));
+    let slip = unit_between(number, low.unwrap_or(most), most);
     Some(Unmeant { number, unit, why, slip })
 }
 

@@ -40,3 +40,26 @@ fn what_is_a_small_part_of_what_is_expected_cannot_be_meant() {
     assert_eq!(little(0.6, NM, None, "M5"), None);
     assert_eq!(little(0.01, NM, None, ""), None);
 }
+
+/// The five times are an own choice; 100 lbf·in are 11.3 N·m (1 lbf·in is 0.112985 N·m).
+#[test]
+fn what_is_many_times_of_what_is_expected_cannot_be_meant() {
+    let nm = |number| NM.of(number);
+    let great = |number, band, greatest| {
+        let expected = Expected { band, greatest };
+        too_great((number, NM), expected).map(|unmeant| unmeant.text(NM))
+    };
+    let band = Some(Spec::Range { low: nm(10.0), high: nm(12.0) });
+    let told = great(100.0, band, None).unwrap();
+    assert!(told.starts_with("100 N·m is more than five times the 12 N·m that the book has here"), "{told}");
+    assert!(told.ends_with("100 lbf·in would be 11 N·m"), "{told}");
+    assert_eq!(great(60.0, band, None), None);
+    // What anybody gives beside a band is no measure, and without a band it is.
+    assert!(great(61.0, band, Some(nm(40.0))).is_some());
+    for band in [None, Some(Spec::Floor(nm(10.0)))] {
+        let told = great(100.0, band, Some(nm(12.0))).unwrap();
+        assert!(told.contains("five times the 12 N·m that is the greatest figure read for this"), "{told}");
+        assert_eq!(great(60.0, band, Some(nm(12.0))), None);
+        assert_eq!(great(1000.0, band, None), None);
+    }
+}

@@ -15,6 +15,7 @@ pub(in crate::workshop) fn hardware(spec: Option<Spec>) -> Hardware {
         layout: Layout::named("pair", 2).unwrap(),
         hand: Hand::Right,
         spec,
+        expected: crate::joint::Expected::default(),
         core: None,
         resolution: Resolution(nm(0.1)),
         caveat: None,

@@ -1,7 +1,7 @@
 //! What the spec book knows of the hardware of a joint, summed up once.
 
 use crate::book::{Hand, Orientation, Page, word_of_band};
-use crate::joint::MaterialFamily;
+use crate::joint::{Expected, MaterialFamily};
 use crate::quantity::{Resolution, Spec, newton_metres};
 use crate::sequence::Layout;
 
@@ -19,6 +19,8 @@ pub struct Hardware {
     pub hand: Hand,
     /// What its band specifies, where there is one.
     pub spec: Option<Spec>,
+    /// What a figure that is typed in for it is measured by.
+    pub(crate) expected: Expected,
     /// The best-backed stretch inside that, where one aims.
     pub core: Option<Spec>,
     pub resolution: Resolution,
@@ -43,6 +45,7 @@ impl Hardware {
             layout: page.entry.layout.clone(),
             hand: page.entry.hand,
             spec: consensus.spec,
+            expected: page.expected(),
             core: consensus.backed_core(),
             // A tenth of a N·m where nothing was printed.
             resolution: consensus.resolution.unwrap_or(Resolution(newton_metres(0.1))),

@@ -315,9 +315,6 @@ fn a_log_with_values_without_a_unit_is_refused_unless_the_unit_is_stated() {
     assert_eq!(wrong.status, 2, "{}", wrong.err);
     assert_eq!(bench.at(NOW, &["record", "loan-7/bar-clamp", "5", "--bare-unit", "in-lb"]).status, 2);
     let (_, audit) = bench.json_at(NOW, &["audit", "old.csv"]);
-    assert_eq!(
-        [&audit["rows"], &audit["no_unit"], &audit["high"]],
-        [&3.into(), &1.into(), &1.into()],
-        "{audit}"
-    );
+    let counts = ["rows", "no_unit", "high"].map(|key| audit[key].as_u64());
+    assert_eq!(counts, [Some(3), Some(1), Some(1)], "{audit}");
 }

@@ -411,3 +411,56 @@ fn more_than_five_times_the_band_is_refused_where_no_thread_is_known() {
     assert!(refused.err.contains("lbf·in would be"), "{}", refused.err);
     assert!(!said(1.2).err.contains("five times"));
 }
+
+/// Without a band the greatest figure that anybody gives is the measure. The greatest of `seat-collar-unstated` is 10 N·m,
+/// and none is of a known thread; 88 lbf·in are 9.94 N·m (1 lbf·in is 0.112985 N·m).
+#[test]
+fn without_a_band_more_than_five_times_the_greatest_figure_read_is_refused() {
+    let bench = shop();
+    let (_, page) = bench.json(&["show", "seat-collar-unstated"]);
+    assert_eq!([&page["state"], &page["thread"]], ["unconfirmed", ""], "{page}");
+    let greatest = page["evidence"].as_array().unwrap().iter().filter_map(|row| row["high_nm"].as_f64());
+    assert_eq!(greatest.fold(0.0, f64::max), 10.0);
+    let add = ["bike", "joint", "add", "loan-7", "collar", "--entry", "seat-collar-unstated", "--bolts", "1"];
+    bench.done(NOW, &add);
+    let mark = ["bike", "joint", "edit", "loan-7", "collar", "--marking"];
+    let own =
+        ["book", "add", "seat-collar-unstated", "88 N·m", "--issuer", "A maker", "--source", "its manual"];
+    for words in [
+        [&mark[..], &["88 N·m"]].concat(),
+        vec!["order", "seat-collar-unstated", "--torque", "88 N·m"],
+        [&own[..], &["--where", "p. 4"]].concat(),
+    ] {
+        let refused = bench.at(NOW, &words);
+        assert_eq!(refused.status, 2, "{words:?}: {}{}", refused.out, refused.err);
+        let told = refused.err.split_whitespace().collect::<Vec<_>>().join(" ");
+        let why = "88 N·m is more than five times the 10 N·m that is the greatest figure read for this; 88 lbf·in would be \
+                   9.9 N·m";
+        assert!(told.contains(why), "{words:?}: {told}");
+    }
+    bench.done(NOW, &[&mark[..], &["50 N·m"]].concat());
+}
+
+/// What stands on the part is measured by the book as well: it may have been misread, or its unit.
+#[test]
+fn a_marking_of_many_times_the_band_is_refused_where_it_is_typed_or_read_from_a_sheet() {
+    let bench = shop();
+    let (_, page) = bench.json(&["show", "crank-pinch-bolts"]);
+    let high = page["band"]["high_nm"].as_f64().unwrap();
+    let add = ["bike", "joint", "add", "loan-7", "arm", "--entry", "crank-pinch-bolts", "--bolts", "1"];
+    bench.done(NOW, &add);
+    let mark = |figure: &str| bench.at(NOW, &["bike", "joint", "edit", "loan-7", "arm", "--marking", figure]);
+    for (times, taken) in [(4.9, true), (5.1, false), (12.0, false)] {
+        let said = mark(&format!("{:.1} N·m", high * times));
+        assert_eq!(said.status == 0, taken, "{times}: {}", said.err);
+        assert_eq!(said.err.contains("more than five times"), !taken, "{times}: {}", said.err);
+    }
+    assert!(mark(&format!("max {:.0} N·m", high * 6.0)).err.contains("more than five times"));
+    assert!(mark(&format!("crank: {:.0} N·m", high * 6.0)).err.contains("more than five times"));
+    std::fs::write(bench.path("figures.csv"), format!("joint,marking\narm,{:.0} N·m\n", high * 6.0)).unwrap();
+    let sheet = bench.at(NOW, &["bike", "sheet", "loan-7", "--from", "figures.csv"]);
+    assert_eq!(sheet.status, 2, "{}", sheet.out);
+    assert!(sheet.err.contains("more than five times"), "{}", sheet.err);
+    let (_, kept) = bench.json_at(NOW, &["check", "loan-7/arm"]);
+    assert!(kept["limits"]["value_nm"].as_f64().unwrap() < high * 5.0, "{kept}");
+}

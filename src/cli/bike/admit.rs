@@ -140,11 +140,16 @@ impl JointRules {
         }
         let of_bolt = if joint.grade.is_empty() { "thread" } else { "grade" };
         self.catalogue.known_bolt(&words).map_err(|error| RefusedJoint::new(of_bolt, error))?;
-        let band = hardware.and_then(|hardware| hardware.spec);
+        let expected = hardware.map(|hardware| hardware.expected).unwrap_or_default();
         for (column, _, figure) in joint.figures.all().filter(|(column, ..)| is_stated(column)) {
             if let Some(stated) = figure.torque() {
-                let meant =
-                    refuse_typed((stated.spec, stated.unit), band, &words.thread, &self.catalogue, self.unit);
+                let meant = refuse_typed(
+                    (stated.spec, stated.unit),
+                    expected,
+                    &words.thread,
+                    &self.catalogue,
+                    self.unit,
+                );
                 refused.extend(meant.err().map(|failure| RefusedJoint::new(column, failure)));
             }
         }

@@ -88,8 +88,8 @@ pub(super) fn refuse_implausible(
     context: &Context,
 ) -> Result<(), Failure> {
     let (Ok((stated, _)), Some(page)) = (figure.read(), store.page(&figure.entry)?) else { return Ok(()) };
-    let band = page.consensus().spec;
-    refuse_typed((stated.spec, stated.unit), band, &page.entry.thread, &store.catalogue()?, context.unit)
+    let expected = page.expected();
+    refuse_typed((stated.spec, stated.unit), expected, &page.entry.thread, &store.catalogue()?, context.unit)
 }
 
 /// A store that holds a book and nothing else, to look its entries up.
