@@ -313,8 +313,11 @@ fn a_log_with_values_without_a_unit_is_refused_unless_the_unit_is_stated() {
     assert_eq!(values, ["44 lbf·in", "5 N·m", "4.9 N·m"]);
     let wrong = bench.at(NOW, &["record", "--from", "old.csv", "--bare-unit", "lb"]);
     assert_eq!(wrong.status, 2, "{}", wrong.err);
-    assert_eq!(bench.at(NOW, &["record", "loan-7/bar-clamp", "5", "--bare-unit", "in-lb"]).status, 2);
-    let (_, audit) = bench.json_at(NOW, &["audit", "old.csv"]);
-    let counts = ["rows", "no_unit", "high"].map(|key| audit[key].as_u64());
-    assert_eq!(counts, [Some(3), Some(1), Some(1)], "{audit}");
+    let typed = bench.at(NOW, &["record", "loan-7/bar-clamp#1", "5", "--bare-unit", "in-lb"]);
+    assert_eq!(typed.status, 2, "{}", typed.out);
+    assert!(typed.err.contains("--bare-unit"), "{}", typed.err);
+    std::fs::write(bench.path("audited.csv"), "entry,value,unit\ncrank-pinch-bolts,13,\n").unwrap();
+    let (status, audit) = bench.json_at(NOW, &["audit", "audited.csv"]);
+    let counts = ["rows", "no_unit", "inside"].map(|key| audit[key].as_u64());
+    assert_eq!((status, counts), (0, [Some(1); 3]), "{audit}");
 }

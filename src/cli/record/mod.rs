@@ -79,7 +79,7 @@ pub(super) struct RecordArgs {
     #[arg(long, value_name = "FILE")]
     from: Option<PathBuf>,
     /// The unit of values in the log that have none, such as N·m or in-lb; without it such rows are refused
-    #[arg(long, value_name = "UNIT", value_parser = unit_arg, requires = "from")]
+    #[arg(long, value_name = "UNIT", value_parser = unit_arg, requires = "from", conflicts_with = "joint")]
     bare_unit: Option<TorqueUnit>,
     /// Record the good rows of the log and write the others beside it, instead of all or nothing
     ///
