@@ -7,7 +7,7 @@ use crate::book::{Check, Claim, Hand, Orientation, Page, consensus, word_of_band
 use crate::conformity::{Aim, Instrument, Limits, NoAim, SettingScale, aim_on_bolt, is_far_above};
 use crate::joint::BoltWords;
 use crate::quantity::{QuantityError, Resolution, Spec, Stated, Torque, TorqueUnit, UnitError, parse_spec};
-use crate::report::{orientation_to_act, resolution_of, spec_text, turning_warning};
+use crate::report::{HeldBack, orientation_to_act, resolution_of, spec_text, turning_warning};
 use crate::store::Store;
 use crate::workshop::{FigureBasis, Hardware, Joint, governing};
 
@@ -142,9 +142,13 @@ impl Subject {
         }
     }
 
-    /// Whether it is the band of an entry beside which somebody prints less.
-    pub fn others_print_less(&self) -> bool {
-        self.is_of_band && self.page.as_ref().is_some_and(|page| page.consensus().others_print_less())
+    /// What keeps from tightening to it: parts that do not belong together, or somebody who prints less than the band.
+    pub fn held_back(&self) -> Option<HeldBack> {
+        let less = || self.page.as_ref().is_some_and(|page| page.consensus().others_print_less());
+        if self.parts_apart {
+            return Some(HeldBack::PartsApart);
+        }
+        (self.is_of_band && less()).then_some(HeldBack::OthersPrintLess)
     }
 
     /// The figure that counts for a joint of a bicycle, with its basis.

@@ -7,8 +7,8 @@ use super::band::Band;
 use super::condition::ConditionReport;
 use super::figure::{step_text, torque_text};
 use super::words::{
-    TOO_MUCH, TooMuch, accuracy_text, allowed_by_set_value, lies_text, orientation_json, orientation_to_act,
-    outcome_word, reasons, slip_text, term_source, what_now,
+    HeldBack, TOO_MUCH, TooMuch, accuracy_text, allowed_by_set_value, lies_text, orientation_json,
+    orientation_to_act, outcome_word, reasons, slip_text, term_source, what_now,
 };
 use super::{Report, Style, columns, records};
 use crate::book::Orientation;
@@ -28,10 +28,8 @@ pub struct CheckReport {
     pub orientation: Option<Orientation>,
     /// Whether the reading is of a tightening, so that it can be held against what is commonly given.
     pub is_tightening: bool,
-    /// Whether the band is the majority's, and somebody prints less.
-    pub others_print_less: bool,
-    /// Whether it is the figure of two parts that leave no torque to tighten to.
-    pub parts_apart: bool,
+    /// What keeps from tightening to it.
+    pub held_back: Option<HeldBack>,
     pub limits: Option<Limits>,
     /// The reading, unless only the aim was asked for.
     pub reading: Option<Reading>,
@@ -80,13 +78,7 @@ impl CheckReport {
             return Some(too_much.next.to_owned());
         }
         let specified = self.limits.as_ref().zip(self.specified.as_deref());
-        what_now(
-            self.result.as_ref()?,
-            self.others_print_less,
-            specified,
-            self.aim.is_some(),
-            self.parts_apart,
-        )
+        what_now(self.result.as_ref()?, self.held_back, specified, self.aim.is_some())
     }
 
     /// The chance of being inside says nothing where the bolt does not bear it.

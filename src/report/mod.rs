@@ -58,8 +58,8 @@ pub(crate) use style::Style;
 pub(crate) use sweep_plot::{nice_step, sweep_plot};
 pub(crate) use table::{columns, records};
 pub(crate) use words::{
-    TOO_MUCH, TooMuch, by_hand_text, doubt_text, figure_option, governing_text, narrow_text, need_text,
-    next_text, orientation_to_act, reason_text, slip_text, turning_warning,
+    HeldBack, TOO_MUCH, TooMuch, by_hand_text, doubt_text, figure_option, governing_text, narrow_text,
+    need_text, next_text, orientation_to_act, reason_text, slip_text, turning_warning,
 };
 pub(crate) use workshop::{
     BicycleReport, CardReport, ChangedJoints, DueReport, FleetList, FleetReady, HistoryReport, ImportReport,

@@ -10,6 +10,7 @@ use crate::bench::Bench;
 
 const NOW: &str = "2026-06-01T10:00:00+02:00";
 
+#[derive(Clone)]
 struct Case {
     entry: &'static str,
     /// The marking, or nothing.
@@ -41,12 +42,19 @@ const CAUSE: &str = "look for missing locking, a stretched thread or a crack, th
 const BELIEVED: &str = "slacken it fully and do it again with a wrench to be believed (`evenclamp wrench pick` names one): \
      tighten it TO";
 
-fn cases() -> Vec<Case> {
-    let tightened = |value, said, now| Case { read: [value, "tightened", "fine"], said, now, ..RANGE };
-    let kind = |value, kind, said, now| Case { read: [value, kind, "fine"], said, now, ..RANGE };
-    let by = |wrench, said, now| Case { read: ["5 N·m", "tightened", wrench], said, now, ..RANGE };
-    let marked = |marking, read, said, now, to| Case { marking, read, said, now, to, ..RANGE };
-    let max = "from below until it holds, max 5 N·m,";
+fn kind(value: &'static str, kind: &'static str, said: [&'static str; 2], now: &'static str) -> Case {
+    Case { read: [value, kind, "fine"], said, now, ..RANGE }
+}
+
+fn tightened(value: &'static str, said: [&'static str; 2], now: &'static str) -> Case {
+    kind(value, "tightened", said, now)
+}
+
+fn by(wrench: &'static str, said: [&'static str; 2], now: &'static str) -> Case {
+    Case { read: ["5 N·m", "tightened", wrench], said, now, ..RANGE }
+}
+
+fn of_a_range() -> Vec<Case> {
     vec![
         RANGE,
         tightened("3 N·m", ["low", "low"], "finish it: tighten on TO"),
@@ -55,16 +63,32 @@ fn cases() -> Vec<Case> {
         tightened("5.9 N·m", ["too close", "too close"], SLACKEN),
         by("lapsed", ["not settled", "wrench in doubt"], BELIEVED),
         by("big", ["not settled", "wrench in doubt"], BELIEVED),
-        Case { read: ["5 N·m", "tightened", "one-way"], more: &["--hand", "left"], ..by("", RANGE.said, BELIEVED) }
-            .saying(["not settled", "wrench in doubt"]),
+        Case {
+            read: ["5 N·m", "tightened", "one-way"],
+            more: &["--hand", "left"],
+            ..by("", RANGE.said, BELIEVED)
+        }
+        .saying(["not settled", "wrench in doubt"]),
         kind("4.5 N·m", "held", ["held", "sound"], ""),
-        kind("3 N·m", "held", ["held", "never checked"], "set the wrench to the lower limit of 4–6 N·m and check again"),
+        kind(
+            "3 N·m",
+            "held",
+            ["held", "never checked"],
+            "set the wrench to the lower limit of 4–6 N·m and check again",
+        ),
         kind("7 N·m", "held", ["held", "too close"], SLACKEN),
         Case { read: ["4.5 N·m", "held", "lapsed"], ..RANGE }
             .saying(["held", "wrench in doubt"])
             .advising("check it again with a wrench to be believed (`evenclamp wrench pick` names one)"),
         kind("4.5 N·m", "moved", ["moved", "moved"], CAUSE),
         kind("9 N·m", "loosening", ["loosening", "moved"], CAUSE),
+    ]
+}
+
+fn of_other_forms() -> Vec<Case> {
+    let marked = |marking, read, said, now, to| Case { marking, read, said, now, to, ..RANGE };
+    let max = "from below until it holds, max 5 N·m,";
+    vec![
         marked(
             "5.0-5.2 N·m",
             ["5.1 N·m", "tightened", "fine"],
@@ -92,6 +116,12 @@ fn cases() -> Vec<Case> {
             "finish it: tighten on TO",
             "to min 4 N·m or a little more",
         ),
+    ]
+}
+
+/// What nobody is told to tighten to.
+fn of_what_is_held_back() -> Vec<Case> {
+    vec![
         Case { entry: "chainring-bolt-steel", marking: "", ..tightened("5 N·m", ["not settled", "no value"], "") }
             .advising("read the marking on the part or ask its maker, and "),
         Case { entry: "rotor-bolt-six", marking: "", ..tightened("4 N·m", ["low", "low"], "") }
@@ -151,7 +181,8 @@ fn told(answer: &Value, to: &str) -> String {
 #[test]
 fn check_and_record_say_the_same_of_the_same_bolt() {
     let bench = shop();
-    for (number, case) in cases().iter().enumerate() {
+    let cases = [of_a_range(), of_other_forms(), of_what_is_held_back()].concat();
+    for (number, case) in cases.iter().enumerate() {
         let (name, path) = (format!("clamp-{number}"), format!("loan-7/clamp-{number}"));
         let add = ["bike", "joint", "add", "loan-7", &name, "--entry", case.entry, "--bolts", "1"];
         let marking = ["--marking", case.marking];

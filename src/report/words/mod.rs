@@ -21,7 +21,7 @@ pub use by_hand::by_hand_text;
 pub use doubt::doubt_text;
 pub use need::need_text;
 pub use next::{figure_option, next_text};
-pub use now::what_now;
+pub use now::{HeldBack, what_now};
 pub use orientation::{lies_text, orientation_json, orientation_text, orientation_to_act};
 pub use plan::note_text;
 pub use reason::{allowed_by_set_value, narrow_text, outcome_word, reasons, reasons_of_row};

@@ -136,17 +136,26 @@ impl Advice {
     }
 }
 
+/// What keeps from tightening to a figure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum HeldBack {
+    /// It is the majority's, and somebody prints less.
+    OthersPrintLess,
+    /// It is of two parts that leave no torque to tighten to.
+    PartsApart,
+}
+
 const PICK: &str = "`evenclamp wrench pick` names one";
 
 /// What to do now about a reading that is not good; none for a good one. `specified` are the limits that it was held
 /// against and their text, `aims` whether a setting to aim at stands beside it.
 pub fn what_now(
     outcome: &Outcome,
-    others_print_less: bool,
+    held_back: Option<HeldBack>,
     specified: Option<(&Limits, &str)>,
     aims: bool,
-    parts_apart: bool,
 ) -> Option<String> {
+    let parts_apart = held_back == Some(HeldBack::PartsApart);
     let figure = "read the marking on the part or ask its maker, and judge by that figure";
     let to = match specified {
         _ if parts_apart => Err(FIT_OTHER_PARTS.to_owned()),
@@ -160,7 +169,8 @@ pub fn what_now(
         figure: figure.to_owned(),
         less: "others print less".to_owned(),
     };
-    Advice::of_outcome(outcome, others_print_less).map(|advice| advice.text(&ending))
+    Advice::of_outcome(outcome, held_back == Some(HeldBack::OthersPrintLess))
+        .map(|advice| advice.text(&ending))
 }
 
 /// Behind `tighten`, after a reading was not good: a range is not to be missed again.

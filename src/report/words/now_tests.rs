@@ -50,23 +50,23 @@ fn every_verdict_has_advice_in_its_own_direction() {
 fn the_sentence_ends_in_what_is_known_to_tighten_to() {
     let wrench = Instrument::of_accuracy(Accuracy::given(Deviation::SIX_PERCENT));
     let moved = assess(Kind::Moved, None, nm(5.0), &wrench, &[]);
-    let now = |specified: Option<(&Limits, &str)>, aims, apart| {
-        let said = what_now(&moved, false, specified, aims, apart).unwrap();
+    let now = |specified: Option<(&Limits, &str)>, aims, held_back| {
+        let said = what_now(&moved, held_back, specified, aims).unwrap();
         said.split_once(", then ").unwrap().1.to_owned()
     };
     let [range, ceiling] = [Spec::range_nm(4.0, 6.0), Spec::Ceiling(nm(5.0))].map(Limits::new);
     let floor = Limits::new(Spec::Floor(nm(12.0)));
-    assert_eq!(now(Some((&range, "4–6 N·m")), true, false), "tighten it anew to the aim");
-    assert_eq!(now(Some((&range, "4–6 N·m")), false, false), "tighten it anew to well inside 4–6 N·m");
+    assert_eq!(now(Some((&range, "4–6 N·m")), true, None), "tighten it anew to the aim");
+    assert_eq!(now(Some((&range, "4–6 N·m")), false, None), "tighten it anew to well inside 4–6 N·m");
     let below = "tighten it anew from below until it holds, max 5 N·m";
-    assert_eq!(now(Some((&ceiling, "max 5 N·m")), false, false), below);
+    assert_eq!(now(Some((&ceiling, "max 5 N·m")), false, None), below);
     assert_eq!(
-        now(Some((&floor, "min 12 N·m")), false, false),
+        now(Some((&floor, "min 12 N·m")), false, None),
         "tighten it anew to min 12 N·m or a little more"
     );
-    assert_eq!(now(Some((&range, "4–6 N·m")), true, true), FIT_OTHER_PARTS);
+    assert_eq!(now(Some((&range, "4–6 N·m")), true, Some(HeldBack::PartsApart)), FIT_OTHER_PARTS);
     assert_eq!(
-        now(None, false, false),
+        now(None, false, None),
         "read the marking on the part or ask its maker, and judge by that figure"
     );
 }

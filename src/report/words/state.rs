@@ -39,14 +39,10 @@ pub fn reason_text(joint: &Joint, verdict: &JointVerdict, unit: Option<TorqueUni
         }
         Why::NoTorque(Kind::ByHand) => format!("tightened by hand, no torque was read{when}"),
         Why::NoTorque(_) => format!("nothing that proves it is recorded{when}"),
-        Why::HeldTooLow { torque: held } => {
-            format!("held at {}, which does not reach the lower limit of {spec}{when}", torque(*held))
-        }
-        Why::HeldAgainstNothing { torque: held } => {
-            format!("held at {}, but no lower limit is known to hold it against{when}", torque(*held))
-        }
-        Why::HeldTooHigh { torque: held } => {
-            format!("held at {}, above the upper limit of {spec}{when}", torque(*held))
+        Why::HeldTooLow { torque: held }
+        | Why::HeldAgainstNothing { torque: held }
+        | Why::HeldTooHigh { torque: held } => {
+            format!("held at {}, {}{when}", torque(*held), held_text(&worst.why, &spec))
         }
         Why::Moved { torque: Some(at) } => format!("it turned at {} when it was checked{when}", torque(*at)),
         Why::Moved { torque: None } => format!("it turned when it was checked{when}"),
@@ -69,6 +65,15 @@ pub fn reason_text(joint: &Joint, verdict: &JointVerdict, unit: Option<TorqueUni
     match governing.basis {
         FigureBasis::Unreadable => format!("{text}; {}", governing.word),
         _ => text,
+    }
+}
+
+/// How the setting at which it held lies to what is specified.
+fn held_text(why: &Why, spec: &str) -> String {
+    match why {
+        Why::HeldTooLow { .. } => format!("which does not reach the lower limit of {spec}"),
+        Why::HeldTooHigh { .. } => format!("above the upper limit of {spec}"),
+        _ => "but no lower limit is known to hold it against".to_owned(),
     }
 }
 
