@@ -18,8 +18,8 @@ pub(super) fn without_label(text: &str) -> &str {
 /// What follows a word or sign at the front of a text, whatever its case; none where a longer word stands there.
 pub(super) fn behind_word<'a>(text: &'a str, word: &str) -> Option<&'a str> {
     let (head, behind) = text.split_at_checked(word.len())?;
-    let ends = !word.ends_with(char::is_alphabetic) || !behind.starts_with(char::is_alphabetic);
-    (head.eq_ignore_ascii_case(word) && ends).then(|| behind.trim_start())
+    let ends = || !word.ends_with(char::is_alphabetic) || !behind.starts_with(char::is_alphabetic);
+    (head.eq_ignore_ascii_case(word) && ends()).then(|| behind.trim_start())
 }
 
 /// What stands before the label behind a value, as in `5 Nm max torque`.
