@@ -23,8 +23,12 @@ pub(super) fn now() -> Result<LocalInstant, Failure> {
 }
 
 pub(super) fn today() -> Date {
-    // A held clock that is no time is told by the commands that need the time of day.
-    now().unwrap_or_else(|_| here()).date()
+    moment().date()
+}
+
+/// The present moment. A held clock that is no time is told by the commands that ask for [`now`].
+pub(super) fn moment() -> LocalInstant {
+    now().unwrap_or_else(|_| here())
 }
 
 fn here() -> LocalInstant {

@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 
 use directories::ProjectDirs;
 
+use super::clock;
 use super::file::unreadable;
 use super::{ColorArg, Failure, FailureKind, GlobalArgs};
 use crate::book::{Book, Diagnostic, Files, SHEETS, compiled_in};
@@ -13,6 +14,7 @@ use crate::quantity::TorqueUnit;
 use crate::report::{Format, Style, no_entry};
 use crate::store::{BookOrigin, Snapshot, Store};
 use crate::words::counted;
+use crate::workshop::Signature;
 
 /// Widest text on a terminal that is wider still.
 const WIDEST: usize = 120;
@@ -24,6 +26,10 @@ pub struct Context {
     pub format: Format,
     pub unit: Option<TorqueUnit>,
     pub style: Style,
+    /// Who does it, or empty.
+    pub who: String,
+    /// Why it is done, or empty.
+    pub why: String,
     db: Option<PathBuf>,
     /// Opened when first asked for.
     book: OnceCell<Snapshot>,
@@ -45,6 +51,13 @@ impl Context {
             format: args.format,
             unit: args.unit,
             style: Style { width: width.min(WIDEST), colour },
+            who: args
+                .who
+                .clone()
+                .or_else(|| std::env::var("EVENCLAMP_WHO").ok())
+                .map(trimmed)
+                .unwrap_or_default(),
+            why: args.why.clone().map(trimmed).unwrap_or_default(),
             db: args.db.clone().or_else(|| {
                 std::env::var_os("EVENCLAMP_DB").filter(|path| !path.is_empty()).map(PathBuf::from)
             }),
@@ -54,7 +67,8 @@ impl Context {
     }
 
     pub fn with_database(&self, path: PathBuf) -> Context {
-        Context { db: Some(path), book: OnceCell::new(), remarks: RefCell::default(), ..*self }
+        let (who, why) = (self.who.clone(), self.why.clone());
+        Context { db: Some(path), who, why, book: OnceCell::new(), remarks: RefCell::default(), ..*self }
     }
 
     pub fn shown_unit(&self) -> TorqueUnit {
@@ -67,7 +81,15 @@ impl Context {
             let hint = "name a file with --db PATH or EVENCLAMP_DB";
             Failure::new(FailureKind::Database, "this system names no folder for data", hint)
         })?;
-        Store::open(&path).map_err(|error| Failure::from(error).at(path.display().to_string()))
+        let store = Store::open(&path);
+        let mut store = store.map_err(|error| Failure::from(error).at(path.display().to_string()))?;
+        self.sign(&mut store);
+        Ok(store)
+    }
+
+    /// Signs what is changed from here on, as of now.
+    pub(super) fn sign(&self, store: &mut Store) {
+        store.sign(Signature { at: clock::moment(), who: self.who.clone(), why: self.why.clone() });
     }
 
     /// The book to look something up in, as it stands when first asked for: that of the database, or the
@@ -168,6 +190,10 @@ impl Context {
     pub fn take_remarks(&self) -> Vec<String> {
         self.remarks.take()
     }
+}
+
+fn trimmed(text: String) -> String {
+    text.trim().to_owned()
 }
 
 /// The width that the environment asks for where there is no terminal.

@@ -33,6 +33,7 @@ mod subject;
 mod target;
 mod tool;
 mod transfer;
+mod verify;
 mod visit;
 mod words;
 mod wrench;
@@ -75,7 +76,7 @@ use parse::{Command, Named, Parsed};
 Exit status: 0 good, 1 bad (outside, nothing found), 2 the request or the input is wrong,
 3 cannot be decided.
 
-Environment: EVENCLAMP_DB names the database file; NO_COLOR turns colour off."
+Environment: EVENCLAMP_DB names the database file, EVENCLAMP_WHO who works with it; NO_COLOR turns colour off."
 )]
 struct Cli {
     #[command(flatten)]
@@ -98,6 +99,12 @@ struct GlobalArgs {
     /// When to use weight and colour
     #[arg(long, global = true, value_enum, default_value = "auto")]
     color: ColorArg,
+    /// Who changes the workshop book or reads a wrench, for its journal [default: EVENCLAMP_WHO, else nobody]
+    #[arg(long, global = true, value_name = "NAME")]
+    who: Option<String>,
+    /// Why the workshop book is changed, for its journal
+    #[arg(long, global = true, value_name = "TEXT")]
+    why: Option<String>,
 }
 
 const FORMATS: &[(&str, Format)] = &[("text", Format::Text), ("json", Format::Json), ("csv", Format::Csv)];
@@ -130,6 +137,7 @@ const COMMANDS: &[&dyn Command] = &[
     &Named("card", card::answer),
     &Named("backup", backup::backup),
     &Named("restore", backup::restore),
+    &Named("verify", verify::answer),
     &Named("export", transfer::export),
     &Named("import", transfer::import),
     &Named("audit", audit::answer),

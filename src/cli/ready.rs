@@ -29,7 +29,7 @@ pub(super) struct ReadyArgs {
     /// List the sound joints as well
     #[arg(long)]
     whole: bool,
-    /// As of this time: later readings and events do not count [default: now]
+    /// As it was known at this time: what was written down or happened later does not count [default: now]
     #[arg(long, value_name = "TIME")]
     at: Option<String>,
 }
@@ -37,6 +37,7 @@ pub(super) struct ReadyArgs {
 pub(super) fn answer(args: &ReadyArgs, context: &Context) -> Result<Answer, Failure> {
     let store = context.store_with_book()?;
     let now = args.at.as_deref().map_or_else(clock::now, clock::instant)?;
+    let store = if args.at.is_some() { store.as_of(now)? } else { store.into_snapshot()? };
     let Some(name) = &args.bike else {
         let (workshop, judged) = store.judge_all(now)?;
         let report = FleetReady::new(&judged, &workshop, context.unit);

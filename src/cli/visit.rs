@@ -46,9 +46,6 @@ pub(super) struct VisitArgs {
     /// The registered wrench, for every torque of the visit
     #[arg(long, value_name = "NAME")]
     wrench: Option<String>,
-    /// Who does it
-    #[arg(long, value_name = "NAME", default_value = "")]
-    who: String,
     /// Begin anew instead of going on with a visit that was left
     #[arg(long)]
     anew: bool,
@@ -75,7 +72,6 @@ pub(super) fn answer(args: &VisitArgs, context: &Context) -> Result<Answer, Fail
         say(&format!("note: {doubt}"));
     }
     let mut visit = Visit {
-        args,
         context,
         bicycle: &stored,
         wrench: wrench.as_ref(),
@@ -83,6 +79,7 @@ pub(super) fn answer(args: &VisitArgs, context: &Context) -> Result<Answer, Fail
         piped: !std::io::stdin().is_terminal(),
     };
     if visit.walk(&mut store)? {
+        context.sign(&mut store);
         store.end_visit(stored.id, clock::now()?)?;
     } else {
         say(&format!("left; `evenclamp visit {}` goes on from here", stored.bicycle.name));
@@ -93,7 +90,6 @@ pub(super) fn answer(args: &VisitArgs, context: &Context) -> Result<Answer, Fail
 }
 
 struct Visit<'a> {
-    args: &'a VisitArgs,
     context: &'a Context,
     bicycle: &'a StoredBicycle,
     wrench: Option<&'a RegisteredWrench>,
@@ -255,7 +251,7 @@ impl Visit<'_> {
             let target = Target { bicycle: self.bicycle.clone(), joint: stored.clone(), bolt: Some(bolt) };
             let line = Reading {
                 wrench: self.wrench.map(|wrench| wrench.wrench.name().to_owned()),
-                who: self.args.who.trim().to_owned(),
+                who: self.context.who.clone(),
                 finding,
                 ..Reading::new(now, kind)
             };

@@ -28,6 +28,7 @@ mod style;
 mod sweep;
 mod sweep_plot;
 mod table;
+mod verify;
 mod words;
 mod workshop;
 mod wrench;
@@ -57,6 +58,7 @@ pub(crate) use show::{EntryReport, ShownJoint};
 pub(crate) use style::Style;
 pub(crate) use sweep_plot::{nice_step, sweep_plot};
 pub(crate) use table::{columns, records};
+pub use verify::VerifyReport;
 pub(crate) use words::{
     HeldBack, TOO_MUCH, TooMuch, by_hand_text, doubt_text, figure_option, governing_text, narrow_text,
     need_text, next_text, orientation_to_act, reason_text, slip_text, turning_warning,

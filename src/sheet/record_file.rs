@@ -1,6 +1,6 @@
 //! Records as rows of a file, and back. The record of a part names the whole in a column before its own.
 
-use super::record::{KeptRecord, KeptValue, Refused};
+use super::record::{KeptRecord, KeptValue, NotA, Refused};
 use super::table::{FileForm, read_table};
 use super::{Diagnostics, Place};
 
@@ -16,6 +16,24 @@ pub(crate) fn record_header<R: KeptRecord>(whole: Option<&'static str>) -> Vec<&
 pub(crate) fn record_fields<R: KeptRecord>(whole: Option<&str>, record: &R) -> Vec<String> {
     let values = R::COLUMNS.iter().map(|column| (column.get)(record).field());
     whole.into_iter().map(str::to_owned).chain(values).collect()
+}
+
+/// The columns of a record with their fields.
+pub(crate) fn named_fields<R: KeptRecord>(record: &R) -> impl Iterator<Item = (&'static str, String)> {
+    R::COLUMNS.iter().map(|column| (column.file, (column.get)(record).field()))
+}
+
+/// The record of fields by their columns. A column that is not among them was empty when they were written, or is
+/// younger than they are and says nothing of the record.
+pub(crate) fn record_of_fields<R: KeptRecord>(fields: &[(String, String)]) -> Result<R, NotA> {
+    let mut record = R::blank();
+    for column in R::COLUMNS {
+        match fields.iter().find(|(name, _)| name == column.file) {
+            Some((_, text)) => (column.set)(&mut record, KeptValue::Text(text.clone()))?,
+            None => (column.set)(&mut record, KeptValue::Text(String::new())).unwrap_or_default(),
+        }
+    }
+    Ok(record)
 }
 
 /// The records of a file, each with the whole that it is a part of; what is wrong goes to `diagnostics`.

@@ -2,25 +2,28 @@
 
 use std::collections::HashMap;
 
-use rusqlite::{Connection, ToSql, params};
+use rusqlite::{Connection, OptionalExtension, ToSql, params};
 
+use super::journal::Writing;
 use super::{Store, StoreError, grouped, is_of, record, taken};
-use crate::sheet::{Kept as _, KeptValue};
+use crate::sheet::{Kept as _, KeptValue, named_fields};
 use crate::workshop::{
-    Bicycle, Event, Figure, Figures, Joint, LocalInstant, Marked, Marking, Name, StoredBicycle, StoredJoint,
+    Bicycle, Content, Deed, Event, Figure, Figures, Joint, LocalInstant, Marked, Marking, Name, Signature,
+    StoredBicycle, StoredJoint, Subject,
 };
 
 impl Store {
     /// Takes in a bicycle with its joints, all or nothing; [`StoreError::NameTaken`] when another bicycle or two
     /// of the joints have the name.
     pub(crate) fn add_bicycle(&mut self, bicycle: &Bicycle, joints: &[Joint]) -> Result<i64, StoreError> {
-        let transaction = self.connection.transaction()?;
-        let id = record::insert(&transaction, "bicycle", &[], bicycle)
+        let writing = self.write()?;
+        let id = record::insert(&writing, "bicycle", &[], bicycle)
             .map_err(|error| name_taken(error, &bicycle.name))?;
+        writing.added((Subject::Bicycle, id), None, Content::of(named_fields(bicycle)))?;
         for joint in joints {
-            insert_joint(&transaction, id, joint)?;
+            add_joint(&writing, id, joint)?;
         }
-        transaction.commit()?;
+        writing.commit()?;
         Ok(id)
     }
 
@@ -41,8 +44,13 @@ impl Store {
 
     /// Changes what is written about a bicycle; [`StoreError::NameTaken`] when the new name is another one's.
     pub(crate) fn change_bicycle(&mut self, changed: &StoredBicycle) -> Result<(), StoreError> {
-        record::update(&self.connection, "bicycle", changed.id, &changed.bicycle)
-            .map_err(|error| name_taken(error, &changed.bicycle.name))
+        let StoredBicycle { id, bicycle } = changed;
+        let writing = self.write()?;
+        let before: Bicycle = record::of_row(&writing, "bicycle", *id)?;
+        record::update(&writing, "bicycle", *id, bicycle)
+            .map_err(|error| name_taken(error, &bicycle.name))?;
+        writing.changed((Subject::Bicycle, *id), &before, bicycle)?;
+        writing.commit()
     }
 
     /// The joints of a bicycle, or of all bicycles in use, in the order in which one walks round.
@@ -86,31 +94,30 @@ impl Store {
 
     /// Adds a joint to a bicycle; [`StoreError::NameTaken`] when it has one of that name.
     pub(crate) fn add_joint(&mut self, bicycle: i64, joint: &Joint) -> Result<(), StoreError> {
-        let transaction = self.connection.transaction()?;
-        insert_joint(&transaction, bicycle, joint)?;
-        transaction.commit()?;
-        Ok(())
+        let writing = self.write()?;
+        add_joint(&writing, bicycle, joint)?;
+        writing.commit()
     }
 
     /// Changes what is written about joints, all or none; their readings stay. [`StoreError::NameTaken`] when a
     /// bicycle has another joint of a new name.
     pub(crate) fn change_joints(&mut self, changed: &[StoredJoint]) -> Result<(), StoreError> {
-        let transaction = self.connection.transaction()?;
+        let writing = self.write()?;
         for StoredJoint { id, joint, .. } in changed {
-            record::update(&transaction, "joint", *id, joint)
-                .map_err(|error| name_taken(error, &joint.name))?;
-            transaction.execute("DELETE FROM marking WHERE joint = ?1", [id])?;
-            insert_markings(&transaction, *id, &joint.figures)?;
+            let before = joint_of_row(&writing, *id)?;
+            put_joint(&writing, *id, joint)?;
+            writing.changed((Subject::Joint, *id), &before, joint)?;
         }
-        transaction.commit()?;
-        Ok(())
+        writing.commit()
     }
 
     /// Takes a joint off a bicycle; its readings stay in the log.
-    pub(crate) fn remove_joint(&mut self, joint: i64, at: LocalInstant) -> Result<(), StoreError> {
-        self.connection
-            .execute("UPDATE joint SET removed_at = ?2 WHERE id = ?1", params![joint, at.to_string()])?;
-        Ok(())
+    pub(crate) fn remove_joint(&mut self, joint: i64) -> Result<(), StoreError> {
+        let at = self.signature.at.to_string();
+        let writing = self.write()?;
+        writing.execute("UPDATE joint SET removed_at = ?2 WHERE id = ?1", params![joint, at])?;
+        writing.altered(Deed::Removed, (Subject::Joint, joint), Content::default())?;
+        writing.commit()
     }
 
     /// When the open visit of a bicycle was started, if there is one.
@@ -120,15 +127,24 @@ impl Store {
     }
 
     pub(crate) fn start_visit(&mut self, bicycle: i64, at: LocalInstant) -> Result<(), StoreError> {
+        let writing = self.write()?;
         let sql = "INSERT INTO visit (bicycle, started_at) VALUES (?1, ?2)";
-        self.connection.execute(sql, params![bicycle, at.to_string()])?;
-        Ok(())
+        writing.execute(sql, params![bicycle, at.to_string()])?;
+        let visit = (Subject::Visit, writing.last_insert_rowid());
+        let content = Content::of([("started_at", at.to_string())]);
+        writing.added(visit, Some((Subject::Bicycle, bicycle)), content)?;
+        writing.commit()
     }
 
     pub(crate) fn end_visit(&mut self, bicycle: i64, at: LocalInstant) -> Result<(), StoreError> {
-        let sql = "UPDATE visit SET ended_at = ?2 WHERE bicycle = ?1 AND ended_at IS NULL";
-        self.connection.execute(sql, params![bicycle, at.to_string()])?;
-        Ok(())
+        let writing = self.write()?;
+        let sql = "SELECT id FROM visit WHERE bicycle = ?1 AND ended_at IS NULL";
+        let open: Option<i64> = writing.query_row(sql, [bicycle], |row| row.get(0)).optional()?;
+        let Some(visit) = open else { return Ok(()) };
+        writing.execute("UPDATE visit SET ended_at = ?2 WHERE id = ?1", params![visit, at.to_string()])?;
+        let ended = Content::between([("ended_at", String::new(), at.to_string())]).unwrap_or_default();
+        writing.altered(Deed::Changed, (Subject::Visit, visit), ended)?;
+        writing.commit()
     }
 
     pub(crate) fn add_event(
@@ -137,9 +153,13 @@ impl Store {
         event: &Event,
         recorded: LocalInstant,
     ) -> Result<(), StoreError> {
+        let writing = self.write()?;
         let others = [("bicycle", KeptValue::Whole(bicycle)), ("recorded_at", recorded.kept())];
-        record::insert(&self.connection, "event", &others, event)?;
-        Ok(())
+        let id = record::insert(&writing, "event", &others, event)?;
+        let content = Content::of(named_fields(event));
+        let signature = Signature { at: recorded, ..writing.signature() };
+        writing.added_by(signature, (Subject::Event, id), Some((Subject::Bicycle, bicycle)), content)?;
+        writing.commit()
     }
 
     pub(crate) fn events(&self, of: Option<i64>) -> Result<HashMap<i64, Vec<Event>>, StoreError> {
@@ -150,10 +170,45 @@ impl Store {
     }
 }
 
-fn insert_joint(connection: &Connection, bicycle: i64, joint: &Joint) -> Result<(), StoreError> {
-    let id = record::insert(connection, "joint", &[("bicycle", KeptValue::Whole(bicycle))], joint)
+/// Adds a joint to a bicycle, and the line that says so.
+fn add_joint(writing: &Writing<'_>, bicycle: i64, joint: &Joint) -> Result<(), StoreError> {
+    let id = insert_joint(writing, None, bicycle, joint)?;
+    let content = Content::of(named_fields(joint));
+    writing.added((Subject::Joint, id), Some((Subject::Bicycle, bicycle)), content)
+}
+
+/// Inserts a joint with its markings: of that number, or of the next.
+pub(super) fn insert_joint(
+    connection: &Connection,
+    id: Option<i64>,
+    bicycle: i64,
+    joint: &Joint,
+) -> Result<i64, StoreError> {
+    let others =
+        [("id", id.map_or(KeptValue::Null, KeptValue::Whole)), ("bicycle", KeptValue::Whole(bicycle))];
+    let id = record::insert(connection, "joint", &others, joint)
         .map_err(|error| name_taken(error, &joint.name))?;
+    insert_markings(connection, id, &joint.figures)?;
+    Ok(id)
+}
+
+/// Writes a joint with its markings over the one of that number.
+pub(super) fn put_joint(connection: &Connection, id: i64, joint: &Joint) -> Result<(), StoreError> {
+    record::update(connection, "joint", id, joint).map_err(|error| name_taken(error, &joint.name))?;
+    connection.execute("DELETE FROM marking WHERE joint = ?1", [id])?;
     insert_markings(connection, id, &joint.figures)
+}
+
+/// A joint as it is kept, on a bicycle or taken off.
+pub(super) fn joint_of_row(connection: &Connection, id: i64) -> Result<Joint, StoreError> {
+    let mut joint: Joint = record::of_row(connection, "joint", id)?;
+    let sql = "SELECT part, figure FROM marking WHERE joint = ?1 ORDER BY number";
+    let mut markings = connection.prepare_cached(sql)?;
+    let markings = markings.query_map([id], |row| {
+        Ok(Marking { part: row.get(0)?, figure: Figure::read(&row.get::<_, String>(1)?) })
+    })?;
+    joint.figures.markings = markings.collect::<Result<_, _>>()?;
+    Ok(joint)
 }
 
 fn insert_markings(connection: &Connection, joint: i64, figures: &Figures) -> Result<(), StoreError> {

@@ -38,7 +38,7 @@ fn what_was_given_up_is_left_out_unless_asked_for() {
     assert_eq!(store.bicycles(false).unwrap().len(), 1);
     assert_eq!(store.bicycles(true).unwrap().len(), 2);
     let off = store.joints(Some(kept)).unwrap()[1].id;
-    store.remove_joint(off, at("2026-06-01")).unwrap();
+    store.remove_joint(off).unwrap();
     assert_eq!(names(&store.joints(None).unwrap()), ["a"]);
     assert_eq!(names(&store.joints(Some(given_up)).unwrap()), ["b"]);
 }

@@ -7,7 +7,7 @@ use std::marker::PhantomData;
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use rusqlite::{OptionalExtension, Transaction, params_from_iter};
+use rusqlite::{Connection, OptionalExtension, params_from_iter};
 
 use super::{Store, StoreError, grouped};
 use crate::book::{
@@ -327,7 +327,7 @@ fn damaged(diagnostics: Diagnostics) -> StoreError {
 
 /// Puts a book in the place of the loaded one.
 pub(super) fn fill_book(
-    transaction: &Transaction<'_>,
+    transaction: &Connection,
     book: &Book,
     origin: &BookOrigin,
 ) -> Result<(), StoreError> {
@@ -344,7 +344,7 @@ pub(super) fn fill_book(
     Ok(())
 }
 
-fn fill_table(transaction: &Transaction<'_>, sheet: &Sheet, rows: &[Row]) -> Result<(), StoreError> {
+fn fill_table(transaction: &Connection, sheet: &Sheet, rows: &[Row]) -> Result<(), StoreError> {
     let table = format!("book_{}", sheet.name);
     let columns: Vec<String> = sheet.columns.iter().map(|column| format!("{column} TEXT NOT NULL")).collect();
     transaction.execute_batch(&format!(

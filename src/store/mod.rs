@@ -8,9 +8,12 @@ mod error;
 #[cfg(test)]
 #[path = "fixture_tests.rs"]
 mod fixture;
+mod journal;
 mod own;
+mod past;
 mod reading;
 mod record;
+mod replay;
 mod schema;
 mod workshop_snapshot;
 mod wrench;
@@ -23,6 +26,8 @@ use std::time::Duration;
 
 use rusqlite::config::DbConfig;
 use rusqlite::{Connection, Params, Row, TransactionBehavior};
+
+use crate::workshop::Signature;
 
 pub use book::BookOrigin;
 pub use error::StoreError;
@@ -51,6 +56,8 @@ impl Deref for Snapshot {
 /// An open database of the newest schema.
 pub struct Store {
     connection: Connection,
+    /// Who writes, when and why.
+    signature: Signature,
 }
 
 impl Store {
@@ -91,7 +98,7 @@ impl Store {
         // Whoever is going to write waits for the others before reading what the change rests on.
         connection.set_transaction_behavior(TransactionBehavior::Immediate);
         schema::bring_up_to_date(&mut connection)?;
-        Ok(Store { connection })
+        Ok(Store { connection, signature: Signature::default() })
     }
 
     /// What `read` makes of each row that a statement finds.

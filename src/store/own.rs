@@ -7,6 +7,8 @@ use rusqlite::Connection;
 use super::book::fill_book;
 use super::{BookOrigin, Store, StoreError, record};
 use crate::book::{Book, Evidence, OwnFault, OwnFigure, OwnRow, Voices};
+use crate::sheet::named_fields;
+use crate::workshop::{Content, Deed, Subject};
 
 /// What was taken in of the figures that were brought.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -65,21 +67,23 @@ impl Store {
         book: Option<(&Book, &BookOrigin)>,
         figures: &[OwnFigure],
     ) -> Result<TakenIn, StoreError> {
-        let transaction = self.connection.transaction()?;
+        let writing = self.write()?;
         if let Some((book, origin)) = book {
-            fill_book(&transaction, book, origin)?;
+            fill_book(&writing, book, origin)?;
         }
-        let mut there: Vec<OwnFigure> = own_rows(&transaction)?.into_iter().map(|row| row.figure).collect();
+        let mut there: Vec<OwnFigure> = own_rows(&writing)?.into_iter().map(|row| row.figure).collect();
         let mut taken = TakenIn::default();
         for figure in figures {
             if there.iter().any(|known| known.says_same(figure)) {
                 taken.known += 1;
             } else {
-                taken.added.push(record::insert(&transaction, "own_evidence", &[], figure)?);
+                let id = record::insert(&writing, "own_evidence", &[], figure)?;
+                writing.added((Subject::Figure, id), None, Content::of(named_fields(figure)))?;
+                taken.added.push(id);
                 there.push(figure.clone());
             }
         }
-        transaction.commit()?;
+        writing.commit()?;
         Ok(taken)
     }
 
@@ -99,10 +103,13 @@ impl Store {
 
     /// Takes a figure out again; none where there is no figure of that number.
     pub(crate) fn remove_own(&mut self, number: i64) -> Result<Option<OwnRow>, StoreError> {
-        let transaction = self.connection.transaction()?;
-        let row = own_rows(&transaction)?.into_iter().find(|row| row.number == number);
-        transaction.execute("DELETE FROM own_evidence WHERE id = ?1", [number])?;
-        transaction.commit()?;
+        let writing = self.write()?;
+        let row = own_rows(&writing)?.into_iter().find(|row| row.number == number);
+        if row.is_some() {
+            writing.execute("DELETE FROM own_evidence WHERE id = ?1", [number])?;
+            writing.altered(Deed::Removed, (Subject::Figure, number), Content::default())?;
+        }
+        writing.commit()?;
         Ok(row)
     }
 }

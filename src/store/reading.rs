@@ -3,14 +3,15 @@
 use std::collections::HashMap;
 
 use rusqlite::types::ValueRef;
-use rusqlite::{OptionalExtension, Params, Row, Transaction, named_params, params};
+use rusqlite::{Connection, OptionalExtension, Params, Row, named_params, params};
 
 use super::bicycle::{damaged, instant};
+use super::journal::{Writing, key_of};
 use super::{Store, StoreError, grouped, is_of};
 use crate::conformity::Kind;
 use crate::quantity::{self, Measure, MeasureUnit, Number, TorqueUnit};
 use crate::words::meant;
-use crate::workshop::{Action, Finding, LocalInstant, Logged, Reading, Value};
+use crate::workshop::{Action, Content, Finding, LocalInstant, Logged, Reading, Signature, Subject, Value};
 
 /// Newest readings of a bolt that are loaded for judging: more than a trend looks at.
 const NEWEST: usize = 60;
@@ -21,15 +22,14 @@ const DECIDING: &str =
 
 /// Appending readings in one transaction: all or nothing.
 pub struct Appending<'a> {
-    transaction: Transaction<'a>,
+    writing: Writing<'a>,
     wrenches: HashMap<String, Option<i64>>,
 }
 
 impl Store {
     /// Begins to append readings; nothing is kept until [`Appending::commit`].
     pub(crate) fn append(&mut self) -> Result<Appending<'_>, StoreError> {
-        let transaction = self.connection.transaction()?;
-        Ok(Appending { transaction, wrenches: HashMap::new() })
+        Ok(Appending { writing: self.write()?, wrenches: HashMap::new() })
     }
 
     /// When the newest line of the log was written down.
@@ -115,28 +115,15 @@ impl Appending<'_> {
             self.number(sql, params![corrects, joint])?.ok_or(StoreError::NotCorrectable(corrects))?;
         }
         let wrench = reading.wrench.as_deref().map(|name| self.wrench(name)).transpose()?.flatten();
-        let number = reading.value.map(|value| (value.number(), value.symbol()));
-        let columns = named_params! {
-            ":joint": joint,
-            ":bolt": reading.bolt,
-            ":taken_at": reading.at.to_string(),
-            ":kind": reading.kind.text(),
-            ":value": number.map(|(number, _)| number.value),
-            ":decimals": number.map(|(number, _)| number.decimals),
-            ":unit": number.map(|(_, unit)| unit),
-            ":wrench": wrench,
-            ":finding": reading.finding.map(Finding::text),
-            ":action": reading.action.map(Action::text),
-            ":who": reading.who,
-            ":note": reading.note,
-            ":corrects": reading.corrects,
-            ":recorded_at": recorded.to_string(),
-        };
-        let names: Vec<&str> = columns.iter().map(|(name, _)| *name).collect();
-        let marks = names.join(", ");
-        let sql = format!("INSERT INTO reading ({}) VALUES ({marks})", marks.replace(':', ""));
-        self.transaction.prepare_cached(&sql)?.execute(columns)?;
-        Ok(self.transaction.last_insert_rowid())
+        let id = insert_reading(&self.writing, None, joint, reading, (wrench, reading.corrects, recorded))?;
+        let key =
+            |subject, row: Option<i64>| row.map(|row| key_of(&self.writing, (subject, row))).transpose();
+        let wrench = key(Subject::Wrench, wrench)?.unwrap_or_default();
+        let corrects = key(Subject::Reading, reading.corrects)?.unwrap_or_default();
+        let signature = Signature { at: recorded, who: reading.who.clone(), why: String::new() };
+        let content = Content::of(reading.kept_fields(&wrench, &corrects));
+        self.writing.added_by(signature, (Subject::Reading, id), Some((Subject::Joint, joint)), content)?;
+        Ok(id)
     }
 
     /// Whether the log has such a line already: same joint, bolt, moment, kind, value and finding.
@@ -155,12 +142,12 @@ impl Appending<'_> {
     }
 
     pub(crate) fn commit(self) -> Result<(), StoreError> {
-        Ok(self.transaction.commit()?)
+        self.writing.commit()
     }
 
     /// The number of the first line that a statement finds.
     fn number(&self, sql: &str, parameters: impl Params) -> Result<Option<i64>, StoreError> {
-        Ok(self.transaction.prepare_cached(sql)?.query_row(parameters, |row| row.get(0)).optional()?)
+        Ok(self.writing.prepare_cached(sql)?.query_row(parameters, |row| row.get(0)).optional()?)
     }
 
     /// The number of a registered wrench.
@@ -172,6 +159,39 @@ impl Appending<'_> {
         self.wrenches.insert(name.to_owned(), found);
         Ok(found)
     }
+}
+
+/// Inserts a reading, with the numbers of its wrench and of what it corrects, and when it was written down.
+pub(super) fn insert_reading(
+    connection: &Connection,
+    id: Option<i64>,
+    joint: i64,
+    reading: &Reading,
+    (wrench, corrects, recorded): (Option<i64>, Option<i64>, LocalInstant),
+) -> Result<i64, StoreError> {
+    let number = reading.value.map(|value| (value.number(), value.symbol()));
+    let columns = named_params! {
+        ":id": id,
+        ":joint": joint,
+        ":bolt": reading.bolt,
+        ":taken_at": reading.at.to_string(),
+        ":kind": reading.kind.text(),
+        ":value": number.map(|(number, _)| number.value),
+        ":decimals": number.map(|(number, _)| number.decimals),
+        ":unit": number.map(|(_, unit)| unit),
+        ":wrench": wrench,
+        ":finding": reading.finding.map(Finding::text),
+        ":action": reading.action.map(Action::text),
+        ":who": reading.who,
+        ":note": reading.note,
+        ":corrects": corrects,
+        ":recorded_at": recorded.to_string(),
+    };
+    let names: Vec<&str> = columns.iter().map(|(name, _)| *name).collect();
+    let marks = names.join(", ");
+    let sql = format!("INSERT INTO reading ({}) VALUES ({marks})", marks.replace(':', ""));
+    connection.prepare_cached(&sql)?.execute(columns)?;
+    Ok(connection.last_insert_rowid())
 }
 
 /// The statement that reads what [`logged`] takes.

@@ -51,25 +51,37 @@ pub(super) fn update<R: KeptRecord>(
     Ok(())
 }
 
+/// The record of that number.
+pub(super) fn of_row<R: KeptRecord>(connection: &Connection, table: &str, id: i64) -> Result<R, StoreError> {
+    let sql = format!("SELECT {} FROM {table} WHERE id = ?1", columns::<R>());
+    let mut statement = connection.prepare_cached(&sql)?;
+    let mut rows = statement.query_and_then([id], |row| read(row, 0))?;
+    rows.next().unwrap_or(Err(StoreError::Sql(rusqlite::Error::QueryReturnedNoRows)))
+}
+
 /// The record of a row whose columns from `first` on are those of [`columns`].
 pub(super) fn read<R: KeptRecord>(row: &Row<'_>, first: usize) -> Result<R, StoreError> {
     let mut record = R::blank();
     for (index, (name, column)) in (first..).zip(R::stored()) {
-        let value = match row.get_ref(index)? {
-            ValueRef::Null => KeptValue::Null,
-            ValueRef::Integer(number) => KeptValue::Whole(number),
-            ValueRef::Real(number) => KeptValue::Number(number),
-            ValueRef::Text(text) | ValueRef::Blob(text) => {
-                KeptValue::Text(String::from_utf8_lossy(text).into_owned())
-            }
-        };
-        (column.set)(&mut record, value).map_err(|error| {
+        (column.set)(&mut record, kept(row.get_ref(index)?)).map_err(|error| {
             // Most records are known by the column that they begin with.
             let called = row.get(first).unwrap_or_default();
             StoreError::DamagedRecord { what: R::WHAT, name: called, reason: format!("{name}: {error}") }
         })?;
     }
     Ok(record)
+}
+
+/// A value as a column of a record takes it.
+pub(super) fn kept(value: ValueRef<'_>) -> KeptValue {
+    match value {
+        ValueRef::Null => KeptValue::Null,
+        ValueRef::Integer(number) => KeptValue::Whole(number),
+        ValueRef::Real(number) => KeptValue::Number(number),
+        ValueRef::Text(text) | ValueRef::Blob(text) => {
+            KeptValue::Text(String::from_utf8_lossy(text).into_owned())
+        }
+    }
 }
 
 #[cfg(test)]

@@ -1,12 +1,14 @@
 //! Registered wrenches and their calibrations in the database.
 
 use jiff::civil::Date;
-use rusqlite::{Connection, Row, params};
+use rusqlite::{Connection, OptionalExtension, Row, params};
 use uom::si::f64::Length;
 use uom::si::length::millimeter;
 
+use super::journal::Writing;
 use super::{Store, StoreError, record, taken};
-use crate::sheet::{Kept as _, KeptRecord as _, KeptValue};
+use crate::sheet::{Kept as _, KeptRecord as _, KeptValue, named_fields};
+use crate::workshop::{Content, Subject};
 use crate::wrench::{Calibration, RegisteredWrench, Wrench, WrenchRecord};
 
 impl Store {
@@ -14,21 +16,16 @@ impl Store {
     /// the name is taken.
     pub(crate) fn add_wrench(&mut self, wrench: &Wrench, today: Date) -> Result<(), StoreError> {
         let parts = wrench.parts();
-        let transaction = self.connection.transaction()?;
         let registered = RegisteredWrench { wrench: wrench.clone(), added_on: today, retired_on: None };
-        let id = record::insert(&transaction, "wrench", &[], &WrenchRecord::of(&registered))
-            .map_err(|error| taken(error, || StoreError::WrenchExists(parts.name.clone())))?;
-        for length in &parts.adapters {
-            transaction.execute(
-                "INSERT INTO wrench_adapter (wrench, length_mm) VALUES (?1, ?2)",
-                params![id, length.get::<millimeter>()],
-            )?;
-        }
+        let record = WrenchRecord::of(&registered);
+        let writing = self.write()?;
+        let id = insert_wrench(&writing, None, &record)?;
+        let own = named_fields(&record).filter(|(column, _)| *column != CALIBRATIONS);
+        writing.added((Subject::Wrench, id), None, Content::of(own))?;
         for calibration in &parts.calibrations {
-            add_calibration(&transaction, &parts.name, *calibration, "")?;
+            add_calibration(&writing, id, *calibration, "")?;
         }
-        transaction.commit()?;
-        Ok(())
+        writing.commit()
     }
 
     /// Every registered wrench by name, retired ones as well.
@@ -63,16 +60,27 @@ impl Store {
         calibration: Calibration,
         note: &str,
     ) -> Result<bool, StoreError> {
-        Ok(add_calibration(&self.connection, name.trim(), calibration, note)?)
+        let writing = self.write()?;
+        let Some(id) = number_of(&writing, name)? else { return Ok(false) };
+        add_calibration(&writing, id, calibration, note)?;
+        writing.commit()?;
+        Ok(true)
     }
 
     /// Takes a wrench out of use; its history stays. False when no wrench in use has the name.
     pub(crate) fn retire_wrench(&mut self, name: &str, on: Date) -> Result<bool, StoreError> {
-        let changed = self.connection.execute(
-            "UPDATE wrench SET retired_on = ?2 WHERE name = ?1 AND retired_on IS NULL",
-            params![name.trim(), on.to_string()],
-        )?;
-        Ok(changed > 0)
+        let writing = self.write()?;
+        let Some(id) = number_of(&writing, name)? else { return Ok(false) };
+        let before = record_of_row(&writing, id)?;
+        if before.retired_on.is_some() {
+            return Ok(false);
+        }
+        let mut after = record_of_row(&writing, id)?;
+        after.retired_on = Some(on);
+        put_wrench(&writing, id, &after)?;
+        writing.changed((Subject::Wrench, id), &before, &after)?;
+        writing.commit()?;
+        Ok(true)
     }
 
     /// The wrench of a stored row, with its adapters and calibrations, checked again, and its operations
@@ -97,17 +105,65 @@ impl Store {
     }
 }
 
-/// False when no wrench has the name.
-fn add_calibration(
+/// The column of a wrench's record whose content has lines of its own in the journal.
+const CALIBRATIONS: &str = "calibrations";
+
+/// Inserts a wrench with its adapters, without its calibrations: of that number, or of the next.
+pub(super) fn insert_wrench(
     connection: &Connection,
-    wrench: &str,
+    id: Option<i64>,
+    wrench: &WrenchRecord,
+) -> Result<i64, StoreError> {
+    let others = [("id", id.map_or(KeptValue::Null, KeptValue::Whole))];
+    let id = record::insert(connection, "wrench", &others, wrench)
+        .map_err(|error| taken(error, || StoreError::WrenchExists(wrench.parts.name.clone())))?;
+    insert_adapters(connection, id, wrench)?;
+    Ok(id)
+}
+
+/// Writes a wrench with its adapters over the one of that number; its calibrations stay.
+pub(super) fn put_wrench(connection: &Connection, id: i64, wrench: &WrenchRecord) -> Result<(), StoreError> {
+    record::update(connection, "wrench", id, wrench)
+        .map_err(|error| taken(error, || StoreError::WrenchExists(wrench.parts.name.clone())))?;
+    connection.execute("DELETE FROM wrench_adapter WHERE wrench = ?1", [id])?;
+    insert_adapters(connection, id, wrench)
+}
+
+fn insert_adapters(connection: &Connection, id: i64, wrench: &WrenchRecord) -> Result<(), StoreError> {
+    let sql = "INSERT INTO wrench_adapter (wrench, length_mm) VALUES (?1, ?2)";
+    for length in &wrench.parts.adapters {
+        connection.execute(sql, params![id, length.get::<millimeter>()])?;
+    }
+    Ok(())
+}
+
+/// A wrench as it is kept, with its adapters, without its calibrations.
+pub(super) fn record_of_row(connection: &Connection, id: i64) -> Result<WrenchRecord, StoreError> {
+    let mut wrench: WrenchRecord = record::of_row(connection, "wrench", id)?;
+    let mut lengths =
+        connection.prepare_cached("SELECT length_mm FROM wrench_adapter WHERE wrench = ?1 ORDER BY rowid")?;
+    let lengths = lengths.query_map([id], |row| Ok(Length::new::<millimeter>(row.get(0)?)))?;
+    wrench.parts.adapters = lengths.collect::<Result<_, _>>()?;
+    Ok(wrench)
+}
+
+fn number_of(connection: &Connection, wrench: &str) -> Result<Option<i64>, StoreError> {
+    let sql = "SELECT id FROM wrench WHERE name = ?1";
+    Ok(connection.query_row(sql, [wrench.trim()], |row| row.get(0)).optional()?)
+}
+
+fn add_calibration(
+    writing: &Writing<'_>,
+    wrench: i64,
     calibration: Calibration,
     note: &str,
-) -> Result<bool, rusqlite::Error> {
-    let sql = "INSERT INTO calibration (wrench, done_on, result, note)
-         SELECT id, ?2, ?3, ?4 FROM wrench WHERE name = ?1";
-    let added = params![wrench, calibration.on.to_string(), calibration.result.word(), note];
-    Ok(connection.execute(sql, added)? > 0)
+) -> Result<(), StoreError> {
+    let (on, result) = (calibration.on.to_string(), calibration.result.word());
+    let sql = "INSERT INTO calibration (wrench, done_on, result, note) VALUES (?1, ?2, ?3, ?4)";
+    writing.execute(sql, params![wrench, on, result, note])?;
+    let id = writing.last_insert_rowid();
+    let content = Content::of([("done_on", on), ("result", result.to_owned()), ("note", note.to_owned())]);
+    writing.added((Subject::Calibration, id), Some((Subject::Wrench, wrench)), content)
 }
 
 #[cfg(test)]

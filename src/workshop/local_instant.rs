@@ -26,7 +26,7 @@ kept_as_text!(LocalInstant, "a time", ToString::to_string, |text| {
 
 impl LocalInstant {
     /// The time of what has none yet.
-    pub(super) const BLANK: LocalInstant =
+    pub(crate) const BLANK: LocalInstant =
         LocalInstant { instant: Timestamp::UNIX_EPOCH, offset: Offset::UTC };
 
     /// An instant at a place whose clocks are `offset` from UTC.

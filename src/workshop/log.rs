@@ -70,11 +70,9 @@ impl LogLine {
             "" => Err(format!("{column} is empty")),
             text => Ok(text.to_owned()),
         };
-        let kind = named("kind", text("kind"), Kind::WORDS)?.unwrap_or(Kind::Tightened);
-        let finding = named("finding", text("finding"), Finding::WORDS)?;
-        let action = named("action", text("action"), Action::WORDS)?;
-        let value = value(text("value"), text("unit"))?;
-        match (kind.has_torque(), value.is_some()) {
+        let reading = reading(text, zone, now)?;
+        let kind = reading.kind;
+        match (kind.has_torque(), reading.value.is_some()) {
             (true, false) => return Err(format!("a line of kind `{}` needs a value", kind.text())),
             (false, true) => {
                 return Err(format!("a line of kind `{}` has no value; leave it empty", kind.text()));
@@ -86,27 +84,54 @@ impl LogLine {
             text => text.parse().map(Some).map_err(|_| format!("`{text}` is not the number of a reading")),
         };
         let (bike, joint) = (needed("bike")?, needed("joint")?);
-        let reading = Reading {
-            id: id("id")?.unwrap_or(0),
-            bolt: match text("bolt") {
-                "" => 1,
-                text => text.parse().map_err(|_| format!("bolt `{text}` is not a number; count from 1"))?,
-            },
-            at: match text("taken_at") {
-                "" => now,
-                text => LocalInstant::parse(text, zone).map_err(|error| error.to_string())?,
-            },
-            kind,
-            value,
-            wrench: Some(text("wrench")).filter(|name| !name.is_empty()).map(str::to_owned),
-            finding,
-            action,
-            who: text("who").to_owned(),
-            note: text("note").to_owned(),
-            corrects: id("corrects")?,
-        };
+        let reading = Reading { id: id("id")?.unwrap_or(0), corrects: id("corrects")?, ..reading };
         Ok(LogLine { bike, joint, reading })
     }
+}
+
+impl Reading {
+    /// Its fields as the journal keeps them, with the keys of its wrench and of what it corrects.
+    pub(crate) fn kept_fields(&self, wrench: &str, corrects: &str) -> [(&'static str, String); 11] {
+        log_fields(self).map(|(column, text)| match column {
+            "wrench" => (column, wrench.to_owned()),
+            "corrects" => (column, corrects.to_owned()),
+            _ => (column, text),
+        })
+    }
+
+    /// A reading as the journal keeps it, by its columns; wrench and correction apart. Says what is wrong with one
+    /// that cannot be read.
+    pub(crate) fn of_kept_fields<'a>(text: impl Fn(&str) -> &'a str) -> Result<Reading, String> {
+        reading(text, &TimeZone::UTC, LocalInstant::BLANK)
+    }
+}
+
+/// What a line says of a bolt, but for its number and what it corrects; a time without an offset is one of `zone`, a
+/// line without a time is of `now`.
+fn reading<'a>(
+    text: impl Fn(&'static str) -> &'a str,
+    zone: &TimeZone,
+    now: LocalInstant,
+) -> Result<Reading, String> {
+    Ok(Reading {
+        id: 0,
+        bolt: match text("bolt") {
+            "" => 1,
+            text => text.parse().map_err(|_| format!("bolt `{text}` is not a number; count from 1"))?,
+        },
+        at: match text("taken_at") {
+            "" => now,
+            text => LocalInstant::parse(text, zone).map_err(|error| error.to_string())?,
+        },
+        kind: named("kind", text("kind"), Kind::WORDS)?.unwrap_or(Kind::Tightened),
+        value: value(text("value"), text("unit"))?,
+        wrench: Some(text("wrench")).filter(|name| !name.is_empty()).map(str::to_owned),
+        finding: named("finding", text("finding"), Finding::WORDS)?,
+        action: named("action", text("action"), Action::WORDS)?,
+        who: text("who").to_owned(),
+        note: text("note").to_owned(),
+        corrects: None,
+    })
 }
 
 /// The value that a word of a column stands for; none where the field is empty.
@@ -151,25 +176,35 @@ fn with_own_unit(text: &str) -> Result<Value, String> {
 impl Logged {
     /// Its fields in a log, in the order of [`LOG_COLUMNS`].
     pub(crate) fn fields(&self) -> [String; LOG_COLUMNS.len()] {
-        let reading = &self.reading;
-        [
-            reading.at.to_string(),
-            self.bicycle.clone(),
-            self.joint.clone(),
-            self.entry.clone(),
-            reading.bolt.to_string(),
-            reading.value.map(|value| number_text(value.number())).unwrap_or_default(),
-            reading.value.map_or("", Value::symbol).to_owned(),
-            reading.kind.text().to_owned(),
-            reading.wrench.clone().unwrap_or_default(),
-            reading.who.clone(),
-            reading.note.clone(),
-            reading.finding.map(Finding::text).unwrap_or_default().to_owned(),
-            reading.action.map(Action::text).unwrap_or_default().to_owned(),
-            reading.id.to_string(),
-            reading.corrects.map(|id| id.to_string()).unwrap_or_default(),
-        ]
+        let of_reading = log_fields(&self.reading);
+        LOG_COLUMNS.map(|column| match column {
+            "bike" => self.bicycle.clone(),
+            "joint" => self.joint.clone(),
+            "entry" => self.entry.clone(),
+            "id" => self.reading.id.to_string(),
+            column => of_reading
+                .iter()
+                .find(|(name, _)| *name == column)
+                .map_or(String::new(), |(_, text)| text.clone()),
+        })
     }
+}
+
+/// What a reading says in the columns of a log.
+fn log_fields(reading: &Reading) -> [(&'static str, String); 11] {
+    [
+        ("taken_at", reading.at.to_string()),
+        ("bolt", reading.bolt.to_string()),
+        ("value", reading.value.map(|value| number_text(value.number())).unwrap_or_default()),
+        ("unit", reading.value.map_or("", Value::symbol).to_owned()),
+        ("kind", reading.kind.text().to_owned()),
+        ("who", reading.who.clone()),
+        ("wrench", reading.wrench.clone().unwrap_or_default()),
+        ("note", reading.note.clone()),
+        ("finding", reading.finding.map(Finding::text).unwrap_or_default().to_owned()),
+        ("action", reading.action.map(Action::text).unwrap_or_default().to_owned()),
+        ("corrects", reading.corrects.map(|id| id.to_string()).unwrap_or_default()),
+    ]
 }
 
 fn number_text(number: Number) -> String {

@@ -3,7 +3,7 @@
 use clap::{Args, Subcommand};
 
 use super::super::target::{bicycle, joint, joints_named};
-use super::super::{Answer, Context, Failure, FailureKind, clock};
+use super::super::{Answer, Context, Failure, FailureKind};
 use super::admit::JointRules;
 use super::change;
 use crate::book::{Check, Hand};
@@ -126,7 +126,7 @@ pub(super) fn answer(action: &JointAction, context: &Context) -> Result<Answer, 
         }
         JointAction::Remove { bike, joint: name } => {
             let bicycle = bicycle(&store, bike)?;
-            store.remove_joint(joint(&store, &bicycle, name)?.id, clock::now()?)?;
+            store.remove_joint(joint(&store, &bicycle, name)?.id)?;
             (bike, None)
         }
     };

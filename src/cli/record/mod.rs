@@ -54,9 +54,6 @@ pub(super) struct RecordArgs {
     /// The registered wrench
     #[arg(long, value_name = "NAME")]
     wrench: Option<String>,
-    /// Who read it
-    #[arg(long, value_name = "NAME", default_value = "")]
-    who: String,
     /// When, with its offset or in the zone here [default: now]
     #[arg(long, value_name = "TIME")]
     at: Option<String>,
@@ -99,7 +96,7 @@ pub(super) fn answer(args: &RecordArgs, context: &Context) -> Result<Answer, Fai
     let at = args.at.as_deref().map(clock::instant).transpose()?;
     let line = Reading {
         wrench: args.wrench.clone(),
-        who: args.who.trim().to_owned(),
+        who: context.who.clone(),
         note: args.note.trim().to_owned(),
         finding: by_word(args.finding.as_deref(), (FailureKind::Finding, "finding"), Finding::WORDS)?,
         action: by_word(args.action.as_deref(), (FailureKind::Action, "action"), Action::WORDS)?,

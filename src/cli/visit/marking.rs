@@ -59,6 +59,7 @@ impl Visit<'_> {
         let is_stated = |column: &str| changed.joint.figures.of_column(column) != before.of_column(column);
         let rules = JointRules::of([&changed.joint].into_iter(), store, self.context)?;
         rules.admit_typed(&changed.joint, Some(&stored.joint), is_stated)?;
+        self.context.sign(store);
         store.change_joints(std::slice::from_ref(&changed))?;
         *stored = changed;
         let (workshop, judged) = store.judge(self.bicycle, clock::now()?)?;

@@ -3,6 +3,8 @@
 //! The tables of the spec book are not among them: they are made anew by every load, from the
 //! columns of its sheets.
 
+mod past;
+
 use std::time::{Duration, Instant};
 
 use rusqlite::{Connection, ErrorCode};
@@ -12,12 +14,19 @@ use super::{BUSY_WAIT, StoreError};
 /// How long to wait before asking a busy database again.
 const BUSY_PAUSE: Duration = Duration::from_millis(10);
 
+enum Step {
+    Sql(&'static str),
+    /// SQL, and what it leaves to be done.
+    SqlThen(&'static str, fn(&Connection) -> Result<(), StoreError>),
+}
+
 /// What each schema step does, from the empty database on. Steps are never changed, only added.
-const STEPS: &[&str] = &[
+const STEPS: &[Step] = &[
     // 1: what is known of the loaded spec book.
-    "CREATE TABLE book_meta (key TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT, WITHOUT ROWID;",
+    Step::Sql("CREATE TABLE book_meta (key TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT, WITHOUT ROWID;"),
     // 2: wrenches and their calibrations; a calibration is never changed, only followed by another.
-    "CREATE TABLE wrench (
+    Step::Sql(
+        "CREATE TABLE wrench (
        id INTEGER PRIMARY KEY,
        name TEXT NOT NULL UNIQUE COLLATE NOCASE,
        kind TEXT NOT NULL,
@@ -53,15 +62,19 @@ const STEPS: &[&str] = &[
        BEGIN SELECT RAISE(ABORT, 'a calibration is not changed; add another'); END;
      CREATE TRIGGER calibration_stays BEFORE DELETE ON calibration
        BEGIN SELECT RAISE(ABORT, 'a calibration is not deleted; add another'); END;",
+    ),
     // 3: bicycles, joints, readings, events, visits.
-    include_str!("workshop.sql"),
+    Step::Sql(include_str!("workshop.sql")),
     // 4: readings by wrench, day by day, to count its operations without reading the log.
-    "CREATE INDEX reading_by_wrench ON reading (wrench, substr(taken_at, 1, 10), instant, id, kind, unit)
+    Step::Sql(
+        "CREATE INDEX reading_by_wrench ON reading (wrench, substr(taken_at, 1, 10), instant, id, kind, unit)
        WHERE wrench IS NOT NULL;",
+    ),
     // 5: the property class of the bolts of a joint.
-    "ALTER TABLE joint ADD COLUMN grade TEXT NOT NULL DEFAULT '';",
+    Step::Sql("ALTER TABLE joint ADD COLUMN grade TEXT NOT NULL DEFAULT '';"),
     // 6: figures of the workshop's own, which no load of a book touches; no number is used twice.
-    "CREATE TABLE own_evidence (
+    Step::Sql(
+        "CREATE TABLE own_evidence (
        id INTEGER PRIMARY KEY AUTOINCREMENT,
        entry TEXT NOT NULL,
        value TEXT NOT NULL,
@@ -75,6 +88,9 @@ const STEPS: &[&str] = &[
        material TEXT NOT NULL,
        added_on TEXT NOT NULL
      ) STRICT;",
+    ),
+    // 7: the journal, and in it what was written before.
+    Step::SqlThen(include_str!("journal.sql"), past::write_down),
 ];
 
 /// The schema number of a database that this version knows; 0 for one that it did not make.
@@ -95,7 +111,13 @@ pub(super) fn bring_up_to_date(connection: &mut Connection) -> Result<(), StoreE
     // Another process may have done it while this one waited for the lock.
     let found = usize::try_from(version(&transaction)?).unwrap_or(0);
     for step in STEPS.get(found..).unwrap_or_default() {
-        transaction.execute_batch(step)?;
+        match step {
+            Step::Sql(sql) => transaction.execute_batch(sql)?,
+            Step::SqlThen(sql, then) => {
+                transaction.execute_batch(sql)?;
+                then(&transaction)?;
+            }
+        }
     }
     transaction.pragma_update(None, "user_version", known)?;
     transaction.commit()?;
