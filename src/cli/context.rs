@@ -55,9 +55,9 @@ impl Context {
                 .who
                 .clone()
                 .or_else(|| std::env::var("EVENCLAMP_WHO").ok())
-                .map(trimmed)
+                .map(|text| text.trim().to_owned())
                 .unwrap_or_default(),
-            why: args.why.clone().map(trimmed).unwrap_or_default(),
+            why: args.why.clone().map(|text| text.trim().to_owned()).unwrap_or_default(),
             db: args.db.clone().or_else(|| {
                 std::env::var_os("EVENCLAMP_DB").filter(|path| !path.is_empty()).map(PathBuf::from)
             }),
@@ -190,10 +190,6 @@ impl Context {
     pub fn take_remarks(&self) -> Vec<String> {
         self.remarks.take()
     }
-}
-
-fn trimmed(text: String) -> String {
-    text.trim().to_owned()
 }
 
 /// The width that the environment asks for where there is no terminal.

@@ -37,7 +37,7 @@ pub(super) struct ReadyArgs {
 pub(super) fn answer(args: &ReadyArgs, context: &Context) -> Result<Answer, Failure> {
     let store = context.store_with_book()?;
     let now = args.at.as_deref().map_or_else(clock::now, clock::instant)?;
-    let store = if args.at.is_some() { store.as_of(now)? } else { store.into_snapshot()? };
+    let store = if args.at.is_some() { store.known_at(now)? } else { store.into_snapshot()? };
     let Some(name) = &args.bike else {
         let (workshop, judged) = store.judge_all(now)?;
         let report = FleetReady::new(&judged, &workshop, context.unit);
@@ -47,7 +47,13 @@ pub(super) fn answer(args: &ReadyArgs, context: &Context) -> Result<Answer, Fail
         let decision = report.worst().map_or(Decision::Good, Fitness::decision);
         return Answer::of(&report, context, decision);
     };
-    let stored = bicycle(&store, name)?;
+    let stored = bicycle(&store, name).map_err(|failure| match args.at {
+        Some(_) => Failure {
+            hint: Some(format!("at {now} it was not taken in yet, or had another name")),
+            ..failure
+        },
+        None => failure,
+    })?;
     let (workshop, judged) = store.judge(&stored, now)?;
     let report = ReadyReport::new(&judged, &workshop, context.unit, args.whole);
     Answer::of(&report, context, judged.verdict.fitness.decision())

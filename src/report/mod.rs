@@ -18,6 +18,7 @@ mod demo;
 mod digits;
 mod figure;
 mod find;
+mod journal;
 mod order;
 mod own;
 mod pick;
@@ -28,7 +29,6 @@ mod style;
 mod sweep;
 mod sweep_plot;
 mod table;
-mod verify;
 mod words;
 mod workshop;
 mod wrench;
@@ -49,6 +49,7 @@ pub(crate) use demo::{DemoReport, DemoStep};
 pub use figure::spec_text;
 pub(crate) use figure::{resolution_of, step_text, stretch_text, torque_text};
 pub(crate) use find::FoundEntries;
+pub use journal::{JournalImport, VerifyReport};
 pub(crate) use order::{Bolts, OrderReport, OrderedJoint, Passes, StepAt};
 pub(crate) use own::{OwnChanged, OwnList, OwnShown, no_entry};
 pub(crate) use pick::{PickReport, PickedFor};
@@ -58,7 +59,6 @@ pub(crate) use show::{EntryReport, ShownJoint};
 pub(crate) use style::Style;
 pub(crate) use sweep_plot::{nice_step, sweep_plot};
 pub(crate) use table::{columns, records};
-pub use verify::VerifyReport;
 pub(crate) use words::{
     HeldBack, TOO_MUCH, TooMuch, by_hand_text, doubt_text, figure_option, governing_text, narrow_text,
     need_text, next_text, orientation_to_act, reason_text, slip_text, turning_warning,

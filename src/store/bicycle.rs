@@ -8,8 +8,8 @@ use super::journal::Writing;
 use super::{Store, StoreError, grouped, is_of, record, taken};
 use crate::sheet::{Kept as _, KeptValue, named_fields};
 use crate::workshop::{
-    Bicycle, Content, Deed, Event, Figure, Figures, Joint, LocalInstant, Marked, Marking, Name, Signature,
-    StoredBicycle, StoredJoint, Subject,
+    Bicycle, Content, Deed, Event, Figure, Figures, Joint, JournalSubject, LocalInstant, Marked, Marking,
+    Name, Signature, StoredBicycle, StoredJoint,
 };
 
 impl Store {
@@ -17,9 +17,8 @@ impl Store {
     /// of the joints have the name.
     pub(crate) fn add_bicycle(&mut self, bicycle: &Bicycle, joints: &[Joint]) -> Result<i64, StoreError> {
         let writing = self.write()?;
-        let id = record::insert(&writing, "bicycle", &[], bicycle)
-            .map_err(|error| name_taken(error, &bicycle.name))?;
-        writing.added((Subject::Bicycle, id), None, Content::of(named_fields(bicycle)))?;
+        let id = insert_bicycle(&writing, None, bicycle)?;
+        writing.added((JournalSubject::Bicycle, id), None, Content::of(named_fields(bicycle)))?;
         for joint in joints {
             add_joint(&writing, id, joint)?;
         }
@@ -47,9 +46,8 @@ impl Store {
         let StoredBicycle { id, bicycle } = changed;
         let writing = self.write()?;
         let before: Bicycle = record::of_row(&writing, "bicycle", *id)?;
-        record::update(&writing, "bicycle", *id, bicycle)
-            .map_err(|error| name_taken(error, &bicycle.name))?;
-        writing.changed((Subject::Bicycle, *id), &before, bicycle)?;
+        put_bicycle(&writing, *id, bicycle)?;
+        writing.changed((JournalSubject::Bicycle, *id), &before, bicycle)?;
         writing.commit()
     }
 
@@ -106,7 +104,7 @@ impl Store {
         for StoredJoint { id, joint, .. } in changed {
             let before = joint_of_row(&writing, *id)?;
             put_joint(&writing, *id, joint)?;
-            writing.changed((Subject::Joint, *id), &before, joint)?;
+            writing.changed((JournalSubject::Joint, *id), &before, joint)?;
         }
         writing.commit()
     }
@@ -116,7 +114,7 @@ impl Store {
         let at = self.signature.at.to_string();
         let writing = self.write()?;
         writing.execute("UPDATE joint SET removed_at = ?2 WHERE id = ?1", params![joint, at])?;
-        writing.altered(Deed::Removed, (Subject::Joint, joint), Content::default())?;
+        writing.altered(Deed::Removed, (JournalSubject::Joint, joint), Content::default())?;
         writing.commit()
     }
 
@@ -130,9 +128,9 @@ impl Store {
         let writing = self.write()?;
         let sql = "INSERT INTO visit (bicycle, started_at) VALUES (?1, ?2)";
         writing.execute(sql, params![bicycle, at.to_string()])?;
-        let visit = (Subject::Visit, writing.last_insert_rowid());
+        let visit = (JournalSubject::Visit, writing.last_insert_rowid());
         let content = Content::of([("started_at", at.to_string())]);
-        writing.added(visit, Some((Subject::Bicycle, bicycle)), content)?;
+        writing.added(visit, Some((JournalSubject::Bicycle, bicycle)), content)?;
         writing.commit()
     }
 
@@ -143,7 +141,7 @@ impl Store {
         let Some(visit) = open else { return Ok(()) };
         writing.execute("UPDATE visit SET ended_at = ?2 WHERE id = ?1", params![visit, at.to_string()])?;
         let ended = Content::between([("ended_at", String::new(), at.to_string())]).unwrap_or_default();
-        writing.altered(Deed::Changed, (Subject::Visit, visit), ended)?;
+        writing.altered(Deed::Changed, (JournalSubject::Visit, visit), ended)?;
         writing.commit()
     }
 
@@ -158,7 +156,12 @@ impl Store {
         let id = record::insert(&writing, "event", &others, event)?;
         let content = Content::of(named_fields(event));
         let signature = Signature { at: recorded, ..writing.signature() };
-        writing.added_by(signature, (Subject::Event, id), Some((Subject::Bicycle, bicycle)), content)?;
+        writing.added_by(
+            signature,
+            (JournalSubject::Event, id),
+            Some((JournalSubject::Bicycle, bicycle)),
+            content,
+        )?;
         writing.commit()
     }
 
@@ -170,11 +173,26 @@ impl Store {
     }
 }
 
+/// Inserts a bicycle without its joints: of that number, or of the next.
+pub(super) fn insert_bicycle(
+    connection: &Connection,
+    id: Option<i64>,
+    bicycle: &Bicycle,
+) -> Result<i64, StoreError> {
+    let others = [("id", id.map_or(KeptValue::Null, KeptValue::Whole))];
+    record::insert(connection, "bicycle", &others, bicycle).map_err(|error| name_taken(error, &bicycle.name))
+}
+
+/// Writes a bicycle over the one of that number.
+pub(super) fn put_bicycle(connection: &Connection, id: i64, bicycle: &Bicycle) -> Result<(), StoreError> {
+    record::update(connection, "bicycle", id, bicycle).map_err(|error| name_taken(error, &bicycle.name))
+}
+
 /// Adds a joint to a bicycle, and the line that says so.
 fn add_joint(writing: &Writing<'_>, bicycle: i64, joint: &Joint) -> Result<(), StoreError> {
     let id = insert_joint(writing, None, bicycle, joint)?;
     let content = Content::of(named_fields(joint));
-    writing.added((Subject::Joint, id), Some((Subject::Bicycle, bicycle)), content)
+    writing.added((JournalSubject::Joint, id), Some((JournalSubject::Bicycle, bicycle)), content)
 }
 
 /// Inserts a joint with its markings: of that number, or of the next.

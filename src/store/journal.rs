@@ -8,7 +8,7 @@ use rusqlite::{Connection, OptionalExtension, Row, Transaction, params};
 use super::bicycle::instant;
 use super::{Store, StoreError};
 use crate::sheet::{KeptRecord, named_fields};
-use crate::workshop::{Content, Deed, JournalLine, Signature, Subject};
+use crate::workshop::{Content, Deed, JournalLine, JournalSubject, Signature};
 
 /// A transaction that writes down what it changes; nothing is kept until [`Writing::commit`].
 pub(super) struct Writing<'a> {
@@ -50,8 +50,8 @@ impl Writing<'_> {
     /// The line of a thing that was added as a part of another, where it is one.
     pub(super) fn added(
         &self,
-        thing: (Subject, i64),
-        whole: Option<(Subject, i64)>,
+        thing: (JournalSubject, i64),
+        whole: Option<(JournalSubject, i64)>,
         content: Content,
     ) -> Result<(), StoreError> {
         self.journal.added(self, thing, whole, content)
@@ -61,8 +61,8 @@ impl Writing<'_> {
     pub(super) fn added_by(
         &self,
         signature: Signature,
-        thing: (Subject, i64),
-        whole: Option<(Subject, i64)>,
+        thing: (JournalSubject, i64),
+        whole: Option<(JournalSubject, i64)>,
         content: Content,
     ) -> Result<(), StoreError> {
         self.journal.append(self, signature, (Deed::Added, thing, whole), content)
@@ -71,7 +71,7 @@ impl Writing<'_> {
     /// The line of a record that was changed; none where nothing differs.
     pub(super) fn changed<R: KeptRecord>(
         &self,
-        thing: (Subject, i64),
+        thing: (JournalSubject, i64),
         from: &R,
         to: &R,
     ) -> Result<(), StoreError> {
@@ -84,7 +84,7 @@ impl Writing<'_> {
     pub(super) fn altered(
         &self,
         deed: Deed,
-        thing: (Subject, i64),
+        thing: (JournalSubject, i64),
         content: Content,
     ) -> Result<(), StoreError> {
         self.journal.append(self, self.journal.signature.clone(), (deed, thing, None), content)
@@ -110,8 +110,8 @@ impl Journal {
     pub(super) fn added(
         &self,
         connection: &Connection,
-        thing: (Subject, i64),
-        whole: Option<(Subject, i64)>,
+        thing: (JournalSubject, i64),
+        whole: Option<(JournalSubject, i64)>,
         content: Content,
     ) -> Result<(), StoreError> {
         self.append(connection, self.signature.clone(), (Deed::Added, thing, whole), content)
@@ -121,7 +121,7 @@ impl Journal {
         &self,
         connection: &Connection,
         signature: Signature,
-        (deed, thing, whole): (Deed, (Subject, i64), Option<(Subject, i64)>),
+        (deed, thing, whole): (Deed, (JournalSubject, i64), Option<(JournalSubject, i64)>),
         content: Content,
     ) -> Result<(), StoreError> {
         let of = if deed == Deed::Added { String::new() } else { key_of(connection, thing)? };
@@ -137,7 +137,10 @@ impl Journal {
 }
 
 /// The key of the line that added a thing.
-pub(super) fn key_of(connection: &Connection, (subject, row): (Subject, i64)) -> Result<String, StoreError> {
+pub(super) fn key_of(
+    connection: &Connection,
+    (subject, row): (JournalSubject, i64),
+) -> Result<String, StoreError> {
     let sql = "SELECT key FROM journal WHERE subject = ?1 AND row = ?2 AND deed = 'added'";
     Ok(connection.prepare_cached(sql)?.query_row(params![subject.text(), row], |row| row.get(0))?)
 }
@@ -187,7 +190,7 @@ pub(super) fn line_of(row: &Row<'_>) -> Result<(String, JournalLine, Option<i64>
             why: row.get(9)?,
         },
         deed: Deed::parse(&row.get::<_, String>(4)?).ok_or_else(|| wrong("deed"))?,
-        subject: Subject::parse(&row.get::<_, String>(5)?).ok_or_else(|| wrong("subject"))?,
+        subject: JournalSubject::parse(&row.get::<_, String>(5)?).ok_or_else(|| wrong("subject"))?,
         of: row.get(6)?,
         whole: row.get(7)?,
         content: Content::kept(row.get(8)?),

@@ -9,6 +9,7 @@ mod error;
 #[path = "fixture_tests.rs"]
 mod fixture;
 mod journal;
+mod merge;
 mod own;
 mod past;
 mod reading;

@@ -8,7 +8,7 @@ use super::book::fill_book;
 use super::{BookOrigin, Store, StoreError, record};
 use crate::book::{Book, Evidence, OwnFault, OwnFigure, OwnRow, Voices};
 use crate::sheet::named_fields;
-use crate::workshop::{Content, Deed, Subject};
+use crate::workshop::{Content, Deed, JournalSubject};
 
 /// What was taken in of the figures that were brought.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -78,7 +78,7 @@ impl Store {
                 taken.known += 1;
             } else {
                 let id = record::insert(&writing, "own_evidence", &[], figure)?;
-                writing.added((Subject::Figure, id), None, Content::of(named_fields(figure)))?;
+                writing.added((JournalSubject::Figure, id), None, Content::of(named_fields(figure)))?;
                 taken.added.push(id);
                 there.push(figure.clone());
             }
@@ -107,7 +107,7 @@ impl Store {
         let row = own_rows(&writing)?.into_iter().find(|row| row.number == number);
         if row.is_some() {
             writing.execute("DELETE FROM own_evidence WHERE id = ?1", [number])?;
-            writing.altered(Deed::Removed, (Subject::Figure, number), Content::default())?;
+            writing.altered(Deed::Removed, (JournalSubject::Figure, number), Content::default())?;
         }
         writing.commit()?;
         Ok(row)

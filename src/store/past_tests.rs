@@ -1,11 +1,11 @@
 use super::*;
 use crate::book::{EventKind, OwnFigure};
-use crate::conformity::Kind;
+use crate::conformity::{Deviation, Kind};
 use crate::quantity::{newton_metres, parse_reading};
 use crate::sheet::KeptRecord as _;
 use crate::store::fixture::{at, store_with_joint};
 use crate::workshop::{Event, Figure, Marking, Reading, Signature, Value};
-use crate::wrench::{Calibration, CalibrationResult, Wrench, WrenchKind, WrenchParts};
+use crate::wrench::{Calibration, CalibrationResult, StatedAccuracy, Wrench, WrenchKind, WrenchParts};
 use proptest::prelude::*;
 
 /// One of the things that change a workshop, by number, signed with its minute.
@@ -32,7 +32,7 @@ fn change(store: &mut Store, what: u8, minute: u32) {
         3 => {
             let mut changed = bicycle;
             changed.bicycle.note = format!("note {minute}");
-            changed.bicycle.retired = (minute % 2 == 0).then_some(now);
+            changed.bicycle.retired = minute.is_multiple_of(2).then_some(now);
             store.change_bicycle(&changed).unwrap();
         }
         4 => {
@@ -43,16 +43,7 @@ fn change(store: &mut Store, what: u8, minute: u32) {
             None => store.start_visit(bicycle.id, now).unwrap(),
             Some(_) => store.end_visit(bicycle.id, now).unwrap(),
         },
-        6 | 7 => {
-            let length = uom::si::f64::Length::new::<uom::si::length::millimeter>(f64::from(minute) / 3.0);
-            let parts = WrenchParts {
-                adapters: vec![length],
-                calibrations: vec![Calibration { on: now.date(), result: CalibrationResult::Passed }],
-                ..WrenchParts::new(&wrench, WrenchKind::Click, newton_metres(2.0), newton_metres(20.0 / 3.0))
-            };
-            // A name is given once.
-            let _ = store.add_wrench(&Wrench::new(parts, now.date()).unwrap(), now.date());
-        }
+        6 | 7 => add_wrench(store, &wrench, (now, minute)),
         8 => {
             let failed = Calibration { on: now.date(), result: CalibrationResult::Failed };
             store.calibrate_wrench(&wrench, failed, "fell").unwrap();
@@ -60,6 +51,28 @@ fn change(store: &mut Store, what: u8, minute: u32) {
         9 => {
             store.retire_wrench(&wrench, now.date()).unwrap();
         }
+        _ => change_lists(store, what, (joints[0].id, now, minute)),
+    }
+}
+
+/// A name is given once: the second time it is refused.
+fn add_wrench(store: &mut Store, name: &str, (now, minute): (LocalInstant, u32)) {
+    let length = uom::si::f64::Length::new::<uom::si::length::millimeter>(f64::from(minute) / 3.0);
+    let parts = WrenchParts {
+        adapters: vec![length],
+        accuracy: StatedAccuracy::Percent(Deviation::percent(7.0 / f64::from(minute)).unwrap()),
+        lever: Some(length),
+        calibrations: vec![Calibration { on: now.date(), result: CalibrationResult::Passed }],
+        ..WrenchParts::new(name, WrenchKind::Click, newton_metres(2.0), newton_metres(20.0 / 3.0))
+    };
+    let known = store.wrench(name).unwrap().is_some();
+    let wrench = Wrench::new(parts, now.date()).unwrap();
+    assert_eq!(store.add_wrench(&wrench, now.date()).is_err(), known);
+}
+
+/// The same of what is appended to a list.
+fn change_lists(store: &mut Store, what: u8, (joint, now, minute): (i64, LocalInstant, u32)) {
+    match what {
         10 => {
             let figure =
                 OwnFigure { entry: format!("e{minute}"), grade: "marking".into(), ..OwnFigure::default() };
@@ -71,18 +84,16 @@ fn change(store: &mut Store, what: u8, minute: u32) {
         }
         _ => {
             let wrench = store.wrenches().unwrap().first().map(|known| known.wrench.name().to_owned());
-            let newest =
-                store.log_of(joints[0].id).unwrap().into_iter().rfind(|log| log.corrected_by.is_none());
-            let value = parse_reading(&format!("{minute}.50 in-lb")).map(Value::Torque).ok();
+            let newest = store.log_of(joint).unwrap().into_iter().rfind(|log| log.corrected_by.is_none());
             let reading = Reading {
-                value,
+                value: parse_reading(&format!("{minute}.50 in-lb")).map(Value::Torque).ok(),
                 wrench,
                 note: "a \"note\",\nof two lines".into(),
                 corrects: newest.filter(|_| what == 13).map(|log| log.reading.id),
                 ..Reading::new(now, Kind::Tightened)
             };
             let mut appending = store.append().unwrap();
-            appending.add(joints[0].id, &reading, now).unwrap();
+            appending.add(joint, &reading, now).unwrap();
             appending.commit().unwrap();
         }
     }
@@ -120,7 +131,7 @@ proptest! {
         }
         for (minute, then) in dumps.iter().step_by(5).chain(dumps.last()) {
             let moment = at("2026-06-01").later_by_ms(i64::from(*minute) * 60_000);
-            let past = Store::open(&path).unwrap().as_of(moment).unwrap();
+            let past = Store::open(&path).unwrap().known_at(moment).unwrap();
             prop_assert_eq!(&dump(&past), then, "after {} changes", minute);
         }
         let found = store.check_whole().unwrap();

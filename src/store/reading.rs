@@ -11,7 +11,9 @@ use super::{Store, StoreError, grouped, is_of};
 use crate::conformity::Kind;
 use crate::quantity::{self, Measure, MeasureUnit, Number, TorqueUnit};
 use crate::words::meant;
-use crate::workshop::{Action, Content, Finding, LocalInstant, Logged, Reading, Signature, Subject, Value};
+use crate::workshop::{
+    Action, Content, Finding, JournalSubject, LocalInstant, Logged, Reading, Signature, Value,
+};
 
 /// Newest readings of a bolt that are loaded for judging: more than a trend looks at.
 const NEWEST: usize = 60;
@@ -118,11 +120,16 @@ impl Appending<'_> {
         let id = insert_reading(&self.writing, None, joint, reading, (wrench, reading.corrects, recorded))?;
         let key =
             |subject, row: Option<i64>| row.map(|row| key_of(&self.writing, (subject, row))).transpose();
-        let wrench = key(Subject::Wrench, wrench)?.unwrap_or_default();
-        let corrects = key(Subject::Reading, reading.corrects)?.unwrap_or_default();
+        let wrench = key(JournalSubject::Wrench, wrench)?.unwrap_or_default();
+        let corrects = key(JournalSubject::Reading, reading.corrects)?.unwrap_or_default();
         let signature = Signature { at: recorded, who: reading.who.clone(), why: String::new() };
         let content = Content::of(reading.kept_fields(&wrench, &corrects));
-        self.writing.added_by(signature, (Subject::Reading, id), Some((Subject::Joint, joint)), content)?;
+        self.writing.added_by(
+            signature,
+            (JournalSubject::Reading, id),
+            Some((JournalSubject::Joint, joint)),
+            content,
+        )?;
         Ok(id)
     }
 

@@ -3,13 +3,13 @@
 
 use rusqlite::{Connection, OptionalExtension, params};
 
-use super::bicycle::{insert_joint, put_joint};
+use super::bicycle::{insert_bicycle, insert_joint, joint_of_row, put_bicycle, put_joint};
 use super::reading::insert_reading;
-use super::wrench::{insert_wrench, put_wrench};
+use super::wrench::{insert_wrench, put_wrench, record_of_row};
 use super::{StoreError, record};
 use crate::book::OwnFigure;
 use crate::sheet::{KeptRecord, KeptValue, NotA, named_fields, record_of_fields};
-use crate::workshop::{Bicycle, Deed, Event, Joint, JournalLine, Reading, Subject};
+use crate::workshop::{Bicycle, Deed, Event, Joint, JournalLine, JournalSubject, Reading};
 use crate::wrench::WrenchRecord;
 
 /// Does in the tables what a line says, and tells the number of the thing that it added: `row`, or where none is
@@ -38,15 +38,15 @@ impl Replay<'_> {
         }
     }
 
-    fn add(&self, subject: Subject) -> Result<i64, StoreError> {
+    fn add(&self, subject: JournalSubject) -> Result<i64, StoreError> {
         let connection = self.connection;
         let at = self.line.signature.at;
         match subject {
-            Subject::Bicycle => {
-                Ok(record::insert(connection, "bicycle", &self.own_row(), &self.record::<Bicycle>()?)?)
+            JournalSubject::Bicycle => insert_bicycle(connection, self.row, &self.record()?),
+            JournalSubject::Joint => {
+                insert_joint(connection, self.row, self.whole()?, &self.record::<Joint>()?)
             }
-            Subject::Joint => insert_joint(connection, self.row, self.whole()?, &self.record::<Joint>()?),
-            Subject::Reading => {
+            JournalSubject::Reading => {
                 let fields = self.fields()?;
                 let said = |column: &str| text_of(&fields, column);
                 let corrects = self.number_of(said("corrects"))?;
@@ -54,7 +54,7 @@ impl Replay<'_> {
                 let reading = Reading::of_kept_fields(said).map_err(|why| self.damaged(&why))?;
                 insert_reading(connection, self.row, self.whole()?, &reading, (wrench, corrects, at))
             }
-            Subject::Event => {
+            JournalSubject::Event => {
                 let strikes = self.number_of(text_of(&self.fields()?, "strikes"))?;
                 let others = [
                     self.own_row(),
@@ -66,8 +66,8 @@ impl Replay<'_> {
                 ];
                 Ok(record::insert(connection, "event", &others.concat(), &self.record::<Event>()?)?)
             }
-            Subject::Wrench => insert_wrench(connection, self.row, &self.record::<WrenchRecord>()?),
-            Subject::Calibration => {
+            JournalSubject::Wrench => insert_wrench(connection, self.row, &self.record::<WrenchRecord>()?),
+            JournalSubject::Calibration => {
                 let fields = self.fields()?;
                 let strikes = self.number_of(text_of(&fields, "strikes"))?;
                 let said = |column: &str| text_of(&fields, column);
@@ -78,33 +78,33 @@ impl Replay<'_> {
                     params![self.row, self.whole()?, said("done_on"), said("result"), said("note"), strikes],
                 )
             }
-            Subject::Visit => {
+            JournalSubject::Visit => {
                 let started = text_of(&self.fields()?, "started_at").to_owned();
                 let sql = "INSERT INTO visit (id, bicycle, started_at) VALUES (?1, ?2, ?3)";
                 self.insert(sql, params![self.row, self.whole()?, started])
             }
-            Subject::Figure => {
+            JournalSubject::Figure => {
                 Ok(record::insert(connection, "own_evidence", &self.own_row(), &self.record::<OwnFigure>()?)?)
             }
         }
     }
 
-    fn change(&self, subject: Subject) -> Result<(), StoreError> {
+    fn change(&self, subject: JournalSubject) -> Result<(), StoreError> {
         let id = self.subject()?;
         match subject {
-            Subject::Bicycle => {
+            JournalSubject::Bicycle => {
                 let changed = self.changed(&record::of_row::<Bicycle>(self.connection, "bicycle", id)?)?;
-                Ok(record::update(self.connection, "bicycle", id, &changed)?)
+                put_bicycle(self.connection, id, &changed)
             }
-            Subject::Joint => {
-                let changed = self.changed(&super::bicycle::joint_of_row(self.connection, id)?)?;
+            JournalSubject::Joint => {
+                let changed = self.changed(&joint_of_row(self.connection, id)?)?;
                 put_joint(self.connection, id, &changed)
             }
-            Subject::Wrench => {
-                let changed = self.changed(&super::wrench::record_of_row(self.connection, id)?)?;
+            JournalSubject::Wrench => {
+                let changed = self.changed(&record_of_row(self.connection, id)?)?;
                 put_wrench(self.connection, id, &changed)
             }
-            Subject::Visit => {
+            JournalSubject::Visit => {
                 let changes = self.line.content.changes().map_err(|error| self.damaged(&error))?;
                 let ended = changes.iter().find(|change| change.column == "ended_at");
                 let ended = ended.ok_or_else(|| self.damaged(&"no end"))?.to.clone();
@@ -116,14 +116,14 @@ impl Replay<'_> {
         }
     }
 
-    fn remove(&self, subject: Subject) -> Result<(), StoreError> {
+    fn remove(&self, subject: JournalSubject) -> Result<(), StoreError> {
         let id = self.subject()?;
         match subject {
-            Subject::Joint => {
+            JournalSubject::Joint => {
                 let at = self.line.signature.at.to_string();
                 self.connection.execute("UPDATE joint SET removed_at = ?2 WHERE id = ?1", params![id, at])?;
             }
-            Subject::Figure => {
+            JournalSubject::Figure => {
                 self.connection.execute("DELETE FROM own_evidence WHERE id = ?1", [id])?;
             }
             _ => return Err(self.damaged(&"what is never removed was removed")),

@@ -8,8 +8,8 @@ use uom::si::length::millimeter;
 use super::journal::Writing;
 use super::{Store, StoreError, record, taken};
 use crate::sheet::{Kept as _, KeptRecord as _, KeptValue, named_fields};
-use crate::workshop::{Content, Subject};
-use crate::wrench::{Calibration, RegisteredWrench, Wrench, WrenchRecord};
+use crate::workshop::{Content, JournalSubject};
+use crate::wrench::{Calibration, RegisteredWrench, Wrench, WrenchRecord, in_millimetres};
 
 impl Store {
     /// Registers a wrench with its adapters and calibrations, all or nothing; [`StoreError::WrenchExists`] when
@@ -21,7 +21,7 @@ impl Store {
         let writing = self.write()?;
         let id = insert_wrench(&writing, None, &record)?;
         let own = named_fields(&record).filter(|(column, _)| *column != CALIBRATIONS);
-        writing.added((Subject::Wrench, id), None, Content::of(own))?;
+        writing.added((JournalSubject::Wrench, id), None, Content::of(own))?;
         for calibration in &parts.calibrations {
             add_calibration(&writing, id, *calibration, "")?;
         }
@@ -78,7 +78,7 @@ impl Store {
         let mut after = record_of_row(&writing, id)?;
         after.retired_on = Some(on);
         put_wrench(&writing, id, &after)?;
-        writing.changed((Subject::Wrench, id), &before, &after)?;
+        writing.changed((JournalSubject::Wrench, id), &before, &after)?;
         writing.commit()?;
         Ok(true)
     }
@@ -132,7 +132,7 @@ pub(super) fn put_wrench(connection: &Connection, id: i64, wrench: &WrenchRecord
 fn insert_adapters(connection: &Connection, id: i64, wrench: &WrenchRecord) -> Result<(), StoreError> {
     let sql = "INSERT INTO wrench_adapter (wrench, length_mm) VALUES (?1, ?2)";
     for length in &wrench.parts.adapters {
-        connection.execute(sql, params![id, length.get::<millimeter>()])?;
+        connection.execute(sql, params![id, in_millimetres(*length)])?;
     }
     Ok(())
 }
@@ -163,7 +163,7 @@ fn add_calibration(
     writing.execute(sql, params![wrench, on, result, note])?;
     let id = writing.last_insert_rowid();
     let content = Content::of([("done_on", on), ("result", result.to_owned()), ("note", note.to_owned())]);
-    writing.added((Subject::Calibration, id), Some((Subject::Wrench, wrench)), content)
+    writing.added((JournalSubject::Calibration, id), Some((JournalSubject::Wrench, wrench)), content)
 }
 
 #[cfg(test)]

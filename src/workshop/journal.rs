@@ -7,13 +7,15 @@
 
 use std::fmt;
 
+use jiff::tz::TimeZone;
+
 use super::LocalInstant;
 use crate::words::words;
 
 words! {
     /// What a line of the journal is about.
     #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-    pub enum Subject: text {
+    pub enum JournalSubject: text {
         Bicycle = "bicycle",
         Joint = "joint",
         /// A reading or finding.
@@ -62,7 +64,7 @@ pub struct JournalLine {
     pub workshop: String,
     pub signature: Signature,
     pub deed: Deed,
-    pub subject: Subject,
+    pub subject: JournalSubject,
     /// The key of the line that added the subject; empty in that line itself.
     pub of: String,
     /// In a line that adds a part: the key of the line that added what it is a part of.
@@ -94,6 +96,51 @@ impl JournalLine {
             hasher.update(field.as_bytes());
         }
         hasher.finalize().to_hex().get(..32).unwrap_or_default().to_owned()
+    }
+}
+
+/// The columns of a journal in a file.
+pub const JOURNAL_COLUMNS: [&str; 11] =
+    ["key", "workshop", "recorded_at", "who", "deed", "subject", "of", "whole", "content", "why", "before"];
+
+impl JournalLine {
+    /// Its fields in a file, in the order of [`JOURNAL_COLUMNS`].
+    pub(crate) fn fields(&self, key: &str) -> [String; JOURNAL_COLUMNS.len()] {
+        [
+            key.to_owned(),
+            self.workshop.clone(),
+            self.signature.at.to_string(),
+            self.signature.who.clone(),
+            self.deed.text().to_owned(),
+            self.subject.text().to_owned(),
+            self.of.clone(),
+            self.whole.clone(),
+            self.content.to_string(),
+            self.signature.why.clone(),
+            self.before.clone(),
+        ]
+    }
+
+    /// The key and the line of such fields. Says what is wrong with one that cannot be read.
+    pub(crate) fn of_fields<'a>(
+        mut fields: impl Iterator<Item = &'a str>,
+    ) -> Result<(String, JournalLine), String> {
+        let mut next = || fields.next().unwrap_or_default().to_owned();
+        let (key, workshop, at, who) = (next(), next(), next(), next());
+        let (deed, subject, of, whole) = (next(), next(), next(), next());
+        let (content, why, before) = (next(), next(), next());
+        let at = LocalInstant::parse(&at, &TimeZone::UTC).map_err(|error| error.to_string())?;
+        let line = JournalLine {
+            workshop,
+            signature: Signature { at, who, why },
+            deed: Deed::parse(&deed).ok_or_else(|| format!("unknown deed `{deed}`"))?,
+            subject: JournalSubject::parse(&subject).ok_or_else(|| format!("unknown subject `{subject}`"))?,
+            of,
+            whole,
+            content: Content::kept(content),
+            before,
+        };
+        Ok((key, line))
     }
 }
 
@@ -244,7 +291,7 @@ mod tests {
             workshop: "w".into(),
             signature: Signature { who: "Kim".into(), ..Signature::default() },
             deed: Deed::Added,
-            subject: Subject::Event,
+            subject: JournalSubject::Event,
             of: String::new(),
             whole: "bike".into(),
             content: Content::of([
@@ -265,7 +312,7 @@ mod tests {
         others[2].signature.why.push('x');
         others[3].signature.at = others[3].signature.at.later_by_ms(1);
         others[4].deed = Deed::Removed;
-        others[5].subject = Subject::Visit;
+        others[5].subject = JournalSubject::Visit;
         others[6].of.push('x');
         others[7].whole.push('x');
         others[8].content = Content::of([]);

@@ -32,7 +32,7 @@ pub use figure::{Figure, Marking};
 pub use figures::{FigureBasis, Figures, Governing, governing};
 pub use hardware::Hardware;
 pub use joint::{Joint, JointVerdict, judge_joint};
-pub use journal::{ChainCheck, Content, Deed, JournalLine, Signature, Subject};
+pub use journal::{ChainCheck, Content, Deed, JOURNAL_COLUMNS, JournalLine, JournalSubject, Signature};
 pub use local_instant::LocalInstant;
 pub use log::{LOG_COLUMNS, LogColumns, LogLine};
 pub use mann_kendall::falling_chance;

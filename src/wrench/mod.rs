@@ -19,5 +19,5 @@ pub(crate) use error::WrenchError;
 pub(crate) use judging::{ScaleAim, Use};
 pub(crate) use need::{Need, needs};
 pub(crate) use pick::{Candidate, rank};
-pub(crate) use record::{RegisteredWrench, WrenchRecord};
+pub(crate) use record::{RegisteredWrench, WrenchRecord, in_millimetres};
 pub(crate) use tool::{StatedAccuracy, Wrench, WrenchKind, WrenchParts};

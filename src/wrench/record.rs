@@ -145,16 +145,27 @@ macro_rules! kept_as_number {
     };
 }
 kept_as_number!(Torque, "a torque", |torque| in_newton_metres(*torque), |number| Some(newton_metres(number)));
-kept_as_number!(Deviation, "an accuracy", |share| share.in_percent(), |number| Deviation::percent(number)
-    .ok());
-kept_as_number!(Length, "a length", |length| length.get::<millimeter>(), |number| {
+kept_as_number!(Deviation, "an accuracy", |share| to_nine_decimals(share.in_percent()), |number| {
+    Deviation::percent(number).ok()
+});
+kept_as_number!(Length, "a length", |length| in_millimetres(*length), |number| {
     Some(Length::new::<millimeter>(number))
 });
+
+/// A length as it is kept.
+pub(crate) fn in_millimetres(length: Length) -> f64 {
+    to_nine_decimals(length.get::<millimeter>())
+}
+
+/// What was converted there and back is the same again.
+fn to_nine_decimals(number: f64) -> f64 {
+    (number * 1e9).round() / 1e9
+}
 
 /// Lists are parted by semicolons.
 impl Kept for Vec<Length> {
     fn kept(&self) -> KeptValue {
-        let lengths: Vec<String> = self.iter().map(|length| length.get::<millimeter>().to_string()).collect();
+        let lengths: Vec<String> = self.iter().map(|length| in_millimetres(*length).to_string()).collect();
         KeptValue::Text(lengths.join(";"))
     }
 

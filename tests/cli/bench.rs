@@ -58,6 +58,11 @@ impl Bench {
         assert!(said.status != 2, "{arguments:?}: {}", said.err);
     }
 
+    /// Takes the journal out of an exported folder, as an earlier version would have written it.
+    pub fn without_journal(&self, folder: &str) {
+        std::fs::remove_file(self.path(folder).join("journal.csv")).unwrap();
+    }
+
     /// Runs with the clock held at a time and `--format json`.
     pub fn json_at(&self, now: &str, arguments: &[&str]) -> (i32, Value) {
         let said = self.at(now, &[arguments, &["--format", "json"]].concat());

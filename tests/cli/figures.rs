@@ -131,6 +131,7 @@ fn an_import_refuses_a_figure_that_cannot_be_read_and_names_its_place() {
     bench.at(NOW, &["bike", "add", "loan-7", "--kind", "hardtail"]);
     bench.at(NOW, &["bike", "joint", "edit", "loan-7", "bar-clamp", "--marking", "max 5 N·m"]);
     assert_eq!(bench.at(NOW, &["export", "kept"]).status, 0);
+    bench.without_journal("kept");
     let file = bench.path("kept").join("joints.csv");
     let good = std::fs::read_to_string(&file).unwrap();
     let line = good.lines().position(|line| line.contains("max 5 N·m")).unwrap() + 1;
@@ -391,6 +392,7 @@ fn an_export_remarks_on_figures_that_an_import_refuses() {
             |line: &str| line.contains("loan-7/crank-left") && line.contains(&format!("column {column}"));
         assert!(said.err.lines().any(named), "{column}: {}", said.err);
     }
+    bench.without_journal("kept");
     let said = bench.at(NOW, &["import", "kept", "--db", "new.db"]);
     assert!(said.status == 2 && said.err.contains("rotor-front-thickness, marking"), "{}", said.err);
 }

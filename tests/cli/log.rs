@@ -186,7 +186,7 @@ fn export_and_import_give_the_same_verdicts() {
     bench.at(NOW, &["event", "errand", "crash"]);
     bench.at(NOW, &["wrench", "calibrated", "small", "--failed", "--on", "2026-06-09"]);
     let out = bench.at(NOW, &["export", "all"]);
-    assert!(out.out.starts_with("3 bicycles, 8 readings"), "{}{}", out.out, out.err);
+    assert!(out.out.starts_with("3 bicycles and 8 readings"), "{}{}", out.out, out.err);
     let import = |folder: &str| bench.at(NOW, &["import", folder, "--db", "new.db"]);
     let said = import("all");
     assert_eq!(said.status, 0, "{}{}", said.out, said.err);
@@ -199,9 +199,9 @@ fn export_and_import_give_the_same_verdicts() {
     }
     let again = bench.at(NOW, &["export", "again", "--db", "new.db"]);
     assert_eq!(again.status, 0);
-    for file in ["bicycles.csv", "joints.csv", "events.csv", "wrenches.csv", "readings.csv", "removed.csv"] {
-        let read = |folder: &str| std::fs::read_to_string(bench.path(folder).join(file)).unwrap();
-        assert_eq!(read("all"), read("again"), "{file}");
+    for file in std::fs::read_dir(bench.path("all")).unwrap().map(|file| file.unwrap().file_name()) {
+        let read = |folder: &str| std::fs::read_to_string(bench.path(folder).join(&file)).unwrap();
+        assert_eq!(read("all"), read("again"), "{file:?}");
     }
     let log = std::fs::read_to_string(bench.path("all/readings.csv")).unwrap();
     assert!(log.starts_with("taken_at,bike,joint,entry,bolt,value,unit,kind,wrench,who,note"), "{log}");
@@ -220,6 +220,8 @@ fn an_empty_workshop_has_files_without_rows_and_comes_back() {
     // A register of wrenches alone is a workshop too.
     let add = ["wrench", "add", "small", "--type", "click", "--scale", "2-10 N·m"];
     bench.at(NOW, &add);
+    assert_eq!(bench.at(NOW, &["import", "none"]).out, "0 lines: 0 taken in, 0 here already\n");
+    bench.without_journal("none");
     let said = bench.at(NOW, &["import", "none"]);
     assert!(said.status == 2 && said.err.contains("holds a workshop already"), "{}", said.err);
 }
@@ -229,10 +231,18 @@ fn an_import_with_a_fault_changes_nothing() {
     let bench = shop();
     bench.piped(NOW, &["record", "--from", "-"], GOOD);
     bench.at(NOW, &["export", "all"]);
-    assert!(bench.at(NOW, &["import", "all"]).err.contains("holds a workshop already"));
+    assert!(bench.at(NOW, &["import", "all"]).out.contains(": 0 taken in,"));
     let log = bench.path("all/readings.csv");
     let text = std::fs::read_to_string(&log).unwrap();
     std::fs::write(&log, text.replacen("N·m", "furlong", 1)).unwrap();
+    let said = bench.at(NOW, &["import", "all", "--db", "new.db"]);
+    assert!(
+        said.status == 2 && said.err.contains("readings.csv is not what journal.csv gives"),
+        "{}",
+        said.err
+    );
+    bench.without_journal("all");
+    assert!(bench.at(NOW, &["import", "all"]).err.contains("holds a workshop already"));
     let said = bench.at(NOW, &["import", "all", "--db", "new.db"]);
     assert!(said.status == 1 && said.out.contains("furlong"), "{}{}", said.out, said.err);
     let list = bench.at(NOW, &["bike", "list", "--db", "new.db", "--format", "json"]);

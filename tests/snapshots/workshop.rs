@@ -115,8 +115,11 @@ pub fn run(line: &str, options: &[&str], columns: usize) -> Said {
     let mut made = BTreeMap::new();
     collect(&bench, "", &mut made);
     made.retain(|name, bytes| before.get(name) != Some(bytes));
-    for bytes in made.values_mut() {
-        if let Ok(text) = std::str::from_utf8(bytes) {
+    for (name, bytes) in &mut made {
+        // Every journal has keys of its own, in a database in whatever order.
+        if Path::new(name).extension().is_some_and(|extension| extension == "db") {
+            *bytes = vec![0];
+        } else if let Ok(text) = std::str::from_utf8(bytes) {
             *bytes = clean(text.as_bytes()).into_bytes();
         }
     }
@@ -135,6 +138,7 @@ fn cleaned(text: &str, folder: &Path) -> String {
         Some((before, after)) => format!("{before}{BASIS}[BASIS]{}", after.trim_start_matches(|c| c != '"')),
         None => text.to_owned(),
     };
+    let text: String = text.split_inclusive('\n').map(without_keys).collect();
     text.replace(&folder.display().to_string(), "[FOLDER]")
         .replace(&format!("evenclamp {}", env!("CARGO_PKG_VERSION")), "evenclamp [VERSION]")
 }
@@ -149,4 +153,20 @@ fn collect(folder: &Path, prefix: &str, made: &mut BTreeMap<String, Vec<u8>>) {
             made.insert(name, std::fs::read(file.path()).unwrap());
         }
     }
+}
+
+/// A line without the keys of the journal, which differ from workshop to workshop.
+fn without_keys(line: &str) -> String {
+    let is_hex = |text: &str| text.bytes().all(|byte| byte.is_ascii_hexdigit());
+    let is_key = |word: &str| is_hex(word) && (word.len() == 32 || word.len() == 16);
+    let begins_with_key = line.split_once(',').is_some_and(|(key, _)| is_key(key));
+    if !line.contains("newest") && !begins_with_key && !is_key(line.trim_end()) {
+        return line.to_owned();
+    }
+    let mut text = String::new();
+    for piece in line.split_inclusive(|sign: char| !sign.is_ascii_alphanumeric()) {
+        let word = piece.trim_end_matches(|sign: char| !sign.is_ascii_alphanumeric());
+        text += &if is_key(word) { piece.replace(word, "[KEY]") } else { piece.to_owned() };
+    }
+    text
 }

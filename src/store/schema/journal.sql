@@ -48,3 +48,7 @@ CREATE TRIGGER calibration_is_not_replaced BEFORE INSERT ON calibration
   WHEN EXISTS (SELECT 1 FROM calibration WHERE id = NEW.id)
     OR EXISTS (SELECT 1 FROM calibration WHERE strikes = NEW.strikes)
   BEGIN SELECT RAISE(ABORT, 'a calibration is not replaced; a calibration is struck once'); END;
+
+-- Converted there and back, some lengths and shares would differ in their last bit from what the journal says.
+UPDATE wrench SET percent = round(percent, 9), lever_mm = round(lever_mm, 9);
+UPDATE wrench_adapter SET length_mm = round(length_mm, 9);

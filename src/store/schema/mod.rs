@@ -14,18 +14,20 @@ use super::{BUSY_WAIT, StoreError};
 /// How long to wait before asking a busy database again.
 const BUSY_PAUSE: Duration = Duration::from_millis(10);
 
-enum Step {
+enum SchemaStep {
     Sql(&'static str),
     /// SQL, and what it leaves to be done.
     SqlThen(&'static str, fn(&Connection) -> Result<(), StoreError>),
 }
 
 /// What each schema step does, from the empty database on. Steps are never changed, only added.
-const STEPS: &[Step] = &[
+const STEPS: &[SchemaStep] = &[
     // 1: what is known of the loaded spec book.
-    Step::Sql("CREATE TABLE book_meta (key TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT, WITHOUT ROWID;"),
+    SchemaStep::Sql(
+        "CREATE TABLE book_meta (key TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT, WITHOUT ROWID;",
+    ),
     // 2: wrenches and their calibrations; a calibration is never changed, only followed by another.
-    Step::Sql(
+    SchemaStep::Sql(
         "CREATE TABLE wrench (
        id INTEGER PRIMARY KEY,
        name TEXT NOT NULL UNIQUE COLLATE NOCASE,
@@ -64,16 +66,16 @@ const STEPS: &[Step] = &[
        BEGIN SELECT RAISE(ABORT, 'a calibration is not deleted; add another'); END;",
     ),
     // 3: bicycles, joints, readings, events, visits.
-    Step::Sql(include_str!("workshop.sql")),
+    SchemaStep::Sql(include_str!("workshop.sql")),
     // 4: readings by wrench, day by day, to count its operations without reading the log.
-    Step::Sql(
+    SchemaStep::Sql(
         "CREATE INDEX reading_by_wrench ON reading (wrench, substr(taken_at, 1, 10), instant, id, kind, unit)
        WHERE wrench IS NOT NULL;",
     ),
     // 5: the property class of the bolts of a joint.
-    Step::Sql("ALTER TABLE joint ADD COLUMN grade TEXT NOT NULL DEFAULT '';"),
+    SchemaStep::Sql("ALTER TABLE joint ADD COLUMN grade TEXT NOT NULL DEFAULT '';"),
     // 6: figures of the workshop's own, which no load of a book touches; no number is used twice.
-    Step::Sql(
+    SchemaStep::Sql(
         "CREATE TABLE own_evidence (
        id INTEGER PRIMARY KEY AUTOINCREMENT,
        entry TEXT NOT NULL,
@@ -90,7 +92,7 @@ const STEPS: &[Step] = &[
      ) STRICT;",
     ),
     // 7: the journal, and in it what was written before.
-    Step::SqlThen(include_str!("journal.sql"), past::write_down),
+    SchemaStep::SqlThen(include_str!("journal.sql"), past::write_down),
 ];
 
 /// The schema number of a database that this version knows; 0 for one that it did not make.
@@ -112,8 +114,8 @@ pub(super) fn bring_up_to_date(connection: &mut Connection) -> Result<(), StoreE
     let found = usize::try_from(version(&transaction)?).unwrap_or(0);
     for step in STEPS.get(found..).unwrap_or_default() {
         match step {
-            Step::Sql(sql) => transaction.execute_batch(sql)?,
-            Step::SqlThen(sql, then) => {
+            SchemaStep::Sql(sql) => transaction.execute_batch(sql)?,
+            SchemaStep::SqlThen(sql, then) => {
                 transaction.execute_batch(sql)?;
                 then(&transaction)?;
             }

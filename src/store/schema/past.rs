@@ -11,11 +11,11 @@ use super::super::journal::{Journal, key_of};
 use super::super::record::{columns, kept};
 use crate::book::OwnFigure;
 use crate::sheet::KeptRecord;
-use crate::workshop::{Bicycle, Content, Deed, Event, Joint, LocalInstant, Signature, Subject};
+use crate::workshop::{Bicycle, Content, Deed, Event, Joint, JournalSubject, LocalInstant, Signature};
 use crate::wrench::WrenchRecord;
 
 /// Where a line stands: deed, thing, and what it is a part of.
-type Stand = (Deed, (Subject, i64), Option<(Subject, i64)>);
+type Stand = (Deed, (JournalSubject, i64), Option<(JournalSubject, i64)>);
 
 pub(super) fn write_down(connection: &Connection) -> Result<(), StoreError> {
     let past = Past { connection, journal: Journal::open(connection, Signature::default())? };
@@ -47,7 +47,7 @@ impl Past<'_> {
             self.line(
                 &row.get::<_, String>(1)?,
                 "",
-                (Deed::Added, (Subject::Wrench, row.get(0)?), None),
+                (Deed::Added, (JournalSubject::Wrench, row.get(0)?), None),
                 content,
             )
         })?;
@@ -55,8 +55,8 @@ impl Past<'_> {
         self.each(sql, [], |row| {
             let content =
                 Content::of([("done_on", row.get(2)?), ("result", row.get(3)?), ("note", row.get(4)?)]);
-            let whole = Some((Subject::Wrench, row.get(1)?));
-            let stand = (Deed::Added, (Subject::Calibration, row.get(0)?), whole);
+            let whole = Some((JournalSubject::Wrench, row.get(1)?));
+            let stand = (Deed::Added, (JournalSubject::Calibration, row.get(0)?), whole);
             self.line(&row.get::<_, String>(2)?, "", stand, content)
         })
     }
@@ -68,7 +68,7 @@ impl Past<'_> {
             self.line(
                 &row.get::<_, String>(1)?,
                 "",
-                (Deed::Added, (Subject::Figure, row.get(0)?), None),
+                (Deed::Added, (JournalSubject::Figure, row.get(0)?), None),
                 content,
             )
         })
@@ -81,7 +81,7 @@ impl Past<'_> {
             self.line(
                 &row.get::<_, String>(1)?,
                 "",
-                (Deed::Added, (Subject::Bicycle, row.get(0)?), None),
+                (Deed::Added, (JournalSubject::Bicycle, row.get(0)?), None),
                 content,
             )
         })
@@ -110,8 +110,8 @@ impl Past<'_> {
                 ("second_marking", marked(7)?),
             ];
             let content = Content::of(fields::<Joint>(row, 8)?.into_iter().chain(markings));
-            let joint = (Subject::Joint, row.get(0)?);
-            let whole = Some((Subject::Bicycle, row.get(1)?));
+            let joint = (JournalSubject::Joint, row.get(0)?);
+            let whole = Some((JournalSubject::Bicycle, row.get(1)?));
             self.line(&row.get::<_, String>(2)?, "", (Deed::Added, joint, whole), content)?;
             match row.get::<_, Option<String>>(3)? {
                 Some(removed) => self.line(&removed, "", (Deed::Removed, joint, None), Content::default()),
@@ -123,14 +123,14 @@ impl Past<'_> {
     fn events_and_visits(&self) -> Result<(), StoreError> {
         let sql = format!("SELECT id, bicycle, recorded_at, {} FROM event ORDER BY id", columns::<Event>());
         self.each(&sql, [], |row| {
-            let whole = Some((Subject::Bicycle, row.get(1)?));
-            let stand = (Deed::Added, (Subject::Event, row.get(0)?), whole);
+            let whole = Some((JournalSubject::Bicycle, row.get(1)?));
+            let stand = (Deed::Added, (JournalSubject::Event, row.get(0)?), whole);
             self.line(&row.get::<_, String>(2)?, "", stand, Content::of(fields::<Event>(row, 3)?))
         })?;
         let sql = "SELECT id, bicycle, started_at, ended_at FROM visit ORDER BY id";
         self.each(sql, [], |row| {
-            let (visit, started) = ((Subject::Visit, row.get(0)?), row.get::<_, String>(2)?);
-            let whole = Some((Subject::Bicycle, row.get(1)?));
+            let (visit, started) = ((JournalSubject::Visit, row.get(0)?), row.get::<_, String>(2)?);
+            let whole = Some((JournalSubject::Bicycle, row.get(1)?));
             let content = Content::of([("started_at", started.clone())]);
             self.line(&started, "", (Deed::Added, visit, whole), content)?;
             let Some(ended) = row.get::<_, Option<String>>(3)? else { return Ok(()) };
@@ -154,10 +154,10 @@ impl Past<'_> {
             for (index, name) in (6..).zip(names) {
                 said.push((name, kept(row.get_ref(index)?).field()));
             }
-            said.insert(6, ("wrench", key(Subject::Wrench, 4)?));
-            said.push(("corrects", key(Subject::Reading, 5)?));
-            let whole = Some((Subject::Joint, row.get(1)?));
-            let stand = (Deed::Added, (Subject::Reading, row.get(0)?), whole);
+            said.insert(6, ("wrench", key(JournalSubject::Wrench, 4)?));
+            said.push(("corrects", key(JournalSubject::Reading, 5)?));
+            let whole = Some((JournalSubject::Joint, row.get(1)?));
+            let stand = (Deed::Added, (JournalSubject::Reading, row.get(0)?), whole);
             self.line(&row.get::<_, String>(2)?, &row.get::<_, String>(3)?, stand, Content::of(said))
         })
     }

@@ -1,9 +1,10 @@
-//! Whether the workshop book is whole.
+//! The journal of the workshop: whether it is whole, and what was taken in of another one.
 
 use serde::Serialize;
 use serde_json::{Value, json};
 
 use super::{Report, Style};
+use crate::words::counted;
 
 /// What a check of the workshop book found.
 #[derive(Debug, Serialize)]
@@ -29,7 +30,7 @@ impl Report for VerifyReport {
     }
 
     fn text(&self, style: &Style) -> String {
-        let lines = if self.lines == 1 { "1 line".to_owned() } else { format!("{} lines", self.lines) };
+        let lines = counted(self.lines, "line");
         if self.faults.is_empty() {
             let newest = if self.newest.is_empty() {
                 String::new()
@@ -47,5 +48,33 @@ impl Report for VerifyReport {
                 .to_owned()],
         );
         text
+    }
+}
+
+/// What was taken in of the journal of a workshop.
+#[derive(Debug, Serialize)]
+pub struct JournalImport {
+    /// Lines that it has.
+    pub lines: usize,
+    /// Those that were not here yet.
+    pub added: usize,
+    /// Whether readings that were here have other numbers now.
+    pub renumbered: bool,
+}
+
+impl Report for JournalImport {
+    const SHEET: (&'static str, &'static str) = ("", "lines,added,renumbered");
+
+    fn json(&self) -> Value {
+        json!(self)
+    }
+
+    fn text(&self, style: &Style) -> String {
+        let known = self.lines - self.added;
+        let mut said = format!("{}: {} taken in, {known} here already", counted(self.lines, "line"), self.added);
+        if self.renumbered {
+            said += "; readings have other numbers than before, for they stand in the order of time";
+        }
+        style.wrapped("", &said)
     }
 }
