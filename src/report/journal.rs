@@ -71,7 +71,8 @@ impl Report for JournalImport {
 
     fn text(&self, style: &Style) -> String {
         let known = self.lines - self.added;
-        let mut said = format!("{}: {} taken in, {known} here already", counted(self.lines, "line"), self.added);
+        let mut said =
+            format!("{}: {} taken in, {known} here already", counted(self.lines, "line"), self.added);
         if self.renumbered {
             said += "; readings have other numbers than before, for they stand in the order of time";
         }

@@ -63,7 +63,7 @@ pub(super) fn export(args: &ExportArgs, context: &Context) -> Result<Answer, Fai
     Ok(Answer::text(format!(
         "{} and {} are in {place}; its journal has {}\n",
         counted(bicycles, "bicycle"),
-        counted(usize::try_from(readings).unwrap_or(usize::MAX), "reading"),
+        counted(readings, "reading"),
         counted(lines, "line"),
     )))
 }
