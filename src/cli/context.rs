@@ -87,6 +87,18 @@ impl Context {
         Ok(store)
     }
 
+    /// Refuses what is not to be done without saying why.
+    pub(super) fn reason_for(&self, what: &str) -> Result<(), Failure> {
+        if self.why.is_empty() {
+            return Err(Failure::new(
+                FailureKind::Value,
+                what,
+                "say it with --why TEXT; nothing was changed",
+            ));
+        }
+        Ok(())
+    }
+
     /// Signs what is changed from here on, as of now.
     pub(super) fn sign(&self, store: &mut Store) {
         store.sign(Signature { at: clock::moment(), who: self.who.clone(), why: self.why.clone() });

@@ -39,13 +39,19 @@ pub(super) struct RideArgs {
 #[command(after_help = "Examples:
   evenclamp event loan-7 crash --note \"slid into a ditch\"
   evenclamp event loan-7 rebuild --at 2026-05-30
-  evenclamp event loan-7 done --what fork-service")]
+  evenclamp event loan-7 done --what fork-service
+  evenclamp event --strike 12 --why \"was the other bicycle\"")]
 pub(super) struct EventArgs {
     /// The bicycle
-    bike: String,
+    #[arg(required_unless_present = "strike")]
+    bike: Option<String>,
     /// What happened
-    #[arg(value_name = "EVENT", value_parser = one_of(EventKind::WORDS, |kind| *kind != EventKind::Ride))]
-    kind: EventKind,
+    #[arg(value_name = "EVENT", value_parser = one_of(EventKind::WORDS, |kind| *kind != EventKind::Ride), required_unless_present = "strike")]
+    kind: Option<EventKind>,
+    /// Take the event or ride of this number back, as `history BIKE --changes` lists it; --why says why. It stays
+    /// readable
+    #[arg(long, value_name = "NUMBER", conflicts_with_all = ["bike", "kind", "what", "at", "note"])]
+    strike: Option<i64>,
     /// For work done: its interval, as `due` lists it, such as fork-service
     #[arg(long, value_name = "INTERVAL", required_if_eq("kind", "done"))]
     what: Option<String>,
@@ -88,12 +94,33 @@ pub(super) fn ride(args: &RideArgs, context: &Context) -> Result<Answer, Failure
 }
 
 pub(super) fn event(args: &EventArgs, context: &Context) -> Result<Answer, Failure> {
+    let (Some(bike), Some(kind)) = (&args.bike, args.kind) else {
+        return struck(args.strike.unwrap_or_default(), context);
+    };
     let what = args.what.as_deref().unwrap_or_default();
-    if args.kind == EventKind::Done {
+    if kind == EventKind::Done {
         known_interval(&context.store_with_book()?, what)?;
     }
     let (what, note) = (what.trim().to_owned(), args.note.trim().to_owned());
-    record(&args.bike, args.at.as_deref(), Event { kind: args.kind, what, note, ..Event::blank() }, context)
+    record(bike, args.at.as_deref(), Event { kind, what, note, ..Event::blank() }, context)
+}
+
+/// Takes an event back, and says what is due now.
+fn struck(number: i64, context: &Context) -> Result<Answer, Failure> {
+    let mut store = context.store_with_book()?;
+    context.reason_for("an event is struck for a reason")?;
+    let bicycle = store.strike_event(number)?.ok_or_else(|| {
+        let message = format!("there is no event {number} to be struck");
+        Failure::new(
+            FailureKind::Value,
+            message,
+            "`evenclamp history BIKE --changes` lists them with their numbers",
+        )
+    })?;
+    let of_all = store.bicycles(true)?.into_iter().find(|stored| stored.id == bicycle);
+    let Some(stored) = of_all else { return Ok(Answer::text(String::new())) };
+    let (workshop, judged) = store.judge(&stored, clock::now()?)?;
+    Answer::of(&DueReport::new(&judged, &workshop), context, Decision::Good)
 }
 
 fn known_interval(store: &Store, what: &str) -> Result<(), Failure> {

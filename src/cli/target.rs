@@ -4,7 +4,9 @@ use super::{Failure, FailureKind};
 use crate::book::Page;
 use crate::store::Store;
 use crate::words::{nearest, short_for};
-use crate::workshop::{Joint, JointVerdict, LocalInstant, StoredBicycle, StoredJoint, WorkshopSnapshot};
+use crate::workshop::{
+    Joint, JointVerdict, LocalInstant, Logged, StoredBicycle, StoredJoint, WorkshopSnapshot,
+};
 
 /// A joint of a bicycle, perhaps one bolt of it.
 #[derive(Debug, Clone)]
@@ -95,6 +97,17 @@ pub(super) fn joint(store: &Store, bicycle: &StoredBicycle, name: &str) -> Resul
     found
         .cloned()
         .map_err(|hint| Failure::new(FailureKind::Joint, format!("{bike} has no joint `{name}`"), hint))
+}
+
+/// The joint of a logged reading, which must be on a bicycle in use.
+pub(super) fn bicycle_of_joint(store: &Store, joint: i64, logged: &Logged) -> Result<Target, Failure> {
+    let bicycle = bicycle(store, &logged.bicycle)?;
+    let found = store.joints(Some(bicycle.id))?.into_iter().find(|stored| stored.id == joint);
+    let joint = found.ok_or_else(|| {
+        let message = format!("{}/{} was taken off", logged.bicycle, logged.joint);
+        Failure::new(FailureKind::Joint, message, "its readings count for nothing any more")
+    })?;
+    Ok(Target { bicycle, joint, bolt: None })
 }
 
 /// What a name is that of, or is short for; else those that it may be short for, the nearest ones, or what to do

@@ -255,7 +255,7 @@ impl Visit<'_> {
                 finding,
                 ..Reading::new(now, kind)
             };
-            let mut entry = RecordEntry::new(store, &target, line, None, self.context)?;
+            let mut entry = RecordEntry::new(store, &target, line, (None, None), self.context)?;
             entry.values(values.get(index).map(std::slice::from_ref).unwrap_or_default())?;
             for hint in entry.doubtful(sure)? {
                 say(&format!("    {hint}"));

@@ -2,6 +2,7 @@
 
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 
+use crate::sheet::field::YES_NO;
 use crate::words::meant;
 
 /// Takes the words of those values that may be chosen.
@@ -20,4 +21,9 @@ pub(super) fn one_of_fitting<T: Copy + Send + Sync + 'static>(
 ) -> impl TypedValueParser<Value = T> {
     let choices = words.iter().map(move |(word, value)| PossibleValue::new(*word).hide(!fits(value)));
     PossibleValuesParser::new(choices).try_map(move |word| meant(words, &word).ok_or("an unknown word"))
+}
+
+/// Whether something is so, as typed.
+pub(super) fn yes_no(text: &str) -> Result<bool, String> {
+    meant(YES_NO, text).ok_or_else(|| format!("`{text}` is neither yes nor no"))
 }

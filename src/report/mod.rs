@@ -64,9 +64,9 @@ pub(crate) use words::{
     need_text, next_text, orientation_to_act, reason_text, slip_text, turning_warning,
 };
 pub(crate) use workshop::{
-    BicycleReport, CardReport, ChangedJoints, DueReport, FleetList, FleetReady, HistoryReport, ImportReport,
-    JointSetting, JointSheet, ReadyReport, RecordReport, SheetTaken, TakenField, card_html, history_svg,
-    layout_of, told,
+    BicycleReport, CardReport, ChangedJoints, ChangesReport, DueReport, FleetList, FleetReady, HistoryReport,
+    ImportReport, JointSetting, JointSheet, ReadyReport, RecordReport, SheetTaken, TakenField, card_html,
+    history_svg, layout_of, told,
 };
 pub(crate) use wrench::WrenchReport;
 

@@ -16,21 +16,29 @@ use crate::wrench::{Calibration, DoubtPeriod, RegisteredWrench, Wrench, WrenchPa
 pub struct WrenchReport<'a> {
     registered: &'a RegisteredWrench,
     cycles: Option<u32>,
+    /// The calibrations that count, each with its number and note.
+    calibrations: Vec<(i64, Calibration, String)>,
     standing: Result<Date, Uncalibrated>,
     unit: TorqueUnit,
 }
 
 impl<'a> WrenchReport<'a> {
-    /// The report of a wrench with its operations since the last good calibration, its standing on
+    /// The report of a wrench with its operations since the last good calibration, its calibrations, its standing on
     /// `today`, torques in `unit` or in that of its scale.
     pub fn new(
         registered: &'a RegisteredWrench,
-        cycles: Option<u32>,
+        (cycles, calibrations): (Option<u32>, Vec<(i64, Calibration, String)>),
         today: Date,
         unit: Option<TorqueUnit>,
     ) -> WrenchReport<'a> {
         let standing = registered.wrench.history().standing(today, None);
-        WrenchReport { registered, cycles, standing, unit: unit.unwrap_or(registered.wrench.unit()) }
+        WrenchReport {
+            registered,
+            cycles,
+            calibrations,
+            standing,
+            unit: unit.unwrap_or(registered.wrench.unit()),
+        }
     }
 
     fn parts(&self) -> &WrenchParts {
@@ -90,6 +98,11 @@ fn cycles_text(wrench: &Wrench, cycles: Option<u32>) -> String {
     }
 }
 
+fn calibration_text((number, done, note): &(i64, Calibration, String)) -> String {
+    let note = if note.is_empty() { String::new() } else { format!(", {note}") };
+    format!("{} {} (number {number}{note})", done.on, done.result.word())
+}
+
 fn standing_text(standing: Result<Date, Uncalibrated>) -> String {
     match standing {
         Ok(until) => format!("calibrated, readings stand until {until}"),
@@ -108,7 +121,7 @@ impl Report for WrenchReport<'_> {
     fn json(&self) -> Value {
         let (registered, parts, wrench) = (self.registered, self.parts(), &self.registered.wrench);
         let (usable_low, usable_high) = wrench.usable();
-        let calibration = |record: &Calibration| json!({ "on": record.on, "result": record.result.word() });
+        let calibration = |(number, record, note): &(i64, Calibration, String)| json!({ "number": number, "on": record.on, "result": record.result.word(), "note": note });
         let doubt = |period: DoubtPeriod| json!({ "since": period.since, "until": period.until });
         json!({
             "name": wrench.name(),
@@ -129,7 +142,7 @@ impl Report for WrenchReport<'_> {
             "standing": standing_text(self.standing),
             "cycles": self.cycles,
             "cycles_allowed": parts.interval.cycles,
-            "calibrations": wrench.history().records().iter().map(calibration).collect::<Vec<_>>(),
+            "calibrations": self.calibrations.iter().map(calibration).collect::<Vec<_>>(),
             "in_doubt": wrench.history().doubt_periods().into_iter().map(doubt).collect::<Vec<_>>(),
             "added_on": registered.added_on,
             "retired_on": registered.retired_on,
@@ -146,11 +159,7 @@ impl Report for WrenchReport<'_> {
         let direction =
             if parts.anticlockwise { "both ways" } else { "clockwise only: not for left-hand threads" };
         let history = wrench.history();
-        let calibrations: Vec<String> = history
-            .records()
-            .iter()
-            .map(|record| format!("{} {}", record.on, record.result.word()))
-            .collect();
+        let calibrations: Vec<String> = self.calibrations.iter().map(calibration_text).collect();
         let doubts: Vec<String> = history.doubt_periods().into_iter().map(doubt_period_text).collect();
         let mut text = format!("{}  {}\n", style.strong(wrench.name()), parts.kind.text());
         text += &style.listed("Scale", &[scale]);

@@ -4,12 +4,12 @@ use std::collections::HashMap;
 
 use rusqlite::{Connection, OptionalExtension, ToSql, params};
 
-use super::journal::Writing;
+use super::journal::{Writing, key_of};
 use super::{Store, StoreError, grouped, is_of, record, taken};
 use crate::sheet::{Kept as _, KeptValue, named_fields};
 use crate::workshop::{
     Bicycle, Content, Deed, Event, Figure, Figures, Joint, JournalSubject, LocalInstant, Marked, Marking,
-    Name, Signature, StoredBicycle, StoredJoint,
+    Name, Signature, StoredBicycle, StoredJoint, TakenOff,
 };
 
 impl Store {
@@ -118,6 +118,22 @@ impl Store {
         writing.commit()
     }
 
+    /// The joints that decided safety when they were taken off a bicycle, and have no follower of their name.
+    pub(super) fn taken_off(&self, of: Option<i64>) -> Result<HashMap<i64, Vec<TakenOff>>, StoreError> {
+        let sql = "SELECT j.bicycle, j.name, l.recorded_at, l.who, l.why
+             FROM joint j JOIN journal a ON a.subject = 'joint' AND a.row = j.id AND a.deed = 'added'
+               JOIN journal l ON l.of = a.key AND l.deed = 'removed'
+             WHERE j.removed_at IS NOT NULL AND j.critical AND (?1 IS NULL OR j.bicycle = ?1)
+               AND NOT EXISTS (SELECT 1 FROM joint o
+                 WHERE o.bicycle = j.bicycle AND o.name = j.name AND o.removed_at IS NULL)
+             ORDER BY l.number";
+        let taken_off = self.rows(sql, [of], |row| {
+            let at = instant(row.get_ref(2)?.as_str().unwrap_or_default())?;
+            Ok((row.get(0)?, TakenOff { joint: row.get(1)?, at, who: row.get(3)?, why: row.get(4)? }))
+        })?;
+        Ok(grouped(taken_off))
+    }
+
     /// When the open visit of a bicycle was started, if there is one.
     pub(crate) fn open_visit(&self, bicycle: i64) -> Result<Option<LocalInstant>, StoreError> {
         let sql = "SELECT started_at FROM visit WHERE bicycle = ?1 AND ended_at IS NULL";
@@ -165,10 +181,38 @@ impl Store {
         writing.commit()
     }
 
+    /// Takes back an event of that number, for the reason that the signature gives; it stays readable. The number of its
+    /// bicycle; none where there is no such event, or it was struck before.
+    pub(crate) fn strike_event(&mut self, number: i64) -> Result<Option<i64>, StoreError> {
+        let writing = self.write()?;
+        let sql = "SELECT bicycle FROM event WHERE id = ?1 AND strikes IS NULL
+            AND NOT EXISTS (SELECT 1 FROM event WHERE strikes = ?1)";
+        let Some(bicycle) = writing.query_row(sql, [number], |row| row.get(0)).optional()? else {
+            return Ok(None);
+        };
+        let signature = writing.signature();
+        let event: Event = record::of_row(&writing, "event", number)?;
+        let struck = Event { note: signature.why.clone(), at: signature.at, ..event };
+        let others = [
+            ("bicycle", KeptValue::Whole(bicycle)),
+            ("recorded_at", signature.at.kept()),
+            ("strikes", KeptValue::Whole(number)),
+        ];
+        let id = record::insert(&writing, "event", &others, &struck)?;
+        let strikes = key_of(&writing, (JournalSubject::Event, number))?;
+        let content = Content::of(named_fields(&struck).chain([("strikes", strikes)]));
+        writing.added((JournalSubject::Event, id), Some((JournalSubject::Bicycle, bicycle)), content)?;
+        writing.commit()?;
+        Ok(Some(bicycle))
+    }
+
     pub(crate) fn events(&self, of: Option<i64>) -> Result<HashMap<i64, Vec<Event>>, StoreError> {
         let filter = if of.is_some() { "bicycle = ?1" } else { "?1 IS NULL" };
         let columns = record::columns::<Event>();
-        let sql = format!("SELECT bicycle, {columns} FROM event WHERE {filter} ORDER BY id");
+        let sql = format!(
+            "SELECT bicycle, {columns} FROM event WHERE {filter} AND strikes IS NULL
+               AND NOT EXISTS (SELECT 1 FROM event s WHERE s.strikes = event.id) ORDER BY id"
+        );
         Ok(grouped(self.rows(&sql, [of], |row| Ok((row.get(0)?, record::read(row, 1)?)))?))
     }
 }

@@ -3,6 +3,7 @@
 mod backup;
 mod bicycle;
 mod book;
+mod changes;
 mod cycles;
 mod error;
 #[cfg(test)]

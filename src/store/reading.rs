@@ -93,6 +93,13 @@ impl Store {
         Ok(())
     }
 
+    /// A reading by its number, with the number of its joint.
+    pub(crate) fn logged(&self, id: i64) -> Result<Option<(i64, Logged)>, StoreError> {
+        let wrenches = self.wrench_names()?;
+        let read = |row: &Row<'_>| Ok((row.get(0)?, logged(row, &wrenches)?));
+        Ok(self.rows(&log_sql("r.id = ?1"), [id], read)?.pop())
+    }
+
     pub(crate) fn reading_count(&self) -> Result<i64, StoreError> {
         Ok(self.connection.query_row("SELECT count(*) FROM reading", [], |row| row.get(0))?)
     }

@@ -66,13 +66,15 @@ impl Store {
         let mut readings = self.deciding_readings(of)?;
         let workshop = self.workshop_snapshot(&joints, readings.values().flatten(), now)?;
         let mut events = self.events(of)?;
+        let mut taken_off = self.taken_off(of)?;
         let mut by_bicycle = grouped(joints.into_iter().map(|joint| (joint.bicycle, joint)));
         let judged = bicycles.into_iter().map(|stored| {
             let usage = Usage::new(events.remove(&stored.id).unwrap_or_default());
             let joints = by_bicycle.remove(&stored.id).unwrap_or_default().into_iter();
             let read =
                 joints.map(|StoredJoint { id, joint, .. }| (joint, readings.remove(&id).unwrap_or_default()));
-            workshop.judge(stored, usage, read)
+            let taken_off = taken_off.remove(&stored.id).unwrap_or_default();
+            JudgedBicycle { taken_off, ..workshop.judge(stored, usage, read) }
         });
         let judged = judged.collect();
         Ok((workshop, judged))

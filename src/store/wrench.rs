@@ -5,7 +5,7 @@ use rusqlite::{Connection, OptionalExtension, Row, params};
 use uom::si::f64::Length;
 use uom::si::length::millimeter;
 
-use super::journal::Writing;
+use super::journal::{Writing, key_of};
 use super::{Store, StoreError, record, taken};
 use crate::sheet::{Kept as _, KeptRecord as _, KeptValue, named_fields};
 use crate::workshop::{Content, JournalSubject};
@@ -23,7 +23,7 @@ impl Store {
         let own = named_fields(&record).filter(|(column, _)| *column != CALIBRATIONS);
         writing.added((JournalSubject::Wrench, id), None, Content::of(own))?;
         for calibration in &parts.calibrations {
-            add_calibration(&writing, id, *calibration, "")?;
+            add_calibration(&writing, id, *calibration, "", None)?;
         }
         writing.commit()
     }
@@ -62,7 +62,55 @@ impl Store {
     ) -> Result<bool, StoreError> {
         let writing = self.write()?;
         let Some(id) = number_of(&writing, name)? else { return Ok(false) };
-        add_calibration(&writing, id, calibration, note)?;
+        add_calibration(&writing, id, calibration, note, None)?;
+        writing.commit()?;
+        Ok(true)
+    }
+
+    /// The calibrations of a wrench that count, each with its number and note.
+    pub(crate) fn calibrations(&self, name: &str) -> Result<Vec<(i64, Calibration, String)>, StoreError> {
+        let sql = "SELECT id, done_on || ' ' || result, note FROM calibration
+            WHERE wrench = (SELECT id FROM wrench WHERE name = ?1) AND strikes IS NULL
+              AND NOT EXISTS (SELECT 1 FROM calibration s WHERE s.strikes = calibration.id) ORDER BY done_on, id";
+        self.rows(sql, [name.trim()], |row| {
+            let done = Calibration::of_kept(KeptValue::Text(row.get(1)?));
+            let damaged = |error: crate::sheet::NotA| StoreError::DamagedRecord {
+                what: WrenchRecord::WHAT,
+                name: name.to_owned(),
+                reason: error.to_string(),
+            };
+            Ok((row.get(0)?, done.map_err(damaged)?, row.get(2)?))
+        })
+    }
+
+    /// Takes back a calibration of that number, for the reason that the signature gives. False where the wrench has no
+    /// such calibration, or it was struck before.
+    pub(crate) fn strike_calibration(&mut self, name: &str, number: i64) -> Result<bool, StoreError> {
+        let known = self.calibrations(name)?.into_iter().find(|(id, ..)| *id == number);
+        let writing = self.write()?;
+        let (Some((_, calibration, _)), Some(wrench)) = (known, number_of(&writing, name)?) else {
+            return Ok(false);
+        };
+        let why = writing.signature().why;
+        add_calibration(&writing, wrench, calibration, &why, Some(number))?;
+        writing.commit()?;
+        Ok(true)
+    }
+
+    /// Changes what is written of a wrench of that name; its calibrations stay. [`StoreError::WrenchExists`] when a new
+    /// name is another one's. False when no wrench has the name.
+    pub(crate) fn change_wrench(
+        &mut self,
+        name: &str,
+        changed: &RegisteredWrench,
+    ) -> Result<bool, StoreError> {
+        let writing = self.write()?;
+        let Some(id) = number_of(&writing, name)? else { return Ok(false) };
+        let before = record_of_row(&writing, id)?;
+        let mut after = WrenchRecord::of(changed);
+        after.parts.calibrations.clear();
+        put_wrench(&writing, id, &after)?;
+        writing.changed((JournalSubject::Wrench, id), &before, &after)?;
         writing.commit()?;
         Ok(true)
     }
@@ -93,7 +141,8 @@ impl Store {
         let damaged = |reason: String| StoreError::DamagedRecord { what, name: name.clone(), reason };
         let sql = "SELECT length_mm FROM wrench_adapter WHERE wrench = ?1";
         stored.parts.adapters = self.rows(sql, [id], |row| Ok(Length::new::<millimeter>(row.get(0)?)))?;
-        let sql = "SELECT done_on || ' ' || result FROM calibration WHERE wrench = ?1 ORDER BY done_on, id";
+        let sql = "SELECT done_on || ' ' || result FROM calibration WHERE wrench = ?1 AND strikes IS NULL
+               AND NOT EXISTS (SELECT 1 FROM calibration s WHERE s.strikes = calibration.id) ORDER BY done_on, id";
         stored.parts.calibrations = self.rows(sql, [id], |row| {
             let done = Calibration::of_kept(KeptValue::Text(row.get(0)?));
             done.map_err(|error| damaged(error.to_string()))
@@ -157,12 +206,20 @@ fn add_calibration(
     wrench: i64,
     calibration: Calibration,
     note: &str,
+    strikes: Option<i64>,
 ) -> Result<(), StoreError> {
     let (on, result) = (calibration.on.to_string(), calibration.result.word());
-    let sql = "INSERT INTO calibration (wrench, done_on, result, note) VALUES (?1, ?2, ?3, ?4)";
-    writing.execute(sql, params![wrench, on, result, note])?;
+    let sql = "INSERT INTO calibration (wrench, done_on, result, note, strikes) VALUES (?1, ?2, ?3, ?4, ?5)";
+    writing.execute(sql, params![wrench, on, result, note, strikes])?;
     let id = writing.last_insert_rowid();
-    let content = Content::of([("done_on", on), ("result", result.to_owned()), ("note", note.to_owned())]);
+    let struck = strikes.map(|struck| key_of(writing, (JournalSubject::Calibration, struck))).transpose()?;
+    let struck = struck.unwrap_or_default();
+    let content = Content::of([
+        ("done_on", on),
+        ("result", result.to_owned()),
+        ("note", note.to_owned()),
+        ("strikes", struck),
+    ]);
     writing.added((JournalSubject::Calibration, id), Some((JournalSubject::Wrench, wrench)), content)
 }
 

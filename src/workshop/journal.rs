@@ -155,6 +155,18 @@ impl Default for Content {
     }
 }
 
+/// A line of the journal with what its subject is called here.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct JournalChange {
+    /// The key of the line.
+    pub key: String,
+    /// The number of the subject among its like, in this database.
+    pub number: i64,
+    /// The name of a joint; else empty.
+    pub name: String,
+    pub line: JournalLine,
+}
+
 /// What a column held and holds.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ColumnChange {

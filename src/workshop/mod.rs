@@ -32,7 +32,9 @@ pub use figure::{Figure, Marking};
 pub use figures::{FigureBasis, Figures, Governing, governing};
 pub use hardware::Hardware;
 pub use joint::{Joint, JointVerdict, judge_joint};
-pub use journal::{ChainCheck, Content, Deed, JOURNAL_COLUMNS, JournalLine, JournalSubject, Signature};
+pub use journal::{
+    ChainCheck, Content, Deed, JOURNAL_COLUMNS, JournalChange, JournalLine, JournalSubject, Signature,
+};
 pub use local_instant::LocalInstant;
 pub use log::{LOG_COLUMNS, LogColumns, LogLine};
 pub use mann_kendall::falling_chance;
@@ -40,5 +42,7 @@ pub use marked::{Marked, MarkedFigure};
 pub use readiness::{BicycleVerdict, Fitness, judge_bicycle};
 pub use reading::{Action, Finding, Reading, Value};
 pub(crate) use snapshot::OldestEvidence;
-pub use snapshot::{JudgedBicycle, JudgingContext, Logged, StoredBicycle, StoredJoint, WorkshopSnapshot};
+pub use snapshot::{
+    JudgedBicycle, JudgingContext, Logged, StoredBicycle, StoredJoint, TakenOff, WorkshopSnapshot,
+};
 pub use state::{Judgement, State, Why};

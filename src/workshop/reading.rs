@@ -135,6 +135,12 @@ impl Reading {
         }
     }
 
+    /// The number of the reading that the line takes back, where it says nothing else.
+    pub(crate) fn strikes(&self) -> Option<i64> {
+        let says_more = self.value.is_some() || self.finding.is_some() || self.action.is_some();
+        self.corrects.filter(|_| self.kind == Kind::Skipped && !says_more)
+    }
+
     /// Whether a part was replaced or locked anew, which ends the history of what was there before.
     pub(crate) fn begins_anew(&self) -> bool {
         matches!(self.action, Some(Action::Replaced | Action::ReLocked))

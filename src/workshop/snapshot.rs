@@ -87,6 +87,20 @@ pub struct JudgedBicycle {
     pub usage: Usage,
     /// Readings dated after now, which do not count.
     pub in_future: usize,
+    /// What decided safety when it was taken off.
+    pub taken_off: Vec<TakenOff>,
+}
+
+/// A joint that decided safety and was taken off its bicycle.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TakenOff {
+    /// Its name.
+    pub joint: String,
+    pub at: LocalInstant,
+    /// Who did it, or empty.
+    pub who: String,
+    /// Why, or empty.
+    pub why: String,
 }
 
 /// The oldest evidence that a bicycle stands on.
@@ -148,6 +162,6 @@ impl WorkshopSnapshot {
         let crash = usage.newest(EventKind::Crash, self.now).map(|crash| crash.at);
         let unexamined = unexamined(crash, &joints);
         let verdict = held_back(judge_bicycle(&joints), unexamined.as_ref());
-        JudgedBicycle { stored, joints, verdict, unexamined, usage, in_future }
+        JudgedBicycle { stored, joints, verdict, unexamined, usage, in_future, taken_off: Vec::new() }
     }
 }

@@ -26,6 +26,7 @@ mod find;
 mod fleet;
 mod formats;
 mod history;
+mod journal;
 mod keeping;
 mod log;
 mod names;

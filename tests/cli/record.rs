@@ -198,6 +198,7 @@ fn what_is_checked_by_hand_takes_no_figure_by_any_way() {
     assert!(said.err.contains("the table has 1 complaint;"), "{}", said.err);
 
     assert_eq!(bench.at(NOW, &["export", "out"]).status, 0);
+    bench.without_journal("out");
     let joints = std::fs::read_to_string(bench.path("out/joints.csv")).unwrap();
     let (header, rows) = joints.split_once('\n').unwrap();
     let at = header.split(',').position(|column| column == "shop").unwrap();
@@ -475,10 +476,14 @@ fn a_finding_takes_no_wrench_and_a_value_does() {
 fn a_correction_is_for_one_bolt() {
     let bench = shop();
     bench.at(NOW, &["record", "loan-7/bar-clamp", "5", "5", "7", "5", "N·m"]);
-    for values in [&["5", "5", "5", "5", "N·m"][..], &["--finding", "play"]] {
-        let said = bench.at(NOW, &[&["record", "loan-7/bar-clamp", "--corrects", "3"], values].concat());
-        assert!(said.status == 2 && said.err.contains("name the bolt and give one value"), "{}", said.err);
-    }
+    let several = ["record", "loan-7/bar-clamp", "--corrects", "3", "5", "5", "5", "5", "N·m"];
+    let said = bench.at(NOW, &several);
+    assert!(said.status == 2 && said.err.contains("name the bolt and give one value"), "{}", said.err);
+    // A finding is put to what was read on the bolt that is corrected.
+    bench.done(NOW, &["record", "loan-7/bar-clamp", "--corrects", "3", "--finding", "play"]);
+    let (_, history) = bench.json_at(NOW, &["history", "loan-7/bar-clamp#3"]);
+    let last = history["readings"].as_array().unwrap().last().unwrap();
+    assert_eq!((&last["value"], &last["finding"]), (&"7 N·m".into(), &"play".into()));
     // What was done alone is worth a line as well.
     let said = bench.at(NOW, &["record", "loan-7/bar-clamp#3", "--action", "re-tightened"]);
     assert!(said.status == 1 && said.out.contains("skipped, re-tightened"), "{}{}", said.out, said.err);

@@ -126,7 +126,14 @@ pub(super) fn answer(action: &JointAction, context: &Context) -> Result<Answer, 
         }
         JointAction::Remove { bike, joint: name } => {
             let bicycle = bicycle(&store, bike)?;
-            store.remove_joint(joint(&store, &bicycle, name)?.id)?;
+            let found = joint(&store, &bicycle, name)?;
+            if found.joint.critical {
+                context.reason_for(&format!(
+                    "{} decides safety: it is taken off for a reason",
+                    found.joint.name
+                ))?;
+            }
+            store.remove_joint(found.id)?;
             (bike, None)
         }
     };
@@ -146,6 +153,10 @@ fn edited(args: &EditJointArgs, mut store: Store, context: &Context) -> Result<A
         let remarks = rules.admit_typed(joint, Some(&old.joint), |column| args.change.states(column))?;
         for remark in remarks {
             context.say(remark);
+        }
+        if old.joint.critical && (joint.bolts < old.joint.bolts || !joint.critical) {
+            context
+                .reason_for(&format!("{} decides safety: less is asked of it for a reason", joint.name))?;
         }
     }
     store.change_joints(&changed)?;

@@ -11,7 +11,7 @@ use crate::conformity::{Kind, Limits, is_no_reading, suspicion};
 use crate::joint::{Catalogue, KnownBolt};
 use crate::quantity::{Measure, MeasureUnit, Reading as AsRead, Torque, TorqueUnit, parse_reading};
 use crate::report::{TooMuch, slip_text, step_text, torque_text};
-use crate::store::{Store, StoreError};
+use crate::store::Store;
 use crate::words::{listed, meant};
 use crate::workshop::{Hardware, Joint, LocalInstant, Reading, Value, governing};
 
@@ -21,6 +21,8 @@ pub(in super::super) struct RecordEntry<'a> {
     line: Reading,
     now: LocalInstant,
     limits: Option<Limits>,
+    /// The value of the reading that is corrected, which holds where none is typed.
+    kept: Option<Value>,
     usual: Option<MeasureUnit>,
     /// What is measured.
     item: Option<MeasuredItem>,
@@ -49,13 +51,13 @@ pub(super) fn by_word<T: Copy>(
 }
 
 impl<'a> RecordEntry<'a> {
-    /// Begins an entry for a joint: what is said of all values, as a `line` of the present moment, and when they
-    /// were taken, where that is given. The wrench, the time and the correction are checked.
+    /// Begins an entry for a joint: what is said of all values, as a `line` of the present moment, when they were
+    /// taken, where that is given, and the reading that is corrected. The wrench and the time are checked.
     pub(in super::super) fn new(
         store: &Store,
         target: &'a Target,
         mut line: Reading,
-        at: Option<LocalInstant>,
+        (at, corrected): (Option<LocalInstant>, Option<&Reading>),
         context: &'a Context,
     ) -> Result<RecordEntry<'a>, Failure> {
         let stored = &target.joint;
@@ -69,12 +71,12 @@ impl<'a> RecordEntry<'a> {
             line.wrench = Some(found.wrench.name().to_owned());
             (bare, division) = (found.wrench.unit(), found.wrench.parts().step);
         }
+        // What was read wrong is put right in the unit that it was read in.
+        if let Some(read) = corrected.and_then(Reading::as_read) {
+            bare = read.unit;
+        }
         let now = line.at;
-        line.at = match (at, line.corrects) {
-            (Some(at), _) => at,
-            (None, Some(corrected)) => corrected_moment(store, stored.id, corrected)?,
-            (None, None) => now,
-        };
+        line.at = at.or(corrected.map(|corrected| corrected.at)).unwrap_or(now);
         clock::refuse_future(line.at, now)?;
         let page = store.page(&stored.joint.entry)?;
         let hardware = page.as_ref().map(Hardware::of);
@@ -82,7 +84,11 @@ impl<'a> RecordEntry<'a> {
         let item = store.measured_items()?.remove(&stored.joint.entry);
         Ok(RecordEntry {
             limits: governing(&stored.joint, hardware.as_ref()).limits,
-            usual: item.as_ref().and_then(MeasuredItem::unit),
+            usual: corrected
+                .and_then(Reading::measure)
+                .map(|measure| measure.unit)
+                .or_else(|| item.as_ref().and_then(MeasuredItem::unit)),
+            kept: corrected.and_then(|corrected| corrected.value),
             item,
             bolt,
             bare,
@@ -98,7 +104,10 @@ impl<'a> RecordEntry<'a> {
 
     /// Takes the values as typed; without any, the finding, the kind or the action stand alone.
     pub(in super::super) fn values(&mut self, typed: &[String]) -> Result<(), Failure> {
-        let values = self.read(typed)?;
+        let mut values = self.read(typed)?;
+        if let Some(kept) = self.kept.filter(|_| values.is_empty() && self.line.kind.has_torque()) {
+            values.push(Some(kept));
+        }
         if values.is_empty() {
             self.without_value()?;
         } else if self.line.kind.has_torque() {
@@ -331,11 +340,4 @@ pub(in super::super) fn no_reading(read: AsRead, division: Option<Torque>) -> Fa
 
 fn one_at_a_time() -> Failure {
     Failure::new(FailureKind::Value, "a correction is for one reading", "name the bolt and give one value")
-}
-
-/// When the reading was taken that is corrected: the value was read then.
-fn corrected_moment(store: &Store, joint: i64, corrected: i64) -> Result<LocalInstant, Failure> {
-    let found = store.log_of(joint)?.into_iter().find(|logged| logged.reading.id == corrected);
-    let moment = found.map(|logged| logged.reading.at);
-    moment.ok_or_else(|| StoreError::NotCorrectable(corrected).into())
 }

@@ -106,24 +106,14 @@ fn parts(args: &AddWrenchArgs, scale: &Stated) -> Result<WrenchParts, Failure> {
     let (low, high) = ends(scale, "scale")?;
     let usable = args.usable.as_deref().map(parse_spec).transpose()?;
     let usable = usable.map(|usable| ends(&usable, "usable")).transpose()?;
-    let accuracy = match (args.class, args.accuracy, args.certificate) {
-        (Some(class), _, _) => StatedAccuracy::Class(class),
-        (_, Some(deviation), _) => StatedAccuracy::Percent(deviation),
-        (_, _, Some(expanded)) => match args.found_off {
-            Some(found) => StatedAccuracy::Percent(
-                Deviation::percent(found.in_percent() + expanded.in_percent())
-                    .or_fail(FailureKind::Wrench, NOTHING_STORED)?,
-            ),
-            None => StatedAccuracy::Certificate { expanded, coverage: args.coverage },
-        },
-        _ => StatedAccuracy::Unstated,
-    };
+    let certificate = args.certificate.map(|expanded| (expanded, args.found_off, args.coverage));
+    let accuracy = stated_accuracy(args.class, args.accuracy, certificate)?;
     let passed = |on| Calibration { on, result: CalibrationResult::Passed };
     Ok(WrenchParts {
         step: args.step.as_deref().map(|text| torque_in(text, scale.unit)).transpose()?,
         unit: scale.unit,
         usable,
-        accuracy,
+        accuracy: accuracy.unwrap_or(StatedAccuracy::Unstated),
         anticlockwise: args.anticlockwise,
         owner: args.owner.clone(),
         lever: args.lever,
@@ -134,7 +124,26 @@ fn parts(args: &AddWrenchArgs, scale: &Stated) -> Result<WrenchParts, Failure> {
     })
 }
 
-fn ends(stated: &Stated, option: &str) -> Result<(Torque, Torque), Failure> {
+/// The accuracy that was stated: by class, as a share, or by a certificate's uncertainty, the deviation that it found and
+/// its coverage factor; none where nothing was.
+pub(super) fn stated_accuracy(
+    class: Option<ToolClass>,
+    share: Option<Deviation>,
+    certificate: Option<(Deviation, Option<Deviation>, f64)>,
+) -> Result<Option<StatedAccuracy>, Failure> {
+    Ok(match (class, share, certificate) {
+        (Some(class), _, _) => Some(StatedAccuracy::Class(class)),
+        (_, Some(deviation), _) => Some(StatedAccuracy::Percent(deviation)),
+        (_, _, Some((expanded, Some(found), _))) => Some(StatedAccuracy::Percent(
+            Deviation::percent(found.in_percent() + expanded.in_percent())
+                .or_fail(FailureKind::Wrench, NOTHING_STORED)?,
+        )),
+        (_, _, Some((expanded, None, coverage))) => Some(StatedAccuracy::Certificate { expanded, coverage }),
+        _ => None,
+    })
+}
+
+pub(super) fn ends(stated: &Stated, option: &str) -> Result<(Torque, Torque), Failure> {
     match stated.spec {
         Spec::Range { low, high } => Ok((low, high)),
         Spec::Set(value) => Ok((value, value)),

@@ -1,6 +1,7 @@
 //! `wrench`: register the torque wrenches, choose one, set one.
 
 mod add;
+mod edit;
 mod pick;
 mod setting;
 
@@ -12,7 +13,7 @@ use super::{Answer, Context, Decision, Failure, FailureKind, OrFail as _, clock,
 use crate::report::WrenchReport;
 use crate::store::Store;
 use crate::workshop::{JudgedBicycle, State};
-use crate::wrench::{Calibration, CalibrationResult, Wrench};
+use crate::wrench::{Calibration, CalibrationResult, RegisteredWrench, Wrench};
 
 /// Register torque wrenches, choose one for a joint, correct for an adapter
 ///
@@ -59,7 +60,11 @@ enum WrenchAction {
         /// What else to keep, such as the certificate's number
         #[arg(long, value_name = "TEXT", default_value = "")]
         note: String,
+        /// Take the calibration of this number back, as `wrench show` lists it; --why says why. It stays readable
+        #[arg(long, value_name = "NUMBER", conflicts_with_all = ["on", "failed", "note"])]
+        strike: Option<i64>,
     },
+    Edit(Box<edit::EditWrenchArgs>),
     /// Take a wrench out of use; its history is kept
     Retire {
         /// Its name
@@ -79,15 +84,23 @@ pub(super) fn answer(args: &WrenchArgs, context: &Context) -> Result<Answer, Fai
             if wrenches.is_empty() {
                 context.say("no wrench is registered: `evenclamp wrench add --help` shows how");
             }
-            let cycles: Vec<_> =
-                wrenches.iter().map(|wrench| store.cycles(wrench)).collect::<Result<_, _>>()?;
-            let today = clock::today();
-            let report = |(wrench, cycles)| WrenchReport::new(wrench, cycles, today, context.unit);
-            let reports: Vec<WrenchReport> = wrenches.iter().zip(cycles).map(report).collect();
+            let reports = wrenches.iter().map(|wrench| report(&store, wrench, context));
+            let reports: Vec<WrenchReport> = reports.collect::<Result<_, _>>()?;
             Answer::of(&reports, context, Decision::Good)
         }
         WrenchAction::Show { name } => shown(name, context),
-        WrenchAction::Calibrated { name, on, failed, note } => {
+        WrenchAction::Calibrated { name, strike: Some(number), .. } => {
+            let mut store = context.store()?;
+            registered(&store, name)?;
+            context.reason_for("a calibration is struck for a reason")?;
+            if !store.strike_calibration(name, *number)? {
+                let message = format!("{name} has no calibration {number} to be struck");
+                let hint = format!("`evenclamp wrench show {name}` lists them with their numbers");
+                return Err(Failure::new(FailureKind::Value, message, hint));
+            }
+            shown(name, context)
+        }
+        WrenchAction::Calibrated { name, on, failed, note, strike: None } => {
             let today = clock::today();
             let result = if *failed { CalibrationResult::Failed } else { CalibrationResult::Passed };
             calibrated(name, Calibration { on: on.unwrap_or(today), result }, note, today, context)
@@ -98,6 +111,7 @@ pub(super) fn answer(args: &WrenchArgs, context: &Context) -> Result<Answer, Fai
             store.retire_wrench(name, clock::today())?;
             shown(name, context)
         }
+        WrenchAction::Edit(args) => edit::answer(args, context),
         WrenchAction::Pick(args) => pick::answer(args, context),
         WrenchAction::Setting(args) => setting::answer(args, context),
     }
@@ -109,8 +123,16 @@ fn shown(name: &str, context: &Context) -> Result<Answer, Failure> {
         Some(wrench) => wrench,
         None => registered(&store, name)?,
     };
-    let report = WrenchReport::new(&wrench, store.cycles(&wrench)?, clock::today(), context.unit);
-    Answer::of(&report, context, Decision::Good)
+    Answer::of(&report(&store, &wrench, context)?, context, Decision::Good)
+}
+
+fn report<'a>(
+    store: &Store,
+    wrench: &'a RegisteredWrench,
+    context: &Context,
+) -> Result<WrenchReport<'a>, Failure> {
+    let known = (store.cycles(wrench)?, store.calibrations(wrench.wrench.name())?);
+    Ok(WrenchReport::new(wrench, known, clock::today(), context.unit))
 }
 
 /// Records a calibration after checking that the wrench with it is one.

@@ -75,15 +75,23 @@ impl<'a> HistoryReport<'a> {
         line.into_iter().collect()
     }
 
-    fn remarks(row: &Logged) -> String {
+    /// What became of a reading that the line of that number corrects.
+    fn taken_back(&self, by: i64) -> &'static str {
+        let strikes = |row: &&Logged| row.reading.id == by && row.reading.strikes().is_some();
+        if self.readings.iter().any(|row| strikes(&row)) { "struck" } else { "corrected" }
+    }
+
+    fn remarks(&self, row: &Logged) -> String {
         let reading = &row.reading;
         let mut said: Vec<String> = Vec::new();
         said.extend(reading.finding.map(|finding| format!("found {}", finding.text())));
         said.extend(reading.action.map(|action| action.text().to_owned()));
         said.extend(reading.wrench.as_ref().map(|name| format!("wrench {name}")));
         said.extend([&reading.who, &reading.note].into_iter().filter(|text| !text.is_empty()).cloned());
-        said.extend(reading.corrects.map(|id| format!("corrects {id}")));
-        said.extend(row.corrected_by.map(|id| format!("corrected by {id}")));
+        let strikes = reading.strikes();
+        said.extend(strikes.map(|id| format!("strikes {id}")));
+        said.extend(reading.corrects.filter(|_| strikes.is_none()).map(|id| format!("corrects {id}")));
+        said.extend(row.corrected_by.map(|id| format!("{} by {id}", self.taken_back(id))));
         said.join(", ")
     }
 }
@@ -91,7 +99,7 @@ impl<'a> HistoryReport<'a> {
 impl Report for HistoryReport<'_> {
     const SHEET: (&'static str, &'static str) = (
         "readings",
-        "id,taken_at,bolt,kind,value,reading_nm,wrench,finding,action,who,note,corrects,corrected_by",
+        "id,taken_at,bolt,kind,value,reading_nm,wrench,finding,action,who,note,corrects,strikes,corrected_by",
     );
 
     fn json(&self) -> Value {
@@ -110,6 +118,7 @@ impl Report for HistoryReport<'_> {
                 "who": reading.who,
                 "note": reading.note,
                 "corrects": reading.corrects,
+                "strikes": reading.strikes(),
                 "corrected_by": row.corrected_by,
             })
         };
@@ -143,7 +152,7 @@ impl Report for HistoryReport<'_> {
                 reading.bolt.to_string(),
                 reading.kind_text().to_owned(),
                 value_text(reading),
-                HistoryReport::remarks(row),
+                self.remarks(row),
             ]
         });
         text += "\n";

@@ -74,14 +74,21 @@ fn a_reading_stands_between_its_limits_and_a_corrected_one_is_crossed() {
 
 #[test]
 fn remarks_tell_what_was_found_and_done_then_with_what_by_whom_and_what_corrects_it() {
+    let joint = Joint::named(Name::new("stem").unwrap());
+    let verdict = verdict(None);
     let mut row = Logged { corrected_by: Some(9), ..logged(None) };
-    assert_eq!(HistoryReport::remarks(&row), "corrected by 9");
+    let mut strike = logged(None);
+    strike.reading = Reading { id: 8, corrects: Some(3), ..Reading::new(strike.reading.at, Kind::Skipped) };
+    let history = HistoryReport::new("errand", &joint, &verdict, vec![strike.clone()], None);
+    assert_eq!(history.remarks(&row), "corrected by 9");
+    assert_eq!(history.remarks(&Logged { corrected_by: Some(8), ..logged(None) }), "struck by 8");
+    assert_eq!(history.remarks(&strike), "strikes 3");
     row.reading.finding = Some(Finding::Play);
     row.reading.action = Some(Action::Replaced);
     row.reading.wrench = Some("small-click".into());
     (row.reading.who, row.reading.note, row.reading.corrects) = ("Kim".into(), "new bearing".into(), Some(3));
     assert_eq!(
-        HistoryReport::remarks(&row),
+        history.remarks(&row),
         "found play, replaced, wrench small-click, Kim, new bearing, corrects 3, corrected by 9"
     );
 }

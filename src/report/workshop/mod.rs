@@ -3,6 +3,7 @@
 mod bicycle;
 mod card;
 mod card_html;
+mod changes;
 mod due;
 mod history;
 mod joint_sheet;
@@ -14,6 +15,7 @@ mod set;
 pub use bicycle::{BicycleReport, ChangedJoints, FleetList};
 pub use card::{CardReport, layout_of};
 pub use card_html::card_html;
+pub use changes::ChangesReport;
 pub use due::DueReport;
 pub use history::HistoryReport;
 pub use joint_sheet::{JointSheet, SheetTaken, TakenField};

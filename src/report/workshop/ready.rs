@@ -11,7 +11,7 @@ use crate::report::words::{TooMuch, governing_text, next_text, reason_text};
 use crate::report::{Report, Style, columns, records, sheet};
 use crate::words::counted;
 use crate::workshop::{
-    Fitness, Governing, Joint, JointVerdict, JudgedBicycle, OldestEvidence, State, Unexamined,
+    Fitness, Governing, Joint, JointVerdict, JudgedBicycle, OldestEvidence, State, TakenOff, Unexamined,
     WorkshopSnapshot,
 };
 
@@ -143,6 +143,13 @@ fn not_known_text(joints: usize) -> String {
     format!("{joints} judged without a known wrench: its accuracy is assumed; name it with --wrench")
 }
 
+/// A joint that is there no more, with who took it off and why.
+fn taken_off_text(taken: &TakenOff) -> String {
+    let who = if taken.who.is_empty() { "nobody named" } else { &taken.who };
+    let why = if taken.why.is_empty() { "no reason given" } else { &taken.why };
+    format!("{}, which decided safety: {who}, {}: {why}", taken.joint, taken.at.short())
+}
+
 /// What the verdict means for the next hour.
 fn meaning(fitness: Fitness) -> &'static str {
     match fitness {
@@ -164,6 +171,12 @@ impl Report for ReadyReport<'_> {
             "deciding": self.deciding,
             "joints": self.judged.joints.iter().map(|joint| self.joint_json(joint)).collect::<Vec<_>>(),
             "readings_in_future": self.judged.in_future,
+            "taken_off": self.judged.taken_off.iter().map(|taken| json!({
+                "joint": taken.joint,
+                "at": taken.at.to_string(),
+                "who": taken.who,
+                "why": taken.why,
+            })).collect::<Vec<_>>(),
         })
     }
 
@@ -203,6 +216,8 @@ impl Report for ReadyReport<'_> {
             notes.iter().map(move |note| format!("{} ({word}): {note}", joint.name))
         });
         text += &style.listed("Note", &notes.collect::<Vec<_>>());
+        let taken_off: Vec<String> = self.judged.taken_off.iter().map(taken_off_text).collect();
+        text += &style.listed("Taken off", &taken_off);
         if self.judged.in_future > 0 {
             let said = format!("{} readings dated after now do not count", self.judged.in_future);
             text += &style.listed("Note", &[said]);
