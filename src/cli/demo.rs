@@ -93,7 +93,8 @@ const BEFORE: [&str; 4] = [
 
 pub(super) fn answer(_: &DemoArgs, context: &Context) -> Result<Answer, Failure> {
     let folder = throw_away()?;
-    let inner = context.with_database(folder.path().join("demo.db"));
+    let mut inner = context.with_database(folder.path().join("demo.db"));
+    "the demonstration is short".clone_into(&mut inner.why);
     take_in(&inner)?;
     let today = clock::today().to_string();
     let mut steps = Vec::new();

@@ -76,7 +76,8 @@ fn joints_are_added_changed_and_taken_off() {
         bike["joints"].as_array().unwrap().iter().map(|joint| joint["joint"].as_str().unwrap()).collect();
     assert_eq!(names[names.len() - 2..], ["bottle-cage", "a-spare"]);
     bench.at(NOW, &["record", "loan-7/bottle-cage", "5", "5", "N·m"]);
-    let said = bench.at(NOW, &["bike", "joint", "remove", "loan-7", "bottle-cage"]);
+    let said =
+        bench.at(NOW, &["bike", "joint", "remove", "loan-7", "bottle-cage", "--why", "of no use here"]);
     assert!(said.status == 0 && !said.out.contains("bottle-cage"));
     // Its name is free again, and its readings are kept.
     assert_eq!(bench.at(NOW, &add).status, 0);

@@ -18,7 +18,18 @@ fn shop() -> Bench {
     bench.at(now, &["bike", "add", "loan-7", "--kind", "city"]);
     let (_, bike) = bench.json_at(now, &["bike", "show", "loan-7"]);
     for joint in bike["joints"].as_array().unwrap() {
-        bench.at(now, &["bike", "joint", "remove", "loan-7", joint["joint"].as_str().unwrap()]);
+        bench.at(
+            now,
+            &[
+                "bike",
+                "joint",
+                "remove",
+                "loan-7",
+                joint["joint"].as_str().unwrap(),
+                "--why",
+                "of no use here",
+            ],
+        );
     }
     for name in ["a", "b", "c", "d", "e"] {
         let add =

@@ -73,7 +73,7 @@ type Kept = (&'static [&'static str], &'static [(&'static str, &'static str)]);
 const JOINT_FIELDS: &[Kept] = &[
     (&["--place", "rear triangle, left"], &[("place", "rear triangle, left")]),
     (&["--bolts", "3"], &[("bolts", "3")]),
-    (&["--critical", "no"], &[("critical", "false")]),
+    (&["--critical", "no", "--why", "of no use here"], &[("critical", "false")]),
     (&["--hand", "left"], &[("hand", "left")]),
     (&["--entry", "general-m6"], &[("entry", "general-m6")]),
     // Before the figures, which a check by hand does not take.

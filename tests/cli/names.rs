@@ -103,7 +103,7 @@ fn an_order_for_a_joint_is_by_its_own_figure_and_bolts() {
     // The joint that comes first has the figure of this bicycle too.
     for words in [
         &["stem-steerer", "--marking", "5 N·m"][..],
-        &["rotor-front", "--marking", "4 N·m", "--bolts", "4"],
+        &["rotor-front", "--marking", "4 N·m", "--bolts", "4", "--why", "of no use here"],
         &["rotor-rear", "--marking", "4 N·m", "--grade", "4.6", "--thread", "M5"],
     ] {
         bench.done(NOW, &[&["bike", "joint", "edit", "hire-03"], words].concat());

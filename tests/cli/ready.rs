@@ -16,7 +16,7 @@ fn taken_in() -> Bench {
     for joint in bike["joints"].as_array().unwrap() {
         let name = joint["joint"].as_str().unwrap();
         if !["wheel-front", "bar-clamp", "rack-front"].contains(&name) {
-            bench.at(MORNING, &["bike", "joint", "remove", "errand", name]);
+            bench.at(MORNING, &["bike", "joint", "remove", "errand", name, "--why", "of no use here"]);
         }
     }
     for (name, entry, bolts) in
@@ -201,7 +201,7 @@ fn what_was_checked_by_hand_grows_old_and_the_age_is_told() {
     for joint in bike["joints"].as_array().unwrap() {
         let name = joint["joint"].as_str().unwrap();
         if !["braking-front", "brake-arms-front"].contains(&name) {
-            bench.at(MORNING, &["bike", "joint", "remove", "errand", name]);
+            bench.at(MORNING, &["bike", "joint", "remove", "errand", name, "--why", "of no use here"]);
         }
     }
     bench.done(MORNING, &["bike", "joint", "edit", "errand", "brake-arms-front", "--marking", "5-7 N·m"]);

@@ -31,7 +31,7 @@ fn exported(bench: &Bench) -> String {
 }
 
 fn taken(bench: &Bench, bikes: &[&str], table: &str) -> Said {
-    bench.piped(NOW, &[&["bike", "sheet"], bikes, &["--from", "-"]].concat(), table)
+    bench.piped(NOW, &[&["bike", "sheet"], bikes, &["--from", "-", "--why", "as written down"]].concat(), table)
 }
 
 #[test]
@@ -86,7 +86,17 @@ fn a_table_that_was_written_and_read_back_changes_nothing() {
             "--condition",
             "greased",
         ],
-        &["pedal-left", "--hand", "left", "--critical", "no", "--place", "cranks, left"],
+        &[
+            "pedal-left",
+            "--hand",
+            "left",
+            "--critical",
+            "no",
+            "--place",
+            "cranks, left",
+            "--why",
+            "of no use here",
+        ],
         &["rotor-front-thickness", "--marking", "min 1.5 mm"],
     ] {
         bench.done(NOW, &[&["bike", "joint", "edit", "hire-1"], words].concat());
@@ -127,7 +137,7 @@ fn a_table_changes_joints_as_edits_do() {
         ["bar: 4-6Nm / 35-53 in lbs", "--part-maker", "5 N·m", "--bike-maker", "5 N·m", "--shop", "5 N·m"];
     let last =
         ["--thread", "M5", "--grade", "10.9", "--condition", "greased", "--photo", "p.jpg", "--bolts", "4"];
-    let end = ["--critical", "no", "--hand", "left", "--place", "bar"];
+    let end = ["--critical", "no", "--hand", "left", "--place", "bar", "--why", "of no use here"];
     bench.done(NOW, &[&edit[..], &more, &last, &end].concat());
     assert_eq!(joint(&bench, "table", "bar-clamp"), joint(&bench, "edits", "bar-clamp"));
     // An empty field takes away, and the answer names what was there.

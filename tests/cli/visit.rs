@@ -9,7 +9,7 @@ fn shop() -> Bench {
     let bench = Bench::new();
     bench.at(NOW, &["bike", "add", "road-1", "--kind", "road-rim"]);
     for joint in ["tyre-front", "brake-cable-front", "braking-front", "fork"] {
-        bench.done(NOW, &["bike", "joint", "remove", "road-1", joint]);
+        bench.done(NOW, &["bike", "joint", "remove", "road-1", joint, "--why", "of no use here"]);
     }
     for (joint, figure) in
         [("brake-front", "8-10 N·m"), ("brake-shoes-front", "5-7 N·m"), ("stem-steerer", "5-7 N·m")]

@@ -12,6 +12,18 @@ use crate::sequence::MAX_BOLTS;
 use crate::store::Store;
 use crate::workshop::{Hardware, Joint};
 
+/// Refuses to ask less of a joint that decides safety without a reason: fewer bolts, or that it decides no more.
+pub(in super::super) fn refuse_less_without_reason(
+    before: &Joint,
+    joint: &Joint,
+    context: &Context,
+) -> Result<(), Failure> {
+    if before.critical && (joint.bolts < before.bolts || !joint.critical) {
+        context.reason_for(&format!("{} decides safety: less is asked of it for a reason", before.name))?;
+    }
+    Ok(())
+}
+
 /// What the book knows of the joints that are to be changed.
 pub(in super::super) struct JointRules {
     /// By their entries.

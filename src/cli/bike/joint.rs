@@ -4,7 +4,7 @@ use clap::{Args, Subcommand};
 
 use super::super::target::{bicycle, joint, joints_named};
 use super::super::{Answer, Context, Failure, FailureKind};
-use super::admit::JointRules;
+use super::admit::{JointRules, refuse_less_without_reason};
 use super::change;
 use crate::book::{Check, Hand};
 use crate::report::ChangedJoints;
@@ -154,10 +154,7 @@ fn edited(args: &EditJointArgs, mut store: Store, context: &Context) -> Result<A
         for remark in remarks {
             context.say(remark);
         }
-        if old.joint.critical && (joint.bolts < old.joint.bolts || !joint.critical) {
-            context
-                .reason_for(&format!("{} decides safety: less is asked of it for a reason", joint.name))?;
-        }
+        refuse_less_without_reason(&old.joint, joint, context)?;
     }
     store.change_joints(&changed)?;
     let judged = super::judged(&store, before.into_iter().map(|(bicycle, _)| bicycle), &changed)?;

@@ -3,7 +3,7 @@
 use std::collections::HashSet;
 
 use super::super::super::{Answer, Context, Failure, FailureKind, OrFail as _};
-use super::super::admit::{JointRules, RefusedJoint};
+use super::super::admit::{JointRules, RefusedJoint, refuse_less_without_reason};
 use super::super::{decision, judged};
 use crate::report::{ChangedJoints, SheetTaken, TakenField};
 use crate::sheet::{ChangedRow, Diagnostics, KeptRecord as _, Place, fillable_fields, read_changes};
@@ -39,6 +39,9 @@ pub(super) fn answer(
         drafts.into_iter().partition(|draft| draft.joint == draft.before.joint);
     admit(&changed, &store, &mut diagnostics, context)?;
     refuse(diagnostics, shown)?;
+    for draft in &changed {
+        refuse_less_without_reason(&draft.before.joint, &draft.joint, context)?;
+    }
     let fields: Vec<TakenField> = changed.iter().flat_map(Draft::taken).collect();
     let as_changed = |draft: &Draft<'_>| StoredJoint { joint: draft.joint.clone(), ..draft.before.clone() };
     let stored: Vec<StoredJoint> = changed.iter().map(as_changed).collect();
