@@ -21,6 +21,8 @@ pub(crate) struct CalledEntry {
 /// One of the names of an entry.
 #[derive(Debug)]
 struct Calling {
+    /// Every word of it, also those that name no part.
+    words: Vec<String>,
     named: Vec<String>,
     /// So many of its first words say what the part is; the others say more about it.
     core: usize,
@@ -42,6 +44,17 @@ pub(super) struct Indexed {
     is_unstated: bool,
 }
 
+/// What was asked.
+#[derive(Debug)]
+pub(super) struct Question {
+    /// Every word.
+    pub words: Vec<String>,
+    /// Those that name a part.
+    pub asked: Vec<String>,
+    /// Those that say where it is.
+    pub places: Vec<String>,
+}
+
 /// How an entry fits a question, the best first.
 #[derive(Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Fit<'a> {
@@ -51,8 +64,9 @@ pub(super) struct Fit<'a> {
     /// Whether only the end of its name was said, or a thread.
     pub is_loose: bool,
     pub is_rare: bool,
-    /// The same words, all of its words, its words and more, its end, its thread: 0 to 4.
-    pub looseness: u8,
+    /// The same words, all of its words, its words and more, its end, its thread: 0 to 4; and of two alike behind
+    /// comes the one of whose name any word was left out, be it one that names no part.
+    pub looseness: (u8, bool),
     /// Words of its name that were not said.
     pub left: usize,
     pub is_unstated: bool,
@@ -69,9 +83,10 @@ const BOUNDARIES: [&str; 10] =
 impl Calling {
     fn new(text: &str) -> Calling {
         let end = BOUNDARIES.iter().filter_map(|boundary| text.find(boundary)).min().unwrap_or(text.len());
-        let (named, places) = parted(&plain_words(text));
+        let words = plain_words(text);
+        let (named, places) = parted(&words);
         let core = parted(&plain_words(&text[..end])).0.len();
-        Calling { named, core, places }
+        Calling { words: same_words(&words), named, core, places }
     }
 
     fn core(&self) -> &[String] {
@@ -95,7 +110,10 @@ impl Calling {
         if within(core, asked) && !is_shared(core) {
             return Some((if core.len() == asked.len() { 1 } else { 2 }, left));
         }
-        let ends_so = has(asked, head) && within(asked, &self.named) && !is_shared(asked);
+        // The last words of the part's name, and of what is said about it any.
+        let said = |word: &&String| has(asked, word);
+        let is_end = core.iter().rev().take_while(said).count() == core.iter().filter(said).count();
+        let ends_so = has(asked, head) && is_end && within(asked, &self.named) && !is_shared(asked);
         ends_so.then_some((3, left))
     }
 }
@@ -133,7 +151,8 @@ impl Indexed {
 
     /// How the entry fits words that name a part and words that say where it is; none where a word is no word of its
     /// names, or where the words are only part of the name of something else.
-    pub(super) fn fits(&self, asked: &[String], places: &[String], is_key: bool) -> Option<Fit<'_>> {
+    pub(super) fn fits(&self, question: &Question, is_key: bool) -> Option<Fit<'_>> {
+        let Question { words, asked, places } = question;
         let against = |place: &String| {
             let opposite = OPPOSITES.iter().find(|(one, _)| one == place);
             opposite.is_some_and(|(_, other)| self.names.contains(*other) && !self.names.contains(place))
@@ -152,15 +171,19 @@ impl Indexed {
         }
         // A size says more about a part whose name is said.
         let said: Vec<String> = asked.iter().filter(|word| self.names.contains(*word)).cloned().collect();
-        let by_name = self.phrases.iter().filter_map(|phrase| phrase.fits(&said, places)).min();
-        let (fit, left) = by_name.or(is_size.then_some((4, 0))).or(is_key.then_some((0, 0)))?;
+        let by_name = self.phrases.iter().filter_map(|phrase| {
+            let (fit, left) = phrase.fits(&said, places)?;
+            Some((fit, phrase.words.iter().any(|word| !words.contains(word)), left))
+        });
+        let by_size = is_size.then_some((4, false, 0));
+        let (fit, is_cut, left) = by_name.min().or(by_size).or(is_key.then_some((0, false, 0)))?;
         let there = places.iter().filter(|place| self.names.contains(*place)).count();
         Some(Fit {
             is_key: Reverse(is_key),
             places: Reverse(there),
             is_loose: fit > FULL,
             is_rare: self.is_rare,
-            looseness: fit,
+            looseness: (fit, is_cut),
             left,
             is_unstated: self.is_unstated,
             entry: &self.entry,

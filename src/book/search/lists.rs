@@ -102,10 +102,10 @@ pub(super) const OPPOSITES: &[(&str, &str)] = &[("front", "rear"), ("rear", "fro
 
 /// Words that many parts share: alone they name none of them.
 pub(super) const SHARED: &[&str] = &[
-    "arm", "band", "bearing", "body", "brake", "cap", "carbon", "centre", "clamp", "collar", "cone", "cover",
-    "cup", "disc", "end", "fitting", "fixing", "fork", "frame", "guard", "head", "hex", "hub", "joint",
-    "lever", "lock", "locknut", "mount", "mounting", "nut", "pin", "pinch", "plate", "plug", "post",
-    "preload", "rim", "ring", "rod", "sensor", "spline", "stand", "tube", "wheel",
+    "arm", "band", "bearing", "body", "brake", "cap", "carbon", "carrier", "centre", "clamp", "collar",
+    "cone", "cover", "cup", "disc", "end", "fitting", "fixing", "fork", "frame", "guard", "head", "hex",
+    "hub", "joint", "lever", "lock", "locknut", "mount", "mounting", "nut", "pin", "pinch", "plate", "plug",
+    "post", "preload", "rim", "ring", "rod", "sensor", "shoe", "spline", "stand", "tube", "wheel",
 ];
 
 /// Words in a name that tell of an era or of unusual hardware: such entries come after what most people ride.
@@ -126,6 +126,7 @@ pub(super) const RARE: &[&str] = &[
     "retrofit",
     "stepless",
     "tandem",
+    "threaded",
     "trial",
     "trike",
 ];

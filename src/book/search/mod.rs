@@ -11,7 +11,7 @@ use std::collections::BTreeSet;
 
 use english::IS_ENGLISH;
 pub(crate) use entries::CalledEntry;
-use entries::Indexed;
+use entries::{Indexed, Question};
 use reading::{is_said_in_two_ways, parted, plain_words, same_words, says_nothing};
 use slips::{Word, readings};
 
@@ -97,11 +97,12 @@ impl NameSearch {
     /// The entries that all words ask for, best first.
     fn whole(&self, read: &[String], key: &str) -> Vec<Hit> {
         let (asked, places) = parted(read);
+        let question = Question { words: same_words(read), asked, places };
         let mut ranked: Vec<_> = self
             .entries
             .iter()
-            .filter(|entry| !asked.is_empty() || entry.entry == key)
-            .filter_map(|entry| entry.fits(&asked, &places, entry.entry == key))
+            .filter(|entry| !question.asked.is_empty() || entry.entry == key)
+            .filter_map(|entry| entry.fits(&question, entry.entry == key))
             .collect();
         ranked.sort_unstable();
         let hit = |entry: &str| Hit { entry: entry.to_owned(), is_whole: true, missing: Vec::new() };

@@ -28,6 +28,8 @@ fn search() -> NameSearch {
         named("hanger", "Derailleur hanger", &[], "", ""),
         named("mudguard-front", "Front mudguard bolt", &["fender bolt"], "M5", ""),
         named("mudguard-rear", "Rear mudguard bolt", &["fender bolt"], "M5", ""),
+        named("pad-pin", "Disc pad pin", &["brake pad bolt"], "", ""),
+        named("pad-rim", "Rim brake shoe, type not stated", &["brake pad"], "", ""),
         named("pedal", "Pedal in the crank arm", &[], "9/16-20", ""),
         named(
             "rotor",
@@ -67,6 +69,14 @@ fn the_beginning_of_another_parts_name_is_not_that_part() {
 fn what_most_ride_comes_before_what_is_old() {
     assert_eq!(whole("saddle bolts"), ["clamp-two", "clamp-old"]);
     assert_eq!(whole("early saddle clamp"), ["clamp-old"]);
+}
+
+/// Of two that fit alike comes first the one of whose name nothing was left out, be it `bolt`.
+#[test]
+fn a_name_that_was_said_in_full_comes_before_one_that_was_cut() {
+    assert_eq!(whole("brake pads"), ["pad-rim", "pad-pin"]);
+    assert_eq!(whole("What torque for brake pads?"), ["pad-rim", "pad-pin"]);
+    assert_eq!(whole("brake pad bolts"), ["pad-pin", "pad-rim"]);
 }
 
 #[test]
