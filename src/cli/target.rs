@@ -50,16 +50,32 @@ pub(super) fn page(store: &Store, entry: &str) -> Result<Page, Failure> {
         return Err(Failure::new(FailureKind::Entry, "the name of an entry is missing", hint));
     }
     let keys = store.entry_keys()?;
-    let meant = short_for(&entry.replace(' ', "-"), keys.iter().map(|key| (key.as_str(), key)));
-    let hint = match meant.as_slice() {
-        [(_, key)] => match store.page(key)? {
+    let hint = match key_meant(entry, keys.iter().map(String::as_str))? {
+        Some(key) => match store.page(&key)? {
             Some(page) => return Ok(page),
             None => "`evenclamp find` lists every entry".to_owned(),
         },
-        [] => near_entries(store, entry)?,
-        several => format!("it may be {}: write more of it", offered(several.iter().map(|(key, _)| *key))),
+        None => near_entries(store, entry)?,
     };
     Err(Failure::new(FailureKind::Entry, format!("the book has no entry `{entry}`"), hint))
+}
+
+/// The one of the keys of the book that a name is, or is short for; none where it is short for none. The failure names
+/// those that it may be short for.
+pub(super) fn key_meant<'a>(
+    name: &str,
+    keys: impl Iterator<Item = &'a str>,
+) -> Result<Option<String>, Failure> {
+    let meant = short_for(&name.trim().replace(' ', "-"), keys.map(|key| (key, ())));
+    match meant.as_slice() {
+        [] => Ok(None),
+        [(key, ())] => Ok(Some((*key).to_owned())),
+        several => {
+            let hint =
+                format!("it may be {}: write more of it", offered(several.iter().map(|(key, ())| *key)));
+            Err(Failure::new(FailureKind::Entry, format!("the book has no entry `{name}`"), hint))
+        }
+    }
 }
 
 /// So many entries are offered where several may be meant.

@@ -154,3 +154,34 @@ fn a_joint_is_shown_as_its_entry_with_what_counts_there_first() {
     let said = bench.at(NOW, &["show", "03/wheel-f"]);
     assert!(said.status == 2 && said.err.contains("checked by hand and has no entry"), "{}", said.err);
 }
+
+/// An entry or measured item may be called by a short name where a joint is added or changed; the answer says which it
+/// is, and where several are meant they are offered and nothing is changed.
+#[test]
+fn the_entry_of_a_joint_may_be_a_short_name() {
+    let bench = shop();
+    let bike = bench.json_at(NOW, &["bike", "list"]).1[0]["bike"].as_str().unwrap().to_owned();
+    let edit = |more: &[&str]| bench.at(NOW, &[&["bike", "joint"], more].concat());
+    let joint = |name: &str| {
+        let shown = bench.json_at(NOW, &["bike", "show", &bike]).1;
+        shown["joints"].as_array().unwrap().iter().find(|joint| joint["joint"] == name).cloned()
+    };
+    let said = edit(&["add", &bike, "cage", "--entry", "bottle-cage"]);
+    assert_eq!(said.status, bench.at(NOW, &["bike", "show", &bike]).status, "{}", said.err);
+    assert!(said.err.contains("`bottle-cage` is bottle-cage-bolt"), "{}", said.err);
+    assert_eq!(joint("cage").unwrap()["entry"], "bottle-cage-bolt");
+
+    let said = edit(&["edit", &bike, "cage", "--entry", "rotor-bolt"]);
+    assert!(said.err.contains("`rotor-bolt` is rotor-bolt-six"), "{}", said.err);
+    assert_eq!(joint("cage").unwrap()["entry"], "rotor-bolt-six");
+
+    edit(&["add", &bike, "disc", "--check", "measure", "--entry", "rotor-thick"]);
+    assert_eq!(joint("disc").unwrap()["entry"], "rotor-thickness");
+
+    let said = edit(&["edit", &bike, "cage", "--entry", "rotor"]);
+    assert!(said.err.contains("it may be rotor-bolt-six, rotor-lockring"), "{}", said.err);
+    assert_eq!(joint("cage").unwrap()["entry"], "rotor-bolt-six");
+    let said = edit(&["add", &bike, "other", "--entry", "rotor"]);
+    assert!(said.err.contains("it may be rotor-bolt-six, rotor-lockring"), "{}", said.err);
+    assert!(joint("other").is_none());
+}

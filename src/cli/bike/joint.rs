@@ -1,8 +1,10 @@
 //! `bike joint`: add joints to a bicycle, change or take off what is different on this one.
 
+use std::collections::BTreeSet;
+
 use clap::{Args, Subcommand};
 
-use super::super::target::{bicycle, joint, joints_named};
+use super::super::target::{bicycle, joint, joints_named, key_meant};
 use super::super::{Answer, Context, Failure, FailureKind};
 use super::admit::{JointRules, refuse_less_without_reason};
 use super::change;
@@ -65,7 +67,7 @@ pub(super) struct JointChange {
     /// A new name
     #[arg(long, value_name = "NAME")]
     name: Option<String>,
-    /// Its entry in the spec book, or the item of a measured check
+    /// Its entry in the spec book, or the item of a measured check; a name that is short for one will do
     #[arg(long, value_name = "ENTRY")]
     entry: Option<String>,
     /// How it is checked: torque, function (by hand, eye and ear), measure
@@ -119,6 +121,10 @@ pub(super) fn answer(action: &JointAction, context: &Context) -> Result<Answer, 
             let bicycle = bicycle(&store, &args.bike)?;
             let mut added = new_joint(&args.joint, &store.joints(Some(bicycle.id))?)?;
             args.change.apply(&mut added)?;
+            let short = args.change.name_entry(&mut added, &store)?;
+            if let Some(said) = short {
+                context.say(said);
+            }
             let rules = JointRules::of([&added].into_iter(), &store, context)?;
             rules.admit_typed(&added, None, |column| args.change.states(column))?;
             store.add_joint(bicycle.id, &added)?;
@@ -145,8 +151,13 @@ pub(super) fn answer(action: &JointAction, context: &Context) -> Result<Answer, 
 fn edited(args: &EditJointArgs, mut store: Store, context: &Context) -> Result<Answer, Failure> {
     let before = joints_named(&store, &args.joints)?;
     let mut changed: Vec<StoredJoint> = before.iter().map(|(_, stored)| stored.clone()).collect();
+    let mut short = BTreeSet::new();
     for stored in &mut changed {
         args.change.apply(&mut stored.joint)?;
+        short.extend(args.change.name_entry(&mut stored.joint, &store)?);
+    }
+    for said in short {
+        context.say(said);
     }
     let rules = JointRules::of(changed.iter().map(|stored| &stored.joint), &store, context)?;
     for ((_, old), StoredJoint { joint, .. }) in before.iter().zip(&changed) {
@@ -201,6 +212,21 @@ impl JointChange {
             joint.figures.markings = markings(&self.marking)?;
         }
         Ok(())
+    }
+
+    /// Puts the whole key where the entry or measured item was typed by a short name, and tells so.
+    fn name_entry(&self, joint: &mut Joint, store: &Store) -> Result<Option<String>, Failure> {
+        let Some(typed) = self.entry.as_deref().filter(|text| !text.trim().is_empty()) else {
+            return Ok(None);
+        };
+        let keys = match joint.check {
+            Check::Measure => store.measured_items()?.into_keys().collect(),
+            Check::Torque | Check::Function => store.entry_keys()?,
+        };
+        let Some(key) = key_meant(typed, keys.iter().map(String::as_str))? else { return Ok(None) };
+        let said = (key != typed.trim().to_lowercase()).then(|| format!("`{typed}` is {key}"));
+        joint.entry = key;
+        Ok(said)
     }
 
     /// Whether the figure of a column is typed in.
