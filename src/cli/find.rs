@@ -8,8 +8,8 @@ use crate::report::FoundEntries;
 /// Find entries by name, part, alias or thread
 ///
 /// The trade's words, US and UK, and whole questions are understood; every word that names something
-/// must fit. What looks mistyped is read as the nearest word, and the answer says so. What fits only in
-/// part is counted below and listed with --all. Without words every entry is listed. A dash instead of
+/// must fit. What looks mistyped is read as the nearest word, and the answer says so. What does not fit on
+/// a screen, and what fits only in part, is counted below and listed with --all. Without words every entry is listed. A dash instead of
 /// a torque means that the sources give none to act on: `show` tells what to do instead.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:
@@ -22,7 +22,7 @@ pub(super) struct FindArgs {
     /// What the part is called
     #[arg(value_name = "WORDS")]
     words: Vec<String>,
-    /// List what fits only in part too
+    /// List everything, also what fits only in part
     #[arg(long)]
     all: bool,
 }

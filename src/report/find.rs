@@ -44,8 +44,9 @@ impl FoundEntries {
         (!self.found.corrected.is_empty()).then(|| read.collect::<Vec<_>>().join(", "))
     }
 
-    fn table(&self, is_whole: bool, style: &Style) -> String {
-        let wanted = || self.hits().filter(|(_, _, hit)| is_whole_hit(*hit) == is_whole);
+    /// The first `most` of those that all words ask for, or of those that fit only in part.
+    fn table(&self, is_whole: bool, most: usize, style: &Style) -> String {
+        let wanted = || self.hits().filter(|(_, _, hit)| is_whole_hit(*hit) == is_whole).take(most);
         let rows = wanted().map(|(entry, consensus, _)| {
             let own = if consensus.own > 0 { ", own" } else { "" };
             let (band, state) = (band_text(consensus, self.unit), consensus.state.word());
@@ -56,12 +57,48 @@ impl FoundEntries {
         columns_over(&rows, &[None].into_iter().chain(said).collect::<Vec<_>>(), style)
     }
 
+    /// Those that all words ask for, as many as fit on a screen, and how many that leaves out.
+    fn first_screen(&self, style: &Style) -> (String, usize) {
+        let count = self.hits().filter(|(_, _, hit)| is_whole_hit(*hit)).count();
+        let is_list = self.found.hits.is_empty();
+        let mut shown = self.table(true, if is_list || self.is_all { count } else { 1 }, style);
+        if is_list || self.is_all {
+            return (shown, 0);
+        }
+        for most in 2..=count {
+            let more = self.table(true, most, style);
+            if more.lines().count() > SCREEN {
+                return (shown, count + 1 - most);
+            }
+            shown = more;
+        }
+        (shown, 0)
+    }
+
     /// What stands beneath an entry: on whose word a thin band stands, who prints something else than an agreed one, or
     /// what is given where nothing counts.
     fn beneath(&self, consensus: &Consensus) -> Option<String> {
         let given = consensus.orientation.as_ref().map(|given| orientation_text(given, self.unit));
         let dissent = consensus.dissent.as_ref().map(Dissent::text);
         consensus.backing.as_ref().map(Backing::text).or(dissent).or(given)
+    }
+}
+
+/// So many lines of a table leave room on a screen of 24 for what stands around it.
+const SCREEN: usize = 18;
+
+/// How many are not listed, and how they are.
+fn not_listed(whole: usize, part: usize) -> Option<String> {
+    let (them, in_part) = match part {
+        1 => ("it", "1 that matches only in part".to_owned()),
+        more => ("them", format!("{more} that match only in part")),
+    };
+    match (whole, part) {
+        (0, 0) => None,
+        (0, _) => Some(format!("and {in_part}: --all lists {them}")),
+        (1, 0) => Some("and 1 more that all words fit: --all lists it".to_owned()),
+        (more, 0) => Some(format!("and {more} more that all words fit: --all lists them")),
+        (more, _) => Some(format!("and {more} more that all words fit, and {in_part}: --all lists them")),
     }
 }
 
@@ -102,14 +139,14 @@ impl Report for FoundEntries {
         if self.entries.is_empty() {
             return String::new();
         }
+        let (whole, left_out) = self.first_screen(style);
         let mut text = self.read_as().map_or_else(String::new, |read| format!("{read}\n\n"));
-        text += &self.table(true, style);
-        let more = self.found.hits.iter().filter(|hit| !hit.is_whole).count();
-        match more {
-            0 => {}
-            _ if self.is_all => text += &format!("\nOnly in part:\n\n{}", self.table(false, style)),
-            1 => text += "\nand 1 that matches only in part: --all lists it\n",
-            more => text += &format!("\nand {more} that match only in part: --all lists them\n"),
+        text += &whole;
+        let part = self.found.hits.iter().filter(|hit| !hit.is_whole).count();
+        if self.is_all && part > 0 {
+            text += &format!("\nOnly in part:\n\n{}", self.table(false, part, style));
+        } else if let Some(more) = not_listed(left_out, part) {
+            text += &format!("\n{more}\n");
         }
         text
     }

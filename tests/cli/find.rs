@@ -71,6 +71,36 @@ fn what_fits_only_in_part_is_never_mixed_in() {
     assert_eq!(lacking.unwrap()["not_matched"], serde_json::json!(["pinch"]));
 }
 
+/// A screen has 24 lines; what all words fit and it has no room for is counted, and hidden in text alone.
+#[test]
+fn what_all_words_fit_is_cut_to_a_screen_and_counted() {
+    let bench = Bench::new();
+    for words in [&["M5"][..], &["stem"], &["crank", "arm"]] {
+        let question = [&["find"], words].concat();
+        let found = bench.json(&question).1;
+        let of = |kind: &str| {
+            let hits = found.as_array().unwrap().iter().filter(|one| one["match"] == kind);
+            hits.map(|one| one["entry"].as_str().unwrap().to_owned()).collect::<Vec<_>>()
+        };
+        let (whole, part) = (of("all"), of("part"));
+        let said = bench.run(&question).out;
+        assert!(said.lines().count() <= 23, "{said}");
+        let is_listed =
+            |text: &str, entry: &String| text.lines().any(|line| line.split(' ').next() == Some(entry));
+        let listed = whole.iter().take_while(|entry| is_listed(&said, entry)).count();
+        let more = whole.len() - listed;
+        assert!(listed > 0 && more > 1, "{words:?}: {listed} of {}", whole.len());
+        assert!(whole[listed..].iter().chain(&part).all(|entry| !is_listed(&said, entry)), "{said}");
+        assert!(said.contains(&format!("\nand {more} more that all words fit")), "{said}");
+        assert!(said.trim_end().ends_with(": --all lists them"), "{said}");
+        let all = bench.run(&[&question[..], &["--all"]].concat()).out;
+        assert!(whole.iter().chain(&part).all(|entry| is_listed(&all, entry)), "{all}");
+        assert!(!all.contains(" more "), "{all}");
+        let sheet = bench.run(&[&question[..], &["--format", "csv"]].concat()).out;
+        assert!(whole.iter().chain(&part).all(|entry| sheet.contains(&format!("{entry},"))), "{sheet}");
+    }
+}
+
 /// What people type and the part that it must lead to: `tests/search/words.csv`, all of it common practice. In `wanted`
 /// keys of which the first hit must be one, `*` standing for any ending and `none` for no answer, which must be bad.
 /// `no-torque`: a part that no torque is for; no answer, or its own entry without one.
