@@ -176,6 +176,30 @@ fn no_template_gives_hardware_of_an_era_or_a_special_frame() {
     assert_eq!(kinds.len(), 15);
 }
 
+/// By the years of the papers, whatever a name says: what is thin and stands on papers of an era alone is no hardware of
+/// today. Papers whose year was not seen tell nothing.
+#[test]
+fn no_template_gives_what_only_papers_of_an_era_speak_for() {
+    let of_an_era: BTreeSet<String> = entries()
+        .into_iter()
+        .filter(|(_, evidence)| consensus(evidence).state.word() == "thin")
+        .filter(|(_, evidence)| {
+            let counted = evidence.iter().filter(|row| row.claim.counted);
+            counted
+                .map(|row| row.source.year.parse())
+                .all(|year: Result<u16, _>| year.is_ok_and(|y| y < 2010))
+        })
+        .map(|(entry, _)| entry.entry)
+        .collect();
+    for known in ["seat-collar-metal-post", "shock-mount-bolt", "saddle-clamp-side-nuts"] {
+        assert!(of_an_era.contains(known), "{known}: {of_an_era:?}");
+    }
+    let mut templates = csv::Reader::from_path("specs/templates.csv").unwrap();
+    for row in templates.records().map(|row| row.unwrap()) {
+        assert!(!of_an_era.contains(&row[5]), "{}: {}", &row[0], &row[5]);
+    }
+}
+
 /// The hand checks without which no bicycle goes out, and what decides safety among what is measured.
 #[test]
 fn every_template_has_its_hand_checks() {
