@@ -6,12 +6,32 @@ use proptest::prelude::*;
 use proptest::sample::{Index, select};
 
 use super::*;
-use crate::book::{Consensus, compiled_in, consensus, write_sheet};
+use crate::book::{Consensus, Diagnostics, compiled_in, consensus, write_sheet};
+use crate::sheet::{read_placed_records, record_fields, record_header};
 
 thread_local! {
-    /// Stores with the compiled-in book and no figures of their own; loading takes long.
-    static STORE: RefCell<Store> = RefCell::new(fresh());
+    /// Stores with the compiled-in book and no figures of their own, each with what it says so; loading takes long.
+    static STORE: RefCell<Untouched> = RefCell::new(Untouched::new());
     static OTHER: RefCell<Store> = RefCell::new(fresh());
+}
+
+struct Untouched {
+    store: Store,
+    amounts: Vec<(String, Consensus)>,
+    exported: Vec<Vec<u8>>,
+    /// Entry and issuer of every row that counts.
+    speakers: Vec<(String, String)>,
+}
+
+impl Untouched {
+    fn new() -> Untouched {
+        let store = fresh();
+        let entries = store.all_entries().unwrap();
+        let counted =
+            entries.iter().flat_map(|(_, evidence)| evidence.iter().filter(|row| row.claim.counted));
+        let speakers = counted.map(|row| (row.entry.clone(), row.source.issuer.clone())).collect();
+        Untouched { amounts: amounts(&store), exported: exported(&store), speakers, store }
+    }
 }
 
 fn fresh() -> Store {
@@ -28,6 +48,20 @@ fn amounts(store: &Store) -> Vec<(String, Consensus)> {
 
 fn exported(store: &Store) -> Vec<Vec<u8>> {
     store.book_rows().unwrap().into_iter().map(|(sheet, rows)| write_sheet(sheet, &rows).unwrap()).collect()
+}
+
+/// Figures written as a sheet and read from it.
+fn read_back(figures: &[OwnFigure]) -> Vec<OwnFigure> {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    writer.write_record(record_header::<OwnFigure>(None)).unwrap();
+    for figure in figures {
+        writer.write_record(record_fields(None, figure)).unwrap();
+    }
+    let mut diagnostics = Diagnostics::default();
+    let bytes = writer.into_inner().unwrap();
+    let read = read_placed_records::<OwnFigure>("own", None, &bytes, &mut diagnostics);
+    assert!(diagnostics.into_sorted().is_empty());
+    read.into_iter().map(|(_, figure, _)| figure).collect()
 }
 
 /// A figure of an entry that an index picks.
@@ -78,29 +112,34 @@ fn brought() -> impl Strategy<Value = Brought> {
     })
 }
 
+/// 200 of each, or as many as `PROPTEST_CASES` asks for.
+fn cases() -> u32 {
+    std::env::var("PROPTEST_CASES").ok().map_or(200, |asked| asked.parse().unwrap())
+}
+
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(24))]
+    #![proptest_config(ProptestConfig::with_cases(cases()))]
 
     #[test]
     fn what_is_added_changes_its_own_entries_alone_and_leaves_no_trace_when_removed(
         brought in proptest::collection::vec(brought(), 1..4)
     ) {
-        STORE.with_borrow_mut(|store| {
-            let (before, book) = (amounts(store), exported(store));
-            let figures: Vec<OwnFigure> = brought.iter().map(|one| one.figure(&before)).collect();
+        STORE.with_borrow_mut(|Untouched { store, amounts: before, exported: book, .. }| {
+            let figures: Vec<OwnFigure> = brought.iter().map(|one| one.figure(before)).collect();
             let taken = store.take_in(None, &figures).unwrap();
             let during = amounts(store);
+            prop_assert_eq!(before.len(), during.len());
             for (before, during) in before.iter().zip(&during) {
                 let touched = figures.iter().any(|figure| figure.entry == before.0);
                 prop_assert!(touched || before == during, "{before:?} {during:?}");
                 prop_assert_eq!(during.1.own > 0, touched);
             }
-            prop_assert_eq!(&exported(store), &book);
+            prop_assert_eq!(&exported(store), &*book);
             for number in taken.added {
                 prop_assert_eq!(store.remove_own(number).unwrap().map(|row| row.number), Some(number));
             }
-            prop_assert_eq!(&amounts(store), &before);
-            prop_assert_eq!(exported(store), book);
+            prop_assert_eq!(&amounts(store), &*before);
+            prop_assert_eq!(&exported(store), &*book);
             Ok(())
         })?;
     }
@@ -110,24 +149,18 @@ proptest! {
     fn an_issuer_that_speaks_already_does_not_count_twice(
         brought in brought(), pick in any::<Index>(), upper in any::<bool>()
     ) {
-        STORE.with_borrow_mut(|store| {
-            let entries = store.all_entries().unwrap();
-            let counted: Vec<_> = entries
-                .iter()
-                .flat_map(|(_, evidence)| evidence.iter().filter(|value| value.claim.counted))
-                .collect();
-            let speaks = pick.get(&counted);
-            let name = &speaks.source.issuer;
+        STORE.with_borrow_mut(|Untouched { store, amounts, speakers, .. }| {
+            let (entry, name) = pick.get(speakers);
             let issuer = if upper { name.to_uppercase() } else { name.replace(" Inc.", "") };
-            let amounts: Vec<_> = amounts(store).into_iter().filter(|(key, _)| *key == speaks.entry).collect();
-            let figure = OwnFigure { issuer, ..brought.figure(&amounts) };
+            let before: Vec<_> = amounts.iter().filter(|(key, _)| key == entry).cloned().collect();
+            let figure = OwnFigure { issuer, ..brought.figure(&before) };
             let again = OwnFigure { value: "7 N·m".to_owned(), ..figure.clone() };
             let taken = store.take_in(None, &[figure, again]).unwrap();
-            let after = store.page(&speaks.entry).unwrap().unwrap().consensus();
+            let after = store.page(entry).unwrap().unwrap().consensus();
             for number in taken.added {
                 store.remove_own(number).unwrap();
             }
-            prop_assert_eq!((after.issuers, after.own), (amounts[0].1.issuers, 1));
+            prop_assert_eq!((after.issuers, after.own), (before[0].1.issuers, 1));
             Ok(())
         })?;
     }
@@ -136,14 +169,15 @@ proptest! {
     fn another_database_that_takes_them_in_says_the_same(
         brought in proptest::collection::vec(brought(), 1..6)
     ) {
-        let (kept, said) = STORE.with_borrow_mut(|store| {
-            let figures: Vec<OwnFigure> = brought.iter().map(|one| one.figure(&amounts(store))).collect();
+        let (before, kept, said) = STORE.with_borrow_mut(|Untouched { store, amounts: before, .. }| {
+            let figures: Vec<OwnFigure> = brought.iter().map(|one| one.figure(before)).collect();
             let taken = store.take_in(None, &figures).unwrap();
             let kept: Vec<OwnFigure> = store.own_rows().unwrap().into_iter().map(|row| row.figure).collect();
             let said = amounts(store);
             taken.added.iter().for_each(|number| drop(store.remove_own(*number).unwrap()));
-            (kept, said)
+            (before.clone(), kept, said)
         });
+        let kept = read_back(&kept);
         OTHER.with_borrow_mut(|store| {
             let taken = store.take_in(None, &kept).unwrap();
             let (rows, also_said) = (store.own_rows().unwrap(), amounts(store));
@@ -153,6 +187,7 @@ proptest! {
             prop_assert_eq!(also_said, said);
             prop_assert_eq!((again.added.len(), again.known), (0, kept.len()));
             prop_assert_eq!(rows.into_iter().map(|row| row.figure).collect::<Vec<_>>(), kept);
+            prop_assert_eq!(&amounts(store), &before);
             Ok(())
         })?;
     }
