@@ -373,3 +373,40 @@ fn export_and_import_of_the_workshop_carry_the_layer() {
     bench.done(NOW, &["restore", "kept.db", "--yes"]);
     assert_eq!(listed(&bench).as_array().unwrap().len(), 3);
 }
+
+/// A sheet by the names of its columns.
+fn by_column(sheet: &str) -> Vec<std::collections::BTreeMap<String, String>> {
+    csv::Reader::from_reader(sheet.as_bytes()).deserialize().map(Result::unwrap).collect()
+}
+
+/// Every text of the figure differs from the others, so that no two columns can be taken for each other.
+#[test]
+fn every_column_of_the_answer_holds_what_its_name_says() {
+    let bench = Bench::new();
+    let figure =
+        ["book", "add", "grip-collar", "max 3 N·m", "--issuer", "SHIMANO", "--source", "lock-on grip"];
+    let more = ["--where", "on the collar", "--grade", "secondhand", "--format", "csv"];
+    let said = bench.at(NOW, &[&figure[..], &more[..]].concat());
+    assert_eq!(said.status, 0, "{}", said.err);
+    let header = "done,own,entry,name,value,grade,issuer,voice,source,locator,state_before,state,notes";
+    assert_eq!(said.out.lines().next(), Some(header));
+    let rows = by_column(&said.out);
+    let wanted = [
+        ("done", "added"),
+        ("own", "1"),
+        ("entry", "grip-collar"),
+        ("name", "Lock-on grip collar"),
+        ("value", "max 3 N·m"),
+        ("grade", "secondhand"),
+        ("issuer", "SHIMANO"),
+        ("voice", "Shimano Inc."),
+        ("source", "lock-on grip"),
+        ("locator", "on the collar"),
+        ("state_before", "unconfirmed"),
+        ("state", "thin"),
+        ("notes", rows[0]["notes"].as_str()),
+    ];
+    let wanted = wanted.map(|(column, text)| (column.to_owned(), text.to_owned())).into();
+    assert_eq!(rows, [wanted]);
+    assert!(rows[0]["notes"].contains("`evenclamp book own --remove 1`"), "{}", said.out);
+}

@@ -1,6 +1,6 @@
 //! Figures of whole bicycles as a table: written, filled in, taken over by all joints or none.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde_json::Value;
 
@@ -31,7 +31,11 @@ fn exported(bench: &Bench) -> String {
 }
 
 fn taken(bench: &Bench, bikes: &[&str], table: &str) -> Said {
-    bench.piped(NOW, &[&["bike", "sheet"], bikes, &["--from", "-", "--why", "as written down"]].concat(), table)
+    bench.piped(
+        NOW,
+        &[&["bike", "sheet"], bikes, &["--from", "-", "--why", "as written down"]].concat(),
+        table,
+    )
 }
 
 #[test]
@@ -66,40 +70,15 @@ fn a_table_has_a_row_for_each_joint_also_without_a_figure() {
 fn a_table_that_was_written_and_read_back_changes_nothing() {
     let bench = hire(&["hire-1", "hire-2"]);
     for words in [
-        &[
-            "bar-clamp",
-            "--marking",
-            "stem: max 6 N·m",
-            "--marking",
-            "bar: 44 in-lb",
-            "--photo",
-            "a, \"b\";.jpg",
-        ][..],
-        &[
-            "rotor-front",
-            "--part-maker",
-            "4 N·m",
-            "--thread",
-            "M5",
-            "--grade",
-            "10.9",
-            "--condition",
-            "greased",
-        ],
-        &[
-            "pedal-left",
-            "--hand",
-            "left",
-            "--critical",
-            "no",
-            "--place",
-            "cranks, left",
-            "--why",
-            "of no use here",
-        ],
-        &["rotor-front-thickness", "--marking", "min 1.5 mm"],
+        "bar-clamp --marking stem:\u{a0}max\u{a0}6\u{a0}N·m --marking bar:\u{a0}44\u{a0}in-lb --photo a,\u{a0}\"b\";.jpg",
+        "rotor-front --part-maker 4\u{a0}N·m --thread M5 --grade 10.9 --condition greased",
+        "pedal-left --hand left --critical no --place cranks,\u{a0}left --why as\u{a0}is",
+        "rotor-front-thickness --marking min\u{a0}1.5\u{a0}mm",
     ] {
-        bench.done(NOW, &[&["bike", "joint", "edit", "hire-1"], words].concat());
+        // A blank that parts no words is written as one that does not break.
+        let words: Vec<String> = words.split(' ').map(|word| word.replace('\u{a0}', " ")).collect();
+        let words: Vec<&str> = words.iter().map(String::as_str).collect();
+        bench.done(NOW, &[&["bike", "joint", "edit", "hire-1"][..], &words].concat());
     }
     // What was damaged before stays as well.
     bench.done(NOW, &["bike", "joint", "edit", "hire-2", "bar-clamp", "--marking", "max 6 N·m"]);
@@ -272,4 +251,24 @@ fn a_bicycle_like_one_whose_figures_were_typed_once_lacks_none_that_is_marked() 
         let left: Vec<&String> = open.iter().skip(1).step_by(2).collect();
         assert_eq!(no_value(bike).iter().collect::<Vec<_>>(), left, "those that carry none");
     }
+}
+
+/// By the names of its columns: which joint changed, in what, from what to what.
+#[test]
+fn every_column_of_the_answer_holds_what_its_name_says() {
+    let bench = hire(&["hire-1"]);
+    bench.done(NOW, &["bike", "joint", "edit", "hire-1", "bar-clamp", "--shop", "5 N·m"]);
+    let table = "bike,joint,shop,condition\nhire-1,bar-clamp,6 N·m,greased\n";
+    let said = bench.piped(NOW, &["bike", "sheet", "hire-1", "--from", "-", "--format", "csv"], table);
+    assert_eq!(said.out.lines().next(), Some("bike,joint,column,from,to"));
+    let rows: Vec<BTreeMap<String, String>> =
+        csv::Reader::from_reader(said.out.as_bytes()).deserialize().map(Result::unwrap).collect();
+    let row = |column: &str, from: &str, to: &str| -> BTreeMap<String, String> {
+        [("bike", "hire-1"), ("joint", "bar-clamp"), ("column", column), ("from", from), ("to", to)]
+            .map(|(name, text)| (name.to_owned(), text.to_owned()))
+            .into()
+    };
+    let mut sorted = rows.clone();
+    sorted.sort_by(|one, other| one["column"].cmp(&other["column"]));
+    assert_eq!(sorted, [row("condition", "", "greased"), row("shop", "5 N·m", "6 N·m")], "{}", said.err);
 }
