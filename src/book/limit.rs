@@ -8,7 +8,7 @@ sheet! {
     /// `specs/limits.csv`.
     pub static LIMITS: LimitCells = "limits" {
         item, name, measured, variant, allowed, plausible, source, locator, grade,
-    }
+    } later ["plausible"]
 }
 
 /// One limit of an item, from one source.
@@ -20,7 +20,7 @@ pub struct SourcedLimit {
     pub measured: String,
     pub(crate) limit: MeasureLimit,
     /// What a gauge can show at all on such a part; anything else is a slip. Own choice.
-    pub plausible: MeasureLimit,
+    pub plausible: Option<MeasureLimit>,
     pub(crate) source: String,
     pub(crate) locator: String,
     pub(crate) grade: Grade,
@@ -60,7 +60,11 @@ impl SourcedLimit {
             MeasureLimit::parse(cell.text).map_err(|error| fields.report(cell, error.to_string(), fix))
         };
         let limit = read(cells.allowed, "give it as its source does");
-        let plausible = read(cells.plausible, "give both ends, such as 0.5-3 mm");
+        let plausible = if cells.plausible.is_blank() {
+            Ok(None)
+        } else {
+            read(cells.plausible, "give both ends, such as 0.5-3 mm").map(Some)
+        };
         let limit = SourcedLimit {
             variant: cells.variant.owned(),
             measured,
@@ -91,7 +95,8 @@ impl MeasuredItem {
     pub(crate) fn implausible(&self, value: Measure) -> Option<MeasureLimit> {
         let outside = |range: &MeasureLimit| matches!(range.compare(value), Against::Below | Against::Above);
         let ranges = || self.limits.iter().map(|known| known.plausible);
-        if ranges().all(|range| outside(&range)) { ranges().next() } else { None }
+        // A book that says nothing of what is plausible refuses nothing.
+        if ranges().all(|range| range.is_some_and(|range| outside(&range))) { ranges().next()? } else { None }
     }
 
     /// What the part's own limit, or else the known ones, say of a value.
@@ -129,7 +134,7 @@ mod tests {
             variant: String::new(),
             measured: "thickness".into(),
             limit: MeasureLimit::parse(text).unwrap(),
-            plausible: MeasureLimit::parse("0.5-3 mm").unwrap(),
+            plausible: MeasureLimit::parse("0.5-3 mm").ok(),
             source: "test".into(),
             locator: String::new(),
             grade: Grade::Published,

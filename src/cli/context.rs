@@ -165,6 +165,7 @@ impl Context {
         let shown = folder.display().to_string();
         let files = match read_folder(&folder) {
             Ok(files) => files,
+            Err(failure) if hash.is_empty() => return self.replaced(store, &failure.message),
             Err(failure) => {
                 self.say(format!("{}; the book loaded before is used", failure.message));
                 return Ok(false);
@@ -179,6 +180,7 @@ impl Context {
                 self.say(format!("the book in {shown} has changed and was loaded anew"));
                 Ok(true)
             }
+            Err(_) if hash.is_empty() => self.replaced(store, &format!("the book in {shown} has faults")),
             Err(diagnostics) => {
                 self.say(format!(
                     "the book in {shown} has changed but has {} (`evenclamp book check {shown}`); \
@@ -188,6 +190,15 @@ impl Context {
                 Ok(false)
             }
         }
+    }
+
+    /// Takes the compiled-in book where the one that another version loaded cannot be read here, nor loaded anew.
+    fn replaced(&self, store: &mut Store, why: &str) -> Result<bool, Failure> {
+        store.load_book(&sound(&compiled_in())?, &BookOrigin::CompiledIn)?;
+        self.say(format!(
+            "{why}, and the one loaded before is of another version; the compiled-in book is used"
+        ));
+        Ok(true)
     }
 
     /// Notes something to be said on standard error, once.

@@ -19,12 +19,13 @@ macro_rules! sheet {
         $(#[$doc:meta])*
         $visibility:vis static $SHEET:ident: $Cells:ident = $name:literal {
             $($(#[$of_field:meta])* $field:ident $(= $column:literal)?),+ $(,)?
-        } $(sorted by $sort:expr)?
+        } $(later $later:tt)? $(sorted by $sort:expr)?
     ) => {
         $(#[$doc])*
         $visibility static $SHEET: $crate::sheet::Sheet = $crate::sheet::Sheet {
             name: $name,
             columns: &[$($crate::sheet::column!($field $($column)?)),+],
+            later: &$crate::sheet::later!($($later)?),
             sort_key: $crate::sheet::sort_key!($Cells $($sort)?),
         };
 
@@ -55,6 +56,16 @@ macro_rules! column {
     };
 }
 
+/// The columns that came later.
+macro_rules! later {
+    () => {
+        []
+    };
+    ($later:tt) => {
+        $later
+    };
+}
+
 /// What the rows of a sheet are sorted by.
 macro_rules! sort_key {
     ($Cells:ident) => {
@@ -68,4 +79,4 @@ macro_rules! sort_key {
     };
 }
 
-pub(crate) use {column, sheet, sort_key};
+pub(crate) use {column, later, sheet, sort_key};

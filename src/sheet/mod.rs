@@ -12,7 +12,7 @@ mod record_file;
 mod row;
 mod table;
 
-pub(crate) use cells::{Cells, column, sheet, sort_key};
+pub(crate) use cells::{Cells, column, later, sheet, sort_key};
 pub(crate) use changes::{ChangedRow, fillable_fields, read_changes};
 pub use diagnostic::{Diagnostic, Diagnostics, Place, Severity};
 pub(crate) use field::Fields;

@@ -14,6 +14,8 @@ pub struct Sheet {
     pub name: &'static str,
     /// Columns in canonical order.
     pub columns: &'static [&'static str],
+    /// Columns that came later than some books: a file may lack them, and says nothing in them then.
+    pub later: &'static [&'static str],
     /// What the rows are sorted by in canonical order.
     pub sort_key: fn(&Row) -> Vec<String>,
 }
@@ -133,17 +135,19 @@ pub fn read_sheet(sheet: &'static Sheet, bytes: &[u8], diagnostics: &mut Diagnos
     let form = FileForm {
         name: sheet.name,
         columns: sheet.columns,
-        needed: &|_| true,
+        needed: &|column| !sheet.later.contains(&column),
         one_line: true,
         of_spreadsheet: false,
     };
-    let rows = read_table(&form, bytes, diagnostics).into_iter().map(|fields| {
+    let rows = read_table(&form, bytes, diagnostics).into_iter().filter_map(|fields| {
         let mut row = Row::of(sheet);
-        for field in fields.into_iter().flatten() {
-            row.push(&field.text);
-            row.places.push(field.at);
+        let first = fields.iter().flatten().map(|field| field.at).min()?;
+        for field in fields {
+            let (text, at) = field.map_or((String::new(), first), |field| (field.text, field.at));
+            row.push(&text);
+            row.places.push(at);
         }
-        row
+        Some(row)
     });
     rows.collect()
 }

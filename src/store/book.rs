@@ -35,11 +35,12 @@ const COMPILED_IN: &str = "compiled-in";
 impl Store {
     /// Content hash and origin of the loaded book; none before the first load.
     pub(crate) fn loaded_book(&self) -> Result<Option<(String, BookOrigin)>, StoreError> {
-        let sql = "SELECT hash.value, origin.value FROM book_meta AS hash, book_meta AS origin
+        let sql = "SELECT CASE WHEN form.value = ?1 THEN hash.value ELSE '' END, origin.value
+             FROM book_meta AS hash JOIN book_meta AS origin LEFT JOIN book_meta AS form ON form.key = 'form'
              WHERE hash.key = 'content_hash' AND origin.key = 'origin'";
         let known = self
             .connection
-            .query_row(sql, [], |row| Ok((row.get::<_, String>(0)?, row.get::<_, String>(1)?)))
+            .query_row(sql, [form()], |row| Ok((row.get::<_, String>(0)?, row.get::<_, String>(1)?)))
             .optional()?;
         Ok(known.map(|(hash, origin)| match origin.as_str() {
             COMPILED_IN => (hash, BookOrigin::CompiledIn),
@@ -325,6 +326,12 @@ fn damaged(diagnostics: Diagnostics) -> StoreError {
     StoreError::DamagedBook(first.map_or_else(String::new, |diagnostic| diagnostic.to_string()))
 }
 
+/// The tables of the book with their columns: a book that another version loaded may have others.
+fn form() -> String {
+    let sheets = SHEETS.iter().map(|sheet| format!("{}({})", sheet.name, sheet.columns.join(",")));
+    sheets.collect::<Vec<_>>().join(" ")
+}
+
 /// Puts a book in the place of the loaded one.
 pub(super) fn fill_book(
     transaction: &Connection,
@@ -341,6 +348,7 @@ pub(super) fn fill_book(
     let mut meta = transaction.prepare("INSERT OR REPLACE INTO book_meta (key, value) VALUES (?1, ?2)")?;
     meta.execute(["content_hash", book.content_hash.as_str()])?;
     meta.execute(["origin", origin.as_str()])?;
+    meta.execute(["form", form().as_str()])?;
     Ok(())
 }
 

@@ -358,7 +358,7 @@ fn a_measured_value_stands_on_the_same_footing() {
         variant: "any".into(),
         measured: "thickness".into(),
         limit: MeasureLimit::parse(text).unwrap(),
-        plausible: MeasureLimit::parse("0.5-3 mm").unwrap(),
+        plausible: MeasureLimit::parse("0.5-3 mm").ok(),
         source: "test".into(),
         locator: String::new(),
         grade: crate::book::Grade::Published,

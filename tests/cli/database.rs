@@ -2,6 +2,8 @@
 
 use crate::bench::{Bench, said};
 
+const NOW: &str = "2026-06-01T10:00:00+02:00";
+
 #[test]
 fn the_first_use_by_several_processes_at_once_loads_one_book() {
     let bench = Bench::new();
@@ -57,4 +59,36 @@ fn conversion_and_literal_checks_need_no_database() {
     bench.run(&["convert", "5 N·m"]);
     bench.run(&["check", "4-6 N·m", "5 N·m"]);
     assert!(!bench.database().exists());
+}
+
+/// A workshop whose own book was loaded by a version that knew fewer columns.
+#[test]
+fn a_book_that_an_earlier_version_loaded_is_loaded_anew() {
+    let bench = Bench::new();
+    bench.done(NOW, &["book", "export", "ours"]);
+    let limits = bench.path("ours/limits.csv");
+    let mut reader = csv::Reader::from_path(&limits).unwrap();
+    let lacks = reader.headers().unwrap().iter().position(|column| column == "plausible").unwrap();
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    let header = reader.headers().unwrap().clone();
+    for record in std::iter::once(header).chain(reader.records().map(Result::unwrap)) {
+        writer
+            .write_record(record.iter().enumerate().filter(|(at, _)| *at != lacks).map(|(_, field)| field))
+            .unwrap();
+    }
+    std::fs::write(&limits, writer.into_inner().unwrap()).unwrap();
+    bench.done(NOW, &["book", "load", "ours"]);
+    bench.done(NOW, &["bike", "add", "loan-7", "--kind", "hardtail"]);
+    let damage =
+        |sql: &str| rusqlite::Connection::open(bench.database()).unwrap().execute_batch(sql).unwrap();
+    let earlier = "ALTER TABLE book_limits DROP COLUMN plausible; DELETE FROM book_meta WHERE key = 'form'";
+    damage(earlier);
+    let said = bench.at(NOW, &["ready", "loan-7"]);
+    assert!(said.status == 3 && said.err.contains("loaded anew"), "{}", said.err);
+    // What says nothing of what is plausible refuses nothing.
+    bench.done(NOW, &["record", "loan-7/rotor-front-thickness", "5 mm"]);
+    damage(earlier);
+    std::fs::remove_dir_all(bench.path("ours")).unwrap();
+    let said = bench.at(NOW, &["ready", "loan-7"]);
+    assert!(said.status != 2 && said.err.contains("the compiled-in book is used"), "{}", said.err);
 }
