@@ -1,6 +1,7 @@
 //! The journal in the database: a line for every change, written in the same transaction as the change.
 
 use std::cell::RefCell;
+use std::collections::HashMap;
 use std::ops::Deref;
 
 use rusqlite::{Connection, OptionalExtension, Row, Transaction, params};
@@ -57,6 +58,11 @@ impl Writing<'_> {
         self.journal.added(self, thing, whole, content)
     }
 
+    /// The key of the line that added a thing.
+    pub(super) fn key_of(&self, thing: (JournalSubject, i64)) -> Result<String, StoreError> {
+        self.journal.key_of(self, thing)
+    }
+
     /// The same, signed otherwise.
     pub(super) fn added_by(
         &self,
@@ -97,6 +103,8 @@ pub(super) struct Journal {
     signature: Signature,
     /// The key of the newest line.
     newest: RefCell<String>,
+    /// The keys of the joints and wrenches that were asked for: a log names few of them, again and again.
+    keys: RefCell<HashMap<(JournalSubject, i64), String>>,
 }
 
 impl Journal {
@@ -104,7 +112,8 @@ impl Journal {
         let workshop: String = connection.query_row("SELECT name FROM workshop", [], |row| row.get(0))?;
         let sql = "SELECT key FROM journal WHERE workshop = ?1 ORDER BY number DESC LIMIT 1";
         let newest = connection.prepare_cached(sql)?.query_row([&workshop], |row| row.get(0)).optional()?;
-        Ok(Journal { workshop, signature, newest: RefCell::new(newest.unwrap_or_default()) })
+        let newest = RefCell::new(newest.unwrap_or_default());
+        Ok(Journal { workshop, signature, newest, keys: RefCell::default() })
     }
 
     pub(super) fn added(
@@ -124,8 +133,8 @@ impl Journal {
         (deed, thing, whole): (Deed, (JournalSubject, i64), Option<(JournalSubject, i64)>),
         content: Content,
     ) -> Result<(), StoreError> {
-        let of = if deed == Deed::Added { String::new() } else { key_of(connection, thing)? };
-        let whole = whole.map(|whole| key_of(connection, whole)).transpose()?.unwrap_or_default();
+        let of = if deed == Deed::Added { String::new() } else { self.key_of(connection, thing)? };
+        let whole = whole.map(|whole| self.key_of(connection, whole)).transpose()?.unwrap_or_default();
         let before = self.newest.take();
         let workshop = self.workshop.clone();
         let line = JournalLine { workshop, signature, deed, subject: thing.0, of, whole, content, before };
@@ -133,6 +142,20 @@ impl Journal {
         insert_line(connection, &line, &key, (deed == Deed::Added).then_some(thing.1))?;
         self.newest.replace(key);
         Ok(())
+    }
+}
+
+impl Journal {
+    fn key_of(&self, connection: &Connection, thing: (JournalSubject, i64)) -> Result<String, StoreError> {
+        if !matches!(thing.0, JournalSubject::Joint | JournalSubject::Wrench) {
+            return key_of(connection, thing);
+        }
+        if let Some(known) = self.keys.borrow().get(&thing) {
+            return Ok(known.clone());
+        }
+        let key = key_of(connection, thing)?;
+        self.keys.borrow_mut().insert(thing, key.clone());
+        Ok(key)
     }
 }
 

@@ -6,7 +6,7 @@ use rusqlite::types::ValueRef;
 use rusqlite::{Connection, OptionalExtension, Params, Row, named_params, params};
 
 use super::bicycle::{damaged, instant};
-use super::journal::{Writing, key_of};
+use super::journal::Writing;
 use super::{Store, StoreError, grouped, is_of};
 use crate::conformity::Kind;
 use crate::quantity::{self, Measure, MeasureUnit, Number, TorqueUnit};
@@ -125,8 +125,7 @@ impl Appending<'_> {
         }
         let wrench = reading.wrench.as_deref().map(|name| self.wrench(name)).transpose()?.flatten();
         let id = insert_reading(&self.writing, None, joint, reading, (wrench, reading.corrects, recorded))?;
-        let key =
-            |subject, row: Option<i64>| row.map(|row| key_of(&self.writing, (subject, row))).transpose();
+        let key = |subject, row: Option<i64>| row.map(|row| self.writing.key_of((subject, row))).transpose();
         let wrench = key(JournalSubject::Wrench, wrench)?.unwrap_or_default();
         let corrects = key(JournalSubject::Reading, reading.corrects)?.unwrap_or_default();
         let signature = Signature { at: recorded, who: reading.who.clone(), why: String::new() };
