@@ -70,7 +70,8 @@ fn a_reading_is_struck_for_a_reason_and_stays_readable() {
     assert_eq!(state(&bench, "loan-7/bar-clamp"), "sound");
     let said = bench.at(NOW, &["record", "--strike", "3"]);
     assert!(said.status == 2 && said.err.contains("--note"), "{}", said.err);
-    bench.done(NOW, &["record", "--strike", "3", "--note", "the other bicycle", "--who", "Kim"]);
+    let said = bench.at(NOW, &["record", "--strike", "3", "--note", "the other bicycle", "--who", "Kim"]);
+    assert!(said.out.contains("reading 3 struck: the other bicycle"), "{}{}", said.out, said.err);
     assert_eq!(state(&bench, "loan-7/bar-clamp"), "never checked");
     let all = readings(&bench, "loan-7/bar-clamp");
     assert_eq!((&all[2]["value"], &all[2]["corrected_by"]), (&"5 N·m".into(), &5.into()));

@@ -36,6 +36,9 @@ pub(super) fn value_text(reading: &Reading) -> String {
 
 /// A line in a few words: `tightened 5.0 N·m`, `found play, replaced`.
 pub fn told(reading: &Reading) -> String {
+    if let Some(struck) = reading.strikes() {
+        return format!("reading {struck} struck: {}", reading.note);
+    }
     let kind = if reading.value.is_some() || reading.finding.is_none() { reading.kind.text() } else { "" };
     let mut text = match (reading.value, reading.measure()) {
         (None, _) => kind.to_owned(),
