@@ -47,12 +47,12 @@ pub(super) fn answer(args: &ReadyArgs, context: &Context) -> Result<Answer, Fail
         let decision = report.worst().map_or(Decision::Good, Fitness::decision);
         return Answer::of(&report, context, decision);
     };
-    let stored = bicycle(&store, name).map_err(|failure| match args.at {
-        Some(_) => Failure {
-            hint: Some(format!("at {now} it was not taken in yet, or had another name")),
-            ..failure
-        },
-        None => failure,
+    let stored = bicycle(&store, name).map_err(|failure| match (&args.at, failure.hint) {
+        (Some(_), hint) => {
+            let then = format!("at {now} it was not taken in yet, or had another name");
+            Failure { hint: Some(hint.into_iter().fold(then, |then, hint| then + "; " + &hint)), ..failure }
+        }
+        (None, hint) => Failure { hint, ..failure },
     })?;
     let (workshop, judged) = store.judge(&stored, now)?;
     let report = ReadyReport::new(&judged, &workshop, context.unit, args.whole);

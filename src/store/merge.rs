@@ -7,7 +7,7 @@ use rusqlite::{Transaction, TransactionBehavior, params};
 
 use super::journal::{LINE, insert_line, line_of};
 use super::past::TABLES;
-use super::replay::replay;
+use super::replay::Replayer;
 use super::{Store, StoreError};
 use crate::workshop::{JournalLine, LocalInstant};
 
@@ -23,16 +23,18 @@ pub(crate) struct Merged {
 /// Lines taken in one after the other, all or none.
 pub(crate) struct Replaying<'a> {
     transaction: Transaction<'a>,
+    replayer: Replayer,
 }
 
 impl Replaying<'_> {
     /// Takes the next line; those that it rests on were taken before.
     pub(crate) fn take(&mut self, key: &str, line: &JournalLine) -> Result<(), StoreError> {
-        let row = replay(&self.transaction, (key, line), None)?;
+        let row = self.replayer.take(&self.transaction, (key, line), None)?;
         insert_line(&self.transaction, line, key, row)
     }
 
     pub(crate) fn commit(self) -> Result<(), StoreError> {
+        self.replayer.finish(&self.transaction)?;
         Ok(self.transaction.commit()?)
     }
 }
@@ -40,7 +42,7 @@ impl Replaying<'_> {
 impl Store {
     /// Begins to take in the lines of a journal.
     pub(crate) fn replay(&mut self) -> Result<Replaying<'_>, StoreError> {
-        Ok(Replaying { transaction: self.connection.transaction()? })
+        Ok(Replaying { transaction: self.connection.transaction()?, replayer: Replayer::default() })
     }
 
     /// Hands every line of the journal to `each`, in their order.
@@ -91,7 +93,7 @@ impl Store {
             merged.renumbered = true;
             empty(&transaction)?;
         }
-        let mut replaying = Replaying { transaction };
+        let mut replaying = Replaying { transaction, replayer: Replayer::default() };
         let kept = if merged.renumbered { 0 } else { lines.len() - added };
         for (key, line) in lines.iter().skip(kept) {
             replaying.take(key, line)?;

@@ -3,7 +3,7 @@
 use rusqlite::config::DbConfig;
 
 use super::journal::{LINE, line_of};
-use super::replay::replay;
+use super::replay::Replayer;
 use super::{Snapshot, Store, StoreError};
 use crate::workshop::{ChainCheck, LocalInstant};
 
@@ -62,14 +62,19 @@ impl Store {
         let sql = format!("SELECT {LINE} FROM journal WHERE recorded <= ?1 ORDER BY number");
         let mut lines = self.connection.prepare(&sql)?;
         let mut rows = lines.query([until])?;
+        let mut replayer = Replayer::default();
         while let Some(row) = rows.next()? {
             let (key, line, row) = line_of(row)?;
-            match replay(&self.connection, (&key, &line), row) {
+            match replayer.take(&self.connection, (&key, &line), row) {
                 Err(StoreError::Sql(rusqlite::Error::QueryReturnedNoRows)) if until < i64::MAX => {}
                 done => drop(done?),
             }
         }
-        Ok(())
+        match replayer.finish(&self.connection) {
+            // Two things had one name then; one of them is shown under its key.
+            Err(StoreError::NameTaken(_)) if until < i64::MAX => Ok(()),
+            done => done,
+        }
     }
 
     /// Checks the file, the chain of the journal, and that the tables say what it says.

@@ -1,27 +1,70 @@
 //! The tables of the workshop, filled from its journal: as of an earlier day, for an import, and to prove that they say
 //! what the journal says.
 
+use std::collections::HashMap;
+
 use rusqlite::{Connection, OptionalExtension, params};
 
 use super::bicycle::{insert_bicycle, insert_joint, joint_of_row, put_bicycle, put_joint};
 use super::reading::insert_reading;
 use super::wrench::{insert_wrench, put_wrench, record_of_row};
-use super::{StoreError, record};
+use super::{StoreError, record, taken};
 use crate::book::OwnFigure;
 use crate::sheet::{KeptRecord, KeptValue, NotA, named_fields, record_of_fields};
-use crate::workshop::{Bicycle, Deed, Event, Joint, JournalLine, JournalSubject, Reading};
+use crate::workshop::{Bicycle, Content, Deed, Event, Joint, JournalLine, JournalSubject, Reading};
 use crate::wrench::WrenchRecord;
 
-/// Does in the tables what a line says, and tells the number of the thing that it added: `row`, or where none is
-/// given the next. Lines that it rests on were done before.
-pub(super) fn replay(
-    connection: &Connection,
-    (key, line): (&str, &JournalLine),
-    row: Option<i64>,
-) -> Result<Option<i64>, StoreError> {
-    Replay { connection, key, line, row }.line()
+/// Does in the tables what the lines of a journal say, in their order.
+///
+/// Gathered workshops may have given one name to two things, of which one was renamed later. What comes second waits for
+/// its name until the end, under that of its key.
+#[derive(Default)]
+pub(super) struct Replayer {
+    /// What waits for its name.
+    waiting: HashMap<(JournalSubject, i64), String>,
 }
 
+impl Replayer {
+    /// Does what a line says, and tells the number of the thing that it added: `row`, or where none is given the next.
+    /// Lines that it rests on were done before.
+    pub(super) fn take(
+        &mut self,
+        connection: &Connection,
+        (key, line): (&str, &JournalLine),
+        row: Option<i64>,
+    ) -> Result<Option<i64>, StoreError> {
+        let replay = Replay { connection, key, line, row };
+        let renames = line.deed == Deed::Changed && !self.waiting.is_empty() && replay.renames()?;
+        match replay.line() {
+            Err(StoreError::NameTaken(name) | StoreError::WrenchExists(name)) => {
+                let line = JournalLine { content: replay.under_key()?, ..line.clone() };
+                let added = Replay { line: &line, ..replay }.line()?;
+                let number = added.map_or_else(|| replay.subject(), Ok)?;
+                self.waiting.insert((line.subject, number), name);
+                Ok(added)
+            }
+            done => {
+                if renames {
+                    self.waiting.remove(&(line.subject, replay.subject()?));
+                }
+                done
+            }
+        }
+    }
+
+    /// Gives what waits its name: [`StoreError::NameTaken`] where another thing has it still.
+    pub(super) fn finish(self, connection: &Connection) -> Result<(), StoreError> {
+        for ((subject, number), name) in self.waiting {
+            let sql = format!("UPDATE {} SET name = ?2 WHERE id = ?1", subject.text());
+            connection
+                .execute(&sql, params![number, name])
+                .map_err(|error| taken(error, || StoreError::NameTaken(name)))?;
+        }
+        Ok(())
+    }
+}
+
+#[derive(Clone, Copy)]
 struct Replay<'a> {
     connection: &'a Connection,
     key: &'a str,
@@ -129,6 +172,39 @@ impl Replay<'_> {
             _ => return Err(self.damaged(&"what is never removed was removed")),
         }
         Ok(())
+    }
+
+    /// The column of the name of what the line is about.
+    fn name_column(&self) -> &'static str {
+        let first = match self.line.subject {
+            JournalSubject::Bicycle => Bicycle::COLUMNS.first().map(|column| column.file),
+            JournalSubject::Joint => Joint::COLUMNS.first().map(|column| column.file),
+            _ => WrenchRecord::COLUMNS.first().map(|column| column.file),
+        };
+        first.unwrap_or_default()
+    }
+
+    /// Whether a change gives another name.
+    fn renames(&self) -> Result<bool, StoreError> {
+        let changes = self.line.content.changes().map_err(|error| self.damaged(&error))?;
+        Ok(changes.iter().any(|change| change.column == self.name_column()))
+    }
+
+    /// What the line says, with its key in the place of the name.
+    fn under_key(&self) -> Result<Content, StoreError> {
+        let name = self.name_column();
+        let or_key = |column: &str, text: String| if column == name { self.key.to_owned() } else { text };
+        if self.line.deed == Deed::Added {
+            let fields = self.fields()?;
+            return Ok(Content::of(
+                fields.iter().map(|(column, text)| (column.as_str(), or_key(column, text.clone()))),
+            ));
+        }
+        let changes = self.line.content.changes().map_err(|error| self.damaged(&error))?;
+        let changes = changes.iter().map(|change| {
+            (change.column.as_str(), change.from.clone(), or_key(&change.column, change.to.clone()))
+        });
+        Ok(Content::between(changes).unwrap_or_default())
     }
 
     fn insert(&self, sql: &str, parameters: impl rusqlite::Params) -> Result<i64, StoreError> {

@@ -222,12 +222,28 @@ fn a_wrench_is_edited_and_what_is_not_named_stays() {
     assert!(tiny["retired_on"].is_null() && tiny["anticlockwise"] == true && tiny["accuracy_percent"] == 3.0);
     assert_eq!(tiny["calibrations"], before["calibrations"]);
     assert_eq!(readings(&bench, "loan-7/bar-clamp")[0]["wrench"], "tiny");
-    for wrong in [&["--scale", "max 5 N·m"][..], &["--step", "0"], &["--months", "0"], &[]] {
+    // A scale without its unit is another wrench.
+    for wrong in
+        [&["--scale", "max 5 N·m"][..], &["--scale", "20-90"], &["--step", "0"], &["--months", "0"], &[]]
+    {
         let said = bench.at(NOW, &[&["wrench", "edit", "tiny"][..], wrong].concat());
         assert_eq!(said.status, 2, "{wrong:?}: {}", said.out);
     }
     assert_eq!(show("tiny"), tiny);
     assert_eq!(bench.json_at(NOW, &["verify"]).0, 0);
+}
+
+/// What stands on a scale without a unit is in the unit of the scale.
+#[test]
+fn a_usable_part_is_in_the_unit_of_the_scale() {
+    let bench = Bench::new();
+    let add = ["wrench", "add", "inch", "--type", "click", "--scale", "20-90 in-lb", "--usable", "30-90"];
+    bench.done(NOW, &add);
+    let usable = || bench.json_at(NOW, &["wrench", "show", "inch"]).1["usable_low_nm"].as_f64().unwrap();
+    // 1 lbf·in = 0.112 984 829 027 616 7 N·m (NIST SP 811, appendix B.8).
+    assert!((usable() - 30.0 * 0.112_984_829_027_616_7).abs() < 1e-12);
+    bench.done(NOW, &["wrench", "edit", "inch", "--usable", "40-90"]);
+    assert!((usable() - 40.0 * 0.112_984_829_027_616_7).abs() < 1e-12);
 }
 
 /// Two workshops from one export: what each goes on to write is gathered, and counts once.
@@ -252,7 +268,14 @@ fn journals_of_two_workshops_are_gathered_in_one_database() {
     bench.done(later, &["bike", "add", "errand", "--kind", "road", "--db", "third.db"]);
     bench.done(later, &["export", "third", "--db", "third.db"]);
     let said = bench.at(later, &["import", "third"]);
-    assert!(said.status == 2 && said.err.contains("errand"), "{}", said.err);
+    assert!(said.status == 2 && said.err.contains("bike edit errand --name"), "{}", said.err);
+    // Renamed in one of them, both are there, and the journal gives the same tables.
+    bench.done(later, &["bike", "edit", "errand", "--name", "errand-2"]);
+    bench.done(later, &["import", "third"]);
+    let (_, list) = bench.json_at(later, &["bike", "list"]);
+    let names: Vec<&Value> = list.as_array().unwrap().iter().map(|bike| &bike["bike"]).collect();
+    assert_eq!(names, ["errand", "errand-2", "loan-7"]);
+    assert_eq!(bench.json_at(later, &["verify"]).0, 0);
 }
 
 #[test]

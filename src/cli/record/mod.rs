@@ -74,7 +74,7 @@ pub(super) struct RecordArgs {
     #[arg(long, value_name = "ID")]
     corrects: Option<i64>,
     /// Take the reading of this number back, for the reason that --note gives; it stays readable
-    #[arg(long, value_name = "ID", conflicts_with_all = ["from", "corrects", "values"])]
+    #[arg(long, value_name = "ID", conflicts_with_all = ["from", "corrects", "values", "kind", "found", "wrench", "at", "finding", "action"])]
     strike: Option<i64>,
     /// Record a value that looks implausible, or while the clock looks wrong
     #[arg(long)]

@@ -11,7 +11,7 @@ use super::folder::{Folder, put_all, throw_away};
 use super::record::read_log;
 use super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::report::JournalImport;
-use crate::store::Store;
+use crate::store::{Store, StoreError};
 use crate::words::counted;
 use journal::JOURNAL_FILE;
 
@@ -82,10 +82,24 @@ fn import_journal(args: &ImportArgs, context: &Context) -> Result<Answer, Failur
     let mut brought = Store::in_memory()?;
     let lines = journal::read(&args.folder, &mut brought)?;
     refuse_edited(args, &brought)?;
-    let merged = store.merge(&brought)?;
+    let merged = store.merge(&brought).map_err(named_twice)?;
     context.tell_own(&store, true)?;
     let report = JournalImport { lines, added: merged.added, renumbered: merged.renumbered };
     Answer::of(&report, context, Decision::Good)
+}
+
+/// What to do where both workshops have given a name to different things.
+fn named_twice(error: StoreError) -> Failure {
+    let StoreError::NameTaken(name) = error else { return Failure::from(error) };
+    Failure::new(
+        FailureKind::Import,
+        format!("both workshops have something called `{name}`, and they are not the same"),
+        format!(
+            "rename a bicycle or wrench in one of them (`evenclamp bike edit {name} --name NEW`, `evenclamp wrench edit \
+             {name} --name NEW`) or take a joint off, export the other one again, and repeat the import; nothing was \
+             imported"
+        ),
+    )
 }
 
 /// Sheets that were edited say something else than the journal beside them, and would be passed over without a word.

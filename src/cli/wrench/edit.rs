@@ -1,14 +1,10 @@
 //! `wrench edit`: change what is known of a wrench.
 
 use clap::Args;
-use uom::si::f64::Length;
 
-use super::super::instrument::{percent, torque_in};
 use super::super::tool::registered;
-use super::super::{Answer, Context, Failure, FailureKind, OrFail as _, clock, geometry, words};
-use super::add::{NOTHING_STORED, ends, stated_accuracy};
-use crate::conformity::{Deviation, ToolClass};
-use crate::quantity::parse_spec;
+use super::super::{Answer, Context, Failure, FailureKind, OrFail as _, clock, words};
+use super::facts::{NOTHING_STORED, WrenchFacts, scale};
 use crate::wrench::{Interval, RegisteredWrench, Wrench, WrenchRecord};
 
 /// Change what is known of a wrench; what is not named stays. Its readings are judged by what is known of it now
@@ -26,39 +22,11 @@ pub(in super::super) struct EditWrenchArgs {
     /// Its scale, both ends, such as "2-10 N·m"; one value for a preset wrench
     #[arg(long, value_name = "RANGE")]
     scale: Option<String>,
-    /// What one mark of the scale is worth, in the unit of the scale unless it names one
-    #[arg(long, value_name = "TORQUE")]
-    step: Option<String>,
-    /// Class of ISO 6789-1, such as IIA
-    #[arg(long, value_name = "CLASS", conflicts_with_all = ["accuracy", "certificate"])]
-    class: Option<ToolClass>,
-    /// What it may be off, in percent of the reading
-    #[arg(long, value_name = "PERCENT", value_parser = percent, conflicts_with = "certificate")]
-    accuracy: Option<Deviation>,
-    /// Expanded uncertainty W of its certificate, in percent of the reading
-    #[arg(long, value_name = "PERCENT", value_parser = percent)]
-    certificate: Option<Deviation>,
-    /// The largest deviation that the certificate found, in percent of the reading; W is added to it
-    #[arg(long, value_name = "PERCENT", value_parser = percent, requires = "certificate")]
-    found_off: Option<Deviation>,
-    /// Coverage factor of the certificate
-    #[arg(long, value_name = "K", default_value_t = 2.0, requires = "certificate")]
-    coverage: f64,
+    #[command(flatten)]
+    facts: WrenchFacts,
     /// Whether it measures anticlockwise as well
     #[arg(long, value_name = "YES|NO", value_parser = words::yes_no)]
     anticlockwise: Option<bool>,
-    /// Usable part of the scale
-    #[arg(long, value_name = "RANGE")]
-    usable: Option<String>,
-    /// Who owns it; empty takes it away
-    #[arg(long, value_name = "NAME")]
-    owner: Option<String>,
-    /// From the middle of the handle to the drive, for adapters, such as 180mm
-    #[arg(long, value_name = "LENGTH", value_parser = geometry::length)]
-    lever: Option<Length>,
-    /// Length of an adapter at hand, instead of those known; may be repeated
-    #[arg(long, value_name = "LENGTH", value_parser = geometry::length)]
-    adapter: Vec<Length>,
     /// Months for which a calibration stands
     #[arg(long, value_name = "MONTHS")]
     months: Option<u16>,
@@ -91,29 +59,11 @@ fn changed(args: &EditWrenchArgs, before: &RegisteredWrench) -> Result<Registere
     if let Some(name) = &args.name {
         name.trim().clone_into(&mut parts.name);
     }
-    if let Some(scale) = &args.scale {
-        let scale = parse_spec(scale)?;
-        (parts.low, parts.high) = ends(&scale, "scale")?;
-        parts.unit = if scale.unit_given { scale.unit } else { parts.unit };
+    if let Some(given) = &args.scale {
+        ((parts.low, parts.high), parts.unit) = scale(given)?;
     }
-    if let Some(step) = &args.step {
-        parts.step = Some(torque_in(step, parts.unit)?);
-    }
-    if let Some(usable) = &args.usable {
-        parts.usable = Some(ends(&parse_spec(usable)?, "usable")?);
-    }
-    let certificate = args.certificate.map(|expanded| (expanded, args.found_off, args.coverage));
-    if let Some(accuracy) = stated_accuracy(args.class, args.accuracy, certificate)? {
-        parts.accuracy = accuracy;
-    }
+    args.facts.put(&mut parts)?;
     parts.anticlockwise = args.anticlockwise.unwrap_or(parts.anticlockwise);
-    if let Some(owner) = &args.owner {
-        parts.owner = Some(owner.trim().to_owned()).filter(|owner| !owner.is_empty());
-    }
-    parts.lever = args.lever.or(parts.lever);
-    if !args.adapter.is_empty() {
-        parts.adapters.clone_from(&args.adapter);
-    }
     let Interval { months, cycles } = parts.interval;
     parts.interval = Interval::new(args.months.unwrap_or(months), args.cycles.unwrap_or(cycles))
         .or_fail(FailureKind::Wrench, NOTHING_STORED)?;

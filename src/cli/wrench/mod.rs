@@ -2,6 +2,7 @@
 
 mod add;
 mod edit;
+mod facts;
 mod pick;
 mod setting;
 
@@ -146,7 +147,7 @@ fn calibrated(
     let mut store = context.store_with_book()?;
     let mut parts = registered(&store, name)?.wrench.parts().clone();
     parts.calibrations.push(calibration);
-    Wrench::new(parts, today).or_fail(FailureKind::Wrench, add::NOTHING_STORED)?;
+    Wrench::new(parts, today).or_fail(FailureKind::Wrench, facts::NOTHING_STORED)?;
     let before = in_doubt(&store)?;
     store.calibrate_wrench(name, calibration, note)?;
     if calibration.result == CalibrationResult::Failed {
