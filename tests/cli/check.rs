@@ -429,6 +429,9 @@ fn who_prints_less_than_an_agreed_band_is_named_wherever_it_stands() {
         assert_eq!(answer["verdict"], verdict);
         assert!(answer["next"].as_str().unwrap().starts_with(now), "{answer}");
     }
+    let (_, page) = bench.json(&["show", "rotor-bolt-six"]);
+    let (less, more) = (&page["dissent"]["less"], &page["dissent"]["more"]);
+    assert!(less[0]["high_nm"] == 4.0 && *more == serde_json::json!([]), "{}", page["dissent"]);
     // A marking on the part counts alone.
     let edit = ["bike", "joint", "edit", "loan-7", "rotor-front", "--marking", "4 N·m"];
     assert_eq!(bench.run(&edit).status, 0);
