@@ -3,7 +3,7 @@
 use clap::Args;
 
 use super::known_bolt::{BoltRemarks, KnownBoltArgs};
-use super::record::entry::no_reading;
+use super::record::admit::no_reading;
 use super::subject::Subject;
 use super::tool::{Tool, ToolArgs, no_setting};
 use super::{Answer, Context, Decision, Failure, FailureKind, words};

@@ -12,6 +12,7 @@ use std::path::{Path, PathBuf};
 use tempfile::NamedTempFile;
 
 use super::{Failure, FailureKind};
+use crate::sheet::Separator;
 
 /// Links that are followed at most, as on Linux.
 const MOST_LINKS: usize = 40;
@@ -156,8 +157,14 @@ pub(super) struct CsvFile<F> {
 
 impl<F: Fn(&io::Error) -> Failure> CsvFile<F> {
     pub(super) fn new(file: AtomicFile, refused: F) -> CsvFile<F> {
+        CsvFile::parted(file, Separator::COMMA, refused)
+    }
+
+    /// One whose fields are parted as those of the file that they come from.
+    pub(super) fn parted(file: AtomicFile, separator: Separator, refused: F) -> CsvFile<F> {
         // Whoever writes rows of a broken file back has rows of any length.
-        CsvFile { writer: csv::WriterBuilder::new().flexible(true).from_writer(file), refused }
+        let mut builder = csv::WriterBuilder::new();
+        CsvFile { writer: builder.flexible(true).delimiter(separator.byte()).from_writer(file), refused }
     }
 
     pub(super) fn write<T: AsRef<[u8]>>(&mut self, row: impl IntoIterator<Item = T>) -> Result<(), Failure> {

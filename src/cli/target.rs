@@ -5,7 +5,7 @@ use crate::book::Page;
 use crate::store::Store;
 use crate::words::{nearest, short_for};
 use crate::workshop::{
-    Joint, JointVerdict, LocalInstant, Logged, StoredBicycle, StoredJoint, WorkshopSnapshot,
+    Bicycle, Joint, JointVerdict, LocalInstant, Logged, StoredBicycle, StoredJoint, WorkshopSnapshot,
 };
 
 /// A joint of a bicycle, perhaps one bolt of it.
@@ -33,8 +33,14 @@ pub(super) fn any_bicycle(store: &Store, name: &str) -> Result<StoredBicycle, Fa
 
 pub(super) fn bicycle(store: &Store, name: &str) -> Result<StoredBicycle, Failure> {
     let found = any_bicycle(store, name)?;
-    let Some(at) = found.bicycle.retired else { return Ok(found) };
-    let name = &found.bicycle.name;
+    refuse_retired(&found.bicycle)?;
+    Ok(found)
+}
+
+/// Refuses a bicycle that was taken out of use.
+pub(super) fn refuse_retired(bicycle: &Bicycle) -> Result<(), Failure> {
+    let Some(at) = bicycle.retired else { return Ok(()) };
+    let name = &bicycle.name;
     let hint = format!("take it in again with `evenclamp bike edit {name} --in-use`");
     Err(Failure::new(FailureKind::Bike, format!("{name} was retired on {}", at.date()), hint))
 }

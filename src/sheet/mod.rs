@@ -10,6 +10,7 @@ pub(crate) mod field;
 mod record;
 mod record_file;
 mod row;
+mod separator;
 mod table;
 
 pub(crate) use cells::{Cells, column, later, sheet, sort_key};
@@ -22,3 +23,4 @@ pub(crate) use record_file::{
     named_fields, read_placed_records, read_records, record_fields, record_header, record_of_fields,
 };
 pub use row::{Cell, Row, Sheet, by_size, read_sheet, write_sheet};
+pub(crate) use separator::Separator;

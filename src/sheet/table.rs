@@ -1,5 +1,6 @@
 //! CSV files cut into fields: RFC 4180, UTF-8, header first, columns by name in any order.
 
+use super::separator::Separator;
 use super::{Diagnostics, Place};
 
 /// What a file must look like.
@@ -16,9 +17,6 @@ pub(super) struct FileForm<'a> {
     pub(super) of_spreadsheet: bool,
 }
 
-/// What may part the fields of a file that a spreadsheet program has saved.
-const SEPARATORS: [char; 3] = [',', ';', '\t'];
-
 /// The rows of a file, each field in the order of the columns, none for a column that the file lacks. Faults
 /// of form go to `diagnostics` and their rows are left out.
 pub(super) fn read_table(
@@ -34,7 +32,8 @@ pub(super) fn read_table(
             return Vec::new();
         }
     };
-    let separator = if form.of_spreadsheet { separator_of(text) } else { ',' };
+    let separator =
+        if form.of_spreadsheet { Separator::of_header(text.as_bytes()) } else { Separator::COMMA };
     let mut records =
         RecordReader { sheet: form.name, separator, rest: text, line: 1, column: 1, damaged: false };
     let Some(mut header) = records.next_record(diagnostics) else {
@@ -63,7 +62,7 @@ pub(super) fn read_table(
             diagnostics.error(
                 &fields[0].at,
                 format!("the row has {} fields where the header has {}", fields.len(), header.len()),
-                format!("put fields that hold {} in double quotes", word_of(separator)),
+                format!("put fields that hold a {} in double quotes", separator.word()),
             );
             continue;
         }
@@ -76,24 +75,10 @@ pub(super) fn read_table(
     rows
 }
 
-/// What parts the names of the columns, which hold none of them.
-fn separator_of(text: &str) -> char {
-    let header = text.lines().next().unwrap_or_default();
-    header.chars().find(|c| SEPARATORS.contains(c)).unwrap_or(',')
-}
-
 /// Drops fields without text from the end, down to so many.
 fn drop_blank_end(fields: &mut Vec<Field>, least: usize) {
     while fields.len() > least && fields.last().is_some_and(Field::is_blank) {
         fields.pop();
-    }
-}
-
-fn word_of(separator: char) -> &'static str {
-    match separator {
-        ';' => "a semicolon",
-        '\t' => "a tab",
-        _ => "a comma",
     }
 }
 
@@ -151,7 +136,7 @@ impl Field {
 /// is RFC 4180's, and a test compares this reader with that crate.
 struct RecordReader<'a> {
     sheet: &'static str,
-    separator: char,
+    separator: Separator,
     /// What was not read yet.
     rest: &'a str,
     /// Where that begins.
@@ -176,7 +161,7 @@ impl<'a> RecordReader<'a> {
                 self.take_plain().to_owned()
             };
             cells.push(Field { text, at });
-            if !self.skips(self.separator) {
+            if !self.skips(self.separator.char()) {
                 break;
             }
         }
@@ -188,8 +173,8 @@ impl<'a> RecordReader<'a> {
     }
 
     fn take_plain(&mut self) -> &'a str {
-        let field = self.take(self.rest.find([self.separator, '\n']).unwrap_or(self.rest.len()));
-        let ends_line = !self.rest.starts_with(self.separator);
+        let field = self.take(self.rest.find([self.separator.char(), '\n']).unwrap_or(self.rest.len()));
+        let ends_line = !self.rest.starts_with(self.separator.char());
         field.strip_suffix('\r').filter(|_| ends_line).unwrap_or(field)
     }
 
@@ -198,8 +183,7 @@ impl<'a> RecordReader<'a> {
         let mut text = String::new();
         loop {
             let Some(end) = self.rest.find('"') else {
-                let fix =
-                    format!("close it before the next {}", word_of(self.separator).trim_start_matches("a "));
+                let fix = format!("close it before the next {}", self.separator.word());
                 diagnostics.error(at, "a double quote is opened and never closed", fix);
                 self.damaged = true;
                 return text + self.take(self.rest.len());
@@ -210,7 +194,7 @@ impl<'a> RecordReader<'a> {
                 text.push('"');
                 continue;
             }
-            let stray = self.rest.find([self.separator, '\n', '\r']).unwrap_or(self.rest.len());
+            let stray = self.rest.find([self.separator.char(), '\n', '\r']).unwrap_or(self.rest.len());
             if stray > 0 {
                 let fix = "double the quotes inside the field";
                 diagnostics.error(&self.place(), "text follows a closing double quote", fix);

@@ -115,7 +115,7 @@ impl KeptRecord for Joint {
             });
         }
         let (column, refused) = self.refuses_figure()?;
-        Some(Refused { column, why: refused.to_string(), fix: refused.hint().to_owned() })
+        Some(Refused { column, why: refused.to_string(), fix: refused.hint() })
     }
 }
 

@@ -9,6 +9,7 @@ use jiff::tz::TimeZone;
 use super::{Action, Finding, LocalInstant, Logged, Reading, Value};
 use crate::conformity::Kind;
 use crate::quantity::{self, Measure, MeasureUnit, Number, QuantityError, TorqueUnit};
+use crate::sheet::Separator;
 use crate::words::{listed, meant};
 
 /// The columns of a log, in the order in which they are written.
@@ -17,28 +18,42 @@ pub const LOG_COLUMNS: [&str; 15] = [
     "finding", "action", "id", "corrects",
 ];
 
-/// Where each column stands in a file.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct LogColumns(BTreeMap<&'static str, usize>);
+/// A column that says nothing of a reading: why a row was not taken the last time.
+pub const REASON: &str = "reason";
+
+/// Where each column stands in a file, and what parts them.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LogColumns {
+    places: BTreeMap<&'static str, usize>,
+    separator: Separator,
+}
 
 impl LogColumns {
     /// Finds the columns in a header; says what is wrong when one is unknown or stands twice, or value and unit are
     /// missing.
-    pub fn find<'a>(header: impl Iterator<Item = &'a str>) -> Result<LogColumns, String> {
-        let mut columns = LogColumns::default();
+    pub fn find<'a>(
+        header: impl Iterator<Item = &'a str>,
+        separator: Separator,
+    ) -> Result<LogColumns, String> {
+        let mut places = BTreeMap::new();
         for (index, name) in header.enumerate() {
-            let name = name.trim_start_matches('\u{feff}').trim();
-            let known = LOG_COLUMNS.into_iter().find(|column| *column == name);
+            let name = name.trim_start_matches('\u{feff}').trim().to_lowercase();
+            let known = LOG_COLUMNS.into_iter().chain([REASON]).find(|column| *column == name);
             let column = known
                 .ok_or_else(|| format!("unknown column `{name}`; known are {}", LOG_COLUMNS.join(",")))?;
-            if columns.0.insert(column, index).is_some() {
+            if places.insert(column, index).is_some() {
                 return Err(format!("column `{name}` stands twice; keep one of them"));
             }
         }
-        if let Some(missing) = ["value", "unit"].into_iter().find(|column| !columns.0.contains_key(column)) {
+        if let Some(missing) = ["value", "unit"].into_iter().find(|column| !places.contains_key(column)) {
             return Err(format!("column `{missing}` is missing"));
         }
-        Ok(columns)
+        Ok(LogColumns { places, separator })
+    }
+
+    /// The place of the column with the reasons of an earlier run.
+    pub fn reason(&self) -> Option<usize> {
+        self.places.get(REASON).copied()
     }
 }
 
@@ -46,6 +61,8 @@ impl LogColumns {
 pub struct LogLine {
     pub bike: String,
     pub joint: String,
+    /// Whether it names its bolt; else it is the first one.
+    pub bolt_named: bool,
     /// What was read; its number, and that of what it corrects, are those of the file, or 0.
     pub reading: Reading,
 }
@@ -61,23 +78,35 @@ impl LogLine {
         now: LocalInstant,
         bare: Option<TorqueUnit>,
     ) -> Result<LogLine, String> {
-        let stands = |column| columns.0.get(column).and_then(|place| field(*place)).map_or("", str::trim);
+        let place = |column| columns.places.get(column);
+        let stands = |column| place(column).and_then(|place| field(*place)).map_or("", str::trim);
+        let value = columns.separator.with_decimal_point(stands("value"));
         let is_bare =
-            stands("unit").is_empty() && Number::take(stands("value")).is_ok_and(|(_, rest)| rest.is_empty());
+            stands("unit").is_empty() && Number::take(&value).is_ok_and(|(_, rest)| rest.is_empty());
         let bare = bare.filter(|_| is_bare).map(TorqueUnit::symbol);
-        let text = |column| bare.filter(|_| column == "unit").unwrap_or_else(|| stands(column));
+        let text = |column| match (column, bare) {
+            ("unit", Some(unit)) => unit,
+            ("value", _) => &*value,
+            _ => stands(column),
+        };
         let needed = |column| match text(column) {
             "" => Err(format!("{column} is empty")),
             text => Ok(text.to_owned()),
         };
-        let reading = reading(text, zone, now)?;
-        let kind = reading.kind;
-        match (kind.has_torque(), reading.value.is_some()) {
-            (true, false) => return Err(format!("a line of kind `{}` needs a value", kind.text())),
-            (false, true) => {
-                return Err(format!("a line of kind `{}` has no value; leave it empty", kind.text()));
+        if place("taken_at").is_some() {
+            needed("taken_at").map_err(|empty| format!("{empty}; write when it was read"))?;
+        }
+        let mut reading = reading(text, zone, now)?;
+        match reading.value {
+            None => {
+                let needs_value = || format!("a line of kind `{}` needs a value", reading.kind.text());
+                reading.kind = reading.kind_without_value().ok_or_else(needs_value)?;
             }
-            _ => {}
+            Some(_) if !reading.kind.has_torque() => {
+                let kind = reading.kind.text();
+                return Err(format!("a line of kind `{kind}` has no value; leave it empty"));
+            }
+            Some(_) => {}
         }
         let id = |column| match text(column) {
             "" => Ok(None),
@@ -85,7 +114,7 @@ impl LogLine {
         };
         let (bike, joint) = (needed("bike")?, needed("joint")?);
         let reading = Reading { id: id("id")?.unwrap_or(0), corrects: id("corrects")?, ..reading };
-        Ok(LogLine { bike, joint, reading })
+        Ok(LogLine { bike, joint, bolt_named: !text("bolt").is_empty(), reading })
     }
 }
 
@@ -153,10 +182,17 @@ fn value(number: &str, unit: &str) -> Result<Option<Value>, String> {
         return with_own_unit(number).map(Some);
     }
     if let Some(unit) = MeasureUnit::spelt(unit) {
-        return match Number::take(number).map_err(wrong)? {
-            (number, "") => Ok(Some(Value::Measure(Measure { number, unit }))),
-            _ => Err(wrong(QuantityError::NotANumber(number.to_owned()))),
+        let read = match Number::take(number).map_err(wrong)? {
+            (number, "") => Measure { number, unit },
+            _ => Measure::parse(number, None).map_err(|error| error.to_string())?,
         };
+        if read.unit != unit {
+            return Err(wrong(QuantityError::UnitsDisagree {
+                text: format!("{number} {unit}"),
+                second: format!("in {unit}"),
+            }));
+        }
+        return Ok(Some(Value::Measure(read)));
     }
     TorqueUnit::parse(unit).map_err(|_| {
         format!("unknown unit `{unit}`; use N·m, in-lb, ft-lb, kgf·cm, or mm, in, %, bar, psi, N, h, d, ml")

@@ -8,7 +8,7 @@ fn now() -> LocalInstant {
 }
 
 fn read(header: &str, line: &str) -> Result<LogLine, String> {
-    let columns = LogColumns::find(header.split(','))?;
+    let columns = LogColumns::find(header.split(','), Separator::COMMA)?;
     let fields: Vec<&str> = line.split(',').collect();
     LogLine::read(&columns, |index| fields.get(index).copied(), &TimeZone::UTC, now(), None)
 }
@@ -32,7 +32,7 @@ fn headers_are_refused_by_name() {
         ("value,unit,value", "column `value` stands twice"),
         ("value,bike", "column `unit` is missing"),
     ] {
-        let error = LogColumns::find(header.split(',')).unwrap_err();
+        let error = LogColumns::find(header.split(','), Separator::COMMA).unwrap_err();
         assert!(error.starts_with(start), "{error}");
     }
 }
@@ -47,6 +47,9 @@ fn lines_are_refused_with_what_is_wrong() {
         ("2026-06-01,b,stem,1,5,,,,,", "unit is empty"),
         ("2026-06-01,b,stem,1,five,N·m,,,,", "`five`"),
         ("2026-06-01,b,stem,1,13 in-lb,N·m,,,,", "`13 in-lb N·m` says two things: the second is in N·m"),
+        (",b,stem,1,5,N·m,,,,", "taken_at is empty"),
+        ("2026-06-01,b,pads,1,13 mm,bar,,,,", "`13 mm bar` says two things: the second is in bar"),
+        ("2026-06-01,b,stem,1,13 mm,N·m,,,,", "unknown unit `mm`"),
         ("2026-06-01,b,stem,1,,,,,,", "a line of kind `tightened` needs a value"),
         ("2026-06-01,b,stem,1,5,N·m,by-hand,,,", "a line of kind `by-hand` has no value"),
         ("2026-06-01,b,stem,1,5,N·m,tight,,,", "unknown kind `tight`"),
@@ -62,7 +65,30 @@ fn lines_are_refused_with_what_is_wrong() {
 #[test]
 fn a_value_may_repeat_the_unit_of_its_column() {
     let of = |line| read(HEADER, line).unwrap().reading;
+    assert_eq!(of("2026-06-01,b,pads,1,2.1 mm,mm,,,,").value, of("2026-06-01,b,pads,1,2.1,mm,,,,").value);
     assert_eq!(of("2026-06-01,b,stem,1,13 Nm,N·m,,,,").value, of("2026-06-01,b,stem,1,13,N·m,,,,").value);
+}
+
+/// As `record` keeps it: what is only found is no tightening, and what held needs no value.
+#[test]
+fn a_line_without_a_value_may_be_a_finding_or_say_that_a_bolt_held() {
+    let kind = |line| read(HEADER, line).unwrap().reading.kind;
+    assert_eq!(kind("2026-06-01,b,stem,1,,,,loose,,"), Kind::Skipped);
+    assert_eq!(kind("2026-06-01,b,stem,1,,,held,,,"), Kind::Held);
+}
+
+#[test]
+fn where_semicolons_part_the_comma_is_a_decimal_one() {
+    let of = |front: &str, value| {
+        let header = ["bike", "joint", "value", "unit"].into_iter();
+        let columns = LogColumns::find(header, Separator::of_header(front.as_bytes())).unwrap();
+        let line = ["b", "stem", value, "N·m"];
+        LogLine::read(&columns, |index| line.get(index).copied(), &TimeZone::UTC, now(), None)
+            .map(|line| line.reading.as_read().unwrap().number)
+    };
+    assert_eq!(of("a;b", "8,851"), Ok(Number { value: 8.851, decimals: 3 }));
+    assert!(of("a,b", "8,851").unwrap_err().contains("8,851"));
+    assert_eq!(of("a\tb", "8,85"), Ok(Number { value: 8.85, decimals: 2 }));
 }
 
 proptest! {
@@ -97,10 +123,10 @@ proptest! {
             recorded: now(),
             removed: false,
         };
-        let columns = LogColumns::find(LOG_COLUMNS.into_iter()).unwrap();
+        let columns = LogColumns::find(LOG_COLUMNS.into_iter(), Separator::COMMA).unwrap();
         let fields = logged.fields();
         let again = LogLine::read(&columns, |index| fields.get(index).map(String::as_str), &TimeZone::UTC, now(), None);
-        let line = LogLine { bike: logged.bicycle, joint: logged.joint, reading: logged.reading };
+        let line = LogLine { bike: logged.bicycle, joint: logged.joint, bolt_named: true, reading: logged.reading };
         prop_assert_eq!(again.unwrap(), line);
     }
 

@@ -36,7 +36,7 @@ pub use journal::{
     ChainCheck, Content, Deed, JOURNAL_COLUMNS, JournalChange, JournalLine, JournalSubject, Signature,
 };
 pub use local_instant::LocalInstant;
-pub use log::{LOG_COLUMNS, LogColumns, LogLine};
+pub use log::{LOG_COLUMNS, LogColumns, LogLine, REASON};
 pub use mann_kendall::falling_chance;
 pub use marked::{Marked, MarkedFigure};
 pub use readiness::{BicycleVerdict, Fitness, judge_bicycle};

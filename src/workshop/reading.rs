@@ -141,6 +141,16 @@ impl Reading {
         self.corrects.filter(|_| self.kind == Kind::Skipped && !says_more)
     }
 
+    /// What a line without a value is: what is found by hand, eye and ear is no tightening, and does not undo one. None
+    /// where it says nothing at all.
+    pub(crate) fn kind_without_value(&self) -> Option<Kind> {
+        let says_something = self.finding.is_some() || self.action.is_some();
+        match self.kind {
+            Kind::Tightened => says_something.then_some(Kind::Skipped),
+            kind => Some(kind),
+        }
+    }
+
     /// Whether a part was replaced or locked anew, which ends the history of what was there before.
     pub(crate) fn begins_anew(&self) -> bool {
         matches!(self.action, Some(Action::Replaced | Action::ReLocked))

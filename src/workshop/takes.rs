@@ -3,6 +3,7 @@
 
 use super::{Finding, Joint, Reading, Value};
 use crate::book::{Check, MeasuredItem};
+use crate::quantity::MeasureUnit;
 
 /// Why a joint does not take a line.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -11,10 +12,14 @@ pub(crate) enum NotTaken {
     ValueOnHandCheck(String),
     #[error("{0} is measured: no torque says anything of it")]
     TorqueOnMeasure(String),
+    #[error("{name} is checked by torque: {value} says nothing of it")]
+    MeasureOnTorque { name: String, value: String },
     #[error("{0} is checked by torque: `fine` says nothing of it")]
     FineOnTorque(String),
     #[error("{0} is measured: `fine` says nothing of it")]
     FineOnMeasure(String),
+    #[error("{name} is measured in {usual}, not in {unit}")]
+    OtherUnit { name: String, usual: MeasureUnit, unit: MeasureUnit },
     #[error("{name}: {value} is not possible, such a part measures {range}")]
     Impossible { name: String, value: String, range: String },
     #[error("{0} is checked by hand, eye and ear: no figure decides it")]
@@ -23,14 +28,16 @@ pub(crate) enum NotTaken {
 
 impl NotTaken {
     /// What to record instead.
-    pub(crate) fn hint(&self) -> &'static str {
-        match self {
+    pub(crate) fn hint(&self) -> String {
+        let said = match self {
+            NotTaken::OtherUnit { usual, .. } => return format!("give the value in {usual}"),
             NotTaken::ValueOnHandCheck(_) => {
                 "record --finding fine or what you find: loose, drags, creaks, seized, cracked, play, worn"
             }
             NotTaken::TorqueOnMeasure(_) | NotTaken::FineOnMeasure(_) => {
                 "record what was measured, with its unit, or what is wrong: worn, cracked, drags"
             }
+            NotTaken::MeasureOnTorque { .. } => "give the torque as read, with its unit, such as 5.1 N·m",
             NotTaken::FineOnTorque(_) => {
                 "give the torque as read, `--kind held` with what it held, or what is wrong: loose, drags, creaks, \
                  seized, cracked, play, worn"
@@ -40,7 +47,8 @@ impl NotTaken {
                 "leave the figure out; a bolt that has one is a joint of its own: `evenclamp bike joint add BIKE NAME \
                  --entry ENTRY --marking FIGURE`"
             }
-        }
+        };
+        said.to_owned()
     }
 }
 
@@ -52,18 +60,24 @@ impl Joint {
         match (self.check, line.value) {
             (Check::Function, Some(_)) => Some(NotTaken::ValueOnHandCheck(name)),
             (Check::Measure, Some(Value::Torque(_))) => Some(NotTaken::TorqueOnMeasure(name)),
+            (Check::Torque, Some(Value::Measure(measure))) => {
+                Some(NotTaken::MeasureOnTorque { name, value: measure.to_string() })
+            }
             (Check::Torque, _) if is_fine => Some(NotTaken::FineOnTorque(name)),
             (Check::Measure, None) if is_fine => Some(NotTaken::FineOnMeasure(name)),
             _ => None,
         }
     }
 
-    /// Why it does not take a measured value: no such part measures that (`specs/limits.csv`, `plausible`).
+    /// Why it does not take a measured value: it is in a unit of something else, or no such part measures that
+    /// (`specs/limits.csv`, `plausible`).
     pub(crate) fn refuses_measure(&self, line: &Reading, item: Option<&MeasuredItem>) -> Option<NotTaken> {
-        let value = line.measure()?;
-        let range = item?.implausible(value)?;
-        let (value, range) = (value.to_string(), range.to_string());
-        Some(NotTaken::Impossible { name: self.name.to_string(), value, range })
+        let (value, item, name) = (line.measure()?, item?, self.name.to_string());
+        if let Some(usual) = item.unit().filter(|usual| !usual.compares_with(value.unit)) {
+            return Some(NotTaken::OtherUnit { name, usual, unit: value.unit });
+        }
+        let range = item.implausible(value)?;
+        Some(NotTaken::Impossible { name, value: value.to_string(), range: range.to_string() })
     }
 
     /// The column of a figure that it has and does not take, with the reason; none where it takes what it has.

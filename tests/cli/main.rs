@@ -20,6 +20,7 @@ mod cycles;
 mod database;
 mod docs;
 mod due;
+mod elsewhere;
 mod fields;
 mod figures;
 mod find;

@@ -2,32 +2,27 @@
 //! are kept.
 
 use std::collections::HashSet;
+use std::rc::Rc;
 
-use super::super::known_bolt::refuse_unmeant;
 use super::super::target::Target;
 use super::super::{Context, Failure, FailureKind, OrFail as _, clock};
-use crate::book::{Check, MeasuredItem};
-use crate::conformity::{Kind, Limits, is_no_reading, suspicion};
-use crate::joint::{Catalogue, KnownBolt};
+use super::admit::Admission;
+use crate::book::Check;
+use crate::conformity::Kind;
 use crate::quantity::{Measure, MeasureUnit, Reading as AsRead, Torque, TorqueUnit, parse_reading};
-use crate::report::{TooMuch, slip_text, step_text, torque_text};
 use crate::store::Store;
 use crate::words::{listed, meant};
-use crate::workshop::{Hardware, Joint, LocalInstant, Reading, Value, governing};
+use crate::workshop::{Hardware, LocalInstant, Reading, Value};
 
 pub(in super::super) struct RecordEntry<'a> {
     target: &'a Target,
     /// What is said of all values, as a line without one.
     line: Reading,
     now: LocalInstant,
-    limits: Option<Limits>,
+    admission: Admission,
     /// The value of the reading that is corrected, which holds where none is typed.
     kept: Option<Value>,
     usual: Option<MeasureUnit>,
-    /// What is measured.
-    item: Option<MeasuredItem>,
-    /// The bolt, where its thread is known.
-    bolt: Option<BoltInHand>,
     /// The unit of a torque without one: that of the wrench's scale, else N·m.
     bare: TorqueUnit,
     /// The smallest division of the wrench, where known.
@@ -80,17 +75,14 @@ impl<'a> RecordEntry<'a> {
         clock::refuse_future(line.at, now)?;
         let page = store.page(&stored.joint.entry)?;
         let hardware = page.as_ref().map(Hardware::of);
-        let bolt = BoltInHand::of(store, &stored.joint, hardware.as_ref())?;
         let item = store.measured_items()?.remove(&stored.joint.entry);
+        let catalogue = || store.catalogue().map(Rc::new).map_err(Failure::from);
+        let admission = Admission::new(&stored.joint, hardware.as_ref(), item, catalogue)?;
+        let corrected_unit = corrected.and_then(Reading::measure).map(|measure| measure.unit);
         Ok(RecordEntry {
-            limits: governing(&stored.joint, hardware.as_ref()).limits,
-            usual: corrected
-                .and_then(Reading::measure)
-                .map(|measure| measure.unit)
-                .or_else(|| item.as_ref().and_then(MeasuredItem::unit)),
+            usual: corrected_unit.or_else(|| admission.usual_unit()),
             kept: corrected.and_then(|corrected| corrected.value),
-            item,
-            bolt,
+            admission,
             bare,
             division,
             unit_assumed: None,
@@ -116,12 +108,12 @@ impl<'a> RecordEntry<'a> {
             let message = format!("a joint that is `{}` has no value", self.line.kind.text());
             return Err(Failure::new(FailureKind::Value, message, "leave the value out"));
         }
-        let joint = &self.target.joint.joint;
-        if let Some(refused) = self.lines.iter().find_map(|line| joint.refuses(line)) {
-            return Err(Failure::new(FailureKind::Finding, &refused, refused.hint()));
-        }
-        let impossible = self.lines.iter().find_map(|line| joint.refuses_measure(line, self.item.as_ref()));
-        impossible.map_or(Ok(()), |refused| Err(Failure::new(FailureKind::Value, &refused, refused.hint())))
+        self.refuse()
+    }
+
+    /// Refuses what is no reading of the joint.
+    fn refuse(&self) -> Result<(), Failure> {
+        self.lines.iter().try_for_each(|line| self.admission.refuse(line, self.division))
     }
 
     /// Takes what was found before the values were set; it stands before them in the log.
@@ -132,57 +124,19 @@ impl<'a> RecordEntry<'a> {
         let at = self.line.at.later_by_ms(-1);
         self.add(values, &Reading { at, kind, finding: None, action: None, ..self.line.clone() })?;
         self.lines.extend(left);
-        Ok(())
+        self.refuse()
     }
 
     /// What speaks against the values: slips of unit that would explain them. Refused unless the user
     /// is sure.
     pub(in super::super) fn doubtful(&self, sure: bool) -> Result<Vec<String>, Failure> {
         let mut hints = Vec::new();
-        for read in self.lines.iter().filter_map(Reading::as_read) {
-            let (implausible, said) = self.doubts_about(read)?;
-            if implausible && !sure {
-                let value = torque_text(read.torque, read.resolution(), read.unit);
-                let mut said = said;
-                said.dedup();
-                let meant = if said.is_empty() { String::new() } else { format!(": {}", said.join("; ")) };
-                return Err(Failure::new(
-                    FailureKind::Implausible,
-                    format!("{value} is not plausible for {}{meant}", self.target.joint.joint.name),
-                    "nothing was recorded; if it was read like that, repeat the command with --yes",
-                ));
-            }
-            hints.extend(said);
+        for line in &self.lines {
+            hints.extend(self.admission.doubtful(line, sure, self.context.unit)?);
         }
         let mut told = HashSet::new();
         hints.retain(|hint| told.insert(hint.clone()));
         Ok(hints)
-    }
-
-    /// Whether a value is not plausible, and what would explain it: a slip of unit, or a bolt that it
-    /// would tear.
-    fn doubts_about(&self, read: AsRead) -> Result<(bool, Vec<String>), Failure> {
-        let shown = self.context.unit.unwrap_or(read.unit);
-        let (mut implausible, mut said) = (false, Vec::new());
-        if let Some(limits) = &self.limits {
-            let found = suspicion(limits, read);
-            implausible = found.implausible;
-            said.extend(found.slips.iter().map(|slip| slip_text(*slip, shown)));
-        }
-        if let Some(BoltInHand { known, catalogue }) = self.bolt.as_ref().filter(|_| read.number.value > 0.0)
-        {
-            let (number, thread) = (read.number.value, known.bolt.thread.designation.as_str());
-            refuse_unmeant(catalogue.tears_any(thread, number, read.unit)?, shown)?;
-            if let Some(doubt) = known.doubt(number, read.unit)? {
-                implausible |= doubt.is_impossible;
-                said.push(if doubt.is_too_much() {
-                    TooMuch::applied(&doubt, shown).whole()
-                } else {
-                    doubt.text(shown)
-                });
-            }
-        }
-        Ok((implausible, said))
     }
 
     /// Says in which unit values without one were read.
@@ -212,17 +166,13 @@ impl<'a> RecordEntry<'a> {
     }
 
     fn without_value(&mut self) -> Result<(), Failure> {
-        let Reading { kind, finding, action, .. } = self.line;
-        let by_word = kind != Kind::Tightened;
-        if finding.is_none() && action.is_none() && !by_word {
-            return Err(Failure::new(
+        let kind = self.line.kind_without_value().ok_or_else(|| {
+            Failure::new(
                 FailureKind::Value,
                 "there is nothing to record",
                 "give the values as read, such as 5.0 N·m, or --finding",
-            ));
-        }
-        // What is found by hand, eye and ear is no tightening, and does not undo one.
-        let kind = if by_word { kind } else { Kind::Skipped };
+            )
+        })?;
         let bolts = match self.target.bolt {
             Some(bolt) => bolt..=bolt,
             None => 1..=self.target.joint.joint.bolts,
@@ -274,26 +224,29 @@ impl<'a> RecordEntry<'a> {
         values.iter().map(&mut read).collect()
     }
 
+    /// A value in the unit that it names, else in that of what is read on the joint; whether it fits the joint is seen
+    /// when it is admitted.
     fn one(&mut self, text: &str, unit: Option<&str>) -> Result<Value, Failure> {
+        let torque = || parse_reading(&with_unit(text, unit)).ok().filter(|read| read.unit_given);
+        let measure = || Measure::parse(&with_unit(text, unit), None).ok();
         if self.target.joint.joint.check == Check::Measure {
             let usual = match unit {
                 Some(unit) => MeasureUnit::spelt(unit),
                 None => self.usual,
             };
-            let measure = Measure::parse(text, usual).or_fail(FailureKind::Value, "nothing was recorded")?;
-            if let Some(usual) = self.usual.filter(|usual| !usual.compares_with(measure.unit)) {
-                let name = &self.target.joint.joint.name;
-                let message = format!("{name} is measured in {usual}, not in {}", measure.unit);
-                return Err(Failure::new(FailureKind::Value, message, format!("give the value in {usual}")));
-            }
+            let measured = Measure::parse(text, usual);
+            return match (measured, torque()) {
+                (Err(_), Some(read)) => Ok(Value::Torque(read)),
+                (measured, _) => {
+                    Ok(Value::Measure(measured.or_fail(FailureKind::Value, "nothing was recorded")?))
+                }
+            };
+        }
+        if let Some(measure) = measure() {
             return Ok(Value::Measure(measure));
         }
         let read = parse_reading(text)?;
-        let read = if read.unit_given { read } else { self.in_unit(read, unit)? };
-        if is_no_reading(read.torque, self.division) {
-            return Err(no_reading(read, self.division));
-        }
-        Ok(Value::Torque(read))
+        Ok(Value::Torque(if read.unit_given { read } else { self.in_unit(read, unit)? }))
     }
 
     /// A reading without a unit of its own in the one that stands last, else in that of the wrench.
@@ -308,34 +261,9 @@ impl<'a> RecordEntry<'a> {
     }
 }
 
-/// The bolt of a joint whose thread is known, with what any bolt can stand.
-struct BoltInHand {
-    known: KnownBolt,
-    catalogue: Catalogue,
-}
-
-impl BoltInHand {
-    fn of(store: &Store, joint: &Joint, hardware: Option<&Hardware>) -> Result<Option<BoltInHand>, Failure> {
-        let words = joint.bolt_words(hardware);
-        if words.thread.is_empty() || joint.check != Check::Torque {
-            return Ok(None);
-        }
-        let catalogue = store.catalogue()?;
-        Ok(catalogue.known_bolt(&words)?.map(|known| BoltInHand { known, catalogue }))
-    }
-}
-
-/// The failure of a value that shows nothing, with the smallest division of the wrench where that is known.
-pub(in super::super) fn no_reading(read: AsRead, division: Option<Torque>) -> Failure {
-    let less = division.map_or_else(String::new, |division| {
-        format!(", or less than {}, its smallest division", step_text(division, read.unit))
-    });
-    let value = torque_text(read.torque, read.resolution(), read.unit);
-    Failure::new(
-        FailureKind::Value,
-        format!("{value} is no reading: a wrench that shows nothing{less}, has measured nothing"),
-        "give what the wrench showed; what was done by hand is `--kind by-hand`, without a value",
-    )
+/// A value with the unit that stands last, where one does.
+fn with_unit(text: &str, unit: Option<&str>) -> String {
+    format!("{text} {}", unit.unwrap_or_default())
 }
 
 fn one_at_a_time() -> Failure {

@@ -1,45 +1,71 @@
 //! `record --from`: a whole log from a CSV file, streamed row by row.
 
+use std::cell::OnceCell;
 use std::collections::{BTreeMap, HashMap};
-use std::io::{self, Read};
+use std::io::{self, BufRead as _, BufReader, Read};
 use std::path::{Path, PathBuf};
+use std::rc::Rc;
 
 use jiff::tz::TimeZone;
 
 use super::super::file::{AtomicFile, CsvFile, unreadable};
 use super::super::progress::Progress;
+use super::super::target::refuse_retired;
 use super::super::{Answer, Context, Decision, Failure, FailureKind, clock};
+use super::admit::Admission;
 use crate::book::MeasuredItem;
-use crate::conformity::is_no_reading;
 use crate::joint::Catalogue;
 use crate::quantity::{Torque, TorqueUnit};
 use crate::report::ImportReport;
+use crate::sheet::Separator;
 use crate::store::{Appending, Store, StoreError};
-use crate::workshop::{LocalInstant, LogColumns, LogLine, Reading, StoredJoint};
+use crate::workshop::{Bicycle, Hardware, LocalInstant, LogColumns, LogLine, REASON, Reading, StoredJoint};
 use crate::wrench::RegisteredWrench;
 
 /// Diagnostics that are told in full; the rest is counted.
 const TOLD: usize = 20;
+/// Bytes in which the header of a log ends.
+const LONGEST_HEADER: u64 = 64 * 1024;
+
+/// Where a log comes from.
+#[derive(Debug, Clone, Copy)]
+pub(in super::super) enum Origin {
+    /// It was exported: what was recorded once stays as it is.
+    Export,
+    /// Anywhere else: every row is held to what `record` takes.
+    Elsewhere {
+        /// The unit of values without one, where somebody stated it.
+        bare: Option<TorqueUnit>,
+        /// Whether somebody is sure of values that do not look plausible.
+        sure: bool,
+    },
+}
+
+/// A joint, and what it takes once a row has asked for that.
+struct KnownJoint {
+    stored: StoredJoint,
+    admission: OnceCell<Admission>,
+}
 
 /// The joints by bicycle and name, in lower case, and the numbers that the file gave to its readings.
 struct KnownNames {
-    joints: HashMap<(String, String), StoredJoint>,
-    /// The threads of their entries.
-    threads: HashMap<String, String>,
+    joints: HashMap<(String, String), KnownJoint>,
+    bicycles: HashMap<i64, Bicycle>,
+    /// What the book knows of their entries.
+    hardware: HashMap<String, Hardware>,
     /// The smallest divisions of the wrenches, where known, by name in lower case.
     divisions: HashMap<String, Option<Torque>>,
-    catalogue: Catalogue,
+    catalogue: Rc<Catalogue>,
     items: BTreeMap<String, MeasuredItem>,
     ids: HashMap<i64, i64>,
     zone: TimeZone,
     now: LocalInstant,
-    /// The unit of values without one, where somebody stated it.
-    bare: Option<TorqueUnit>,
+    origin: Origin,
 }
 
 pub(super) fn answer(
     store: &mut Store,
-    (file, bare): (&Path, Option<TorqueUnit>),
+    (file, origin): (&Path, Origin),
     keep_good: bool,
     now: LocalInstant,
     context: &Context,
@@ -53,7 +79,7 @@ pub(super) fn answer(
     };
     let shown = if from_stdin { "standard input".to_owned() } else { file.display().to_string() };
     let rejects = keep_good.then(|| RejectsBeside((!from_stdin).then(|| file.to_owned())));
-    let report = read_log_in(store, (source, bare), &shown, rejects.as_ref(), now)?;
+    let report = read_log(store, (source, origin), &shown, rejects.as_ref(), now)?;
     let outcome = if report.rejected == 0 { Decision::Good } else { Decision::Bad };
     Answer::of(&report, context, outcome)
 }
@@ -61,38 +87,31 @@ pub(super) fn answer(
 /// Reads a log into the store: all or nothing, or with `rejects` the good rows, the others going there.
 pub(in super::super) fn read_log(
     store: &mut Store,
-    source: impl Read,
+    (source, origin): (impl Read, Origin),
     shown: &str,
     rejects: Option<&RejectsBeside>,
     now: LocalInstant,
 ) -> Result<ImportReport, Failure> {
-    read_log_in(store, (source, None), shown, rejects, now)
-}
-
-/// The same; values without a unit are in the one that is given, where one is.
-fn read_log_in(
-    store: &mut Store,
-    (source, bare): (impl Read, Option<TorqueUnit>),
-    shown: &str,
-    rejects: Option<&RejectsBeside>,
-    now: LocalInstant,
-) -> Result<ImportReport, Failure> {
-    let mut reader = csv::ReaderBuilder::new().flexible(true).from_reader(source);
-    let broken = |error: csv::Error| {
-        let hint = "a log is CSV in UTF-8, see `evenclamp record --help`";
-        Failure::new(FailureKind::Log, format!("{shown}: {error}"), hint)
-    };
+    let (separator, source) = separator_of(source).map_err(|error| broken(shown, error))?;
+    let mut builder = csv::ReaderBuilder::new();
+    let mut reader = builder.flexible(true).delimiter(separator.byte()).from_reader(source);
+    let broken = |error: csv::Error| broken(shown, error);
     let header = reader.headers().map_err(broken)?.clone();
-    let columns = LogColumns::find(header.iter()).map_err(|error| {
+    let columns = LogColumns::find(header.iter(), separator).map_err(|error| {
         Failure::new(FailureKind::Log, format!("{shown}:1: {error}"), "nothing was recorded")
     })?;
-    let mut known = KnownNames::load(store, now, bare)?;
+    let mut known = KnownNames::load(store, now, origin)?;
     let mut appending = store.append()?;
-    let mut rejected = rejects.map(|beside| beside.begin(&header)).transpose()?;
+    let kept = |row: &csv::StringRecord| without(row, columns.reason());
+    let names = kept(&header);
+    let mut rejected = rejects.map(|beside| beside.begin(&names, separator)).transpose()?;
     let mut report = ImportReport::default();
     let progress = Progress::of_rows();
     let mut record = csv::StringRecord::new();
     while reader.read_record(&mut record).map_err(broken)? {
+        if record.iter().all(|field| field.trim().is_empty()) {
+            continue;
+        }
         report.rows += 1;
         let line = record.position().map_or(0, csv::Position::line);
         match take(&record, header.len(), &columns, &mut known, &mut appending) {
@@ -101,7 +120,7 @@ fn read_log_in(
             Err(RowError::Rejected(diagnostic)) => {
                 report.rejected += 1;
                 if let Some(rejected) = &mut rejected {
-                    rejected.write(record.iter().chain([diagnostic.as_str()]))?;
+                    rejected.write(kept(&record).iter().chain([diagnostic.as_str()]))?;
                 }
                 if report.diagnostics.len() < TOLD {
                     report.diagnostics.push(format!("{shown}:{line}: {diagnostic}"));
@@ -125,6 +144,25 @@ fn read_log_in(
     Ok(report)
 }
 
+fn broken(shown: &str, error: impl std::fmt::Display) -> Failure {
+    let hint = "a log is CSV in UTF-8, see `evenclamp record --help`";
+    Failure::new(FailureKind::Log, format!("{shown}: {error}"), hint)
+}
+
+/// What parts the fields of a log, and the log with all of its bytes.
+fn separator_of(source: impl Read) -> io::Result<(Separator, impl Read)> {
+    let (mut source, mut front) = (BufReader::new(source), Vec::new());
+    while front.trim_ascii().is_empty()
+        && source.by_ref().take(LONGEST_HEADER).read_until(b'\n', &mut front)? > 0
+    {}
+    Ok((Separator::of_header(&front), io::Cursor::new(front).chain(source)))
+}
+
+/// A row without one of its fields.
+fn without(row: &csv::StringRecord, column: Option<usize>) -> csv::StringRecord {
+    row.iter().enumerate().filter(|(index, _)| Some(*index) != column).map(|(_, field)| field).collect()
+}
+
 /// Why a row is not recorded.
 enum RowError {
     /// What is wrong with it; the rows after it are read all the same.
@@ -135,6 +173,16 @@ enum RowError {
 impl From<String> for RowError {
     fn from(reason: String) -> RowError {
         RowError::Rejected(reason)
+    }
+}
+
+/// What is refused where it is typed is refused here, in the same words.
+impl From<Failure> for RowError {
+    fn from(failure: Failure) -> RowError {
+        let hint = failure.hint.unwrap_or_default();
+        let instead = ["nothing was recorded; ", "nothing was taken: "];
+        let instead = instead.iter().find_map(|told| hint.strip_prefix(told)).unwrap_or(&hint);
+        RowError::Rejected([&*failure.message, instead].join("; "))
     }
 }
 
@@ -157,17 +205,20 @@ fn take(
     if record.len() != fields {
         return Err(format!("the row has {} fields where the header has {fields}", record.len()).into());
     }
-    let line = LogLine::read(columns, |index| record.get(index), &known.zone, known.now, known.bare)?;
+    let bare = match known.origin {
+        Origin::Export => None,
+        Origin::Elsewhere { bare, .. } => bare,
+    };
+    let line = LogLine::read(columns, |index| record.get(index), &known.zone, known.now, bare)?;
     let file_id = line.reading.id;
-    let (stored, reading) = known.place(line)?;
-    let joint = stored.id;
+    let (place, reading) = known.place(line)?;
+    let joint = place.stored.id;
     let wrench = reading.wrench.as_deref().map(|name| appending.wrench(name)).transpose()?;
     if let (Some(None), Some(name)) = (&wrench, &reading.wrench) {
         return Err(format!("no wrench is called `{name}`; register it with `evenclamp wrench add`").into());
     }
-    // What this program exported once stays as it is.
-    if file_id == 0 {
-        known.admit(stored, &reading)?;
+    if let Origin::Elsewhere { sure, .. } = known.origin {
+        known.admit(place, &reading, sure)?;
     }
     if let Some(twin) = appending.twin(joint, &reading)? {
         return Err(format!("duplicate of reading {twin}").into());
@@ -180,51 +231,49 @@ fn take(
 }
 
 impl KnownNames {
-    fn load(store: &Store, now: LocalInstant, bare: Option<TorqueUnit>) -> Result<KnownNames, Failure> {
-        let mut joints = HashMap::new();
-        for bicycle in store.bicycles(true)? {
-            let bike = bicycle.bicycle.name.text().to_lowercase();
-            for stored in store.joints(Some(bicycle.id))? {
-                joints.insert((bike.clone(), stored.joint.name.text().to_lowercase()), stored);
+    fn load(store: &Store, now: LocalInstant, origin: Origin) -> Result<KnownNames, Failure> {
+        let (mut joints, mut bicycles) = (HashMap::new(), HashMap::new());
+        for stored in store.bicycles(true)? {
+            let bike = stored.bicycle.name.text().to_lowercase();
+            for stored in store.joints(Some(stored.id))? {
+                let name = stored.joint.name.text().to_lowercase();
+                joints.insert((bike.clone(), name), KnownJoint { stored, admission: OnceCell::new() });
             }
+            bicycles.insert(stored.id, stored.bicycle);
         }
-        let mut threads = HashMap::new();
-        for stored in joints.values() {
-            let entry = &stored.joint.entry;
-            if !threads.contains_key(entry) {
-                let page = store.page(entry)?;
-                threads.insert(entry.clone(), page.map(|page| page.entry.thread).unwrap_or_default());
-            }
-        }
+        let pages = store.pages_of(joints.values().map(|known: &KnownJoint| &known.stored.joint))?;
         let named =
             |wrench: RegisteredWrench| (wrench.wrench.name().to_lowercase(), wrench.wrench.parts().step);
         Ok(KnownNames {
+            hardware: pages.iter().map(|(entry, page)| (entry.clone(), Hardware::of(page))).collect(),
             divisions: store.wrenches()?.into_iter().map(named).collect(),
-            catalogue: store.catalogue()?,
+            catalogue: Rc::new(store.catalogue()?),
             items: store.measured_items()?,
             joints,
-            threads,
+            bicycles,
             ids: HashMap::new(),
             zone: clock::zone(),
             now,
-            bare,
+            origin,
         })
     }
 
-    /// The number of the joint and its reading, with the number here of what it corrects; or what is wrong.
-    fn place(&self, line: LogLine) -> Result<(&StoredJoint, Reading), String> {
+    /// The joint and its reading, with the number here of what it corrects; or what is wrong.
+    fn place(&self, line: LogLine) -> Result<(&KnownJoint, Reading), RowError> {
         let key = (line.bike.to_lowercase(), line.joint.to_lowercase());
         let joint = self.joints.get(&key).ok_or_else(|| {
             format!("no joint `{}/{}`; `evenclamp bike list` names the bicycles", line.bike, line.joint)
         })?;
-        if !(1..=joint.joint.bolts).contains(&line.reading.bolt) {
-            return Err(format!(
-                "{} has no bolt {}; its bolts are 1 to {}",
-                line.joint, line.reading.bolt, joint.joint.bolts
-            ));
+        let bolts = joint.stored.joint.bolts;
+        if !line.bolt_named && bolts > 1 {
+            return Err(format!("bolt is empty; {} has {bolts}, write which one it is", line.joint).into());
+        }
+        if !(1..=bolts).contains(&line.reading.bolt) {
+            let bolt = line.reading.bolt;
+            return Err(format!("{} has no bolt {bolt}; its bolts are 1 to {bolts}", line.joint).into());
         }
         if clock::in_future(line.reading.at, self.now) {
-            return Err(format!("{} lies in the future (now is {})", line.reading.at, self.now));
+            return Err(format!("{} lies in the future (now is {})", line.reading.at, self.now).into());
         }
         let corrects = line.reading.corrects.map(|id| {
             let new = self.ids.get(&id).copied();
@@ -233,29 +282,23 @@ impl KnownNames {
         Ok((joint, Reading { corrects: corrects.transpose()?, ..line.reading }))
     }
 
-    /// Refuses what is refused where it is typed: what the joint does not take, what is no reading, and what would tear
-    /// any bolt of its thread.
-    fn admit(&self, stored: &StoredJoint, reading: &Reading) -> Result<(), String> {
-        if let Some(refused) = stored.joint.refuses(reading) {
-            return Err(format!("{refused}; {}", refused.hint()));
-        }
-        if let Some(refused) = stored.joint.refuses_measure(reading, self.items.get(&stored.joint.entry)) {
-            return Err(format!("{refused}; {}", refused.hint()));
-        }
-        let Some(read) = reading.as_read() else { return Ok(()) };
-        let wrench = reading.wrench.as_ref().and_then(|name| self.divisions.get(&name.trim().to_lowercase()));
-        if is_no_reading(read.torque, wrench.copied().flatten()) {
-            return Err(
-                "it shows nothing, or less than the smallest division of its wrench: no reading".to_owned()
-            );
-        }
-        let of_entry = self.threads.get(&stored.joint.entry).map_or("", String::as_str);
-        let thread = if stored.joint.thread.is_empty() { of_entry } else { &stored.joint.thread };
-        let torn = self
-            .catalogue
-            .tears_any(thread, read.number.value, read.unit)
-            .map_err(|error| error.to_string())?;
-        torn.map_or(Ok(()), |unmeant| Err(unmeant.text(read.unit)))
+    /// Refuses what is refused where it is typed.
+    fn admit(&self, joint: &KnownJoint, reading: &Reading, sure: bool) -> Result<(), RowError> {
+        let (stored, wrench) = (&joint.stored, reading.wrench.as_ref());
+        self.bicycles.get(&stored.bicycle).map_or(Ok(()), refuse_retired)?;
+        let admission = if let Some(known) = joint.admission.get() {
+            known
+        } else {
+            let entry = &stored.joint.entry;
+            let (hardware, item) = (self.hardware.get(entry), self.items.get(entry).cloned());
+            let catalogue = || Ok::<_, Failure>(Rc::clone(&self.catalogue));
+            let found = Admission::new(&stored.joint, hardware, item, catalogue)?;
+            joint.admission.get_or_init(|| found)
+        };
+        let wrench = wrench.and_then(|name| self.divisions.get(&name.trim().to_lowercase()));
+        admission.refuse(reading, wrench.copied().flatten())?;
+        admission.doubtful(reading, sure, None)?;
+        Ok(())
     }
 }
 
@@ -274,10 +317,14 @@ impl RejectsBeside {
     }
 
     /// Begins the file of the rows, with the reason as a last column.
-    fn begin(&self, header: &csv::StringRecord) -> Result<CsvFile<impl Fn(&io::Error) -> Failure>, Failure> {
+    fn begin(
+        &self,
+        header: &csv::StringRecord,
+        separator: Separator,
+    ) -> Result<CsvFile<impl Fn(&io::Error) -> Failure>, Failure> {
         let file = AtomicFile::begin_in_first_free(self.places()).map_err(|error| self.refused(&error))?;
-        let mut rejects = CsvFile::new(file, |error| self.refused(error));
-        rejects.write(header.iter().chain(["reason"]))?;
+        let mut rejects = CsvFile::parted(file, separator, |error| self.refused(error));
+        rejects.write(header.iter().chain([REASON]))?;
         Ok(rejects)
     }
 

@@ -1,5 +1,6 @@
 //! `record`: write readings down, with the verdict at once.
 
+pub(super) mod admit;
 mod correct;
 pub(super) mod entry;
 mod import;
@@ -17,7 +18,7 @@ use crate::store::Store;
 use crate::workshop::{Action, Finding, LocalInstant, Reading};
 use entry::{RecordEntry, by_word};
 
-pub(super) use import::read_log;
+pub(super) use import::{Origin, read_log};
 
 /// Write readings down, with the verdict at once
 ///
@@ -37,6 +38,21 @@ pub(super) use import::read_log;
   evenclamp record --strike 17 --note \"read on the other bicycle\"
   evenclamp record --from season.csv --keep-good
   evenclamp record --from old.csv --bare-unit in-lb
+
+A log (--from) is CSV in UTF-8. Its first line names the columns, in any order:
+  bike, joint         the joint, by its whole name
+  bolt                its number, from 1; not needed where there is one
+  value, unit         as read, such as 5.1 and N·m, in-lb, mm or bar
+  taken_at            when; without this column, now
+  kind                tightened (also where it is empty), held, moved,
+                      loosening, back-to-mark, by-hand, skipped
+  finding, action     as with --finding and --action
+  wrench, who, note   as with --wrench, --who and --note
+  id, corrects        the file's own numbers: this row corrects one above it
+  entry, reason       passed over
+Commas, semicolons or tabs part them, as the first line shows; where semicolons
+do, a comma in a value is a decimal one. Every row is held to what `record`
+takes of the same; --yes takes what looks implausible.
 
 Exit status: 0 sound, 1 bad, 2 nothing was recorded, 3 recorded and open.")]
 pub(super) struct RecordArgs {
@@ -97,7 +113,8 @@ pub(super) fn answer(args: &RecordArgs, context: &Context) -> Result<Answer, Fai
     let now = clock::now()?;
     clock::refuse_clock_set_back(&store, now, args.yes)?;
     if let Some(file) = &args.from {
-        return import::answer(&mut store, (file, args.bare_unit), args.keep_good, now, context);
+        let origin = Origin::Elsewhere { bare: args.bare_unit, sure: args.yes };
+        return import::answer(&mut store, (file, origin), args.keep_good, now, context);
     }
     if let Some(id) = args.strike {
         let why = args.note.as_deref().unwrap_or_default().trim();

@@ -8,7 +8,7 @@ use std::path::PathBuf;
 use clap::Args;
 
 use super::folder::{Folder, put_all, throw_away};
-use super::record::read_log;
+use super::record::{Origin, read_log};
 use super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::report::JournalImport;
 use crate::store::{Store, StoreError};
@@ -147,7 +147,7 @@ fn import_sheets(args: &ImportArgs, context: &Context) -> Result<Answer, Failure
     let log = args.folder.join("readings.csv");
     let source =
         std::fs::File::open(&log).map_err(|error| super::file::unreadable(&log, error, NOTHING_IMPORTED))?;
-    let report = read_log(&mut draft, source, &log.display().to_string(), None, now)?;
+    let report = read_log(&mut draft, (source, Origin::Export), &log.display().to_string(), None, now)?;
     if report.rejected > 0 {
         return Answer::of(&report, context, Decision::Bad);
     }

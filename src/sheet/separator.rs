@@ -1,0 +1,75 @@
+//! What parts the fields of a file that a spreadsheet or another program has saved, told by its header line.
+
+use std::borrow::Cow;
+
+/// What parts fields: a comma, a semicolon or a tab.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Separator(u8);
+
+const KNOWN: &[u8] = b",;\t";
+
+impl Separator {
+    pub(crate) const COMMA: Separator = Separator(b',');
+
+    /// What parts the names of the columns, which hold none of them; `front` is what the file begins with.
+    pub(crate) fn of_header(front: &[u8]) -> Separator {
+        let mut lines = front.split(|byte| b"\r\n".contains(byte));
+        let header = lines.find(|line| !line.is_empty()).unwrap_or_default();
+        Separator(header.iter().copied().find(|byte| KNOWN.contains(byte)).unwrap_or(b','))
+    }
+
+    pub(crate) fn byte(self) -> u8 {
+        self.0
+    }
+
+    pub(crate) fn char(self) -> char {
+        self.0.into()
+    }
+
+    /// Its name, behind "a".
+    pub(crate) fn word(self) -> &'static str {
+        match self.0 {
+            b';' => "semicolon",
+            b'\t' => "tab",
+            _ => "comma",
+        }
+    }
+
+    /// A number of the file with a decimal point: where semicolons part the fields, commas stand in the numbers, and no
+    /// comma parts thousands.
+    pub(crate) fn with_decimal_point(self, number: &str) -> Cow<'_, str> {
+        let is_decimal = self.0 == b';' && number.matches(',').count() == 1 && !number.contains('.');
+        if is_decimal { Cow::Owned(number.replace(',', ".")) } else { Cow::Borrowed(number) }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_header_line_tells_what_parts_the_fields() {
+        for (front, byte) in [
+            ("entry,value,unit\n1;2;3", b','),
+            ("entry;value;unit", b';'),
+            ("\u{feff}\r\nentry\tvalue\tunit\r\n1,5", b'\t'),
+            ("entry", b','),
+            ("", b','),
+        ] {
+            let found = Separator::of_header(front.trim_start_matches('\u{feff}').as_bytes());
+            assert_eq!(found.byte(), byte, "{front:?}");
+        }
+    }
+
+    /// The comma of `8,851` may part thousands in a file of commas or tabs; where semicolons part, it is a decimal one.
+    #[test]
+    fn commas_are_decimal_where_semicolons_part() {
+        let read = |separator, number| Separator(separator).with_decimal_point(number);
+        assert_eq!(read(b';', "8,851"), "8.851");
+        assert_eq!(read(b';', "5,1 N·m"), "5.1 N·m");
+        for (separator, number) in [(b',', "8,851"), (b'\t', "8,851"), (b';', "1.250,5"), (b';', "1,250,000")]
+        {
+            assert_eq!(read(separator, number), number);
+        }
+    }
+}

@@ -1,0 +1,162 @@
+//! Logs from elsewhere: rows are held to what `record` takes, in its words, and saved by any spreadsheet program.
+
+use crate::bench::Bench;
+
+const NOW: &str = "2026-06-10T10:00:00+02:00";
+
+fn shop() -> Bench {
+    let bench = Bench::new();
+    for words in [
+        &["bike", "add", "loan-7", "--kind", "hardtail"][..],
+        &["bike", "joint", "edit", "loan-7", "bar-clamp", "--marking", "4-6 N·m"],
+        &["bike", "joint", "edit", "loan-7", "axle-front", "--marking", "9 N·m"],
+        &["bike", "add", "gone", "--kind", "hardtail"],
+        &["bike", "retire", "gone"],
+    ] {
+        bench.done(NOW, words);
+    }
+    bench
+}
+
+/// The one complaint about a log with this header and row.
+fn complaint(bench: &Bench, header: &str, row: &str) -> String {
+    std::fs::write(bench.path("log.csv"), format!("{header}\n{row}\n")).unwrap();
+    let (status, said) = bench.json_at(NOW, &["record", "--from", "log.csv"]);
+    assert_eq!((status, said["recorded"].as_u64()), (1, Some(0)), "{row}: {said}");
+    said["complaints"][0].as_str().unwrap().to_owned()
+}
+
+#[test]
+fn a_row_is_refused_in_the_words_in_which_record_refuses_it() {
+    let bench = shop();
+    for (place, value, unit, reason) in [
+        ("bar-clamp#1", "13", "mm", "bar-clamp is checked by torque: 13 mm says nothing of it"),
+        ("pads-front#1", "3", "N·m", "pads-front is measured: no torque says anything of it"),
+        ("pads-front#1", "3", "bar", "pads-front is measured in mm, not in bar"),
+        ("pads-front#1", "60", "mm", "pads-front: 60 mm is not possible"),
+        ("headset#1", "5", "N·m", "headset is checked by hand, eye and ear: no value says anything of it"),
+        ("axle-front#1", "120", "N·m", "120 N·m is not plausible for axle-front: 9 N·m is specified"),
+        ("axle-rear#1", "120", "N·m", "120 N·m is not plausible for axle-rear"),
+        ("bar-clamp#1", "60", "N·m", "60 N·m would tear any bolt of M5"),
+        ("bar-clamp#1", "0", "N·m", "0 N·m is no reading"),
+    ] {
+        let typed = bench.at(NOW, &["record", &format!("loan-7/{place}"), &format!("{value} {unit}")]);
+        assert_eq!(typed.status, 2, "{place} {value} {unit}: {}", typed.out);
+        let (joint, bolt) = place.split_once('#').unwrap();
+        let row = format!("2026-06-01,loan-7,{joint},{bolt},{value},{unit}");
+        let told = complaint(&bench, "taken_at,bike,joint,bolt,value,unit", &row);
+        let told = told.strip_prefix("log.csv:2: ").unwrap();
+        assert!(told.starts_with(reason), "{told}");
+        let message = typed.err.lines().next().unwrap().strip_prefix("evenclamp: ").unwrap();
+        assert!(told.starts_with(message), "{told} against {message}");
+    }
+    let retired = bench.at(NOW, &["record", "gone/bar-clamp#1", "5 N·m"]);
+    let told = complaint(&bench, "taken_at,bike,joint,bolt,value,unit", "2026-06-01,gone,bar-clamp,1,5,N·m");
+    assert!(told.contains("gone was retired on 2026-06-10") && retired.err.contains("gone was retired on"));
+}
+
+#[test]
+fn a_row_that_leaves_something_open_is_refused() {
+    let bench = shop();
+    for (row, reason) in [
+        ("2026-06-01,loan-7,bar-clamp,1,13 in-lb,N·m", "`13 in-lb N·m` says two things"),
+        ("2026-06-01,loan-7,pads-front,1,3 mm,bar", "`3 mm bar` says two things"),
+        ("2026-06-01,loan-7,bar-clamp,,5,N·m", "bolt is empty; bar-clamp has 4"),
+        (",loan-7,bar-clamp,1,5,N·m", "taken_at is empty"),
+    ] {
+        let told = complaint(&bench, "taken_at,bike,joint,bolt,value,unit", row);
+        assert!(told.contains(reason), "{row}: {told}");
+    }
+    // Of a single bolt nothing is left open.
+    std::fs::write(bench.path("log.csv"), "bike,joint,bolt,value,unit\nloan-7,axle-front,,9,N·m\n").unwrap();
+    assert_eq!(bench.at(NOW, &["record", "--from", "log.csv"]).status, 0);
+}
+
+#[test]
+fn somebody_may_be_sure_of_what_looks_implausible_and_never_of_what_tears_any_bolt() {
+    let bench = shop();
+    let log = "bike,joint,bolt,value,unit\nloan-7,axle-front,1,120,N·m\n";
+    std::fs::write(bench.path("log.csv"), log).unwrap();
+    assert_eq!(bench.at(NOW, &["record", "--from", "log.csv"]).status, 1);
+    let said = bench.at(NOW, &["record", "--from", "log.csv", "--yes"]);
+    assert_eq!(said.status, 0, "{}{}", said.out, said.err);
+    let torn = "bike,joint,bolt,value,unit\nloan-7,bar-clamp,1,60,N·m\n";
+    std::fs::write(bench.path("torn.csv"), torn).unwrap();
+    assert_eq!(bench.at(NOW, &["record", "--from", "torn.csv", "--yes"]).status, 1);
+}
+
+/// As programs of several countries save them (RFC 4180 names the comma; semicolons go with decimal commas).
+#[test]
+fn what_parts_the_fields_is_told_by_the_header_line() {
+    let rows = |separator: &str, value: &str, end: &str| {
+        let row = |fields: [&str; 6]| fields.join(separator) + end;
+        row(["taken_at", "bike", "joint", "bolt", "value", "unit"])
+            + &row(["2026-06-01", "loan-7", "bar-clamp", "1", value, "N·m"])
+            + &row(["", "", "", "", "", ""])
+    };
+    for (name, text) in [
+        ("semicolons", format!("\u{feff}{}", rows(";", "5,125", "\r\n"))),
+        ("tabs", rows("\t", "5.125", "\n")),
+        ("commas", rows(",", "5.125", "\r\n")),
+        ("quoted", rows(",", "5.125", "\n").replace("5.125", "\"5,1250\"")),
+    ] {
+        let bench = shop();
+        std::fs::write(bench.path("log.csv"), text).unwrap();
+        let (status, said) = bench.json_at(NOW, &["record", "--from", "log.csv"]);
+        assert_eq!((status, &said["rows"]), (0, &1.into()), "{name}: {said}");
+        let (_, history) = bench.json_at(NOW, &["history", "loan-7/bar-clamp"]);
+        assert!(
+            (history["readings"][0]["reading_nm"].as_f64().unwrap() - 5.125).abs() < 1e-9,
+            "{name}: {history}"
+        );
+    }
+}
+
+/// Rows that were refused are put right and read again; they stand as in the file that they come from.
+#[test]
+fn refused_rows_can_be_put_right_and_read_again() {
+    let bench = shop();
+    let log = "bike;joint;bolt;value;unit\nloan-7;bar-clamp;1;5,125;N·m\nloan-7;bar-clamp;9;5,125;N·m\n";
+    std::fs::write(bench.path("log.csv"), log).unwrap();
+    assert_eq!(bench.at(NOW, &["record", "--from", "log.csv", "--keep-good"]).status, 1);
+    let rejects = std::fs::read_to_string(bench.path("log.rejected.csv")).unwrap();
+    assert!(
+        rejects.starts_with("bike;joint;bolt;value;unit;reason\nloan-7;bar-clamp;9;5,125;N·m;"),
+        "{rejects}"
+    );
+    let again = bench.at(NOW, &["record", "--from", "log.rejected.csv", "--keep-good"]);
+    assert_eq!(again.status, 1, "{}", again.err);
+    let second = std::fs::read_to_string(bench.path("log.rejected.rejected.csv")).unwrap();
+    assert_eq!((second.matches("reason").count(), second.lines().count()), (1, 2), "{second}");
+    std::fs::write(bench.path("log.rejected.csv"), rejects.replace(";9;", ";2;")).unwrap();
+    let said = bench.at(NOW, &["record", "--from", "log.rejected.csv"]);
+    assert_eq!(said.status, 0, "{}{}", said.out, said.err);
+}
+
+/// A bolt that held needs no value where it is typed, so it needs none where it comes back.
+#[test]
+fn what_is_recorded_without_a_value_is_taken_in_again() {
+    let bench = shop();
+    bench.done(NOW, &["record", "loan-7/bar-clamp#1", "--kind", "held"]);
+    bench.done(NOW, &["record", "loan-7/bar-clamp#2", "--finding", "loose"]);
+    bench.done(NOW, &["export", "all"]);
+    bench.without_journal("all");
+    let said = bench.at(NOW, &["import", "all", "--db", "new.db"]);
+    assert_eq!(said.status, 0, "{}{}", said.out, said.err);
+    bench.done(NOW, &["export", "again", "--db", "new.db"]);
+    let read = |name: &str| std::fs::read_to_string(bench.path(name)).unwrap();
+    assert_eq!(read("all/readings.csv"), read("again/readings.csv"));
+}
+
+#[test]
+fn the_help_names_every_column_and_every_kind() {
+    let bench = Bench::new();
+    bench.done(NOW, &["export", "none"]);
+    let log = std::fs::read_to_string(bench.path("none/readings.csv")).unwrap();
+    let kinds = ["tightened", "held", "moved", "loosening", "back-to-mark", "by-hand", "skipped"];
+    let help = bench.run(&["record", "--help"]).out;
+    let words: Vec<&str> = help.split([' ', ',', '\n', '(']).collect();
+    for word in log.trim().split(',').chain(kinds) {
+        assert!(words.contains(&word), "{word}: {help}");
+    }
+}
