@@ -8,8 +8,8 @@ use crate::words::words;
 sheet! {
     /// `specs/intervals.csv`.
     pub static INTERVALS: IntervalCells = "intervals" {
-        interval, name, kinds, scope, due_by, hours_low, hours_high, days, km, decides, text, source, grade,
-    }
+        interval, name, kinds, scope, due_by, hours_low, hours_high, days, km, hires, decides, text, source, grade,
+    } later ["hires"]
 }
 
 words! {
@@ -68,6 +68,8 @@ pub struct ServiceInterval {
     pub days: Option<f64>,
     /// Riding after which it must be done, in km.
     pub km: Option<f64>,
+    /// Hires after which it must be done.
+    pub hires: Option<f64>,
     /// Whether a joint that is due by it no longer counts as checked.
     pub decides: bool,
     pub(crate) text: String,
@@ -90,14 +92,14 @@ impl ServiceInterval {
         let trigger = fields.choice(cells.due_by, TRIGGERS);
         let decides = fields.choice(cells.decides, YES_NO);
         let grade = fields.choice(cells.grade, Grade::WORDS);
-        let limits = [cells.hours_high, cells.days, cells.km];
+        let limits = [cells.hours_high, cells.days, cells.km, cells.hires];
         if let Some(Trigger::Every | Trigger::FirstAfterRebuild) = trigger
             && limits.iter().all(|cell| cell.text.is_empty())
         {
-            let fix = "give hours_high, days or km";
+            let fix = "give hours_high, days, km or hires";
             fields.report(cells.interval, "nothing makes the interval due", fix);
         }
-        let [hours_high, days, km] = limits.map(|cell| fields.amount(cell));
+        let [hours_high, days, km, hires] = limits.map(|cell| fields.amount(cell));
         fields.filled(cells.scope);
         Some(ServiceInterval {
             interval: fields.key(cells.interval),
@@ -114,6 +116,7 @@ impl ServiceInterval {
             hours_high,
             days,
             km,
+            hires,
             trigger: trigger?,
             decides: decides?,
             grade: grade?,
@@ -153,6 +156,7 @@ mod tests {
                 hours_high: None,
                 days: None,
                 km: None,
+                hires: None,
                 decides: true,
                 text: "check".into(),
                 source: "practice".into(),

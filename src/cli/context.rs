@@ -99,6 +99,11 @@ impl Context {
         Ok(())
     }
 
+    /// Why something is changed; empty where nobody says.
+    pub(super) fn why(&self) -> &str {
+        &self.why
+    }
+
     /// Signs what is changed from here on, as of now.
     pub(super) fn sign(&self, store: &mut Store) {
         store.sign(Signature { at: clock::moment(), who: self.who.clone(), why: self.why.clone() });

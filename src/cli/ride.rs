@@ -2,30 +2,34 @@
 
 use clap::Args;
 
-use super::target::bicycle;
+use super::target::bicycles_named;
 use super::words::one_of;
 use super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::book::EventKind;
-use crate::report::DueReport;
+use crate::report::{DueReport, EventReport};
 use crate::sheet::KeptRecord as _;
 use crate::store::Store;
-use crate::workshop::Event;
+use crate::workshop::{Event, LocalInstant, StoredBicycle};
 
-/// Record a ride, so that intervals by riding count
+/// Record a ride or a hire, so that intervals by riding count
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:
   evenclamp ride loan-7 2h30
   evenclamp ride loan-7 3.5h --km 48 --at \"2026-05-31 17:00\"
-  evenclamp ride loan-7 --km 60")]
+  evenclamp ride loan-7 --km 60
+  evenclamp ride loan-7,loan-8,errand 3h --hires 1")]
 pub(super) struct RideArgs {
-    /// The bicycle
+    /// The bicycle; several that went together, parted by commas
     bike: String,
     /// How long, such as 2h30, 2.5h, 45min
-    #[arg(value_name = "TIME", value_parser = hours, required_unless_present = "km")]
+    #[arg(value_name = "TIME", value_parser = hours, required_unless_present_any = ["km", "hires"])]
     hours: Option<f64>,
     /// How far, in km; a ride without a time is counted at 15 km/h
     #[arg(long, value_name = "KM", value_parser = kilometres)]
     km: Option<f64>,
+    /// How often it was hired out; hires without time and distance are counted at 3 h each
+    #[arg(long, value_name = "N", value_parser = hires)]
+    hires: Option<u32>,
     /// When it ended [default: now]
     #[arg(long, value_name = "TIME")]
     at: Option<String>,
@@ -42,7 +46,7 @@ pub(super) struct RideArgs {
   evenclamp event loan-7 done --what fork-service
   evenclamp event --strike 12 --why \"was the other bicycle\"")]
 pub(super) struct EventArgs {
-    /// The bicycle
+    /// The bicycle; several parted by commas
     #[arg(required_unless_present = "strike")]
     bike: Option<String>,
     /// What happened
@@ -84,12 +88,19 @@ fn kilometres(text: &str) -> Result<f64, String> {
     km.ok_or_else(|| format!("`{text}` is no distance; write it in km, such as 48"))
 }
 
+fn hires(text: &str) -> Result<u32, String> {
+    let hires = text.trim().parse().ok().filter(|hires| (1..=1000).contains(hires));
+    hires.ok_or_else(|| format!("`{text}` is no number of hires; write it as 1 or 12"))
+}
+
 pub(super) fn ride(args: &RideArgs, context: &Context) -> Result<Answer, Failure> {
-    if args.hours.is_none() {
-        context.say("the ride has no time: counted at 15 km/h");
+    match (args.hours, args.km) {
+        (Some(_), _) => {}
+        (None, Some(_)) => context.say("the ride has no time: counted at 15 km/h"),
+        (None, None) => context.say("hires without time and distance: counted at 3 h each"),
     }
     let note = args.note.trim().to_owned();
-    let ride = Event { hours: args.hours, km: args.km, note, ..Event::blank() };
+    let ride = Event { hours: args.hours, km: args.km, hires: args.hires, note, ..Event::blank() };
     record(&args.bike, args.at.as_deref(), ride, context)
 }
 
@@ -109,7 +120,7 @@ pub(super) fn event(args: &EventArgs, context: &Context) -> Result<Answer, Failu
 fn struck(number: i64, context: &Context) -> Result<Answer, Failure> {
     let mut store = context.store_with_book()?;
     context.reason_for("an event is struck for a reason")?;
-    let bicycle = store.strike_event(number)?.ok_or_else(|| {
+    let (bicycle, event) = store.strike_event(number)?.ok_or_else(|| {
         let message = format!("there is no event {number} to be struck");
         Failure::new(
             FailureKind::Value,
@@ -117,10 +128,9 @@ fn struck(number: i64, context: &Context) -> Result<Answer, Failure> {
             "`evenclamp history BIKE --changes` lists them with their numbers",
         )
     })?;
-    let of_all = store.bicycles(true)?.into_iter().find(|stored| stored.id == bicycle);
-    let Some(stored) = of_all else { return Ok(Answer::text(String::new())) };
-    let (workshop, judged) = store.judge(&stored, clock::now()?)?;
-    Answer::of(&DueReport::new(&judged, &workshop), context, Decision::Good)
+    let of_all = store.bicycles(true)?.into_iter().filter(|stored| stored.id == bicycle);
+    let bikes = due_on(&store, of_all, clock::now()?)?;
+    Answer::of(&EventReport { event: &event, struck: Some(context.why()), bikes }, context, Decision::Good)
 }
 
 fn known_interval(store: &Store, what: &str) -> Result<(), Failure> {
@@ -133,16 +143,30 @@ fn known_interval(store: &Store, what: &str) -> Result<(), Failure> {
     Err(Failure::new(FailureKind::Interval, format!("the book has no interval `{what}`"), hint))
 }
 
-/// Appends the event, which happened at a time as typed or now, and says what is due now.
-fn record(bike: &str, at: Option<&str>, event: Event, context: &Context) -> Result<Answer, Failure> {
+/// Appends the event to the log of all bicycles that the text names, which happened at a time as typed or now, and says
+/// what is due now.
+fn record(bikes: &str, at: Option<&str>, event: Event, context: &Context) -> Result<Answer, Failure> {
     let mut store = context.store_with_book()?;
     let now = clock::now()?;
-    let stored = bicycle(&store, bike)?;
+    let bicycles = bicycles_named(&store, bikes)?;
     let at = at.map_or(Ok(now), clock::instant)?;
     clock::refuse_future(at, now)?;
-    store.add_event(stored.id, &Event { at, ..event }, now)?;
-    let (workshop, judged) = store.judge(&stored, now)?;
-    Answer::of(&DueReport::new(&judged, &workshop), context, Decision::Good)
+    let event = Event { at, ..event };
+    store.add_event(&bicycles.iter().map(|stored| stored.id).collect::<Vec<_>>(), &event, now)?;
+    let bikes = due_on(&store, bicycles, now)?;
+    Answer::of(&EventReport { event: &event, struck: None, bikes }, context, Decision::Good)
+}
+
+fn due_on(
+    store: &Store,
+    bicycles: impl IntoIterator<Item = StoredBicycle>,
+    now: LocalInstant,
+) -> Result<Vec<DueReport>, Failure> {
+    let due = |stored: StoredBicycle| {
+        let (workshop, judged) = store.judge(&stored, now)?;
+        Ok(DueReport::new(&judged, &workshop))
+    };
+    bicycles.into_iter().map(due).collect()
 }
 
 #[cfg(test)]

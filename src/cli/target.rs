@@ -45,6 +45,18 @@ pub(super) fn refuse_retired(bicycle: &Bicycle) -> Result<(), Failure> {
     Err(Failure::new(FailureKind::Bike, format!("{name} was retired on {}", at.date()), hint))
 }
 
+/// The bicycles that a word names, parted by commas, each once.
+pub(super) fn bicycles_named(store: &Store, names: &str) -> Result<Vec<StoredBicycle>, Failure> {
+    let mut named: Vec<StoredBicycle> = Vec::new();
+    for name in names.split(',') {
+        let found = bicycle(store, name)?;
+        if named.iter().all(|known| known.id != found.id) {
+            named.push(found);
+        }
+    }
+    Ok(named)
+}
+
 /// The page of an entry that must exist, perhaps called by a short name; the failure names those that are meant, or the
 /// nearest ones.
 pub(super) fn page(store: &Store, entry: &str) -> Result<Page, Failure> {
@@ -169,8 +181,7 @@ pub(super) fn joints_named(
     };
     let mut named: Vec<(StoredBicycle, StoredJoint)> = Vec::new();
     for (bikes, joints) in paths {
-        for bike in bikes.split(',') {
-            let bicycle = bicycle(store, bike)?;
+        for bicycle in bicycles_named(store, bikes)? {
             for name in joints.split(',') {
                 let found = joint(store, &bicycle, name)?;
                 if named.iter().all(|(_, known)| known.id != found.id) {

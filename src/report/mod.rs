@@ -54,7 +54,7 @@ pub(crate) use order::{Bolts, OrderReport, OrderedJoint, Passes, StepAt};
 pub(crate) use own::{OwnChanged, OwnList, OwnShown, no_entry};
 pub(crate) use pick::{PickReport, PickedFor};
 pub(crate) use setting::SettingReport;
-pub(crate) use sheet::sheet;
+pub(crate) use sheet::{one_sheet, sheet};
 pub(crate) use show::{EntryReport, ShownJoint};
 pub(crate) use style::Style;
 pub(crate) use sweep_plot::{nice_step, sweep_plot};
@@ -64,9 +64,9 @@ pub(crate) use words::{
     need_text, next_text, orientation_to_act, reason_text, slip_text, turning_warning,
 };
 pub(crate) use workshop::{
-    BicycleReport, CardReport, ChangedJoints, ChangesReport, DueReport, FleetList, FleetReady, HistoryReport,
-    ImportReport, JointSetting, JointSheet, ReadyReport, RecordReport, SheetTaken, TakenField, card_html,
-    history_svg, layout_of, told,
+    BicycleReport, CardReport, ChangedJoints, ChangesReport, DueReport, EventReport, FleetList, FleetReady,
+    HistoryReport, ImportReport, JointSetting, JointSheet, ReadyReport, RecordReport, SheetTaken, TakenField,
+    card_html, history_svg, layout_of, told,
 };
 pub(crate) use wrench::WrenchReport;
 

@@ -28,6 +28,16 @@ pub fn sheet(report: &Value, list: &str, columns: &str) -> Vec<Vec<String>> {
     super::records(&header, rows)
 }
 
+/// The sheets of several reports as one: the header once.
+pub(crate) fn one_sheet(sheets: impl Iterator<Item = Vec<Vec<String>>>) -> Vec<Vec<String>> {
+    let mut rows: Vec<Vec<String>> = Vec::new();
+    for sheet in sheets {
+        let header = usize::from(!rows.is_empty());
+        rows.extend(sheet.into_iter().skip(header));
+    }
+    rows
+}
+
 /// The elements of a list in the first of `holders`, each followed by all that it stands in.
 fn elements<'a>(holders: &[&'a Value], list: &str) -> Vec<Vec<&'a Value>> {
     let listed = holders.first().and_then(|holder| holder.get(list)).map(each).unwrap_or_default();

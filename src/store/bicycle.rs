@@ -161,29 +161,23 @@ impl Store {
         writing.commit()
     }
 
+    /// Appends an event that bicycles had in common, to all of them or none.
     pub(crate) fn add_event(
         &mut self,
-        bicycle: i64,
+        bicycles: &[i64],
         event: &Event,
         recorded: LocalInstant,
     ) -> Result<(), StoreError> {
         let writing = self.write()?;
-        let others = [("bicycle", KeptValue::Whole(bicycle)), ("recorded_at", recorded.kept())];
-        let id = record::insert(&writing, "event", &others, event)?;
-        let content = Content::of(named_fields(event));
-        let signature = Signature { at: recorded, ..writing.signature() };
-        writing.added_by(
-            signature,
-            (JournalSubject::Event, id),
-            Some((JournalSubject::Bicycle, bicycle)),
-            content,
-        )?;
+        for bicycle in bicycles {
+            add_event(&writing, *bicycle, event, recorded)?;
+        }
         writing.commit()
     }
 
     /// Takes back an event of that number, for the reason that the signature gives; it stays readable. The number of its
-    /// bicycle; none where there is no such event, or it was struck before.
-    pub(crate) fn strike_event(&mut self, number: i64) -> Result<Option<i64>, StoreError> {
+    /// bicycle and what it was; none where there is no such event, or it was struck before.
+    pub(crate) fn strike_event(&mut self, number: i64) -> Result<Option<(i64, Event)>, StoreError> {
         let writing = self.write()?;
         let sql = "SELECT bicycle FROM event WHERE id = ?1 AND strikes IS NULL
             AND NOT EXISTS (SELECT 1 FROM event WHERE strikes = ?1)";
@@ -192,7 +186,7 @@ impl Store {
         };
         let signature = writing.signature();
         let event: Event = record::of_row(&writing, "event", number)?;
-        let struck = Event { note: signature.why.clone(), at: signature.at, ..event };
+        let struck = Event { note: signature.why.clone(), at: signature.at, ..event.clone() };
         let others = [
             ("bicycle", KeptValue::Whole(bicycle)),
             ("recorded_at", signature.at.kept()),
@@ -203,7 +197,7 @@ impl Store {
         let content = Content::of(named_fields(&struck).chain([("strikes", strikes)]));
         writing.added((JournalSubject::Event, id), Some((JournalSubject::Bicycle, bicycle)), content)?;
         writing.commit()?;
-        Ok(Some(bicycle))
+        Ok(Some((bicycle, event)))
     }
 
     pub(crate) fn events(&self, of: Option<i64>) -> Result<HashMap<i64, Vec<Event>>, StoreError> {
@@ -230,6 +224,20 @@ pub(super) fn insert_bicycle(
 /// Writes a bicycle over the one of that number.
 pub(super) fn put_bicycle(connection: &Connection, id: i64, bicycle: &Bicycle) -> Result<(), StoreError> {
     record::update(connection, "bicycle", id, bicycle).map_err(|error| name_taken(error, &bicycle.name))
+}
+
+/// Appends an event to the log of a bicycle, and the line that says so.
+fn add_event(
+    writing: &Writing<'_>,
+    bicycle: i64,
+    event: &Event,
+    recorded: LocalInstant,
+) -> Result<(), StoreError> {
+    let others = [("bicycle", KeptValue::Whole(bicycle)), ("recorded_at", recorded.kept())];
+    let id = record::insert(writing, "event", &others, event)?;
+    let signature = Signature { at: recorded, ..writing.signature() };
+    let (event, of) = (Content::of(named_fields(event)), Some((JournalSubject::Bicycle, bicycle)));
+    writing.added_by(signature, (JournalSubject::Event, id), of, event)
 }
 
 /// Adds a joint to a bicycle, and the line that says so.

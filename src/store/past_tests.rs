@@ -37,7 +37,7 @@ fn change(store: &mut Store, what: u8, minute: u32) {
         }
         4 => {
             let event = Event { kind: EventKind::Ride, at: now, km: Some(0.1), ..Event::blank() };
-            store.add_event(bicycle.id, &event, now).unwrap();
+            store.add_event(&[bicycle.id], &event, now).unwrap();
         }
         5 => match store.open_visit(bicycle.id).unwrap() {
             None => store.start_visit(bicycle.id, now).unwrap(),

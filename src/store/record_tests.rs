@@ -58,6 +58,7 @@ fn event() -> Event {
         at: at("2026-03-04T12:00:00+02:00"),
         hours: Some(1.5),
         km: Some(20.0),
+        hires: Some(2),
         what: "chain".into(),
         note: "wet".into(),
     }
@@ -118,7 +119,7 @@ fn in_table(store: &Store, table: &str, columns: &[&str]) -> String {
 fn a_bicycle_its_joint_and_its_event_are_the_same_in_the_database() {
     let mut store = Store::in_memory().unwrap();
     let id = store.add_bicycle(&bicycle(), &[joint()]).unwrap();
-    store.add_event(id, &event(), at("2026-03-05")).unwrap();
+    store.add_event(&[id], &event(), at("2026-03-05")).unwrap();
     assert_eq!(store.bicycles(true).unwrap()[0].bicycle, bicycle());
     assert_eq!(store.joints(Some(id)).unwrap()[0].joint, joint());
     assert_eq!(store.events(Some(id)).unwrap()[&id], [event()]);
@@ -149,7 +150,7 @@ fn a_bicycle_its_joint_and_its_event_are_the_same_in_the_database() {
         "'bar-clamp' 'stem, front' 17 'torque' 'stem-faceplate-four-bolt' 4 1 'left' '5 N·m' '6 N·m' '4.5 N·m' \
          'M5' '8.8' 'greased' 'p.jpg'"
     );
-    let columns = ["kind", "at", "hours", "km", "what", "note", "recorded_at"];
+    let columns = ["kind", "at", "hours", "km", "hires", "what", "note", "recorded_at"];
     assert_eq!(
         in_table(&store, "event", &columns),
         "'done' '2026-03-04T12:00:00+02:00' 1.5 20.0 'chain' 'wet' '2026-03-05T00:00:00+00:00'"
@@ -178,7 +179,7 @@ fn a_bicycle_its_joint_and_its_event_are_the_same_in_files() {
     assert_eq!(read, event());
     assert_eq!(
         file,
-        "bike,event,at,hours,km,what,note\nloan-7,done,2026-03-04T12:00:00+02:00,1.5,20.0,chain,wet\n"
+        "bike,event,at,hours,km,hires,what,note\nloan-7,done,2026-03-04T12:00:00+02:00,1.5,20.0,2,chain,wet\n"
     );
 }
 

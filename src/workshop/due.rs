@@ -25,6 +25,11 @@ pub enum DueWhy {
         ridden: f64,
         allowed: f64,
     },
+    /// Hired out so often since.
+    Hires {
+        counted: f64,
+        allowed: f64,
+    },
     FirstCheck {
         built: LocalInstant,
     },
@@ -40,6 +45,8 @@ pub struct Due<'a> {
     pub days_left: Option<f64>,
     pub hours_left: Option<f64>,
     pub km_left: Option<f64>,
+    /// None for a bicycle that was never hired out.
+    pub hires_left: Option<f64>,
 }
 
 /// How an interval stands, counted from `since`.
@@ -48,9 +55,10 @@ pub fn due_by<'a>(
     since: LocalInstant,
     judging: &JudgingContext<'_>,
 ) -> Due<'a> {
-    let (hours, km) = judging.usage.ridden(since, judging.workshop.now);
+    let ridden = judging.usage.ridden(since, judging.workshop.now);
     let days = judging.workshop.now.days_since(since);
-    let mut due = Due { interval, why: None, days_left: None, hours_left: None, km_left: None };
+    let mut due =
+        Due { interval, why: None, days_left: None, hours_left: None, km_left: None, hires_left: None };
     match interval.trigger {
         Trigger::After(kind) => {
             let event = judging.usage.newest(kind, judging.workshop.now).filter(|event| event.at > since);
@@ -59,12 +67,17 @@ pub fn due_by<'a>(
         Trigger::FirstAfterRebuild => due.why = first_check(interval, since, judging),
         Trigger::Every => {
             due.days_left = interval.days.map(|allowed| allowed - days);
-            due.hours_left = interval.hours_high.map(|allowed| allowed - hours);
-            due.km_left = interval.km.map(|allowed| allowed - km);
+            due.hours_left = interval.hours_high.map(|allowed| allowed - ridden.hours);
+            due.km_left = interval.km.map(|allowed| allowed - ridden.km);
+            let hires = interval.hires.filter(|_| judging.usage.is_hired_out());
+            due.hires_left = hires.map(|allowed| allowed - ridden.hires);
             let over = |allowed: Option<f64>, passed: f64| allowed.filter(|allowed| passed > *allowed);
-            due.why = over(interval.hours_high, hours)
-                .map(|allowed| DueWhy::Hours { ridden: hours, allowed })
-                .or(over(interval.km, km).map(|allowed| DueWhy::Distance { ridden: km, allowed }))
+            due.why = over(interval.hours_high, ridden.hours)
+                .map(|allowed| DueWhy::Hours { ridden: ridden.hours, allowed })
+                .or(over(interval.km, ridden.km)
+                    .map(|allowed| DueWhy::Distance { ridden: ridden.km, allowed }))
+                .or(over(interval.hires, ridden.hires)
+                    .map(|allowed| DueWhy::Hires { counted: ridden.hires, allowed }))
                 .or(over(interval.days, days).map(|allowed| DueWhy::Days { passed: days, allowed }));
         }
     }
@@ -79,8 +92,8 @@ fn first_check(
     judging: &JudgingContext<'_>,
 ) -> Option<DueWhy> {
     let built = judging.usage.newest(EventKind::Rebuild, judging.workshop.now)?.at;
-    let (ridden, _) = judging.usage.ridden(built, judging.workshop.now);
-    let (ridden_before_check, _) = judging.usage.ridden(built, since);
+    let ridden = judging.usage.ridden(built, judging.workshop.now).hours;
+    let ridden_before_check = judging.usage.ridden(built, since).hours;
     let over = interval.hours_high.is_some_and(|hours| ridden >= hours)
         || interval.days.is_some_and(|days| judging.workshop.now.days_since(built) > days && ridden > 0.0);
     let checked = ridden_before_check >= interval.hours_low.unwrap_or(0.0).max(f64::MIN_POSITIVE);

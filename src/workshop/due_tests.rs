@@ -1,6 +1,7 @@
 //! Intervals by riding, by time and by event, with the figures of their sources.
 
 use super::*;
+use crate::sheet::KeptRecord as _;
 use crate::workshop::joint::tests::{World, at};
 use crate::workshop::{Event, Name, Usage};
 
@@ -9,8 +10,7 @@ pub(in crate::workshop) fn interval(trigger: Trigger) -> ServiceInterval {
 }
 
 fn ride(day: &str, hours: f64) -> Event {
-    let (km, what, note) = (None, String::new(), String::new());
-    Event { kind: EventKind::Ride, at: at(day), hours: Some(hours), km, what, note }
+    Event { at: at(day), hours: Some(hours), ..Event::blank() }
 }
 
 pub(in crate::workshop) fn event(kind: EventKind, day: &str) -> Event {
@@ -48,6 +48,17 @@ fn days_and_kilometres_count_as_well() {
         due(&chain, "2026-05-01", vec![far]),
         Some(DueWhy::Distance { ridden: 161.0, allowed: 160.0 })
     );
+}
+
+#[test]
+fn hires_count_as_well() {
+    let after_ten = ServiceInterval { hires: Some(10.0), ..interval(Trigger::Every) };
+    let hire = |day: &str, hires| Event { hires: Some(hires), hours: None, ..ride(day, 1.0) };
+    assert_eq!(due(&after_ten, "2026-05-01", vec![hire("2026-05-20", 10)]), None);
+    let counted = DueWhy::Hires { counted: 11.0, allowed: 10.0 };
+    let two = || vec![hire("2026-05-20", 10), hire("2026-06-02", 1)];
+    assert_eq!(due(&after_ten, "2026-05-01", two()), Some(counted));
+    assert_eq!(due(&after_ten, "2026-06-01", two()), None, "what was before the check is out of it");
 }
 
 #[test]

@@ -1,6 +1,8 @@
 //! What happened to a bicycle between two checks: rides, crashes, washes, transport, rebuilds, work
 //! done; and how much it was ridden since a moment.
 
+use std::ops::{Add, Sub};
+
 use super::LocalInstant;
 use crate::book::EventKind;
 use crate::sheet::{Column, KeptRecord, kept_field};
@@ -14,6 +16,8 @@ pub struct Event {
     pub hours: Option<f64>,
     /// Kilometres ridden, where known.
     pub km: Option<f64>,
+    /// How often it was hired out, where counted.
+    pub hires: Option<u32>,
     /// For work done: the key of its interval.
     pub what: String,
     pub note: String,
@@ -25,6 +29,7 @@ impl KeptRecord for Event {
         kept_field!(at, "at"),
         kept_field!(hours, "hours", may_be_missing),
         kept_field!(km, "km", may_be_missing),
+        kept_field!(hires, "hires", may_be_missing),
         kept_field!(what, "what"),
         kept_field!(note, "note"),
     ];
@@ -35,6 +40,7 @@ impl KeptRecord for Event {
             at: LocalInstant::BLANK,
             hours: None,
             km: None,
+            hires: None,
             what: String::new(),
             note: String::new(),
         }
@@ -45,11 +51,47 @@ impl KeptRecord for Event {
 /// early than too late (own choice).
 const SLOW_KM_PER_HOUR: f64 = 15.0;
 
+/// Hours that a hire without hours and km is counted at: half a day in the saddle, so that a check comes rather too
+/// early than too late (own choice).
+const HOURS_PER_HIRE: f64 = 3.0;
+
+/// How much a bicycle was ridden.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub(crate) struct Ridden {
+    pub(crate) hours: f64,
+    pub(crate) km: f64,
+    pub(crate) hires: f64,
+}
+
+impl Ridden {
+    fn of(ride: &Event) -> Ridden {
+        let (km, hires) = (ride.km.unwrap_or(0.0), f64::from(ride.hires.unwrap_or(0)));
+        let hours = ride.hours.or(ride.km.map(|km| km / SLOW_KM_PER_HOUR));
+        Ridden { hours: hours.unwrap_or(hires * HOURS_PER_HIRE), km, hires }
+    }
+}
+
+impl Add for Ridden {
+    type Output = Ridden;
+
+    fn add(self, more: Ridden) -> Ridden {
+        Ridden { hours: self.hours + more.hours, km: self.km + more.km, hires: self.hires + more.hires }
+    }
+}
+
+impl Sub for Ridden {
+    type Output = Ridden;
+
+    fn sub(self, less: Ridden) -> Ridden {
+        Ridden { hours: self.hours - less.hours, km: self.km - less.km, hires: self.hires - less.hires }
+    }
+}
+
 /// How a bicycle was used, ready for questions about the time since a moment.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Usage {
-    /// Rides in order of time: when, and hours and km from the first ride up to and with it.
-    rides: Vec<(LocalInstant, f64, f64)>,
+    /// Rides in order of time: when, and how much from the first ride up to and with it.
+    rides: Vec<(LocalInstant, Ridden)>,
     others: Vec<Event>,
 }
 
@@ -58,23 +100,29 @@ impl Usage {
         events.sort_by_key(|event| event.at);
         let (rides, others): (Vec<Event>, Vec<Event>) =
             events.into_iter().partition(|event| event.kind == EventKind::Ride);
-        let mut sum = (0.0, 0.0);
+        let mut sum = Ridden::default();
         let rides = rides.into_iter().map(|ride| {
-            let km = ride.km.unwrap_or(0.0);
-            sum = (sum.0 + ride.hours.unwrap_or(km / SLOW_KM_PER_HOUR), sum.1 + km);
-            (ride.at, sum.0, sum.1)
+            sum = sum + Ridden::of(&ride);
+            (ride.at, sum)
         });
         Usage { rides: rides.collect(), others }
     }
 
-    /// Hours and km ridden after `since`, up to and with `until`.
-    pub(crate) fn ridden(&self, since: LocalInstant, until: LocalInstant) -> (f64, f64) {
+    /// How much was ridden after `since`, up to and with `until`.
+    pub(crate) fn ridden(&self, since: LocalInstant, until: LocalInstant) -> Ridden {
         let sum_at = |moment: LocalInstant| {
             let count = self.rides.partition_point(|ride| ride.0 <= moment);
-            count.checked_sub(1).and_then(|last| self.rides.get(last)).map_or((0.0, 0.0), |r| (r.1, r.2))
+            count
+                .checked_sub(1)
+                .and_then(|last| self.rides.get(last))
+                .map_or_else(Ridden::default, |ride| ride.1)
         };
-        let (from, to) = (sum_at(since), sum_at(until));
-        (to.0 - from.0, to.1 - from.1)
+        sum_at(until) - sum_at(since)
+    }
+
+    /// Whether hires of it are counted.
+    pub(crate) fn is_hired_out(&self) -> bool {
+        self.rides.last().is_some_and(|(_, ridden)| ridden.hires > 0.0)
     }
 
     pub(crate) fn newest(&self, kind: EventKind, until: LocalInstant) -> Option<&Event> {
@@ -98,7 +146,7 @@ mod tests {
     }
 
     fn event(kind: EventKind, day: &str, hours: Option<f64>, km: Option<f64>) -> Event {
-        Event { kind, at: at(day), hours, km, what: String::new(), note: String::new() }
+        Event { kind, at: at(day), hours, km, ..Event::blank() }
     }
 
     #[test]
@@ -109,12 +157,28 @@ mod tests {
             event(EventKind::Ride, "2026-06-05", None, Some(45.0)),
             event(EventKind::Crash, "2026-06-04", None, None),
         ]);
-        assert_eq!(usage.ridden(at("2026-05-01"), at("2026-06-30")), (8.0, 75.0));
-        assert_eq!(usage.ridden(at("2026-06-01"), at("2026-06-30")), (5.0, 75.0));
-        assert_eq!(usage.ridden(at("2026-06-01"), at("2026-06-04")), (2.0, 30.0));
-        assert_eq!(usage.ridden(at("2026-06-05"), at("2026-06-30")), (0.0, 0.0));
+        let ridden = |since, until| {
+            let Ridden { hours, km, .. } = usage.ridden(at(since), at(until));
+            (hours, km)
+        };
+        assert_eq!(ridden("2026-05-01", "2026-06-30"), (8.0, 75.0));
+        assert_eq!(ridden("2026-06-01", "2026-06-30"), (5.0, 75.0));
+        assert_eq!(ridden("2026-06-01", "2026-06-04"), (2.0, 30.0));
+        assert_eq!(ridden("2026-06-05", "2026-06-30"), (0.0, 0.0));
         assert!(usage.newest(EventKind::Crash, at("2026-06-03")).is_none());
         assert!(usage.newest(EventKind::Crash, at("2026-06-04")).is_some());
+    }
+
+    /// 3 h a hire where nothing else is known, 15 km/h where the distance is (own choices).
+    #[test]
+    fn a_hire_without_hours_is_counted_at_three() {
+        let hire = |hours, km, hires| Event {
+            hires: Some(hires),
+            ..event(EventKind::Ride, "2026-06-01", hours, km)
+        };
+        assert_eq!(Ridden::of(&hire(None, None, 2)), Ridden { hours: 6.0, km: 0.0, hires: 2.0 });
+        assert_eq!(Ridden::of(&hire(None, Some(30.0), 1)), Ridden { hours: 2.0, km: 30.0, hires: 1.0 });
+        assert_eq!(Ridden::of(&hire(Some(0.5), None, 1)), Ridden { hours: 0.5, km: 0.0, hires: 1.0 });
     }
 
     /// 15 km/h (own choice): 45 km are 3 h, so that a check comes rather too early.

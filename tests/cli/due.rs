@@ -75,3 +75,45 @@ fn wrong_requests_say_what_is_right() {
         assert!(said.err.lines().count() >= 2, "{arguments:?}: {}", said.err);
     }
 }
+
+#[test]
+fn a_ride_of_several_bicycles_is_recorded_for_all_or_none() {
+    let bench = Bench::new();
+    for name in ["hire-1", "hire-2", "hire-3"] {
+        bench.done(NOW, &["bike", "add", name, "--kind", "city"]);
+    }
+    let none = bench.at(NOW, &["ride", "hire-1,hire-9", "2h"]);
+    assert!(none.status == 2 && none.err.contains("no bicycle is called `hire-9`"), "{}", none.err);
+    let said = bench.at(NOW, &["ride", "hire-1,hire-2,hire-1", "2h30", "--km", "30", "--hires", "1"]);
+    let first = said.out.lines().next().unwrap();
+    assert_eq!(first, "hire-1, hire-2: ride of 2 h 30 min, 30 km, 1 hire, 2026-06-01 10:00");
+    assert_eq!(said.out.lines().count(), 3, "a line for each bicycle: {}", said.out);
+    let lines = |bike: &str| bench.at(NOW, &["history", bike, "--changes", "--format", "csv"]).out;
+    let rides = |bike: &str| lines(bike).lines().filter(|line| line.contains("ride")).count();
+    assert_eq!(["hire-1", "hire-2", "hire-3"].map(rides), [1, 1, 0]);
+    let (_, told) = bench.json_at(NOW, &["event", "hire-2,hire-3", "wash"]);
+    assert_eq!((&told[1]["bike"], &told[1]["event"]["kind"]), (&"hire-3".into(), &"wash".into()), "{told}");
+}
+
+/// The days and hires are our own choice: ten hires, and somebody pulls the brakes again.
+#[test]
+fn hand_checks_are_due_again_after_ten_hires() {
+    let bench = Bench::new();
+    bench.done(NOW, &["bike", "add", "hire-1", "--kind", "city"]);
+    bench.done(NOW, &["record", "hire-1/braking-front", "--finding", "fine"]);
+    let hire = |hour: u32, hires: &str| {
+        let then = format!("2026-06-02T{hour}:00:00+02:00");
+        let said = bench.at(&then, &["ride", "hire-1", "--hires", hires]);
+        assert!(said.status == 0 && said.err.contains("counted at 3 h each"), "{}", said.err);
+        let (_, history) = bench.json_at(&then, &["history", "hire-1/braking-front"]);
+        (history["verdict"].as_str().unwrap().to_owned(), history["reason"].as_str().unwrap().to_owned())
+    };
+    // 18 h of riding: the play check of 20 h is not reached by it, nor are ten hires.
+    assert_eq!(hire(10, "6").0, "sound");
+    let (state, reason) = hire(11, "5");
+    assert_eq!(state, "due", "{reason}");
+    assert!(reason.contains("hired out 11 times, 10 are allowed"), "{reason}");
+    for wrong in ["0", "-1", "1.5", "many"] {
+        assert_eq!(bench.at(NOW, &["ride", "hire-1", "--hires", wrong]).status, 2, "{wrong}");
+    }
+}

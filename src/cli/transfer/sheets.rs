@@ -109,7 +109,7 @@ pub(super) fn fill(store: &mut Store, folder: &Path) -> Result<(), Failure> {
         let of_bicycle: Vec<Joint> = of_bicycle.map(|(_, joint)| joint.clone()).collect();
         let id = store.add_bicycle(&bicycle, &of_bicycle)?;
         for (_, event) in events.iter().filter(|(bike, _)| bike == name) {
-            store.add_event(id, event, event.at)?;
+            store.add_event(&[id], event, event.at)?;
         }
     }
     Ok(())

@@ -138,6 +138,9 @@ pub fn due_text(why: &DueWhy, since: Option<LocalInstant>) -> String {
         DueWhy::Distance { ridden, allowed } => {
             format!("{ridden:.0} km ridden, {allowed:.0} are allowed{checked}")
         }
+        DueWhy::Hires { counted, allowed } => {
+            format!("hired out {counted:.0} times, {allowed:.0} are allowed{checked}")
+        }
         DueWhy::FirstCheck { built } => {
             format!("the first check after building on {} is due{checked}", built.short())
         }

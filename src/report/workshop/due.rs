@@ -6,7 +6,8 @@ use serde::Serialize;
 use serde_json::{Value, json};
 
 use crate::report::words::due_text;
-use crate::report::{Report, Style, columns, records, sheet};
+use crate::report::{Report, Style, columns, one_sheet, records, sheet};
+use crate::words::counted;
 use crate::workshop::{Due, FigureBasis, JudgedBicycle, LocalInstant, WorkshopSnapshot, every_interval};
 
 #[derive(Debug, Clone, Serialize)]
@@ -20,6 +21,7 @@ struct DueLine {
     days_left: Option<f64>,
     hours_left: Option<f64>,
     km_left: Option<f64>,
+    hires_left: Option<f64>,
     what: String,
     source: String,
     grade: &'static str,
@@ -71,6 +73,17 @@ impl DueReport {
         DueReport { bike: judged.stored.bicycle.name.to_string(), lines, never_checked, unreadable }
     }
 
+    pub(super) fn bike(&self) -> &str {
+        &self.bike
+    }
+
+    /// The intervals that are due and decide, and what nobody ever checked.
+    pub(super) fn due_names(&self) -> Vec<String> {
+        let due = self.lines.iter().filter(|line| line.due && line.decides).map(|line| line.interval.clone());
+        let never = self.never_checked.len();
+        due.chain((never > 0).then(|| format!("{} never checked", counted(never, "joint")))).collect()
+    }
+
     /// Whether anything that decides is due.
     pub fn is_due(&self) -> bool {
         !self.never_checked.is_empty() || self.lines.iter().any(|line| line.due && line.decides)
@@ -89,6 +102,7 @@ impl DueLine {
             days_left: due.days_left,
             hours_left: due.hours_left,
             km_left: due.km_left,
+            hires_left: due.hires_left,
             what: due.interval.text.clone(),
             source: due.interval.source.clone(),
             grade: due.interval.grade.word(),
@@ -112,11 +126,13 @@ impl DueLine {
         soonest(&mut self.days_left, due.days_left);
         soonest(&mut self.hours_left, due.hours_left);
         soonest(&mut self.km_left, due.km_left);
+        soonest(&mut self.hires_left, due.hires_left);
     }
 
     /// An event that has not happened has nothing to say.
     fn says_something(&self) -> bool {
-        self.due || self.days_left.is_some() || self.hours_left.is_some() || self.km_left.is_some()
+        let left = [self.days_left, self.hours_left, self.km_left, self.hires_left];
+        self.due || left.iter().any(Option::is_some)
     }
 
     /// When the next is, whichever comes first.
@@ -124,6 +140,7 @@ impl DueLine {
         let mut left = Vec::new();
         left.extend(self.hours_left.map(|hours| format!("{:.0} h of riding", hours.max(0.0))));
         left.extend(self.km_left.map(|km| format!("{:.0} km", km.max(0.0))));
+        left.extend(self.hires_left.map(|hires| format!("{:.0} hires", hires.max(0.0))));
         left.extend(self.days_left.map(|days| format!("{:.0} days", days.max(0.0))));
         if left.is_empty() { String::new() } else { format!("in {}", left.join(" or ")) }
     }
@@ -174,12 +191,14 @@ impl Report for DueReport {
             cells["days_left"] = json!(number(line.days_left));
             cells["hours_left"] = json!(number(line.hours_left));
             cells["km_left"] = json!(number(line.km_left));
+            cells["hires_left"] = json!(number(line.hires_left));
             cells
         };
         let unreadable =
             self.unreadable.iter().map(|open| json!({ "joints": open.joint, "reason": open.reason }));
         let lines: Vec<Value> = self.lines.iter().map(line).chain(unreadable).collect();
-        let columns = "bike,interval,due,decides,joints,reason,days_left,hours_left,km_left,source,grade";
+        let columns =
+            "bike,interval,due,decides,joints,reason,days_left,hours_left,km_left,hires_left,source,grade";
         sheet(&json!({ "bike": self.bike, "lines": lines }), "lines", columns)
     }
 }
@@ -194,12 +213,7 @@ impl Report for Vec<DueReport> {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        let mut rows: Vec<Vec<String>> = Vec::new();
-        for bike in self {
-            let skip = usize::from(!rows.is_empty());
-            rows.extend(bike.rows().into_iter().skip(skip));
-        }
-        rows
+        one_sheet(self.iter().map(Report::rows))
     }
 }
 

@@ -11,7 +11,7 @@ fn interval() -> ServiceInterval {
 }
 
 fn left(interval: &ServiceInterval, days: f64, hours: Option<f64>) -> Due<'_> {
-    Due { interval, why: None, days_left: Some(days), hours_left: hours, km_left: None }
+    Due { interval, why: None, days_left: Some(days), hours_left: hours, km_left: None, hires_left: None }
 }
 
 fn passed(interval: &ServiceInterval, days: f64) -> Due<'_> {

@@ -16,7 +16,7 @@ const BUSY_PAUSE: Duration = Duration::from_millis(10);
 
 enum SchemaStep {
     Sql(&'static str),
-    /// SQL, and what it leaves to be done.
+    /// SQL, and what it leaves to be done: with the columns of today, so after the SQL of every step.
     SqlThen(&'static str, fn(&Connection) -> Result<(), StoreError>),
 }
 
@@ -93,6 +93,8 @@ const STEPS: &[SchemaStep] = &[
     ),
     // 7: the journal, and in it what was written before.
     SchemaStep::SqlThen(include_str!("journal.sql"), past::write_down),
+    // 8: rides count hires.
+    SchemaStep::Sql("ALTER TABLE event ADD COLUMN hires INTEGER CHECK (hires > 0);"),
 ];
 
 /// The schema number of a database that this version knows; 0 for one that it did not make.
@@ -112,13 +114,13 @@ pub(super) fn bring_up_to_date(connection: &mut Connection) -> Result<(), StoreE
     let transaction = connection.transaction()?;
     // Another process may have done it while this one waited for the lock.
     let found = usize::try_from(version(&transaction)?).unwrap_or(0);
-    for step in STEPS.get(found..).unwrap_or_default() {
-        match step {
-            SchemaStep::Sql(sql) => transaction.execute_batch(sql)?,
-            SchemaStep::SqlThen(sql, then) => {
-                transaction.execute_batch(sql)?;
-                then(&transaction)?;
-            }
+    let steps = STEPS.get(found..).unwrap_or_default();
+    for SchemaStep::Sql(sql) | SchemaStep::SqlThen(sql, _) in steps {
+        transaction.execute_batch(sql)?;
+    }
+    for step in steps {
+        if let SchemaStep::SqlThen(_, then) = step {
+            then(&transaction)?;
         }
     }
     transaction.pragma_update(None, "user_version", known)?;
