@@ -15,8 +15,8 @@ const ALIASES_CSV: &str = "alias,entry\nthe clamp,test-clamp\n";
 const STEPS_CSV: &str = "procedure,phase,step,text,source\nclamp,prepare,1,Clean it.,common-practice\n";
 const LIMITS_CSV: &str = "item,name,measured,variant,allowed,plausible,source,locator,grade\n\
     rotor-thickness,Rotor thickness,thinnest point,steel,min 1.5 mm,0.5-3 mm,manual-a,p. 3,published\n";
-const INTERVALS_CSV: &str = "interval,name,kinds,scope,due_by,hours_low,hours_high,days,km,decides,text,source,grade\n\
-    full-check,Full check,,test-clamp,every,,,365,,yes,Check it.,manual-b,published\n";
+const INTERVALS_CSV: &str = "interval,name,kinds,scope,due_by,hours_low,hours_high,days,km,hires,decides,text,source,grade\n\
+    full-check,Full check,,test-clamp,every,,,365,,,yes,Check it.,manual-b,published\n";
 const TEMPLATES_CSV: &str = "kind,position,joint,place,checked_by,entry,bolts,hand,critical,source,grade\n\
     hardtail,1,bar-clamp,stem,torque,test-clamp,2,,yes,common-practice,common-practice\n\
     hardtail,2,rotor,wheel,measure,rotor-thickness,1,,no,common-practice,common-practice\n";
@@ -295,7 +295,7 @@ const FAULTS: &[(&str, &str, &str, &str)] = &[
     ("intervals.csv", "365", "-1", "intervals.csv:2:43: days `-1` is not an amount"),
     ("intervals.csv", ",365,", ",,", "intervals.csv:2:1: nothing makes the interval due"),
     ("intervals.csv", ",test-clamp,", ",test-clmap,", "intervals.csv:2:24: `test-clmap` is neither an entry"),
-    ("intervals.csv", "manual-b", "manual-x", "intervals.csv:2:62: unknown source `manual-x`"),
+    ("intervals.csv", "manual-b", "manual-x", "intervals.csv:2:63: unknown source `manual-x`"),
     ("templates.csv", ",torque,", ",weight,", "templates.csv:2:27: unknown checked_by `weight`"),
     ("templates.csv", "test-clamp,2", "test-clmap,2", "templates.csv:2:34: unknown entry `test-clmap`"),
     ("templates.csv", "rotor-thickness,1", "test-clamp,1", "templates.csv:3:32: unknown entry `test-clamp`"),

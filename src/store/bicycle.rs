@@ -90,10 +90,12 @@ impl Store {
         Ok(Marked::of(joints))
     }
 
-    /// Adds a joint to a bicycle; [`StoreError::NameTaken`] when it has one of that name.
-    pub(crate) fn add_joint(&mut self, bicycle: i64, joint: &Joint) -> Result<(), StoreError> {
+    /// Adds joints to a bicycle, all or none; [`StoreError::NameTaken`] when it has one of a name.
+    pub(crate) fn add_joints(&mut self, bicycle: i64, joints: &[Joint]) -> Result<(), StoreError> {
         let writing = self.write()?;
-        add_joint(&writing, bicycle, joint)?;
+        for joint in joints {
+            add_joint(&writing, bicycle, joint)?;
+        }
         writing.commit()
     }
 

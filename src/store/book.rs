@@ -11,7 +11,7 @@ use rusqlite::{Connection, OptionalExtension, params_from_iter};
 
 use super::{Store, StoreError, grouped};
 use crate::book::{
-    AliasCells, BareEntry, Book, CalledEntry, ClaimCells, Diagnostics, Entry, EntryCells, Evidence,
+    AliasCells, BareEntry, Book, CalledEntry, Check, ClaimCells, Diagnostics, Entry, EntryCells, Evidence,
     EvidenceCells, Found, HandedCells, IntervalCells, IssuerCells, JointKind, LayoutCells, LimitCells,
     MeasuredItem, NameSearch, Page, Row, SHEETS, ServiceInterval, Sheet, Source, SourceCells, SourcedLimit,
     Speaker, Step, StepCells, TemplateCells, TemplateJoint,
@@ -215,6 +215,20 @@ impl Store {
     /// The joints of a kind of bicycle, in the order in which one walks round.
     pub(crate) fn template(&self, kind: &str) -> Result<Vec<TemplateJoint>, StoreError> {
         self.rows_among::<TemplateCells>([kind])?.read(TemplateJoint::from_cells)
+    }
+
+    /// The hand checks that decide safety, by kind of bicycle.
+    pub(crate) fn hand_checks<'a>(
+        &self,
+        kinds: impl IntoIterator<Item = &'a str>,
+    ) -> Result<BTreeMap<String, Vec<String>>, StoreError> {
+        let mut by_kind: BTreeMap<String, Vec<String>> = BTreeMap::new();
+        for row in self.rows_among::<TemplateCells>(kinds)?.read(TemplateJoint::from_cells)? {
+            if row.check == Check::Function && row.critical {
+                by_kind.entry(row.kind).or_default().push(row.joint);
+            }
+        }
+        Ok(by_kind)
     }
 
     /// What comes round.

@@ -19,7 +19,7 @@ fn change(store: &mut Store, what: u8, minute: u32) {
         0 => {
             let mut joint = joints[0].joint.clone();
             joint.name = crate::workshop::Name::new(&format!("j{minute}")).unwrap();
-            store.add_joint(bicycle.id, &joint).unwrap();
+            store.add_joints(bicycle.id, &[joint]).unwrap();
         }
         1 => {
             let mut changed = joints[0].clone();

@@ -153,7 +153,7 @@ fn a_bicycle_its_joint_and_its_event_are_the_same_in_the_database() {
     let columns = ["kind", "at", "hours", "km", "hires", "what", "note", "recorded_at"];
     assert_eq!(
         in_table(&store, "event", &columns),
-        "'done' '2026-03-04T12:00:00+02:00' 1.5 20.0 'chain' 'wet' '2026-03-05T00:00:00+00:00'"
+        "'done' '2026-03-04T12:00:00+02:00' 1.5 20.0 2 'chain' 'wet' '2026-03-05T00:00:00+00:00'"
     );
 }
 

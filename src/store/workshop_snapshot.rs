@@ -14,7 +14,7 @@ impl Store {
     /// Loads what judging the joints by their readings needs.
     fn workshop_snapshot<'a>(
         &self,
-        joints: &[StoredJoint],
+        (bicycles, joints): (&[StoredBicycle], &[StoredJoint]),
         readings: impl Iterator<Item = &'a Reading>,
         now: LocalInstant,
     ) -> Result<WorkshopSnapshot, StoreError> {
@@ -33,6 +33,7 @@ impl Store {
             hardware,
             items: self.measured_items()?,
             intervals: self.intervals()?,
+            hand_checks: self.hand_checks(bicycles.iter().map(|stored| stored.bicycle.kind.as_str()))?,
             wrenches: wrenches.into_iter().map(|w| (w.wrench.name().to_owned(), w.wrench)).collect(),
         })
     }
@@ -64,7 +65,7 @@ impl Store {
     ) -> Result<(WorkshopSnapshot, Vec<JudgedBicycle>), StoreError> {
         let joints = self.joints(of)?;
         let mut readings = self.deciding_readings(of)?;
-        let workshop = self.workshop_snapshot(&joints, readings.values().flatten(), now)?;
+        let workshop = self.workshop_snapshot((&bicycles, &joints), readings.values().flatten(), now)?;
         let mut events = self.events(of)?;
         let mut taken_off = self.taken_off(of)?;
         let mut by_bicycle = grouped(joints.into_iter().map(|joint| (joint.bicycle, joint)));
@@ -74,7 +75,7 @@ impl Store {
             let read =
                 joints.map(|StoredJoint { id, joint, .. }| (joint, readings.remove(&id).unwrap_or_default()));
             let taken_off = taken_off.remove(&stored.id).unwrap_or_default();
-            JudgedBicycle { taken_off, ..workshop.judge(stored, usage, read) }
+            workshop.judge(stored, usage, read, taken_off)
         });
         let judged = judged.collect();
         Ok((workshop, judged))

@@ -1,12 +1,12 @@
 //! After a crash a bicycle is not fit before the parts that may have cracked or bent were looked over by hand
 //! (`specs/rules.md`, "After a crash"), whether it has checks for them or not.
 
-use super::{BicycleVerdict, Fitness, Joint, JointVerdict, LocalInstant, State};
+use super::{Joint, JointVerdict, LocalInstant, State};
 use crate::book::Check;
 
-/// The hand checks that are asked for after a crash. Common practice: a crash bends and cracks what is hit and
-/// what bears the rider, and a torque shows nothing of it.
-const PARTS: [&str; 8] = ["frame", "fork", "bar", "stem", "seat-post", "wheel-front", "wheel-rear", "pedals"];
+/// The hand checks that are asked for after a crash; the cockpit is bar and stem. Common practice: a crash bends and
+/// cracks what is hit and what bears the rider, and a torque shows nothing of it.
+const PARTS: [&str; 7] = ["frame", "fork", "cockpit", "seat-post", "wheel-front", "wheel-rear", "pedals"];
 
 /// The newest crash, and what nobody has examined since.
 #[derive(Debug, Clone, PartialEq)]
@@ -32,10 +32,4 @@ pub(super) fn unexamined(
     };
     let parts: Vec<&'static str> = PARTS.into_iter().filter(|part| !examined(part)).collect();
     (!parts.is_empty()).then_some(Unexamined { crash, parts })
-}
-
-/// A verdict that says of no bicycle that it is fit while something is not examined.
-pub(super) fn held_back(verdict: BicycleVerdict, unexamined: Option<&Unexamined>) -> BicycleVerdict {
-    let least = if unexamined.is_some() { Fitness::Unproven } else { Fitness::Fit };
-    BicycleVerdict { fitness: verdict.fitness.max(least), ..verdict }
 }

@@ -46,6 +46,7 @@ impl World {
             now: at("2026-06-10"),
             wrenches: BTreeMap::new(),
             intervals: Vec::new(),
+            hand_checks: BTreeMap::new(),
             hardware: BTreeMap::new(),
             catalogue: Some(crate::joint::Catalogue::compiled_in()),
             items: BTreeMap::new(),
@@ -430,7 +431,7 @@ fn readings_of_later_are_counted_and_left_out_where_a_bicycle_is_judged() {
     let joints =
         [(clamp(1, "4-6 N·m"), lines), (clamp(1, "4-6 N·m"), vec![reading(world.now.later_by_ms(9))])];
     let stored = StoredBicycle { id: 1, bicycle };
-    let judged = world.judge(stored, Usage::default(), joints.into_iter());
+    let judged = world.judge(stored, Usage::default(), joints.into_iter(), Vec::new());
     let states: Vec<State> = judged.joints.iter().map(|(_, verdict)| verdict.state()).collect();
     assert_eq!((judged.in_future, states), (2, vec![State::Sound, State::NeverChecked]));
     assert_eq!(judged.verdict.deciding, [1]);

@@ -13,6 +13,7 @@ mod figures;
 mod hardware;
 mod joint;
 mod journal;
+mod lacking;
 mod local_instant;
 mod log;
 mod losing;

@@ -3,7 +3,8 @@
 
 use std::collections::BTreeMap;
 
-use super::crash::{Unexamined, held_back, unexamined};
+use super::crash::{Unexamined, unexamined};
+use super::lacking::lacking;
 use super::{
     Bicycle, BicycleVerdict, Hardware, Joint, JointVerdict, LocalInstant, Name, Reading, State, Usage, Why,
     judge_bicycle, judge_joint,
@@ -59,6 +60,8 @@ pub struct WorkshopSnapshot {
     pub items: BTreeMap<String, MeasuredItem>,
     /// What comes round.
     pub intervals: Vec<ServiceInterval>,
+    /// The hand checks that decide safety, by kind of bicycle.
+    pub hand_checks: BTreeMap<String, Vec<String>>,
     /// The registered wrenches of the readings, by name, retired ones as well: their readings stay.
     pub wrenches: BTreeMap<String, Wrench>,
 }
@@ -83,6 +86,8 @@ pub struct JudgedBicycle {
     pub verdict: BicycleVerdict,
     /// What was not examined since its newest crash.
     pub(crate) unexamined: Option<Unexamined>,
+    /// The hand checks of its kind that it lacks.
+    pub(crate) lacking: Vec<String>,
     /// How it was used.
     pub usage: Usage,
     /// Readings dated after now, which do not count.
@@ -149,6 +154,7 @@ impl WorkshopSnapshot {
         stored: StoredBicycle,
         usage: Usage,
         joints: impl Iterator<Item = (Joint, Vec<Reading>)>,
+        taken_off: Vec<TakenOff>,
     ) -> JudgedBicycle {
         let judging = self.judging(&stored.bicycle.kind, &usage);
         let mut in_future = 0;
@@ -161,7 +167,10 @@ impl WorkshopSnapshot {
             .collect();
         let crash = usage.newest(EventKind::Crash, self.now).map(|crash| crash.at);
         let unexamined = unexamined(crash, &joints);
-        let verdict = held_back(judge_bicycle(&joints), unexamined.as_ref());
-        JudgedBicycle { stored, joints, verdict, unexamined, usage, in_future, taken_off: Vec::new() }
+        let of_kind = self.hand_checks.get(&stored.bicycle.kind).map(Vec::as_slice).unwrap_or_default();
+        let lacking = lacking(of_kind, joints.iter().map(|(joint, _)| joint), &taken_off);
+        let nobody_looked = unexamined.is_some() || !lacking.is_empty();
+        let verdict = judge_bicycle(&joints, nobody_looked);
+        JudgedBicycle { stored, joints, verdict, unexamined, lacking, usage, in_future, taken_off }
     }
 }

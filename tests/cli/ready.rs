@@ -260,7 +260,7 @@ fn after_a_crash_nothing_is_fit_before_every_part_was_examined() {
         let parts = answer["unexamined_after_crash"].as_array().unwrap();
         parts.iter().map(|part| part.as_str().unwrap().to_owned()).collect()
     };
-    assert_eq!(open(&answer), ["frame", "fork", "bar", "stem", "seat-post", "wheel-rear", "pedals"]);
+    assert_eq!(open(&answer), ["frame", "fork", "cockpit", "seat-post", "wheel-rear", "pedals"]);
     let said = bench.at(again, &["ready", "errand"]).out;
     let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(said.contains("not examined since the crash of 2026-06-01"), "{said}");
@@ -276,5 +276,44 @@ fn after_a_crash_nothing_is_fit_before_every_part_was_examined() {
     let before = bench.json_at(again, &["ready", "errand", "--at", "2026-06-01T12:30:00+02:00"]).1;
     assert!(open(&before).is_empty(), "{before}");
     bench.done(EVENING, &["event", "errand", "crash"]);
-    assert_eq!(open(&ready(&bench, EVENING).1).len(), 8);
+    assert_eq!(open(&ready(&bench, EVENING).1).len(), 7);
+}
+
+/// A check that is not there is asked of nobody, so its lack is no pass.
+#[test]
+fn a_hand_check_that_the_bicycle_lacks_leaves_it_unproven() {
+    let bench = taken_in();
+    record_the_rest(&bench);
+    bench.at(NOON, &["record", "errand/crank-left", "13", "13", "N·m", "--wrench", "big"]);
+    bench.at(
+        NOON,
+        &["record", "errand/rotor-front", "5", "5", "5", "5", "5", "5", "N·m", "--wrench", "small"],
+    );
+    let lacking = |answer: &Value| answer["lacking"].as_array().unwrap().clone();
+    let (_, answer) = ready(&bench, NOON);
+    assert_eq!(
+        (lacking(&answer), answer["verdict"].as_str()),
+        (vec![], Some("fit")),
+        "taken off for a reason"
+    );
+    // What is called otherwise is not the check that is asked for.
+    bench.done(NOON, &["bike", "joint", "edit", "errand/wheel-front", "--name", "front"]);
+    let (status, answer) = ready(&bench, NOON);
+    assert_eq!((status, answer["verdict"].as_str()), (3, Some("unproven")), "{answer}");
+    assert_eq!(lacking(&answer), ["wheel-front"]);
+    let all = bench.json_at(NOON, &["ready", "--all"]).1;
+    assert_eq!(all["bikes"][0]["lacking"], answer["lacking"], "{all}");
+    let said = bench.at(NOON, &["ready", "errand"]).out;
+    assert!(said.contains("bike joint add errand --missing"), "{said}");
+    let added = bench.at(NOON, &["bike", "joint", "add", "errand", "--missing"]).out;
+    assert!(added.contains("wheel-front  1") && added.matches("never checked").count() == 1, "{added}");
+    bench.done(NOON, &["record", "errand/wheel-front", "--finding", "fine"]);
+    assert_eq!(ready(&bench, NOON).1["verdict"], "fit");
+    let nothing = bench.at(NOON, &["bike", "joint", "add", "errand", "--missing"]);
+    assert!(nothing.status == 2 && nothing.err.contains("has every hand check"), "{}", nothing.err);
+    for wrong in
+        [&["bike", "joint", "add", "errand"][..], &["bike", "joint", "add", "errand", "x", "--missing"]]
+    {
+        assert_eq!(bench.at(NOON, wrong).status, 2, "{wrong:?}");
+    }
 }

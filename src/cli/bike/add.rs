@@ -114,7 +114,8 @@ fn as_on(like: &str, name: &Name, store: &Store, context: &Context) -> Result<Bu
     Ok((bicycle.kind, joints, next))
 }
 
-fn from_template(row: TemplateJoint) -> Result<Joint, Failure> {
+/// The joint of a row of a template.
+pub(super) fn from_template(row: TemplateJoint) -> Result<Joint, Failure> {
     Ok(Joint {
         place: row.place,
         order: row.order,

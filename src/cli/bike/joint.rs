@@ -5,14 +5,15 @@ use std::collections::BTreeSet;
 use clap::{Args, Subcommand};
 
 use super::super::target::{bicycle, joint, joints_named, key_meant};
-use super::super::{Answer, Context, Failure, FailureKind};
+use super::super::{Answer, Context, Failure, FailureKind, clock};
+use super::add::from_template;
 use super::admit::{JointRules, refuse_less_without_reason};
 use super::change;
 use crate::book::{Check, Hand};
 use crate::report::ChangedJoints;
 use crate::sheet::field::YES_NO;
 use crate::store::Store;
-use crate::workshop::{Figure, Joint, Marking, Name, StoredJoint};
+use crate::workshop::{Figure, Joint, Marking, Name, StoredBicycle, StoredJoint};
 
 /// Add joints to a bicycle, change or take off what is different on this one
 #[derive(Debug, Subcommand)]
@@ -28,15 +29,20 @@ pub(super) enum JointAction {
     },
 }
 
-/// Add a joint
+/// Add a joint, or the hand checks that a bicycle of its kind should have
 #[derive(Debug, Args)]
-#[command(after_help = "Example:
-  evenclamp bike joint add loan-7 bottle-cage --entry bottle-cage-bolt --bolts 2 --critical no")]
+#[command(after_help = "Examples:
+  evenclamp bike joint add loan-7 bottle-cage --entry bottle-cage-bolt --bolts 2 --critical no
+  evenclamp bike joint add loan-7 --missing")]
 pub(super) struct AddJointArgs {
     /// The bicycle
     bike: String,
     /// The joint
-    joint: String,
+    #[arg(required_unless_present = "missing")]
+    joint: Option<String>,
+    /// Add the hand checks of its kind that the bicycle lacks, as `ready` names them
+    #[arg(long, conflicts_with_all = ["joint", "JointChange"])]
+    missing: bool,
     #[command(flatten)]
     change: JointChange,
 }
@@ -119,7 +125,12 @@ pub(super) fn answer(action: &JointAction, context: &Context) -> Result<Answer, 
         JointAction::Edit(args) => return edited(args, store, context),
         JointAction::Add(args) => {
             let bicycle = bicycle(&store, &args.bike)?;
-            let mut added = new_joint(&args.joint, &store.joints(Some(bicycle.id))?)?;
+            let Some(name) = &args.joint else {
+                let added = missing(&mut store, &bicycle)?;
+                drop(store);
+                return super::shown(&args.bike, |joint| added.contains(joint), context);
+            };
+            let mut added = new_joint(name, &store.joints(Some(bicycle.id))?)?;
             args.change.apply(&mut added)?;
             let short = args.change.name_entry(&mut added, &store)?;
             if let Some(said) = short {
@@ -127,7 +138,7 @@ pub(super) fn answer(action: &JointAction, context: &Context) -> Result<Answer, 
             }
             let rules = JointRules::of([&added].into_iter(), &store, context)?;
             rules.admit_typed(&added, None, |column| args.change.states(column))?;
-            store.add_joint(bicycle.id, &added)?;
+            store.add_joints(bicycle.id, std::slice::from_ref(&added))?;
             (&args.bike, Some(added.name))
         }
         JointAction::Remove { bike, joint: name } => {
@@ -145,6 +156,20 @@ pub(super) fn answer(action: &JointAction, context: &Context) -> Result<Answer, 
     };
     drop(store);
     super::shown(bike, |joint| touched.as_ref() == Some(joint), context)
+}
+
+/// Adds the hand checks that the bicycle lacks of those of its kind, all or none; their names.
+fn missing(store: &mut Store, bicycle: &StoredBicycle) -> Result<Vec<Name>, Failure> {
+    let (_, judged) = store.judge(bicycle, clock::now()?)?;
+    if judged.lacking.is_empty() {
+        let message = format!("{} has every hand check of its kind", bicycle.bicycle.name);
+        return Err(Failure::new(FailureKind::Joint, message, "there is nothing to add"));
+    }
+    let template = store.template(&bicycle.bicycle.kind)?.into_iter();
+    let rows = template.filter(|row| judged.lacking.contains(&row.joint));
+    let joints = rows.map(from_template).collect::<Result<Vec<Joint>, _>>()?;
+    store.add_joints(bicycle.id, &joints)?;
+    Ok(joints.into_iter().map(|joint| joint.name).collect())
 }
 
 /// Changes all of the joints or none.

@@ -96,6 +96,20 @@ impl<'a> ReadyReport<'a> {
         text + &style.wrapped("    next: ", &next)
     }
 
+    /// The hand checks of its kind that the bicycle lacks, and what adds them.
+    fn lacking_text(&self, style: &Style) -> String {
+        if self.judged.lacking.is_empty() {
+            return String::new();
+        }
+        let bike = self.judged.stored.bicycle.name.text();
+        let next = format!(
+            "`evenclamp bike joint add {bike} --missing` adds them, then look at each; what this bicycle has not is taken \
+             off again with `evenclamp bike joint remove {bike} CHECK --why …`"
+        );
+        let text = format!("\n{}", style.wrapped("", &lacking_words(self.judged)));
+        text + &style.wrapped("    next: ", &next)
+    }
+
     fn open_text(&self, style: &Style, critical: bool, title: &str) -> String {
         let open: Vec<&Deciding> = self.deciding.iter().filter(|open| open.critical == critical).collect();
         if open.is_empty() {
@@ -112,7 +126,20 @@ impl<'a> ReadyReport<'a> {
 }
 
 fn unexamined_words(open: &Unexamined) -> String {
-    format!("not examined since the crash of {}: {}", open.crash.date(), open.parts.join(", "))
+    let parts: Vec<&str> = open
+        .parts
+        .iter()
+        .map(|part| if *part == "cockpit" { "cockpit (bar and stem)" } else { part })
+        .collect();
+    format!("not examined since the crash of {}: {}", open.crash.date(), parts.join(", "))
+}
+
+fn lacking_words(judged: &JudgedBicycle) -> String {
+    format!(
+        "nobody is asked for, on a bicycle of the kind {}: {}",
+        judged.stored.bicycle.kind,
+        judged.lacking.join(", ")
+    )
 }
 
 /// What was not examined since the newest crash.
@@ -167,6 +194,7 @@ impl Report for ReadyReport<'_> {
             "verdict": self.judged.verdict.fitness.text(),
             "oldest_evidence": oldest_json(self.oldest.as_ref()),
             "unexamined_after_crash": unexamined(self.judged),
+            "lacking": self.judged.lacking,
             "wrench_not_known": self.judged.without_known_wrench(),
             "deciding": self.deciding,
             "joints": self.judged.joints.iter().map(|joint| self.joint_json(joint)).collect::<Vec<_>>(),
@@ -192,6 +220,7 @@ impl Report for ReadyReport<'_> {
             text += "\nNo joint is registered, so nothing is proven.\n";
         }
         text += &self.unexamined_text(style);
+        text += &self.lacking_text(style);
         text += &self.open_text(style, true, "Decides safety");
         text += &self.open_text(style, false, "Does not decide safety");
         let sound: Vec<_> = joints.iter().filter(|(_, verdict)| verdict.state() == State::Sound).collect();
@@ -241,10 +270,11 @@ impl Report for ReadyReport<'_> {
             "bike_verdict": self.judged.verdict.fitness.text(),
             "oldest_evidence": oldest_json(self.oldest.as_ref()),
             "unexamined": unexamined(self.judged).join(" "),
+            "without": self.judged.lacking.join(" "),
             "joints": self.judged.joints.iter().map(line).collect::<Vec<_>>(),
         });
         let columns = "bike,bike_verdict,oldest_evidence_at=oldest_evidence.checked_at,oldest_evidence_days=oldest_evidence.days,\
-                       unexamined_after_crash=unexamined,joint,verdict,critical,specified,ground,orientation=orientation.text,checked_at,reason,next,\
+                       unexamined_after_crash=unexamined,lacking=without,joint,verdict,critical,specified,ground,orientation=orientation.text,checked_at,reason,next,\
                        bolt_limit_nm=too_much.bolt_limit_nm,notes";
         sheet(&sheet_of, "joints", columns)
     }
@@ -284,6 +314,7 @@ impl<'a> FleetReady<'a> {
             "verdict": bike.verdict.fitness.text(),
             "oldest_evidence": oldest_json(bike.oldest_evidence(self.workshop.now).as_ref()),
             "unexamined_after_crash": unexamined(bike),
+            "lacking": bike.lacking,
             "open_critical": critical,
             "open_other": bike.verdict.deciding.len() - critical,
             "deciding": deciding(bike, self.workshop, self.unit).take(FleetReady::TOLD).collect::<Vec<_>>(),
@@ -296,9 +327,13 @@ impl<'a> FleetReady<'a> {
             let first = deciding(bike, self.workshop, self.unit).next();
             let mut line = self.bike_json(bike);
             line["unexamined"] = json!(unexamined(bike).join(" "));
-            let crash = || bike.unexamined.as_ref().map(unexamined_words);
+            line["without"] = json!(bike.lacking.join(" "));
+            let nobody_looked = || {
+                let lacking = (!bike.lacking.is_empty()).then(|| lacking_words(bike));
+                bike.unexamined.as_ref().map(unexamined_words).or(lacking)
+            };
             let first = first.map(|open| format!("{}: {}: {}", open.joint, open.verdict, open.reason));
-            line["deciding"] = json!(first.or_else(crash));
+            line["deciding"] = json!(first.or_else(nobody_looked));
             line
         };
         sheet(&self.bikes.iter().map(line).collect(), "", header)
@@ -333,6 +368,6 @@ impl Report for FleetReady<'_> {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        self.lines("bike,verdict,open_critical,open_other,oldest_evidence_days=oldest_evidence.days,unexamined_after_crash=unexamined,deciding")
+        self.lines("bike,verdict,open_critical,open_other,oldest_evidence_days=oldest_evidence.days,unexamined_after_crash=unexamined,lacking=without,deciding")
     }
 }

@@ -1,0 +1,18 @@
+//! The hand checks that every bicycle of a kind has, and one of them lacks: nobody would be asked for what is not there
+//! (`specs/rules.md`, "Hand checks").
+
+use super::{Joint, TakenOff};
+use crate::book::Check;
+
+/// Which of the hand checks of its kind a bicycle lacks, in their order. One that was taken off is not lacking: it is
+/// told with who did it and why.
+pub(super) fn lacking<'a>(
+    of_kind: &[String],
+    joints: impl Iterator<Item = &'a Joint>,
+    taken_off: &[TakenOff],
+) -> Vec<String> {
+    let checks = joints.filter(|joint| joint.check == Check::Function).map(|joint| joint.name.text());
+    let there: Vec<&str> = checks.chain(taken_off.iter().map(|taken| taken.joint.as_str())).collect();
+    let is_there = |name: &str| there.iter().any(|known| known.eq_ignore_ascii_case(name));
+    of_kind.iter().filter(|name| !is_there(name)).cloned().collect()
+}
