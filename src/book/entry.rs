@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::Commonness;
 use super::sheet::field::YES_NO;
 use super::sheet::{Fields, kept_as_text, sheet};
 use crate::sequence::{Layout, MAX_BOLTS};
@@ -10,7 +11,7 @@ use crate::words::words;
 sheet! {
     /// `specs/entries.csv`.
     pub static ENTRIES: EntryCells = "entries" {
-        entry, name, family, hardware, thread, tool, bolts, layout, hand, critical, procedure, kind, needs,
+        entry, name, family, hardware, thread, tool, bolts, layout, hand, critical, procedure, kind, needs, ridden,
     }
 }
 
@@ -62,6 +63,8 @@ pub struct Entry {
     pub kind: String,
     /// Key of the entry that must be set first, where there is one.
     pub needs: Option<String>,
+    /// How much it is ridden.
+    pub ridden: Commonness,
 }
 
 const FAMILIES: [&str; 8] =
@@ -72,6 +75,7 @@ impl Entry {
         fields.choice(cells.family, &FAMILIES.map(|family| (family, ())));
         let hand = fields.choice(cells.hand, Hand::WORDS);
         let critical = fields.choice(cells.critical, YES_NO);
+        let ridden = fields.choice(cells.ridden, Commonness::WORDS);
         let layout = layout(cells, fields);
         Some(Entry {
             entry: fields.key(cells.entry),
@@ -83,6 +87,7 @@ impl Entry {
             procedure: cells.procedure.owned(),
             kind: cells.kind.owned(),
             needs: Some(cells.needs.owned()).filter(|key| !key.is_empty()),
+            ridden: ridden?,
             layout: layout?,
             hand: hand?,
             critical: critical?,

@@ -18,7 +18,7 @@ use super::template::TemplateCells;
 use super::{
     ALIASES, Alias, COMMON_PRACTICE, Check, Diagnostic, Diagnostics, ENTRIES, EVIDENCE, Entry, Evidence,
     Files, INTERVALS, JointKind, LAYOUTS, LIMITS, Place, SOURCES, STEPS, Scope, ServiceInterval, Source,
-    SourcedLimit, Step, TEMPLATES, TemplateJoint,
+    SourcedLimit, Step, TEMPLATES,
 };
 use crate::joint::{Catalogue, FRICTION, GRADES, HEADS, MATERIALS, THREADS};
 use crate::words::closest;
@@ -128,6 +128,7 @@ impl<'a> Sheets<'a> {
             sources.must_cite(cells.source, diagnostics);
         }
         self.check_workshop(&entries, &sources, diagnostics);
+        self.check_templates(&entries, &sources, diagnostics);
         self.check_doubles(diagnostics);
         if !diagnostics.has_errors() {
             self.check_unused(diagnostics);
@@ -228,17 +229,6 @@ impl<'a> Sheets<'a> {
                 diagnostics.error(&cells.scope.at, message, fix);
             }
         }
-        let items = self.keys::<LimitCells>(|cells| cells.item);
-        for cells in self.cells::<TemplateCells>() {
-            sources.must_cite(cells.source, diagnostics);
-            let joint = built(diagnostics, |fields| TemplateJoint::from_cells(&cells, fields));
-            let Some(joint) = joint else { continue };
-            // What is checked by hand alone need not be a fastener.
-            if joint.check != Check::Function || !joint.entry.is_empty() {
-                let known = if joint.check == Check::Measure { &items } else { entries };
-                known.must_have(cells.entry, diagnostics);
-            }
-        }
     }
 
     /// Complains of rows that say again what another row says.
@@ -319,6 +309,9 @@ impl SheetKeys<'_> {
         }
     }
 }
+
+#[path = "validate_templates.rs"]
+mod templates;
 
 #[cfg(test)]
 #[path = "validate_tests.rs"]

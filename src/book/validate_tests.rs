@@ -6,8 +6,8 @@ use crate::book::{BandState, compiled_in, consensus, write_sheet};
 const SOURCES_CSV: &str = "source,title,issuer,year,kind,url,note\n\
     manual-a,Manual A,Maker A,2020,owners-manual,,\n\
     manual-b,Manual B,Maker B,,owners-manual,,\n";
-const ENTRIES_CSV: &str = "entry,name,family,hardware,thread,tool,bolts,layout,hand,critical,procedure,kind,needs\n\
-    test-clamp,Test clamp,cockpit,Two M5 bolts,M5,4 mm hex,2,pair,right,yes,clamp,pair,\n";
+const ENTRIES_CSV: &str = "entry,name,family,hardware,thread,tool,bolts,layout,hand,critical,procedure,kind,needs,ridden\n\
+    test-clamp,Test clamp,cockpit,Two M5 bolts,M5,4 mm hex,2,pair,right,yes,clamp,pair,,today\n";
 const EVIDENCE_CSV: &str = "entry,variant,form,low_nm,high_nm,printed_value,printed_unit,condition,material,source,locator,grade,not_counted\n\
     test-clamp,,range,4.000,6.000,4-6,Nm,,,manual-a,p. 1,published,\n\
     test-clamp,,range,4.971,6.779,44-60,in-lb,,,manual-b,p. 2,published,\n";
@@ -129,40 +129,41 @@ const FAULTS: &[(&str, &str, &str, &str)] = &[
     ("entries.csv", "yes", "maybe", "entries.csv:2:69: unknown critical `maybe`"),
     (
         "entries.csv",
-        "yes,clamp,pair,\n",
-        "yes,clamp,pair,\nBad Key,N,seat,H,,,1,single,right,no,clamp,single-clamp,\n",
+        "yes,clamp,pair,,today\n",
+        "yes,clamp,pair,,today\nBad Key,N,seat,H,,,1,single,right,no,clamp,single-clamp,,today\n",
         "entries.csv:3:1: `Bad Key` is not a key",
     ),
+    ("entries.csv", ",today", ",old", "entries.csv:2:85: unknown ridden `old`"),
     ("entries.csv", "Test clamp", "", "entries.csv:2:12: `name` is empty"),
     (
         "entries.csv",
-        "clamp,pair,\n",
-        "clamp,pear,\n",
+        "clamp,pair,,today\n",
+        "clamp,pear,,today\n",
         "entries.csv:2:79: unknown kind `pear`; layouts.csv has `pair`",
     ),
-    ("entries.csv", "clamp,pair,\n", "clamp,,\n", "entries.csv:2:79: unknown kind ``"),
+    ("entries.csv", "clamp,pair,,today\n", "clamp,,,today\n", "entries.csv:2:79: unknown kind ``"),
     (
         "entries.csv",
-        "clamp,pair,\n",
-        "clamp,single-clamp,\n",
+        "clamp,pair,,today\n",
+        "clamp,single-clamp,,today\n",
         "entries.csv:2:79: kind `single-clamp` is for one bolt, not for 2; such a joint may be `pair`",
     ),
     (
         "entries.csv",
-        "clamp,pair,\n",
-        "clamp,zero-gap,\n",
+        "clamp,pair,,today\n",
+        "clamp,zero-gap,,today\n",
         "entries.csv:2:79: kind `zero-gap` does not fit: only a joint of two bolts above two bolts",
     ),
     (
         "entries.csv",
-        "clamp,pair,\n",
-        "clamp,pair,test-clmap\n",
+        "clamp,pair,,today\n",
+        "clamp,pair,test-clmap,today\n",
         "entries.csv:2:84: unknown needs `test-clmap`; entries.csv has `test-clamp`",
     ),
     (
         "entries.csv",
-        "clamp,pair,\n",
-        "clamp,pair,test-clamp\n",
+        "clamp,pair,,today\n",
+        "clamp,pair,test-clamp,today\n",
         "entries.csv:2:84: `test-clamp` needs itself to be set first",
     ),
     (
@@ -348,7 +349,7 @@ fn every_fault_gives_one_precise_complaint() {
 #[test]
 fn a_kind_that_may_lose_load_is_for_several_bolts() {
     let loses = ("layouts.csv", "single-clamp,crosswise,0,0,0,", "single-clamp,crosswise,0,0,0.1,");
-    let of_two = ("entries.csv", "clamp,pair,\n", "clamp,single-clamp,\n");
+    let of_two = ("entries.csv", "clamp,pair,,today\n", "clamp,single-clamp,,today\n");
     assert!(Book::read(&files(&[of_two])).is_err());
     assert!(Book::read(&files(&[of_two, loses])).is_ok());
 }
@@ -369,15 +370,35 @@ fn all_complaints_come_at_once_and_in_order() {
 /// into the circle is not.
 #[test]
 fn a_circle_of_needs_is_found() {
-    let row = |key: &str, needs: &str| format!("{key},N,seat,H,,,2,pair,right,no,clamp,pair,{needs}\n");
+    let row = |key: &str, needs: &str| format!("{key},N,seat,H,,,2,pair,right,no,clamp,pair,{needs},today\n");
     let rows = [row("a", "b"), row("b", "c"), row("c", "a"), row("d", "a")].concat();
-    let to = format!("clamp,pair,\n{rows}");
-    let diagnostics = Book::read(&files(&[("entries.csv", "clamp,pair,\n", &to)])).unwrap_err();
+    let to = format!("clamp,pair,,today\n{rows}");
+    let diagnostics = Book::read(&files(&[("entries.csv", "clamp,pair,,today\n", &to)])).unwrap_err();
     let texts: Vec<String> = diagnostics.iter().map(ToString::to_string).collect();
     assert_eq!(texts.len(), 3, "{texts:#?}");
     for (text, key) in texts.iter().zip(["a", "b", "c"]) {
         assert!(text.contains(&format!("`{key}` needs itself to be set first")), "{text}");
     }
+}
+
+/// It may be what a shop means, so it does not stop the load.
+#[test]
+fn a_template_that_gives_what_few_ride_is_pointed_out() {
+    let warned = |ridden, kind| {
+        let changes = [("entries.csv", ",today", ridden), ("templates.csv", "\nhardtail,1", kind)];
+        let name = ("entries.csv", "Test clamp", "Clamp of a folding bicycle");
+        let book = Book::read(&files(&[changes[0], changes[1], name])).unwrap();
+        book.warnings.iter().map(ToString::to_string).collect::<Vec<_>>()
+    };
+    let said =
+        "templates.csv:2:34: warning: few ride `test-clamp` today: it is nothing to give to every `hardtail`";
+    for ridden in [",special", ",era"] {
+        let warnings = warned(ridden, "\nhardtail,1");
+        assert!(warnings.len() == 1 && warnings[0].starts_with(said), "{warnings:?}");
+    }
+    assert!(warned(",most", "\nhardtail,1").is_empty());
+    assert!(warned(",special", "\nfolding,1").is_empty());
+    assert_eq!(warned(",era", "\nfolding,1").len(), 1);
 }
 
 #[test]

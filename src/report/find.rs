@@ -5,9 +5,9 @@ use serde_json::{Value, json};
 use super::band::Band;
 use super::figure::band_text;
 use super::table::columns_over;
-use super::words::{backing_json, dissent_json, orientation_json, orientation_text};
+use super::words::{backing_json, dissent_json, orientation_json, orientation_text, turning_text};
 use super::{Report, Style, records};
-use crate::book::{Backing, Consensus, Dissent, Entry, Evidence, Found, Hit, consensus};
+use crate::book::{Backing, Consensus, Dissent, Entry, Evidence, Found, Hand, Hit, consensus};
 use crate::quantity::{Spec, TorqueUnit};
 
 /// Entries, best first.
@@ -53,7 +53,7 @@ impl FoundEntries {
             vec![entry.entry.clone(), band, format!("{state}{own}"), entry.name.clone()]
         });
         let rows = records(&["entry", "torque", "state", "name"], rows);
-        let said = wanted().map(|(_, consensus, _)| self.beneath(consensus));
+        let said = wanted().map(|(entry, consensus, _)| self.beneath(entry, consensus));
         columns_over(&rows, &[None].into_iter().chain(said).collect::<Vec<_>>(), style)
     }
 
@@ -75,13 +75,21 @@ impl FoundEntries {
         (shown, 0)
     }
 
-    /// What stands beneath an entry: on whose word a thin band stands, who prints something else than an agreed one, or
-    /// what is given where nothing counts.
-    fn beneath(&self, consensus: &Consensus) -> Option<String> {
+    /// What stands beneath an entry: that it, or one side of it, has a left-hand thread; on whose word a thin band
+    /// stands, who prints something else than an agreed one, or what is given where nothing counts.
+    fn beneath(&self, entry: &Entry, consensus: &Consensus) -> Option<String> {
+        let turning = is_left_hand(entry.hand).then(|| turning_text(entry.hand).to_owned());
         let given = consensus.orientation.as_ref().map(|given| orientation_text(given, self.unit));
         let dissent = consensus.dissent.as_ref().map(Dissent::text);
-        consensus.backing.as_ref().map(Backing::text).or(dissent).or(given)
+        let figure = consensus.backing.as_ref().map(Backing::text).or(dissent).or(given);
+        let said: Vec<String> = turning.into_iter().chain(figure).collect();
+        (!said.is_empty()).then(|| said.join("; "))
     }
+}
+
+/// Whether a thread that turns the other way is known of.
+fn is_left_hand(hand: Hand) -> bool {
+    matches!(hand, Hand::Left | Hand::Either)
 }
 
 /// So many lines of a table leave room on a screen of 24 for what stands around it.
@@ -109,7 +117,7 @@ fn is_whole_hit(hit: Option<&Hit>) -> bool {
 impl Report for FoundEntries {
     const SHEET: (&'static str, &'static str) = (
         "",
-        "entry,name,state,band.low_nm,band.high_nm,band.value_nm,form,issuers,own,backing=backing.text,dissent=dissent.text,\
+        "entry,name,state,hand,turning,ridden,band.low_nm,band.high_nm,band.value_nm,form,issuers,own,backing=backing.text,dissent=dissent.text,\
              orientation.low_nm,orientation.high_nm,orientation.value_nm,orientation=orientation.text,match,not_matched,read_as",
     );
 
@@ -120,6 +128,9 @@ impl Report for FoundEntries {
                 "entry": entry.entry,
                 "name": entry.name,
                 "state": consensus.state.word(),
+                "hand": entry.hand,
+                "turning": turning_text(entry.hand),
+                "ridden": entry.ridden.word(),
                 "band": consensus.spec.map(Band::of),
                 "form": consensus.spec.map(Spec::form),
                 "issuers": consensus.issuers,

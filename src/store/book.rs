@@ -11,10 +11,10 @@ use rusqlite::{Connection, OptionalExtension, params_from_iter};
 
 use super::{Store, StoreError, grouped};
 use crate::book::{
-    AliasCells, BareEntry, Book, CalledEntry, Check, ClaimCells, Diagnostics, Entry, EntryCells, Evidence,
-    EvidenceCells, Found, HandedCells, IntervalCells, IssuerCells, JointKind, LayoutCells, LimitCells,
-    MeasuredItem, NameSearch, Page, Row, SHEETS, ServiceInterval, Sheet, Source, SourceCells, SourcedLimit,
-    Speaker, Step, StepCells, TemplateCells, TemplateJoint,
+    AliasCells, BareEntry, Book, CalledEntry, Check, ClaimCells, Commonness, Diagnostics, Entry, EntryCells,
+    Evidence, EvidenceCells, Found, HandedCells, IntervalCells, IssuerCells, JointKind, LayoutCells,
+    LimitCells, MeasuredItem, NameSearch, Page, Row, SHEETS, ServiceInterval, Sheet, Source, SourceCells,
+    SourcedLimit, Speaker, Step, StepCells, TemplateCells, TemplateJoint,
 };
 use crate::joint::{CATALOGUE_SHEETS, Catalogue};
 use crate::sheet::field::built;
@@ -75,6 +75,7 @@ impl Store {
             name: cells.name.owned(),
             size: format!("{} {}", cells.thread.text, cells.tool.text),
             hardware: cells.hardware.owned(),
+            ridden: Commonness::parse(cells.ridden.text).unwrap_or_default(),
         });
         Ok(NameSearch::new(&named.collect::<Vec<_>>()).find(question))
     }

@@ -141,6 +141,34 @@ fn is_called(entry: Option<&str>, wanted: &str) -> bool {
     }
 }
 
+/// What turns the other way is said before anyone puts a wrench to it.
+#[test]
+fn a_left_hand_thread_is_said_beneath_and_in_keys() {
+    let bench = Bench::new();
+    let said = bench.run(&["find", "left", "pedal"]).out;
+    assert!(said.contains("one side has a LEFT-HAND thread: read the side first; others print"), "{said}");
+    let (_, found) = bench.json(&["find", "left", "pedal"]);
+    assert_eq!((&found[0]["hand"], &found[0]["ridden"]), (&"either".into(), &"most".into()));
+    assert_eq!(found[0]["turning"], "one side has a LEFT-HAND thread: read the side first");
+    let sheet = bench.run(&["find", "left pedal", "--format", "csv"]).out;
+    assert!(sheet.contains(",either,one side has a LEFT-HAND thread: read the side first,most,"), "{sheet}");
+    assert!(!bench.run(&["find", "stem", "bolt"]).out.contains("LEFT-HAND"));
+    assert!(bench.run(&["find", "chainring lockring motor"]).out.contains("LEFT-HAND thread: anticlockwise"));
+}
+
+/// Whoever asks for a bolt is shown no lockring; who asks for the part sees both.
+#[test]
+fn a_bolt_that_is_asked_for_is_told_from_what_is_none() {
+    let bench = Bench::new();
+    let whole = |words: &[&str]| -> Vec<String> {
+        let (_, found) = bench.json(&[&["find"], words].concat());
+        let hits = found.as_array().unwrap().iter().filter(|one| one["match"] == "all");
+        hits.map(|one| one["entry"].as_str().unwrap().to_owned()).collect()
+    };
+    assert_eq!(whole(&["rotor", "bolts"]), ["rotor-bolt-six"]);
+    assert_eq!(whole(&["rotor"]), ["rotor-bolt-six", "rotor-lockring"]);
+}
+
 /// A short name stands for the one entry that has it, and offers the choice where several do.
 #[test]
 fn a_short_name_stands_for_an_entry() {

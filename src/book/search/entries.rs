@@ -3,8 +3,9 @@
 use std::cmp::Reverse;
 use std::collections::BTreeSet;
 
-use super::lists::{OPPOSITES, RARE, SHARED};
+use super::lists::{OPPOSITES, RINGS, SHARED};
 use super::reading::{parted, plain_words, same_words};
+use crate::book::Commonness;
 
 /// An entry as search knows it.
 #[derive(Debug, Clone, Default)]
@@ -16,6 +17,8 @@ pub(crate) struct CalledEntry {
     pub size: String,
     /// What its hardware looks like: a word there is a mention, no name.
     pub hardware: String,
+    /// How much it is ridden.
+    pub ridden: Commonness,
 }
 
 /// One of the names of an entry.
@@ -40,7 +43,8 @@ pub(super) struct Indexed {
     sizes: BTreeSet<String>,
     /// Words of its hardware.
     mentions: BTreeSet<String>,
-    is_rare: bool,
+    ridden: Commonness,
+    is_ring: bool,
     is_unstated: bool,
 }
 
@@ -63,14 +67,17 @@ pub(super) struct Fit<'a> {
     pub places: Reverse<usize>,
     /// Whether only the end of its name was said, or a thread.
     pub is_loose: bool,
-    pub is_rare: bool,
+    /// How rare it is, where few ride it.
+    pub rare: Option<Commonness>,
     /// The same words, all of its words, its words and more, its end, its thread: 0 to 4; and of two alike behind
     /// comes the one of whose name any word was left out, be it one that names no part.
     pub looseness: (u8, bool),
+    pub ridden: Commonness,
     /// Words of its name that were not said.
     pub left: usize,
     pub is_unstated: bool,
     pub entry: &'a str,
+    pub is_ring: bool,
 }
 
 /// The loosest fit in which the whole name of a part was said.
@@ -129,13 +136,13 @@ impl Indexed {
         let all = |text: &str| -> BTreeSet<String> { same_words(&plain_words(text)).into_iter().collect() };
         let texts = || std::iter::once(&named.name).chain(&named.aliases);
         let names: BTreeSet<String> = texts().chain([&named.entry]).flat_map(|text| all(text)).collect();
-        let own = plain_words(&named.name);
         Indexed {
             entry: named.entry.clone(),
             phrases: texts().map(|text| Calling::new(text)).collect(),
             sizes: all(&named.size),
             mentions: all(&named.hardware),
-            is_rare: own.iter().any(|word| RARE.contains(&word.as_str())),
+            ridden: named.ridden,
+            is_ring: plain_words(&named.name).iter().any(|word| RINGS.contains(&word.as_str())),
             is_unstated: named.name.ends_with("not stated"),
             names,
         }
@@ -182,11 +189,13 @@ impl Indexed {
             is_key: Reverse(is_key),
             places: Reverse(there),
             is_loose: fit > FULL,
-            is_rare: self.is_rare,
+            rare: Some(self.ridden).filter(|ridden| ridden.is_rare()),
             looseness: (fit, is_cut),
+            ridden: self.ridden,
             left,
             is_unstated: self.is_unstated,
             entry: &self.entry,
+            is_ring: self.is_ring,
         })
     }
 }

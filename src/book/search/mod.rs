@@ -12,6 +12,7 @@ use std::collections::BTreeSet;
 use english::IS_ENGLISH;
 pub(crate) use entries::CalledEntry;
 use entries::{Indexed, Question};
+use lists::{BOLTS, RINGS};
 use reading::{is_said_in_two_ways, parted, plain_words, same_words, says_nothing};
 use slips::{Word, readings};
 
@@ -58,7 +59,7 @@ impl NameSearch {
         let names: BTreeSet<String> = texts.iter().flat_map(|text| plain_words(text)).collect();
         let rest = named.iter().flat_map(|one| [&one.entry, &one.size, &one.hardware]);
         let known = rest.flat_map(|text| plain_words(text)).chain(names.iter().cloned()).collect();
-        let names = names.into_iter().filter(|word| !says_nothing(word)).collect();
+        let names = names.into_iter().filter(|word| !says_nothing(word) || is_bolt(word)).collect();
         NameSearch { entries: named.iter().map(Indexed::new).collect(), texts, names, known }
     }
 
@@ -105,6 +106,11 @@ impl NameSearch {
             .filter_map(|entry| entry.fits(&question, entry.entry == key))
             .collect();
         ranked.sort_unstable();
+        let is_bolt = question.words.iter().any(|word| is_bolt(word))
+            && !question.asked.iter().any(|word| is_ring(word));
+        if is_bolt && ranked.iter().any(|fit| fit.rare.is_none() && !fit.is_ring) {
+            ranked.retain(|fit| !fit.is_ring || fit.is_key.0);
+        }
         let hit = |entry: &str| Hit { entry: entry.to_owned(), is_whole: true, missing: Vec::new() };
         ranked.into_iter().map(|fit| hit(fit.entry)).collect()
     }
@@ -153,6 +159,14 @@ impl NameSearch {
         near.sort_unstable();
         near.into_iter().take(OFFERED).map(|(_, _, text)| text.clone()).collect()
     }
+}
+
+fn is_bolt(word: &str) -> bool {
+    BOLTS.contains(&word)
+}
+
+fn is_ring(word: &str) -> bool {
+    RINGS.contains(&word)
 }
 
 #[cfg(test)]

@@ -1,6 +1,7 @@
 //! Search in a small invented book.
 
 use super::*;
+use crate::book::Commonness;
 
 fn named(entry: &str, name: &str, aliases: &[&str], size: &str, hardware: &str) -> CalledEntry {
     CalledEntry {
@@ -9,6 +10,7 @@ fn named(entry: &str, name: &str, aliases: &[&str], size: &str, hardware: &str) 
         aliases: aliases.iter().map(|alias| (*alias).to_owned()).collect(),
         size: size.to_owned(),
         hardware: hardware.to_owned(),
+        ridden: if name.contains("early") { Commonness::Era } else { Commonness::Today },
     }
 }
 
@@ -69,6 +71,35 @@ fn the_beginning_of_another_parts_name_is_not_that_part() {
 fn what_most_ride_comes_before_what_is_old() {
     assert_eq!(whole("saddle bolts"), ["clamp-two", "clamp-old"]);
     assert_eq!(whole("early saddle clamp"), ["clamp-old"]);
+}
+
+#[test]
+fn what_most_ride_comes_first_and_what_few_ride_last_whatever_their_keys() {
+    let called = |entry: &str, ridden| CalledEntry { ridden, ..named(entry, "Saddle clamp, x", &[], "", "") };
+    let search = NameSearch::new(&[
+        called("a", Commonness::Era),
+        called("b", Commonness::Special),
+        called("c", Commonness::Today),
+        called("d", Commonness::Most),
+    ]);
+    let hits = search.find("saddle clamp").hits;
+    assert_eq!(hits.iter().map(|hit| &*hit.entry).collect::<Vec<_>>(), ["d", "c", "b", "a"]);
+}
+
+/// Unless nothing else is ridden, or the ring is what was asked for.
+#[test]
+fn a_ring_is_left_out_where_a_bolt_is_asked_for() {
+    let ring = || named("ring", "Rotor lockring", &["rotor"], "", "Ring of a hub.");
+    let bolt = || named("screw", "Rotor screw", &[], "", "");
+    let early = || CalledEntry { ridden: Commonness::Era, ..bolt() };
+    let whole = |entries: &[CalledEntry], asked| -> Vec<String> {
+        let hits = NameSearch::new(entries).find(asked).hits.into_iter();
+        hits.filter(|hit| hit.is_whole).map(|hit| hit.entry).collect()
+    };
+    assert_eq!(whole(&[ring(), bolt()], "rotor bolts"), ["screw"]);
+    assert_eq!(whole(&[ring(), bolt()], "rotor"), ["ring", "screw"]);
+    assert_eq!(whole(&[ring(), early()], "rotor bolts"), ["ring", "screw"]);
+    assert_eq!(whole(&[ring(), bolt()], "rotor lockring bolt"), ["ring"]);
 }
 
 /// Of two that fit alike comes first the one of whose name nothing was left out, be it `bolt`.
