@@ -12,7 +12,8 @@ macro_rules! counts {
     ($($(#[$doc:meta])+ $name:ident,)+) => {
         /// Rows by what was said of them.
         ///
-        /// `inside + low + high + too_close + not_settled + rejected = rows`, always. The counts after
+        /// `inside + low + high + too_close + not_settled + rejected = rows`, always; rows that were left out are
+        /// not among them. The counts after
         /// `rejected` say more about rows that are among these.
         #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
         #[serde(default)]
@@ -135,6 +136,41 @@ words! {
         TearsAny = "would tear any bolt of that thread",
         /// The day cannot be read, and the wrench's calibration hangs on it.
         Day = "no day for the calibration",
+    }
+}
+
+words! {
+    /// Why rows were left out: nothing is wrong with them, and no torque is in them that counts.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+    #[serde(rename_all = "snake_case")]
+    pub enum LeftOut: text {
+        /// Corrected or struck by a later row, or such a row that strikes another.
+        Corrected = "corrected or struck",
+        /// Of what is measured: a thickness, a wear, a pressure.
+        Measure = "measured values, which are no torques",
+        /// Of what is checked by hand, eye and ear.
+        HandCheck = "checks by hand, eye and ear",
+        /// A finding or re-check of a bolt without a torque.
+        Finding = "findings without a torque",
+    }
+}
+
+/// What became of a row that was not judged.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Unjudged {
+    Rejected(Fault),
+    LeftOut(LeftOut),
+}
+
+impl From<Fault> for Unjudged {
+    fn from(fault: Fault) -> Unjudged {
+        Unjudged::Rejected(fault)
+    }
+}
+
+impl From<LeftOut> for Unjudged {
+    fn from(why: LeftOut) -> Unjudged {
+        Unjudged::LeftOut(why)
     }
 }
 

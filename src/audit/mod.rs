@@ -18,7 +18,7 @@ mod summary;
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
-pub use counts::{Counts, Fault};
+pub use counts::{Counts, Fault, LeftOut};
 pub use error::AuditError;
 pub use outputs::{CHANCE_LENGTH, Outputs, RowResult, RowWriter};
 pub use reference::{BoltLimit, Reference, Requirement};

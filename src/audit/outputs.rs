@@ -2,10 +2,11 @@
 
 use std::io::Write;
 
-use super::AuditError;
 use super::engine::{ChunkResult, Noted};
+use super::{AuditError, LeftOut};
 use crate::conformity::slip::MixUp;
 use crate::conformity::{Label, Limits, Outcome, Probability};
+use crate::sheet::Separator;
 
 /// Bytes of a chance as it is written, its comma among them: all have as many, so that one can take another's place.
 pub const CHANCE_LENGTH: usize = 6;
@@ -26,14 +27,19 @@ pub enum RowResult<'a> {
     Rejected {
         reason: &'a str,
     },
+    LeftOut {
+        why: LeftOut,
+    },
 }
 
 /// Writes what came of a row as CSV fields behind it: verdict, limits, chance, reason.
 ///
 /// Rows that get the same are asked for once.
 pub trait RowWriter: Sync {
-    /// The names of the fields, each behind a comma.
-    fn header(&self) -> &'static str;
+    /// The names of the fields, each behind what parts them.
+    fn header(&self) -> String;
+    /// What parts the fields, called a comma here.
+    fn separator(&self) -> Separator;
     /// The verdict, as plain text.
     fn verdict(&self, result: &RowResult<'_>) -> &'static str;
     /// The limits that the row was judged against as CSV fields, each behind a comma.

@@ -4,6 +4,7 @@ use std::collections::HashMap;
 
 use jiff::civil::Date;
 
+use super::LeftOut;
 use crate::conformity::slip::Watch;
 use crate::conformity::{Accuracy, Instrument, Kind, Limits};
 use crate::quantity::Torque;
@@ -53,6 +54,8 @@ pub(super) struct KnownRequirement {
     pub(super) watch: Option<Watch>,
     /// The joint, as BIKE/JOINT, where a figure of its own cannot be read.
     pub(super) unreadable: Option<String>,
+    /// Why rows of it are left out, where no torque decides it.
+    pub(super) left_out: Option<LeftOut>,
 }
 
 /// A registered wrench with the days on which the worth of its readings changes.
@@ -121,8 +124,38 @@ impl Reference {
         let place = u32::try_from(self.requirements.len()).unwrap_or(u32::MAX);
         self.alike.entry(requirement.entry.clone()).or_default().push(place);
         let watch = requirement.limits.as_ref().map(Watch::new);
-        self.requirements.push(KnownRequirement { requirement, watch, unreadable });
+        self.requirements.push(KnownRequirement { requirement, watch, unreadable, left_out: None });
         place
+    }
+
+    /// Adds an entry that no torque decides.
+    pub fn add_other_entry(&mut self, entry: &str, why: LeftOut) {
+        let place = self.number_of_other(why);
+        self.entries.entry(entry.to_owned()).or_insert(place);
+    }
+
+    /// Adds a joint of a bicycle that no torque decides.
+    pub fn add_other_joint(&mut self, (bike, joint): (&str, &str), why: LeftOut) {
+        let place = self.number_of_other(why);
+        self.joints.insert((folded(bike), folded(joint)), place);
+    }
+
+    fn number_of_other(&mut self, why: LeftOut) -> u32 {
+        let known = self.requirements.iter().position(|known| known.left_out == Some(why));
+        let place = known.unwrap_or(self.requirements.len());
+        if known.is_none() {
+            let requirement = Requirement {
+                entry: String::new(),
+                limits: None,
+                basis: String::new(),
+                left_hand: false,
+                bolt: None,
+                tears_above: None,
+            };
+            let left_out = Some(why);
+            self.requirements.push(KnownRequirement { requirement, watch: None, unreadable: None, left_out });
+        }
+        u32::try_from(place).unwrap_or(u32::MAX)
     }
 
     pub(super) fn requirement(&self, place: u32) -> Option<&KnownRequirement> {

@@ -1,16 +1,20 @@
 //! The run: cores take chunk after chunk, results keep the order of the rows.
 
-use std::io::Read;
-use std::sync::{Condvar, Mutex, MutexGuard, PoisonError};
+use std::collections::HashSet;
+use std::io::{Read, Write};
+use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
 
-use super::engine::{AuditColumns, Chunk, ChunkResult, Chunks, Engine, Noted};
+use super::engine::{AuditColumns, Chunk, ChunkResult, Chunks, Engine, Noted, corrected_in};
 use super::{AuditError, Outputs, Reference, Summary, Terms};
+use crate::sheet::Separator;
 
 /// A log whose header was read.
 pub struct Log<'a> {
     chunks: Chunks<'a>,
     header: Vec<u8>,
     columns: AuditColumns,
+    /// The numbers of rows that others correct or strike.
+    corrected: Arc<HashSet<u64>>,
 }
 
 impl<'a> Log<'a> {
@@ -21,7 +25,39 @@ impl<'a> Log<'a> {
     pub fn open(input: impl Read + Send + 'a) -> Result<Log<'a>, AuditError> {
         let mut chunks = Chunks::new(input)?;
         let (header, columns) = chunks.header()?;
-        Ok(Log { chunks, header, columns })
+        Ok(Log { chunks, header, columns, corrected: Arc::default() })
+    }
+
+    /// What parts its fields.
+    pub fn separator(&self) -> Separator {
+        self.columns.separator
+    }
+
+    /// Whether it says which rows correct others: then it is read twice, for they stand behind what they correct.
+    pub fn has_corrections(&self) -> bool {
+        self.columns.has_corrections()
+    }
+
+    /// Reads it to its end for the numbers of the rows that others correct or strike, and copies it, unpacked.
+    ///
+    /// # Errors
+    /// [`AuditError`] when it cannot be read or not be copied.
+    pub fn corrected(mut self, copy: &mut dyn Write) -> Result<HashSet<u64>, AuditError> {
+        let refused = |source| AuditError::Write { what: "copy of the log", source };
+        copy.write_all(&self.header).map_err(refused)?;
+        let (mut buffer, mut corrected) = (Vec::new(), HashSet::new());
+        while let Some(Chunk { length, .. }) = self.chunks.next(&mut buffer)? {
+            let data = buffer.get(..length).unwrap_or_default();
+            corrected_in(data, &self.columns, &mut corrected);
+            copy.write_all(data).map_err(refused)?;
+        }
+        copy.flush().map_err(refused)?;
+        Ok(corrected)
+    }
+
+    /// The same without the rows of these numbers, which others correct or strike.
+    pub fn without(self, corrected: HashSet<u64>) -> Log<'a> {
+        Log { corrected: Arc::new(corrected), ..self }
     }
 
     /// Judges every row by what `reference` gives.
@@ -40,6 +76,7 @@ impl<'a> Log<'a> {
         let audit = Audit {
             reference,
             columns: self.columns,
+            corrected: self.corrected,
             terms,
             noted,
             keeps_order: noted.writer.is_some() || noted.rejects || terms.strict,
@@ -62,6 +99,7 @@ impl<'a> Log<'a> {
 struct Audit<'a, 'l> {
     reference: &'a Reference,
     columns: AuditColumns,
+    corrected: Arc<HashSet<u64>>,
     terms: Terms,
     noted: Noted<'a>,
     /// Whether what comes of chunks has to stand in order.
@@ -110,7 +148,8 @@ impl<'a> Audit<'a, '_> {
 
     fn work(&self) -> Engine<'a> {
         let _alarm = Alarm(self);
-        let mut engine = Engine::new(self.reference, self.columns, self.terms, self.noted);
+        let mut engine =
+            Engine::new(self.reference, (self.columns, Arc::clone(&self.corrected)), self.terms, self.noted);
         let (mut buffer, mut result) = (Vec::new(), ChunkResult::default());
         loop {
             let chunk = locked(&self.chunks).next(&mut buffer);

@@ -20,6 +20,7 @@ use crate::conformity::{
     is_no_reading,
 };
 use crate::quantity::{Spec, Torque, newton_metres as nm, parse_reading};
+use crate::sheet::Separator;
 use crate::wrench::{
     Calibration, CalibrationPeriod, CalibrationResult, Line, Operation, StatedAccuracy, Use, Wrench,
     WrenchKind, WrenchParts,
@@ -139,8 +140,12 @@ fn run_with(writer: &dyn RowWriter, log: &[u8], reference: &Reference, terms: Te
 struct BareWriter;
 
 impl RowWriter for BareWriter {
-    fn header(&self) -> &'static str {
-        ",said"
+    fn header(&self) -> String {
+        ",said".to_owned()
+    }
+
+    fn separator(&self) -> Separator {
+        Separator::COMMA
     }
 
     fn verdict(&self, result: &RowResult<'_>) -> &'static str {
@@ -149,6 +154,7 @@ impl RowWriter for BareWriter {
             RowResult::Plain { label } => label.text(),
             RowResult::TooMuch { .. } => "too much",
             RowResult::Rejected { .. } => "rejected",
+            RowResult::LeftOut { .. } => "left out",
         }
     }
 
@@ -226,6 +232,13 @@ impl Row {
             ])
             .unwrap();
         String::from_utf8(writer.into_inner().unwrap()).unwrap()
+    }
+
+    /// Whether it says of a known thing that it was found in some way, and no torque.
+    fn is_without_torque(&self) -> bool {
+        let known = |name: &str| requirements().into_iter().any(|(entry, ..)| entry == name.trim());
+        let re_check = Kind::parse(&self.kind).is_some_and(|kind| kind != Kind::Tightened);
+        self.value.trim().is_empty() && re_check && (known(&self.joint) || known(&self.entry))
     }
 
     /// What `check` would say, by the functions it calls; none where it would refuse the row.
@@ -365,6 +378,7 @@ proptest! {
             let said = line.strip_prefix(row.line().trim_end()).unwrap();
             match row.checked() {
                 Some(checked) => prop_assert_eq!(said, checked, "{:?}", row),
+                None if row.is_without_torque() => prop_assert_eq!(said, ",left out,|None,,", "{:?}", row),
                 None => prop_assert!(said.starts_with(",rejected,|None,,"), "{}: {:?}", said, row),
             }
         }
@@ -375,7 +389,8 @@ proptest! {
         prop_assert_eq!([total.inside, total.low, high, total.too_close], labels);
         prop_assert_eq!(total.too_much, of("too much"));
         prop_assert!(total.too_much > 0 && summary.faults.contains_key(&Fault::TearsAny));
-        prop_assert_eq!((total.rows, total.rejected, total.moved), (1000, of("rejected"), of("moved")));
+        prop_assert_eq!((total.rejected, total.moved), (of("rejected"), of("moved")));
+        prop_assert_eq!((total.rows + of("left out"), summary.all_rows()), (1000, 1000));
         prop_assert_eq!(sum_of_six(&total), total.rows);
         prop_assert!(total.unit_slips > 0 && total.in_doubt > 0);
         let spent = "CyclesSpent { since: 2025-06-10 allowed: 5000 }";
@@ -416,8 +431,12 @@ const MARK: &str = "§§";
 const MARK_OF_CHANCE: &str = "⁂";
 
 impl RowWriter for MarkWriter {
-    fn header(&self) -> &'static str {
-        ""
+    fn header(&self) -> String {
+        String::new()
+    }
+
+    fn separator(&self) -> Separator {
+        Separator::COMMA
     }
 
     fn verdict(&self, _: &RowResult<'_>) -> &'static str {
@@ -470,7 +489,7 @@ proptest! {
         let (written, read) = (verdicts.replace(MARK, "").replace(MARK_OF_CHANCE, ""), String::from_utf8_lossy(&log));
         prop_assert_eq!(lines_of(&written), lines_of(&read));
         let total = summary.total();
-        prop_assert_eq!(total.rows, verdicts.matches(MARK).count() as u64);
+        prop_assert_eq!(summary.all_rows(), verdicts.matches(MARK).count() as u64);
         prop_assert_eq!(total.rows, sum_of_six(&total));
         for counts in summary.entries.values().map(EntrySummary::counts) {
             prop_assert_eq!(counts.rows, sum_of_six(&counts));

@@ -6,7 +6,7 @@ use std::ops::AddAssign;
 
 use serde::{Deserialize, Serialize};
 
-use super::counts::{Counts, Fault};
+use super::counts::{Counts, Fault, LeftOut};
 use super::{AuditError, Rule};
 use crate::quantity::{Torque, in_newton_metres};
 
@@ -144,6 +144,9 @@ pub struct Summary {
     pub basis: String,
     pub loose: Counts,
     pub faults: BTreeMap<Fault, u64>,
+    /// Rows that are not among those counted.
+    #[serde(default)]
+    pub left_out: BTreeMap<LeftOut, u64>,
     pub entries: BTreeMap<String, EntrySummary>,
     /// Whether joints were met that are judged by figures of their own, not by the band of their entry.
     #[serde(default)]
@@ -160,6 +163,7 @@ impl Summary {
             basis: String::new(),
             loose: Counts::default(),
             faults: BTreeMap::new(),
+            left_out: BTreeMap::new(),
             entries: BTreeMap::new(),
             own_figures: false,
             worst: Vec::new(),
@@ -171,6 +175,17 @@ impl Summary {
         if count > 0 {
             *self.faults.entry(fault).or_default() += count;
         }
+    }
+
+    pub(super) fn add_left_out(&mut self, why: LeftOut, count: u64) {
+        if count > 0 {
+            *self.left_out.entry(why).or_default() += count;
+        }
+    }
+
+    /// Rows of the log, whatever became of them.
+    pub(super) fn all_rows(&self) -> u64 {
+        self.total().rows + self.left_out.values().sum::<u64>()
     }
 
     pub fn total(&self) -> Counts {
@@ -226,7 +241,7 @@ impl Summary {
         if self.basis != next.basis {
             return Err(AuditError::Apart("they were judged by different books or wrenches".to_owned()));
         }
-        let rows = self.total().rows;
+        let rows = self.all_rows();
         for worst in &mut next.worst {
             worst.row += rows;
         }
@@ -240,6 +255,9 @@ impl Summary {
         self.own_figures |= other.own_figures;
         for (fault, count) in other.faults {
             self.add_fault(fault, count);
+        }
+        for (why, count) in other.left_out {
+            self.add_left_out(why, count);
         }
         for (entry, found) in other.entries {
             self.entries.entry(entry).or_default().absorb(found);

@@ -1,8 +1,8 @@
 //! `audit`: a whole log judged row by row.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::fs::File;
-use std::io::{Read, Write as _};
+use std::io::{Read, Seek as _, Write as _};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
@@ -15,7 +15,7 @@ use super::progress::Progress;
 use super::subject::Subject;
 use super::{Answer, Context, Failure, FailureKind, clock};
 use crate::audit::{
-    AuditError, BoltLimit, Log, Outputs, Reference, Requirement, RowWriter, Rule, Summary, Terms,
+    AuditError, BoltLimit, LeftOut, Log, Outputs, Reference, Requirement, RowWriter, Rule, Summary, Terms,
 };
 use crate::book::{BareEntry, Check};
 use crate::joint::Catalogue;
@@ -29,10 +29,9 @@ const MOST_THREADS: usize = 8;
 
 /// Judge every row of a log
 ///
-/// A log is a CSV file whose first line names its columns, in any order: `entry` (or `bike` and
-/// `joint`), `value` and `unit`; also `kind`, `wrench` and `taken_at`, if it has them. Each row is
-/// judged as `check` would judge it, with the registered wrench that it names. Re-checks (`held`,
-/// `moved` and the like) are counted as not settled, and by what they show.
+/// A log is a CSV file whose first line names its columns, in any order. Each row is judged as `check` would judge it,
+/// with the registered wrench that it names. Re-checks (`held`, `moved` and the like) are counted as not settled, and by
+/// what they show. Rows of `export` that others correct or strike, and what is no torque, are left out and counted apart.
 ///
 /// A value without a unit is read as N·m, and such values are counted: the audit keeps nothing. `record
 /// --from` refuses them, unless --bare-unit says what they are in.
@@ -47,6 +46,18 @@ const MOST_THREADS: usize = 8;
   zcat old/*.csv.gz | evenclamp audit - --format json
   evenclamp audit january.csv --partial january.json
   evenclamp audit --merge january.json february.json
+
+The columns of a log; others are passed over:
+  entry, or bike and joint   what was tightened; a joint counts before its entry
+  value, unit                as read, such as 5.1 and N·m or in-lb
+  kind                       tightened (also where it is empty), held, moved,
+                             loosening, back-to-mark, by-hand, skipped
+  wrench                     its name; without one its accuracy is assumed
+  taken_at                   when, such as 2026-05-03: calibrations hang on it
+  finding                    a row with one and without a torque is left out
+  id, corrects               of `export`: the row that this one corrects
+Commas, semicolons or tabs part them, as the first line shows; where semicolons
+do, a comma in a value is a decimal one.
 
 Exit status: 0 all inside or held, 1 some low, high, moved or rejected, 2 wrong request or no log,
 3 some too close or not settled.")]
@@ -125,20 +136,20 @@ fn judged(args: &AuditArgs, file: &Path, context: &Context) -> Result<Summary, F
         histograms: args.plot.is_some() || args.partial.is_some(),
         strict: args.strict,
     };
-    let (inner, size) = open(file).map_err(place)?;
+    let Opened { input, size, corrected } = opened(file).map_err(place)?;
     let read = Arc::new(AtomicU64::new(0));
     let progress = Progress::new(Arc::clone(&read), size);
+    let log = Log::open(CountingReader { inner: input, read }).map_err(place)?.without(corrected);
     // As long as the log.
     let long = |path: &Path| Ok::<_, Failure>(begun(path)?.made_again_at_will());
     let mut verdicts = args.verdicts.as_deref().map(long).transpose()?;
     let mut rejects = args.rejects.as_deref().map(long).transpose()?;
-    let writer = CsvRowWriter(context.shown_unit());
+    let writer = CsvRowWriter { unit: context.shown_unit(), separator: log.separator() };
     let outputs = Outputs {
         verdicts: verdicts.as_mut().map(|file| (file as _, &writer as &dyn RowWriter)),
         rejects: rejects.as_mut().map(|file| file as _),
         progress: &|rows| progress.show(rows),
     };
-    let log = Log::open(CountingReader { inner, read }).map_err(place)?;
     let (reference, basis) = reference(context)?;
     let found = log.audit(&reference, terms, outputs);
     progress.clear();
@@ -167,7 +178,16 @@ fn reference(context: &Context) -> Result<(Reference, String), Failure> {
         let judged = judged_as(&entry, &Subject::of_band(&entry, hand, &claims));
         reference.add_entry(Requirement { tears_above: tearing.above(&thread), ..judged });
     }
-    let joints = torque_joints(&store)?;
+    for item in store.measured_items()?.into_keys() {
+        reference.add_other_entry(&item, LeftOut::Measure);
+    }
+    let (joints, others): (Vec<_>, Vec<_>) =
+        all_joints(&store)?.into_iter().partition(|(_, joint)| joint.check == Check::Torque);
+    for (bike, joint) in others {
+        let is_measured = joint.check == Check::Measure;
+        let why = if is_measured { LeftOut::Measure } else { LeftOut::HandCheck };
+        reference.add_other_joint((&bike, joint.name.text()), why);
+    }
     let pages = store.pages_of(joints.iter().map(|(_, joint)| joint))?;
     for (bike, joint) in joints {
         let page = pages.get(&joint.entry).cloned();
@@ -225,9 +245,8 @@ fn bolt_limit(subject: &Subject, catalogue: &Catalogue) -> Option<BoltLimit> {
     Some(BoltLimit { above, why: known.bears_text(TorqueUnit::NewtonMetre) })
 }
 
-/// The joints that are checked by torque, with the names of their bicycles, retired ones as well: a log
-/// may be older than that.
-fn torque_joints(store: &Store) -> Result<Vec<(String, Joint)>, Failure> {
+/// The joints with the names of their bicycles, retired ones as well: a log may be older than that.
+fn all_joints(store: &Store) -> Result<Vec<(String, Joint)>, Failure> {
     let mut joints = store.joints(None)?;
     let mut names = HashMap::new();
     for stored in store.bicycles(true)? {
@@ -236,8 +255,22 @@ fn torque_joints(store: &Store) -> Result<Vec<(String, Joint)>, Failure> {
         }
         names.insert(stored.id, stored.bicycle.name.text().to_owned());
     }
-    let by_torque = joints.into_iter().filter(|stored| stored.joint.check == Check::Torque);
-    Ok(by_torque.filter_map(|stored| Some((names.get(&stored.bicycle)?.clone(), stored.joint))).collect())
+    let named = joints.into_iter();
+    Ok(named.filter_map(|stored| Some((names.get(&stored.bicycle)?.clone(), stored.joint))).collect())
+}
+
+/// A reader with all that was read from it.
+struct Seen<R> {
+    inner: R,
+    bytes: Vec<u8>,
+}
+
+impl<R: Read> Read for Seen<R> {
+    fn read(&mut self, buffer: &mut [u8]) -> std::io::Result<usize> {
+        let read = self.inner.read(buffer)?;
+        self.bytes.extend_from_slice(buffer.get(..read).unwrap_or_default());
+        Ok(read)
+    }
 }
 
 struct CountingReader<R> {
@@ -251,6 +284,36 @@ impl<R: Read> Read for CountingReader<R> {
         self.read.fetch_add(read as u64, Ordering::Relaxed);
         Ok(read)
     }
+}
+
+/// A log to be judged, with what has to be known before its first row.
+struct Opened {
+    input: Box<dyn Read + Send>,
+    size: Option<u64>,
+    /// The numbers of the rows that others correct or strike.
+    corrected: HashSet<u64>,
+}
+
+/// Opens a log; one that says which rows correct others is read twice, from a copy where it comes only once.
+fn opened(file: &Path) -> Result<Opened, AuditError> {
+    let refused = |source| AuditError::Write { what: "copy of the log", source };
+    let (input, size) = open(file)?;
+    let mut seen = Seen { inner: input, bytes: Vec::new() };
+    let has_corrections = Log::open(&mut seen)?.has_corrections();
+    let Seen { inner, bytes } = seen;
+    let input: Box<dyn Read + Send> = Box::new(std::io::Cursor::new(bytes).chain(inner));
+    if !has_corrections {
+        return Ok(Opened { input, size, corrected: HashSet::new() });
+    }
+    let log = Log::open(input)?;
+    if size.is_some() {
+        let corrected = log.corrected(&mut std::io::sink())?;
+        return Ok(Opened { input: open(file)?.0, size, corrected });
+    }
+    let mut copy = tempfile::tempfile().map_err(refused)?;
+    let corrected = log.corrected(&mut std::io::BufWriter::new(&copy))?;
+    copy.rewind().map_err(refused)?;
+    Ok(Opened { input: Box::new(copy), size: None, corrected })
 }
 
 /// A log, and its size where that is known.

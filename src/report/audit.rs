@@ -6,7 +6,7 @@ use serde::Serialize;
 use serde_json::{Value, json};
 
 use super::{Band, Report, Style, columns, records, sheet, stretch_text, torque_text};
-use crate::audit::{Counts, Fault, Rule, Summary, Worst, WrenchCounts};
+use crate::audit::{Counts, Fault, LeftOut, Rule, Summary, Worst, WrenchCounts};
 use crate::book::TorqueInterval;
 use crate::quantity::{Resolution, Torque, TorqueUnit, newton_metres};
 
@@ -17,6 +17,7 @@ pub struct AuditReport<'a> {
     total: Counts,
     rule: Rule,
     faults: &'a BTreeMap<Fault, u64>,
+    left_out: BTreeMap<LeftOut, u64>,
     entries: Vec<EntryRows<'a>>,
     wrenches: Vec<WrenchRows<'a>>,
     worst: &'a [Worst],
@@ -71,6 +72,10 @@ impl<'a> AuditReport<'a> {
             total: summary.total(),
             rule: summary.rule,
             faults: &summary.faults,
+            left_out: LeftOut::ALL
+                .into_iter()
+                .map(|why| (why, summary.left_out.get(&why).copied().unwrap_or(0)))
+                .collect(),
             entries: entries.collect(),
             wrenches: summary.by_wrench().into_iter().map(rows).collect(),
             worst: summary.worst.get(..worst).unwrap_or(&summary.worst),
@@ -138,10 +143,6 @@ impl<'a> AuditReport<'a> {
 
     fn notes(&self, style: &Style) -> String {
         let total = &self.total;
-        let counted = |pairs: &[(u64, &str)]| -> Vec<String> {
-            let met = pairs.iter().filter(|(count, _)| *count > 0);
-            met.map(|(count, what)| format!("{} {what}", grouped(*count))).collect()
-        };
         let unreadable = || self.entries.iter().flat_map(|entry| &entry.unreadable);
         let damaged = unreadable().map(|joint| joint.no_figure).sum();
         let open = counted(&[
@@ -166,6 +167,8 @@ impl<'a> AuditReport<'a> {
         )]);
         let faults: Vec<(u64, &str)> =
             self.faults.iter().map(|(fault, count)| (*count, fault.text())).collect();
+        let left_out: Vec<(u64, &str)> =
+            self.left_out.iter().map(|(why, count)| (*count, why.text())).collect();
         let slips = counted(&[(total.unit_slips, "readings make sense in another unit or on another scale")]);
         let mut text = String::new();
         let own = "the torques are bands of entries; joints of bicycles were judged by figures of their own, \
@@ -178,6 +181,7 @@ impl<'a> AuditReport<'a> {
             ("Open", open),
             ("Figure", unreadable),
             ("Rejected", counted(&faults)),
+            ("Left out", counted(&left_out)),
             ("Unit?", slips),
         ] {
             if !lines.is_empty() {
@@ -228,6 +232,12 @@ fn cells(counts: &Counts) -> [String; HEADER.len()] {
         counts.rejected,
     ]
     .map(grouped)
+}
+
+/// What was counted at all.
+fn counted(pairs: &[(u64, &str)]) -> Vec<String> {
+    let met = pairs.iter().filter(|(count, _)| *count > 0);
+    met.map(|(count, what)| format!("{} {what}", grouped(*count))).collect()
 }
 
 /// A count with its thousands apart.

@@ -6,17 +6,27 @@ use crate::audit::{CHANCE_LENGTH, RowResult, RowWriter};
 use crate::conformity::slip::MixUp;
 use crate::conformity::{Limits, Probability};
 use crate::quantity::{Resolution, Rounding, Torque, TorqueUnit};
+use crate::sheet::Separator;
 
 /// Significant digits of limits: more than any reading has, so that none lies between a limit and what is written of it.
 const LIMIT_DIGITS: i32 = 8;
 
 /// Verdict, limits, chance and reason as fields of a CSV record; limits in N·m, torques in reasons in the unit shown.
 #[derive(Debug, Clone, Copy)]
-pub struct CsvRowWriter(pub TorqueUnit);
+pub struct CsvRowWriter {
+    pub unit: TorqueUnit,
+    /// What parts the fields of the log.
+    pub separator: Separator,
+}
 
 impl RowWriter for CsvRowWriter {
-    fn header(&self) -> &'static str {
+    fn header(&self) -> String {
         ",verdict,low_nm,high_nm,value_nm,chance_inside,reason"
+            .replace(',', &self.separator.char().to_string())
+    }
+
+    fn separator(&self) -> Separator {
+        self.separator
     }
 
     fn verdict(&self, result: &RowResult<'_>) -> &'static str {
@@ -25,6 +35,7 @@ impl RowWriter for CsvRowWriter {
             RowResult::Plain { label } => label.text(),
             RowResult::TooMuch { .. } => TOO_MUCH,
             RowResult::Rejected { .. } => "rejected",
+            RowResult::LeftOut { .. } => "left out",
         }
     }
 
@@ -34,13 +45,16 @@ impl RowWriter for CsvRowWriter {
                 let digits = Resolution::significant(end, TorqueUnit::NewtonMetre, LIMIT_DIGITS);
                 digits.text(end, TorqueUnit::NewtonMetre, rounding)
             });
-            text.as_deref().map_or_else(String::new, |text| trimmed(text).to_owned())
+            text.as_deref().map_or_else(String::new, |text| {
+                trimmed(text).replace('.', &self.separator.decimal_sign().to_string())
+            })
         };
         // Outward, so that no reading that was called inside lies outside them.
         let low = text(limits.and_then(Limits::low), Rounding::Down);
         let high = text(limits.and_then(Limits::high), Rounding::Up);
         let value = text(limits.and_then(Limits::set_value), Rounding::Nearest);
-        format!(",{low},{high},{value}")
+        let separator = self.separator.char();
+        format!("{separator}{low}{separator}{high}{separator}{value}")
     }
 
     /// The chance with three decimals, cut and not rounded, and below 1: no chance is a certainty.
@@ -50,15 +64,16 @@ impl RowWriter for CsvRowWriter {
         #[expect(clippy::cast_possible_truncation, reason = "a digit")]
         let [hundreds, tens, ones] =
             [parts / 100, parts / 10 % 10, parts % 10].map(|digit| b'0' + digit as u8);
-        [b',', b'0', b'.', hundreds, tens, ones]
+        [self.separator.byte(), b'0', self.separator.decimal_sign() as u8, hundreds, tens, ones]
     }
 
     fn reasons(&self, result: &RowResult<'_>) -> Vec<String> {
         match result {
-            RowResult::Read { basis, outcome } => reasons_of_row(outcome, basis, self.0),
+            RowResult::Read { basis, outcome } => reasons_of_row(outcome, basis, self.unit),
             RowResult::Plain { .. } => Vec::new(),
             RowResult::TooMuch { why } => vec![(*why).to_owned()],
             RowResult::Rejected { reason } => vec![(*reason).to_owned()],
+            RowResult::LeftOut { why } => vec![why.text().to_owned()],
         }
     }
 
@@ -88,8 +103,9 @@ mod tests {
 
     #[test]
     fn a_chance_is_never_a_certainty() {
+        let writer = CsvRowWriter { unit: TorqueUnit::NewtonMetre, separator: Separator::COMMA };
         let text = |value| {
-            let field = CsvRowWriter(TorqueUnit::NewtonMetre).chance(Probability::clamped(value));
+            let field = writer.chance(Probability::clamped(value));
             String::from_utf8(field.to_vec()).unwrap()
         };
         assert_eq!(

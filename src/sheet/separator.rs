@@ -35,6 +35,11 @@ impl Separator {
         }
     }
 
+    /// The decimal sign of numbers that are written beside those of the file.
+    pub(crate) fn decimal_sign(self) -> char {
+        if self.0 == b';' { ',' } else { '.' }
+    }
+
     /// A number of the file with a decimal point: where semicolons part the fields, commas stand in the numbers, and no
     /// comma parts thousands.
     pub(crate) fn with_decimal_point(self, number: &str) -> Cow<'_, str> {

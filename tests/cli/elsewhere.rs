@@ -153,10 +153,121 @@ fn the_help_names_every_column_and_every_kind() {
     let bench = Bench::new();
     bench.done(NOW, &["export", "none"]);
     let log = std::fs::read_to_string(bench.path("none/readings.csv")).unwrap();
+    let of_audit = bench.run(&["audit", "--help"]).out;
+    for word in
+        ["entry", "bike", "joint", "value", "unit", "kind", "wrench", "taken_at", "finding", "corrects"]
+    {
+        assert!(
+            log.contains(word) && of_audit.contains(&format!("\n  {word}")) || of_audit.contains(word),
+            "{word}"
+        );
+    }
     let kinds = ["tightened", "held", "moved", "loosening", "back-to-mark", "by-hand", "skipped"];
     let help = bench.run(&["record", "--help"]).out;
     let words: Vec<&str> = help.split([' ', ',', '\n', '(']).collect();
     for word in log.trim().split(',').chain(kinds) {
         assert!(words.contains(&word), "{word}: {help}");
+    }
+}
+
+/// A workshop whose export has a corrected reading, a struck one, a measure, a hand check, a finding and a bolt that held
+/// at an unknown setting.
+fn exported() -> Bench {
+    let bench = shop();
+    for words in [
+        &["record", "loan-7/bar-clamp", "5", "5", "7", "5", "N·m"][..],
+        &["record", "loan-7/bar-clamp#3", "5 N·m", "--corrects", "3"],
+        &["record", "--strike", "1", "--note", "read on the other bicycle"],
+        &["record", "loan-7/pads-front", "3.2 mm"],
+        &["record", "loan-7/headset", "--finding", "fine"],
+        &["record", "loan-7/bar-clamp#1", "--finding", "creaks"],
+        &["record", "loan-7/bar-clamp#1", "--kind", "held"],
+        &["export", "all"],
+    ] {
+        bench.done(NOW, words);
+    }
+    bench
+}
+
+/// Three torques stand: of bolts 2 and 4, and the corrected one of bolt 3.
+#[test]
+fn an_audit_counts_apart_what_was_taken_back_and_what_is_no_torque() {
+    let bench = exported();
+    let (_, audit) = bench.json_at(NOW, &["audit", "all/readings.csv", "--verdicts", "judged.csv"]);
+    assert_eq!((&audit["rows"], &audit["rejected"]), (&3.into(), &0.into()), "{audit}");
+    assert_eq!(
+        audit["left_out"],
+        serde_json::json!({"corrected": 3, "measure": 1, "hand_check": 1, "finding": 2}),
+        "{audit}"
+    );
+    assert_eq!(audit["high"], 0, "the reading of 7 N·m was corrected: {audit}");
+    let text = bench.at(NOW, &["audit", "all/readings.csv"]).out;
+    for told in ["3 rows", "Left out", "3 corrected or struck", "1 measured values", "1 checks by hand"] {
+        assert!(text.contains(told), "{told}: {text}");
+    }
+    let judged = std::fs::read_to_string(bench.path("judged.csv")).unwrap();
+    assert_eq!((judged.lines().count(), judged.matches(",left out,").count()), (11, 7), "{judged}");
+    // The same of a pipe, which comes only once, and in a database that knows none of the bicycles.
+    let log = std::fs::read_to_string(bench.path("all/readings.csv")).unwrap();
+    let piped = bench.piped(NOW, &["audit", "-", "--format", "json"], &log);
+    assert_eq!(serde_json::from_str::<serde_json::Value>(&piped.out).unwrap(), audit);
+    let (_, elsewhere) = bench.json_at(NOW, &["audit", "all/readings.csv", "--db", "other.db"]);
+    assert_eq!(
+        (&elsewhere["rejected"], &elsewhere["left_out"]["measure"]),
+        (&0.into(), &1.into()),
+        "{elsewhere}"
+    );
+}
+
+/// A torque of what is checked by hand or measured is a fault of the log, as where it is typed.
+#[test]
+fn an_audit_rejects_a_torque_of_what_no_torque_decides() {
+    let bench = shop();
+    let log =
+        "bike,joint,value,unit\nloan-7,headset,5,N·m\nloan-7,pads-front,5,N·m\nloan-7,pads-front,3,mm\n";
+    std::fs::write(bench.path("log.csv"), log).unwrap();
+    let (_, audit) = bench.json_at(NOW, &["audit", "log.csv"]);
+    assert_eq!((&audit["rejected"], &audit["left_out"]["measure"]), (&2.into(), &1.into()), "{audit}");
+}
+
+/// Rows that are left out keep their numbers where pieces are added up.
+#[test]
+fn pieces_of_an_exported_log_add_up() {
+    let bench = exported();
+    for piece in ["one", "two"] {
+        bench.done(NOW, &["audit", "all/readings.csv", "--partial", piece]);
+    }
+    let (_, sum) = bench.json_at(NOW, &["audit", "--merge", "one", "two"]);
+    assert_eq!((&sum["rows"], &sum["left_out"]["corrected"]), (&6.into(), &6.into()), "{sum}");
+}
+
+#[test]
+fn an_audit_reads_what_spreadsheet_programs_save() {
+    let bench = shop();
+    let log = |separator: &str, value: &str, end: &str| {
+        ["entry", "value", "unit"].join(separator)
+            + end
+            + &["crank-pinch-bolts", value, "N·m"].join(separator)
+            + end
+    };
+    for (name, text, high) in [
+        ("semicolons", format!("\u{feff}{}", log(";", "13,125", "\r\n")), "14,913998"),
+        ("tabs", log("\t", "13.125", "\n"), "14.913998"),
+        ("commas", log(",", "13.125", "\r\n"), "14.913998"),
+    ] {
+        std::fs::write(bench.path("log.csv"), &text).unwrap();
+        let (_, audit) = bench.json_at(NOW, &["audit", "log.csv", "--verdicts", "judged.csv"]);
+        assert_eq!((&audit["rows"], &audit["rejected"]), (&1.into(), &0.into()), "{name}: {audit}");
+        let judged = std::fs::read_to_string(bench.path("judged.csv")).unwrap();
+        let separator = if name == "semicolons" {
+            ';'
+        } else if name == "tabs" {
+            '\t'
+        } else {
+            ','
+        };
+        let fields: Vec<&str> = judged.lines().nth(1).unwrap().split(separator).collect();
+        assert_eq!((fields.len() >= 9, fields[5]), (true, high), "{name}: {judged}");
+        assert_eq!(fields[7].contains(','), name == "semicolons", "{name}: {judged}");
     }
 }

@@ -5,6 +5,7 @@ use std::io::{self, BufReader, Read};
 use super::super::AuditError;
 use super::columns::AuditColumns;
 use super::quoted::{QuotedRecord, last_end};
+use crate::sheet::Separator;
 
 /// Bytes of a chunk: small enough to stay in a core's own cache from reading to judging.
 const CHUNK: usize = 128 * 1024;
@@ -45,7 +46,7 @@ impl<'a> Chunks<'a> {
             [0x28, 0xb5, 0x2f, 0xfd] => Box::new(zstd::Decoder::new(input).map_err(refused)?),
             _ => Box::new(input),
         };
-        Ok(Chunks { input, carried: Vec::new(), quoted: QuotedRecord::default(), ended: false, count: 0 })
+        Ok(Chunks { input, carried: Vec::new(), quoted: QuotedRecord::new(b','), ended: false, count: 0 })
     }
 
     /// Reads the header, byte order mark included, and what its columns are.
@@ -54,6 +55,8 @@ impl<'a> Chunks<'a> {
         let mut filled = self.fill(&mut buffer, USUAL_HEADER)?;
         let is_front = |byte: &&u8| b"\r\n\xef\xbb\xbf".contains(*byte);
         let front = buffer.iter().take(filled).take_while(is_front).count();
+        let separator = Separator::of_header(buffer.get(front..filled).unwrap_or_default());
+        self.quoted = QuotedRecord::new(separator.byte());
         let header_ends = last_end(buffer.get(front..filled).unwrap_or_default(), &mut self.quoted) > 0;
         if !header_ends && !self.ended {
             self.carry(&buffer, 0, filled);

@@ -2,6 +2,7 @@
 
 use super::super::AuditError;
 use super::record::{Records, Scratch};
+use crate::sheet::Separator;
 
 const MOST_COLUMNS: usize = 128;
 
@@ -16,7 +17,11 @@ pub(in crate::audit) struct AuditColumns {
     pub(super) unit: usize,
     pub(super) kind: usize,
     pub(super) wrench: usize,
+    pub(super) finding: usize,
+    pub(super) id: usize,
+    pub(super) corrects: usize,
     pub(super) count: usize,
+    pub(in crate::audit) separator: Separator,
 }
 
 const ABSENT: usize = usize::MAX;
@@ -30,7 +35,8 @@ impl AuditColumns {
         }
         let mark = if data.starts_with(BYTE_ORDER_MARK) { BYTE_ORDER_MARK.len() } else { 0 };
         let rest = data.get(mark..).unwrap_or_default();
-        let mut scratch = Scratch::new();
+        let separator = Separator::of_header(rest);
+        let mut scratch = Scratch::new(separator.byte());
         let mut records = Records::new(rest, &mut scratch);
         let record = records.next().ok_or(AuditError::Empty)?;
         if record.count() > MOST_COLUMNS {
@@ -39,10 +45,10 @@ impl AuditColumns {
         let names: Vec<String> = (0..record.count())
             .map(|column| String::from_utf8_lossy(record.field(column).bytes()).trim().to_lowercase())
             .collect();
-        Ok((mark + record.next, AuditColumns::named(&names)?))
+        Ok((mark + record.next, AuditColumns::named(&names, separator)?))
     }
 
-    fn named(names: &[String]) -> Result<AuditColumns, AuditError> {
+    fn named(names: &[String], separator: Separator) -> Result<AuditColumns, AuditError> {
         let find = |wanted: &str| -> Result<usize, AuditError> {
             let mut places = names.iter().enumerate().filter(|(_, name)| *name == wanted).map(|(at, _)| at);
             match (places.next(), places.next()) {
@@ -59,7 +65,11 @@ impl AuditColumns {
             unit: find("unit")?,
             kind: find("kind")?,
             wrench: find("wrench")?,
+            finding: find("finding")?,
+            id: find("id")?,
+            corrects: find("corrects")?,
             count: names.len(),
+            separator,
         };
         let by_joint = columns.has_joints();
         let missing: Vec<&'static str> = [
@@ -74,6 +84,11 @@ impl AuditColumns {
             return Ok(columns);
         }
         Err(AuditError::MissingColumns { missing, found: names.to_vec() })
+    }
+
+    /// Whether rows may correct or strike others.
+    pub(in crate::audit) fn has_corrections(&self) -> bool {
+        self.id != ABSENT && self.corrects != ABSENT
     }
 
     pub(super) fn has_joints(&self) -> bool {
@@ -94,10 +109,18 @@ mod tests {
     }
 
     #[test]
+    fn semicolons_and_tabs_part_a_header_as_well() {
+        for header in ["entry;value;unit", "entry\tvalue\tunit", "entry,value,unit"] {
+            let (_, columns) = AuditColumns::read(header.as_bytes()).unwrap();
+            assert_eq!((columns.entry, columns.unit, columns.count), (0, 2, 3), "{header}");
+        }
+    }
+
+    #[test]
     fn a_header_that_is_none_says_what_is_missing() {
         for (header, message) in [
             ("bike,entry,unit", "value"),
-            ("entry;value;unit", "entry (or bike and joint), value, unit"),
+            ("entry/value/unit", "entry (or bike and joint), value, unit"),
             ("bike,value,unit", "entry (or bike and joint)"),
             ("entry,value,unit,value", "twice"),
             ("", "empty"),

@@ -2,17 +2,23 @@
 
 use super::super::{CHANCE_LENGTH, Requirement, RowResult, Rule};
 use super::*;
+use crate::audit::Fault;
 use crate::conformity::slip::MixUp;
 use crate::conformity::{Limits, Outcome, Probability};
 use crate::quantity::{Spec, in_newton_metres};
+use crate::sheet::Separator;
 use jiff::civil::date;
 
 /// Writes labels and chances of three decimals.
 struct LabelWriter;
 
 impl RowWriter for LabelWriter {
-    fn header(&self) -> &'static str {
-        ""
+    fn header(&self) -> String {
+        String::new()
+    }
+
+    fn separator(&self) -> Separator {
+        Separator::COMMA
     }
 
     fn verdict(&self, result: &RowResult<'_>) -> &'static str {
@@ -22,6 +28,7 @@ impl RowWriter for LabelWriter {
             RowResult::Plain { label } => label.text(),
             RowResult::TooMuch { .. } => "too much",
             RowResult::Rejected { .. } => "rejected",
+            RowResult::LeftOut { .. } => "left out",
         }
     }
 
@@ -72,7 +79,7 @@ fn judged(rule: Rule, strict: bool, writes: bool, chunks: &[&str]) -> (Vec<Chunk
     let terms = Terms { rule, today: date(2026, 6, 1), threads: 1, worst: 2, histograms: true, strict };
     let noted = Noted { writer: writes.then_some(&LabelWriter as &dyn RowWriter), rejects: writes };
     let reference = reference();
-    let mut engine = Engine::new(&reference, columns, terms, noted);
+    let mut engine = Engine::new(&reference, (columns, Arc::default()), terms, noted);
     let results = chunks.iter().zip(0..).map(|(chunk, number)| {
         let mut result = ChunkResult::default();
         engine.judge(number, chunk.as_bytes(), &mut result);

@@ -36,7 +36,11 @@ impl Explainer {
             ),
             Fault::Kind => format!("`{}` is no kind of reading", field(columns.kind)),
             Fault::Value => {
-                match read_slowly(record.field(columns.value).bytes(), record.field(columns.unit).bytes()) {
+                match read_slowly(
+                    record.field(columns.value).bytes(),
+                    record.field(columns.unit).bytes(),
+                    columns.separator,
+                ) {
                     Err(error) => self.with_hint(error.to_string(), || error.hint()),
                     Ok(_) => fault.text().to_owned(),
                 }

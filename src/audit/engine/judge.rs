@@ -1,8 +1,11 @@
 //! What a row names and reads, looked up, and judged by the group that it belongs to.
 
+use std::collections::HashSet;
+use std::sync::Arc;
+
 use jiff::civil::Date;
 
-use super::super::counts::{Counts, Fault};
+use super::super::counts::{Counts, Fault, LeftOut, Unjudged};
 use super::super::reference::{Reference, assumed};
 use super::super::summary::{Histogram, Summary, WrenchCounts};
 use super::super::{Rule, Terms};
@@ -12,7 +15,7 @@ use super::group::{Group, JudgedRow};
 use super::interned::Interned;
 use super::names::WrenchNames;
 use super::record::Record;
-use super::value::{Days, Values};
+use super::value::{Days, Values, read_slowly};
 use crate::conformity::{Gauge, Kind, Limits, is_no_reading};
 use crate::quantity::{Number, Reading, Torque, TorqueUnit, in_newton_metres};
 
@@ -22,8 +25,10 @@ const NO_GROUP: u32 = u32::MAX;
 pub(super) struct Judge<'a> {
     reference: &'a Reference,
     columns: AuditColumns,
-    /// Whether rows may name a joint that is known.
-    has_joints: bool,
+    /// Whether rows may name a joint that is known, or be corrected by others.
+    looks_closer: bool,
+    /// The numbers of rows that others correct or strike.
+    corrected: Arc<HashSet<u64>>,
     terms: Terms,
     values: Values,
     days: Days,
@@ -40,17 +45,23 @@ pub(super) struct Judge<'a> {
     numbers: Vec<Vec<u32>>,
     loose: Counts,
     faults: [u64; Fault::ALL.len()],
+    left_out: [u64; LeftOut::ALL.len()],
 }
 
 impl<'a> Judge<'a> {
-    pub(super) fn new(reference: &'a Reference, columns: AuditColumns, terms: Terms) -> Judge<'a> {
+    pub(super) fn new(
+        reference: &'a Reference,
+        (columns, corrected): (AuditColumns, Arc<HashSet<u64>>),
+        terms: Terms,
+    ) -> Judge<'a> {
         let intervals = reference.wrenches().iter().map(|known| (terms.today, known.interval(terms.today)));
         Judge {
             reference,
             columns,
-            has_joints: columns.has_joints() && reference.has_joints(),
+            looks_closer: (columns.has_joints() && reference.has_joints()) || columns.has_corrections(),
+            corrected,
             terms,
-            values: Values::new(),
+            values: Values::new(columns.separator),
             days: Days::new(),
             entries: Interned::new(),
             joints: Interned::new(),
@@ -64,19 +75,27 @@ impl<'a> Judge<'a> {
             numbers: Vec::new(),
             loose: Counts::default(),
             faults: [0; Fault::ALL.len()],
+            left_out: [0; LeftOut::ALL.len()],
         }
     }
 
     /// Judges and counts a record, and puts what came of it into `row`: as a value it was copied from
     /// call to call, at about 8 % of the audit's time.
-    pub(super) fn judge(&mut self, record: &Record<'_>, row: &mut JudgedRow) -> Result<(), Fault> {
+    pub(super) fn judge(&mut self, record: &Record<'_>, row: &mut JudgedRow) -> Result<(), Unjudged> {
         row.group = NO_GROUP;
         let judged = self.read(record, row);
-        judged.inspect_err(|&fault| self.reject(row.group, fault))
+        judged.inspect_err(|&unjudged| self.set_aside(row.group, unjudged))
     }
 
     #[cold]
-    fn reject(&mut self, group: u32, fault: Fault) {
+    fn set_aside(&mut self, group: u32, unjudged: Unjudged) {
+        let fault = match unjudged {
+            Unjudged::Rejected(fault) => fault,
+            Unjudged::LeftOut(why) => {
+                self.left_out[why as usize] += 1;
+                return;
+            }
+        };
         if let Some(count) = self.faults.get_mut(fault as usize) {
             *count += 1;
         }
@@ -85,12 +104,12 @@ impl<'a> Judge<'a> {
         counts.rejected += 1;
     }
 
-    fn group(&mut self, record: &Record<'_>) -> Result<u32, Fault> {
+    fn group(&mut self, record: &Record<'_>) -> Result<u32, Unjudged> {
         if record.is_unclosed {
-            return Err(Fault::Quote);
+            return Err(Fault::Quote.into());
         }
         if record.count() != self.columns.count {
-            return Err(Fault::Columns);
+            return Err(Fault::Columns.into());
         }
         let requirement = self.requirement(record)?;
         let wrench = record.field(self.columns.wrench);
@@ -98,25 +117,55 @@ impl<'a> Judge<'a> {
         let known = self.numbers.get(requirement as usize).and_then(|by_name| by_name.get(name as usize));
         match known {
             Some(&group) if group != NO_GROUP => Ok(group),
-            _ => self.new_group(requirement, name).ok_or(Fault::Entry),
+            _ => self.new_group(requirement, name).map_err(|why| self.unless_torque(record, why)),
+        }
+    }
+
+    /// Why a row is not judged; a torque of what no torque decides is a fault of the log.
+    #[cold]
+    fn unless_torque(&self, record: &Record<'_>, why: Unjudged) -> Unjudged {
+        let bytes = |column| record.field(column).bytes();
+        let (value, unit) = (bytes(self.columns.value), bytes(self.columns.unit));
+        let is_torque = read_slowly(value, unit, self.columns.separator).is_ok_and(|read| read.unit_given);
+        match why {
+            Unjudged::LeftOut(_) if is_torque && bytes(self.columns.joint).is_empty() => Fault::Entry.into(),
+            Unjudged::LeftOut(_) if is_torque => Fault::Joint.into(),
+            why => why,
         }
     }
 
     /// The requirement of the joint, where the row names one that is known, else that of the entry.
-    fn requirement(&mut self, record: &Record<'_>) -> Result<u32, Fault> {
+    fn requirement(&mut self, record: &Record<'_>) -> Result<u32, Unjudged> {
         let entry = record.field(self.columns.entry);
-        if self.has_joints || (entry.is_empty() && self.columns.has_joints()) {
+        if self.looks_closer || (entry.is_empty() && self.columns.has_joints()) {
+            if self.is_withdrawn(record) {
+                return Err(LeftOut::Corrected.into());
+            }
             let (bike, joint) = (record.field(self.columns.bike), record.field(self.columns.joint));
             if let Some(known) = self.joint(bike.bytes(), joint.bytes()) {
                 return Ok(known);
             }
             if entry.is_blank() {
                 let is_named = !bike.is_blank() && !joint.is_blank();
-                return Err(if is_named { Fault::Joint } else { Fault::NoEntry });
+                return Err(if is_named { Fault::Joint } else { Fault::NoEntry }.into());
             }
         }
         let known = self.entries.get(entry).unwrap_or_else(|| self.new_entry(entry));
-        known.ok_or_else(|| if entry.is_blank() { Fault::NoEntry } else { Fault::Entry })
+        known.ok_or_else(|| if entry.is_blank() { Fault::NoEntry } else { Fault::Entry }.into())
+    }
+
+    /// Whether a row was corrected or struck by another, or does no more than strike another.
+    fn is_withdrawn(&self, record: &Record<'_>) -> bool {
+        let AuditColumns { id, corrects, kind, value, finding, .. } = self.columns;
+        let says_nothing = || {
+            let is_skipped = record.field(kind).bytes().trim_ascii().eq_ignore_ascii_case(b"skipped");
+            is_skipped && record.field(value).is_blank() && record.field(finding).is_blank()
+        };
+        if !record.field(corrects).is_blank() && says_nothing() {
+            return true;
+        }
+        !self.corrected.is_empty()
+            && row_number(record.field(id)).is_some_and(|number| self.corrected.contains(&number))
     }
 
     #[cold]
@@ -147,9 +196,13 @@ impl<'a> Judge<'a> {
     }
 
     #[cold]
-    fn new_group(&mut self, requirement: u32, name: u32) -> Option<u32> {
-        let known = self.reference.requirement(requirement)?;
-        let wrench = self.names.get(name)?.wrench.filter(|_| self.terms.rule == Rule::Guarded);
+    fn new_group(&mut self, requirement: u32, name: u32) -> Result<u32, Unjudged> {
+        let known = self.reference.requirement(requirement).ok_or(Fault::Entry)?;
+        if let Some(why) = known.left_out {
+            return Err(why.into());
+        }
+        let name_of = self.names.get(name).ok_or(Fault::Entry)?;
+        let wrench = name_of.wrench.filter(|_| self.terms.rule == Rule::Guarded);
         let gauge = known.requirement.limits.as_ref().map(|limits| match (self.terms.rule, wrench) {
             (Rule::Plain, _) => Gauge::exact(limits),
             (Rule::Guarded, Some(known)) => Gauge::new(limits, &known.wrench.instrument(None)),
@@ -157,7 +210,7 @@ impl<'a> Judge<'a> {
         });
         let of_entry = self.reference.limits(&known.requirement.entry).filter(|_| self.terms.histograms);
         let histogram = of_entry.map(|limits| Histogram::new(limits.largest()));
-        let group = u32::try_from(self.groups.len()).ok()?;
+        let group = u32::try_from(self.groups.len()).map_err(|_| Fault::Entry)?;
         self.groups.push(Group::new((known, requirement), (wrench, name), gauge, histogram));
         let (row, column) = (requirement as usize, name as usize);
         if self.numbers.len() <= row {
@@ -167,29 +220,32 @@ impl<'a> Judge<'a> {
             self.numbers[row].resize(column + 1, NO_GROUP);
         }
         self.numbers[row][column] = group;
-        Some(group)
+        Ok(group)
     }
 
-    fn read(&mut self, record: &Record<'_>, row: &mut JudgedRow) -> Result<(), Fault> {
+    fn read(&mut self, record: &Record<'_>, row: &mut JudgedRow) -> Result<(), Unjudged> {
         row.group = self.group(record)?;
         let kind = record.field(self.columns.kind);
         row.kind = self.kinds.get(kind).unwrap_or_else(|| self.new_kind(kind)).ok_or(Fault::Kind)?;
         if !row.kind.has_torque() {
+            if !record.field(self.columns.finding).is_blank() {
+                return Err(LeftOut::Finding.into());
+            }
             row.reading = no_reading();
         } else if !self.values.read(
             record.field(self.columns.value),
             record.field(self.columns.unit),
             &mut row.reading,
         ) {
-            return Err(Fault::Value);
+            return Err(self.without_torque(record, row.kind));
         }
         (row.day, row.interval, row.lasting_doubt) = (self.terms.today, 0, false);
         let group = self.groups.get_mut(row.group as usize).ok_or(Fault::Entry)?;
         if row.kind.has_torque() && is_no_reading(row.reading.torque, group.division()) {
-            return Err(Fault::NoReading);
+            return Err(Fault::NoReading.into());
         }
         if row.reading.torque > group.tears_above {
-            return Err(Fault::TearsAny);
+            return Err(Fault::TearsAny.into());
         }
         if let Some(known) = group.wrench
             && row.kind.has_torque()
@@ -209,6 +265,19 @@ impl<'a> Judge<'a> {
         }
         group.judge(row);
         Ok(())
+    }
+
+    /// What a row is whose value is no torque: a finding, or a re-check that says no more than that a bolt held; else a
+    /// value that cannot be read.
+    #[cold]
+    fn without_torque(&self, record: &Record<'_>, kind: Kind) -> Unjudged {
+        let is_found = !record.field(self.columns.finding).is_blank();
+        let is_blank = record.field(self.columns.value).is_blank();
+        if is_blank && (is_found || kind != Kind::Tightened) {
+            LeftOut::Finding.into()
+        } else {
+            Fault::Value.into()
+        }
     }
 
     #[cold]
@@ -236,6 +305,9 @@ impl<'a> Judge<'a> {
         for (fault, count) in Fault::ALL.into_iter().zip(self.faults) {
             summary.add_fault(fault, count);
         }
+        for (why, count) in LeftOut::ALL.into_iter().zip(self.left_out) {
+            summary.add_left_out(why, count);
+        }
         for group in self.groups {
             let Some(name) = self.names.get(group.name) else { continue };
             let required = group.required();
@@ -258,6 +330,11 @@ impl<'a> Judge<'a> {
         }
         summary
     }
+}
+
+/// The number that a row of an exported log has.
+pub(super) fn row_number(field: FieldBytes<'_>) -> Option<u64> {
+    std::str::from_utf8(field.bytes().trim_ascii()).ok()?.parse().ok()
 }
 
 fn ends(limits: &Limits) -> (Option<Torque>, Option<Torque>) {

@@ -9,6 +9,7 @@
 mod chances;
 mod chunks;
 mod columns;
+mod corrections;
 mod explain;
 mod field;
 mod group;
@@ -23,11 +24,13 @@ mod value;
 mod worst;
 mod zones;
 
+use std::collections::HashSet;
 use std::ops::Range;
+use std::sync::Arc;
 
 use super::Terms;
-use super::counts::Fault;
-use super::outputs::RowWriter;
+use super::counts::Unjudged;
+use super::outputs::{RowResult, RowWriter};
 use super::reference::Reference;
 use super::summary::Summary;
 use explain::Explainer;
@@ -39,6 +42,7 @@ use worst::WorstSoFar;
 
 pub(super) use chunks::{Chunk, Chunks};
 pub(super) use columns::AuditColumns;
+pub(super) use corrections::corrected_in;
 
 #[derive(Clone, Copy)]
 pub(super) struct Noted<'a> {
@@ -93,12 +97,12 @@ struct Notes<'a> {
 impl<'a> Engine<'a> {
     pub(super) fn new(
         reference: &'a Reference,
-        columns: AuditColumns,
+        (columns, corrected): (AuditColumns, Arc<HashSet<u64>>),
         terms: Terms,
         noted: Noted<'a>,
     ) -> Engine<'a> {
         Engine {
-            judge: Judge::new(reference, columns, terms),
+            judge: Judge::new(reference, (columns, corrected), terms),
             worst: WorstSoFar::new(terms.worst_kept()),
             notes: Notes {
                 phrases: noted.writer.map(|writer| Phrases::new(writer, terms)),
@@ -107,7 +111,7 @@ impl<'a> Engine<'a> {
                 strict: terms.strict,
                 lists_rejects: noted.rejects,
             },
-            scratch: Scratch::new(),
+            scratch: Scratch::new(columns.separator.byte()),
         }
     }
 
@@ -117,8 +121,8 @@ impl<'a> Engine<'a> {
         let mut row = JudgedRow::new();
         while let Some(record) = records.next() {
             result.rows += 1;
-            if let Err(fault) = self.judge.judge(&record, &mut row) {
-                self.notes.reject(fault, &record, data, result);
+            if let Err(unjudged) = self.judge.judge(&record, &mut row) {
+                self.notes.set_aside(unjudged, &record, data, result);
                 continue;
             }
             self.worst.see(&self.judge, &row, (chunk, result.rows));
@@ -140,7 +144,19 @@ impl<'a> Engine<'a> {
 }
 
 impl Notes<'_> {
-    fn reject(&mut self, fault: Fault, record: &Record<'_>, data: &[u8], result: &mut ChunkResult) {
+    fn set_aside(&mut self, unjudged: Unjudged, record: &Record<'_>, data: &[u8], result: &mut ChunkResult) {
+        let missing = self.columns.count.saturating_sub(record.count());
+        let fault = match unjudged {
+            Unjudged::Rejected(fault) => fault,
+            Unjudged::LeftOut(why) => {
+                if let Some(phrases) = &self.phrases {
+                    write_around(record, data, &mut result.verdicts, |text| {
+                        phrases.append_unjudged(missing, &RowResult::LeftOut { why }, text);
+                    });
+                }
+                return;
+            }
+        };
         // A reason is put together only for those who ask: under `strict` the first suffices.
         let listed = self.lists_rejects || (self.strict && result.rejects.is_empty());
         if !listed && self.phrases.is_none() {
@@ -148,9 +164,8 @@ impl Notes<'_> {
         }
         let reason = self.explainer.explain(fault, record, &self.columns);
         if let Some(phrases) = &self.phrases {
-            let missing = self.columns.count.saturating_sub(record.count());
             write_around(record, data, &mut result.verdicts, |text| {
-                phrases.append_rejected(missing, &reason, text);
+                phrases.append_unjudged(missing, &RowResult::Rejected { reason: &reason }, text);
             });
         }
         if listed {

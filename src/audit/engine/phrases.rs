@@ -12,6 +12,7 @@ use super::judge::Judge;
 use super::zones::ZONES;
 use crate::conformity::slip::MixUp;
 use crate::conformity::{Doubt, Finding, Gauge, Instrument, Kind, Label, assess};
+use crate::sheet::Separator;
 use crate::wrench::Use;
 
 /// Phrases that are remembered; then all are forgotten: a fleet with many wrenches in doubt has no end of
@@ -19,8 +20,6 @@ use crate::wrench::Use;
 const MOST: usize = 1 << 14;
 /// No phrase yet, and no number of anything else.
 const NONE: u32 = u32::MAX;
-/// The field of a chance that is not told, behind a comma.
-const NO_CHANCE: &[u8] = b",";
 
 struct Phrase {
     text: Box<[u8]>,
@@ -194,7 +193,7 @@ impl<'a> Phrases<'a> {
             _ => RowResult::Read { basis: &required.basis, outcome: &outcome },
         };
         let limits = self.limits.entry(group.requirement).or_insert_with(|| self.writer.limits(limits));
-        let before = format!(",{}{limits}", self.writer.verdict(&result));
+        let before = format!("{}{}{limits}", self.writer.separator().char(), self.writer.verdict(&result));
         let tells_chance = row.label.is_some()
             && self.rule == Rule::Guarded
             && group.gauge.as_ref().is_some_and(Gauge::tells_chance)
@@ -218,30 +217,37 @@ impl<'a> Phrases<'a> {
     }
 
     fn keep(&mut self, before: &[u8], tells_chance: bool, reasons: Vec<String>) -> u32 {
-        let chance = if tells_chance { &[b' '; CHANCE_LENGTH] } else { NO_CHANCE };
-        let text = [before, chance, reason_field(&reasons.join("; ")).as_bytes()].concat().into();
+        let separator = self.separator();
+        // The field of a chance that is not told is empty.
+        let chance = if tells_chance { &[b' '; CHANCE_LENGTH][..] } else { &[separator.byte()] };
+        let text = [before, chance, reason_field(&reasons.join("; "), separator).as_bytes()].concat().into();
         self.made.push(Phrase { text, chance_at: before.len(), tells_chance, reasons });
         u32::try_from(self.made.len() - 1).unwrap_or(NONE)
     }
 
-    /// Appends what stands behind a row that cannot be read, without a line end; one with fewer fields than
+    /// Appends what stands behind a row that is not judged, without a line end; one with fewer fields than
     /// the log has gets the missing ones, so that what follows stands in its own columns.
-    pub(super) fn append_rejected(&self, missing: usize, reason: &str, text: &mut Vec<u8>) {
-        let result = RowResult::Rejected { reason };
-        text.resize(text.len() + missing, b',');
-        text.push(b',');
-        text.extend_from_slice(self.writer.verdict(&result).as_bytes());
+    pub(super) fn append_unjudged(&self, missing: usize, result: &RowResult<'_>, text: &mut Vec<u8>) {
+        let separator = self.separator();
+        text.resize(text.len() + missing + 1, separator.byte());
+        text.extend_from_slice(self.writer.verdict(result).as_bytes());
         text.extend_from_slice(self.writer.limits(None).as_bytes());
-        text.extend_from_slice(NO_CHANCE);
-        text.extend_from_slice(reason_field(&self.writer.reasons(&result).join("; ")).as_bytes());
+        text.push(separator.byte());
+        let reasons = self.writer.reasons(result).join("; ");
+        text.extend_from_slice(reason_field(&reasons, separator).as_bytes());
+    }
+
+    fn separator(&self) -> Separator {
+        self.writer.separator()
     }
 }
 
-/// A reason as a CSV field behind a comma, quoted where it has to be.
-fn reason_field(reason: &str) -> String {
-    if reason.contains([',', '"', '\r', '\n']) {
-        format!(",\"{}\"", reason.replace('"', "\"\""))
+/// A reason as a CSV field behind what parts it, quoted where it has to be.
+fn reason_field(reason: &str, separator: Separator) -> String {
+    let separator = separator.char();
+    if reason.contains([separator, '"', '\r', '\n']) {
+        format!("{separator}\"{}\"", reason.replace('"', "\"\""))
     } else {
-        format!(",{reason}")
+        format!("{separator}{reason}")
     }
 }

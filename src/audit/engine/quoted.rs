@@ -28,14 +28,19 @@ enum At {
     Closed,
 }
 
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub(super) struct QuotedRecord {
+    separator: u8,
     text: Vec<u8>,
     /// Where each field begins and, one further, ends.
     places: Vec<u32>,
 }
 
 impl QuotedRecord {
+    pub(super) fn new(separator: u8) -> QuotedRecord {
+        QuotedRecord { separator, text: Vec::new(), places: Vec::new() }
+    }
+
     pub(super) fn read(&mut self, data: &[u8], start: usize, all: bool) -> End {
         let rest = data.get(start..).unwrap_or_default();
         let window = rest.get(..LONGEST_QUOTED).unwrap_or(rest);
@@ -47,7 +52,7 @@ impl QuotedRecord {
             at = match (at, byte) {
                 (At::Front, b'"') => At::Quoted,
                 (At::Quoted, b'"') => At::Closed,
-                (At::Front | At::Plain | At::Closed, b',') => {
+                (At::Front | At::Plain | At::Closed, byte) if byte == self.separator => {
                     self.end_field();
                     At::Front
                 }

@@ -47,6 +47,8 @@ impl<'r> Record<'r> {
 
 /// What cutting records needs, kept from chunk to chunk.
 pub(super) struct Scratch {
+    /// What parts fields, called a comma here.
+    separator: u8,
     places: Vec<u32>,
     count: usize,
     /// Where the bytes stand that are looked at, and the commas and stops among them that are still ahead.
@@ -116,16 +118,20 @@ impl<'d> Records<'d> {
 }
 
 impl Scratch {
-    pub(super) fn new() -> Scratch {
-        let places = vec![0; 4 * BLOCK];
-        Scratch { places, count: 0, at: 0, commas: 0, stops: 0, quoted: QuotedRecord::default() }
+    pub(super) fn new(separator: u8) -> Scratch {
+        let (places, quoted) = (vec![0; 4 * BLOCK], QuotedRecord::new(separator));
+        Scratch { separator, places, count: 0, at: 0, commas: 0, stops: 0, quoted }
     }
 
     /// Looks at the bytes from a place on.
     fn look(&mut self, data: &[u8], at: usize) {
         let rest = data.get(at..).unwrap_or_default();
         self.at = at;
-        (self.commas, self.stops) = rest.first_chunk().map_or_else(|| signs(&padded(rest)), signs);
+        let separator = self.separator;
+        (self.commas, self.stops) = match rest.first_chunk() {
+            Some(block) => signs(block, separator),
+            None => signs(&padded(rest), separator),
+        };
     }
 
     /// Notes the commas of the line that begins at `start`, up to its end or its first quote; where that is.
@@ -170,8 +176,8 @@ impl Scratch {
 }
 
 /// A bit for each comma, and one for each line end and quote.
-fn signs(block: &[u8; BLOCK]) -> (u64, u64) {
-    let (comma, line, quote) = (u8x16::splat(b','), u8x16::splat(b'\n'), u8x16::splat(b'"'));
+fn signs(block: &[u8; BLOCK], separator: u8) -> (u64, u64) {
+    let (comma, line, quote) = (u8x16::splat(separator), u8x16::splat(b'\n'), u8x16::splat(b'"'));
     let (mut commas, mut stops) = (0, 0);
     for (index, part) in block.as_chunks::<16>().0.iter().enumerate() {
         let part = u8x16::from(*part);

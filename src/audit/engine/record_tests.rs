@@ -4,7 +4,7 @@ use proptest::prelude::*;
 
 /// Every record's raw bytes and fields, the careful way round.
 fn read(data: &[u8]) -> Vec<(Vec<u8>, Vec<Vec<u8>>)> {
-    let mut scratch = Scratch::new();
+    let mut scratch = Scratch::new(b',');
     let mut records = Records::new(data, &mut scratch);
     let mut all = Vec::new();
     while let Some(record) = records.next() {
@@ -36,7 +36,7 @@ fn quoted_fields_hold_commas_quotes_and_line_ends() {
 #[test]
 fn an_unclosed_quote_takes_its_own_line_only() {
     let data = b"a,\"b\nc,d\ne,f\n";
-    let mut scratch = Scratch::new();
+    let mut scratch = Scratch::new(b',');
     let mut records = Records::new(data, &mut scratch);
     let first = records.next().unwrap();
     assert!(first.is_unclosed && first.next == 5, "{first:?}");
@@ -49,7 +49,7 @@ fn an_unclosed_quote_takes_its_own_line_only() {
 #[test]
 fn fields_that_a_record_lacks_are_empty() {
     for line in [vec!["x"; 500].join(","), vec!["\"x\""; 500].join(",")] {
-        let mut scratch = Scratch::new();
+        let mut scratch = Scratch::new(b',');
         let mut records = Records::new(line.as_bytes(), &mut scratch);
         let record = records.next().unwrap();
         assert_eq!(record.count(), 500);
@@ -78,7 +78,7 @@ proptest! {
     /// Every byte belongs to one record or a blank line, whatever the bytes.
     #[test]
     fn no_byte_is_lost(data in hard_bytes()) {
-        let mut scratch = Scratch::new();
+        let mut scratch = Scratch::new(b',');
         let mut records = Records::new(&data, &mut scratch);
         let mut at = 0;
         while let Some(record) = records.next() {
@@ -93,7 +93,7 @@ proptest! {
     #[test]
     fn a_cut_changes_nothing(data in hard_bytes(), cut in any::<prop::sample::Index>()) {
         let head = cut.index(data.len() + 1);
-        let cut = last_end(&data[..head], &mut QuotedRecord::default());
+        let cut = last_end(&data[..head], &mut QuotedRecord::new(b','));
         let pieces = [read(&data[..cut]), read(&data[cut..])].concat();
         prop_assert_eq!(pieces, read(&data));
     }

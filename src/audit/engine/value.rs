@@ -6,11 +6,13 @@ use super::field::FieldBytes;
 use super::interned::Interned;
 use super::number::Plain;
 use crate::quantity::{QuantityError, Reading, Torque, TorqueUnit, parse_reading_in};
+use crate::sheet::Separator;
 
 /// Reads values the way `check` reads them, quickly where a number is plain and its unit was met before.
 pub(super) struct Values {
     /// None where the spelling is refused.
     units: Interned<Option<SpelledUnit>, 2>,
+    separator: Separator,
 }
 
 #[derive(Debug, Clone, Copy)]
@@ -22,8 +24,8 @@ struct SpelledUnit {
 }
 
 impl Values {
-    pub(super) fn new() -> Values {
-        Values { units: Interned::new() }
+    pub(super) fn new(separator: Separator) -> Values {
+        Values { units: Interned::new(), separator }
     }
 
     /// Puts the reading that value and unit give into `reading`; false where `check` would refuse it.
@@ -35,7 +37,8 @@ impl Values {
     ) -> bool {
         let [word] = value.words();
         let Some(plain) = Plain::of_word(word, value.len()) else {
-            return read_slowly(value.bytes(), unit.bytes()).map(|read| *reading = read).is_ok();
+            let read = read_slowly(value.bytes(), unit.bytes(), self.separator);
+            return read.map(|read| *reading = read).is_ok();
         };
         let known = self.units.get(unit).unwrap_or_else(|| self.learn(unit));
         let Some(SpelledUnit { unit, one, is_given }) = known else { return false };
@@ -47,7 +50,7 @@ impl Values {
 
     #[cold]
     fn learn(&mut self, spelling: FieldBytes<'_>) -> Option<SpelledUnit> {
-        let read = read_slowly(b"1", spelling.bytes()).ok();
+        let read = read_slowly(b"1", spelling.bytes(), self.separator).ok();
         let unit =
             read.map(|read| SpelledUnit { unit: read.unit, one: read.torque, is_given: read.unit_given });
         self.units.remember(spelling, unit)
@@ -56,8 +59,9 @@ impl Values {
 
 /// Reads value and unit as one text. Bytes that are no UTF-8 stand in no number and no unit.
 #[cold]
-pub(super) fn read_slowly(value: &[u8], unit: &[u8]) -> Result<Reading, QuantityError> {
-    parse_reading_in(&String::from_utf8_lossy(value), &String::from_utf8_lossy(unit))
+pub(super) fn read_slowly(value: &[u8], unit: &[u8], separator: Separator) -> Result<Reading, QuantityError> {
+    let value = String::from_utf8_lossy(value);
+    parse_reading_in(&separator.with_decimal_point(&value), &String::from_utf8_lossy(unit))
 }
 
 /// The day that a time such as `2026-05-03` or `2026-05-03T10:20:00Z` begins with.
@@ -149,7 +153,7 @@ mod tests {
         /// The quick way and the parser that `check` uses agree on every value, refusals included.
         #[test]
         fn the_quick_way_reads_what_check_reads((value, unit) in values()) {
-            let mut quick = Values::new();
+            let mut quick = Values::new(Separator::COMMA);
             for _ in 0..2 {
                 let mut read = no_reading();
                 let is_read = quick.read(value.as_bytes().into(), unit.as_bytes().into(), &mut read);
