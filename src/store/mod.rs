@@ -17,6 +17,7 @@ mod reading;
 mod record;
 mod replay;
 mod schema;
+mod waiting;
 mod workshop_snapshot;
 mod wrench;
 
@@ -24,7 +25,6 @@ use std::collections::HashMap;
 use std::hash::Hash;
 use std::ops::Deref;
 use std::path::Path;
-use std::time::Duration;
 
 use rusqlite::config::DbConfig;
 use rusqlite::{Connection, Params, Row, TransactionBehavior};
@@ -36,9 +36,6 @@ pub use error::StoreError;
 pub(crate) use error::Trouble;
 pub(crate) use own::{OwnEvidence, TakenIn};
 pub(crate) use reading::Appending;
-
-/// How long a command waits for another one that is writing.
-const BUSY_WAIT: Duration = Duration::from_secs(10);
 
 /// Bytes of a database that a snapshot reads where they lie, which saves a copy and a call for each page.
 /// While a snapshot is read, SQLite does not cut the file short.
@@ -93,7 +90,7 @@ impl Store {
     }
 
     fn prepare(mut connection: Connection) -> Result<Store, StoreError> {
-        connection.busy_timeout(BUSY_WAIT)?;
+        connection.busy_handler(Some(waiting::busy_handler()))?;
         connection.set_db_config(DbConfig::SQLITE_DBCONFIG_ENABLE_FKEY, true)?;
         // What was acknowledged survives a loss of power, not only of the process.
         connection.pragma_update(None, "synchronous", "full")?;

@@ -128,7 +128,7 @@ impl Appending<'_> {
         let key = |subject, row: Option<i64>| row.map(|row| self.writing.key_of((subject, row))).transpose();
         let wrench = key(JournalSubject::Wrench, wrench)?.unwrap_or_default();
         let corrects = key(JournalSubject::Reading, reading.corrects)?.unwrap_or_default();
-        let signature = Signature { at: recorded, who: reading.who.clone(), why: String::new() };
+        let signature = Signature { at: recorded, who: reading.who.clone(), ..self.writing.signature() };
         let content = Content::of(reading.kept_fields(&wrench, &corrects));
         self.writing.added_by(
             signature,

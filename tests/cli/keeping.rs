@@ -1,8 +1,4 @@
-//! Keeping: the log is append-only, survives kill -9 and many writers, is backed up and restored, and
-//! every earlier schema is brought up to date.
-
-use std::process::Stdio;
-use std::time::Duration;
+//! Keeping: the log is append-only, is backed up and restored, and every earlier schema is brought up to date.
 
 use rusqlite::Connection;
 
@@ -10,7 +6,7 @@ use crate::bench::{Bench, said};
 
 const NOW: &str = "2026-06-01T10:00:00+02:00";
 
-fn shop() -> Bench {
+pub fn shop() -> Bench {
     let bench = Bench::new();
     bench.at(NOW, &["bike", "add", "loan-7", "--kind", "hardtail"]);
     let add = ["bike", "joint", "add", "loan-7", "plate", "--entry", "general-m5", "--bolts", "10"];
@@ -18,15 +14,15 @@ fn shop() -> Bench {
     bench
 }
 
-fn open(bench: &Bench) -> Connection {
+pub fn open(bench: &Bench) -> Connection {
     Connection::open(bench.database()).unwrap()
 }
 
-fn count(connection: &Connection, sql: &str) -> i64 {
+pub fn count(connection: &Connection, sql: &str) -> i64 {
     connection.query_row(sql, [], |row| row.get(0)).unwrap()
 }
 
-fn assert_sound(connection: &Connection) {
+pub fn assert_sound(connection: &Connection) {
     let said: String = connection.query_row("PRAGMA integrity_check", [], |row| row.get(0)).unwrap();
     assert_eq!(said, "ok");
 }
@@ -58,120 +54,6 @@ fn readings_and_events_are_neither_changed_nor_deleted_nor_replaced() {
                      VALUES (9999, 1, '2026-06-01T10:00:00+02:00', 'skipped', '', '', '')";
     assert!(connection.execute(nowhere, []).is_err());
     assert_eq!(count(&connection, "SELECT count(*) FROM reading"), 2);
-}
-
-/// Calls in each round of the crash test; one in three is killed.
-const CALLS: u64 = 100;
-
-/// Rounds of the crash test: 200 calls in all, or 10 000 where `EVENCLAMP_LONG_TESTS` is set, as it is in CI.
-fn rounds() -> u64 {
-    if std::env::var_os("EVENCLAMP_LONG_TESTS").is_some() { 100 } else { 2 }
-}
-
-/// A small generator with a fixed start, so that a failure can be repeated (Marsaglia's xorshift64).
-struct Random(u64);
-
-impl Random {
-    fn below(&mut self, end: u64) -> u64 {
-        self.0 ^= self.0 << 13;
-        self.0 ^= self.0 >> 7;
-        self.0 ^= self.0 << 17;
-        self.0 % end
-    }
-}
-
-/// One round on a database of its own: how many calls were killed, and how many acknowledged.
-fn crash_round(round: u64) -> (usize, usize) {
-    let bench = shop();
-    let mut random = Random(0x2545_f491_4f6c_dd1d ^ (round + 1));
-    let (mut acknowledged, mut killed) = (Vec::new(), 0);
-    for call in 0..CALLS {
-        let note = format!("{round}-{call}");
-        let mut command = bench.command(&["record", "loan-7/crank-left", "13", "13", "N·m", "--note", &note]);
-        let mut child = command.stdout(Stdio::piped()).stderr(Stdio::null()).spawn().unwrap();
-        if random.below(3) == 0 {
-            std::thread::sleep(Duration::from_micros(random.below(60_000)));
-            child.kill().unwrap();
-            killed += 1;
-        }
-        if said(&child.wait_with_output().unwrap()).out.starts_with("recorded 2") {
-            acknowledged.push(note);
-        }
-    }
-    let connection = open(&bench);
-    assert_sound(&connection);
-    let mut found = connection.prepare("SELECT note, count(*) FROM reading GROUP BY note").unwrap();
-    let found: std::collections::HashMap<String, i64> =
-        found.query_map([], |row| Ok((row.get(0)?, row.get(1)?))).unwrap().map(Result::unwrap).collect();
-    for note in &acknowledged {
-        assert_eq!(found.get(note), Some(&2), "acknowledged reading {note}");
-    }
-    assert!(found.values().all(|lines| *lines == 2), "half a line: {found:?}");
-    (killed, acknowledged.len())
-}
-
-#[test]
-fn what_was_acknowledged_survives_kill_9() {
-    let half = |rounds: std::ops::Range<u64>| rounds.map(crash_round).collect::<Vec<_>>();
-    let all = rounds();
-    let outcomes = std::thread::scope(|scope| {
-        let first = scope.spawn(|| half(0..all / 2));
-        let second = half(all / 2..all);
-        [first.join().unwrap(), second].concat()
-    });
-    let killed: usize = outcomes.iter().map(|round| round.0).sum();
-    let acknowledged: usize = outcomes.iter().map(|round| round.1).sum();
-    let calls = usize::try_from(all * CALLS).unwrap();
-    assert!(
-        killed * 5 > calls && acknowledged * 5 > calls * 3,
-        "{killed} killed, {acknowledged} acknowledged"
-    );
-}
-
-#[test]
-fn eight_processes_at_once_lose_nothing_and_write_nothing_twice() {
-    let bench = shop();
-    std::thread::scope(|scope| {
-        for writer in 0..8 {
-            let bench = &bench;
-            scope.spawn(move || {
-                for batch in 0..10 {
-                    let answer = if writer % 2 == 0 {
-                        five_entries(bench, writer, batch)
-                    } else {
-                        let line = |line: usize| {
-                            let bolt = line % 10 + 1;
-                            format!("loan-7,plate,{bolt},5.{line},N·m,{writer}-{batch}-{line}")
-                        };
-                        let lines = (0..50).map(line).collect::<Vec<_>>().join("\n");
-                        let log = format!("bike,joint,bolt,value,unit,note\n{lines}");
-                        // Each batch has its own moment, so that no line looks like another's twin.
-                        let now = format!("2026-06-01T10:00:00.{writer}{batch:02}+02:00");
-                        bench.piped(&now, &["record", "--from", "-"], &log)
-                    };
-                    assert!(answer.status != 2 && answer.status >= 0, "{}{}", answer.out, answer.err);
-                }
-            });
-        }
-    });
-    let connection = open(&bench);
-    assert_sound(&connection);
-    assert_eq!(count(&connection, "SELECT count(*) FROM reading"), 4_000);
-    assert_eq!(count(&connection, "SELECT count(DISTINCT note || ':' || bolt) FROM reading"), 4_000);
-}
-
-/// Five entries of ten bolts each; the last answer.
-fn five_entries(bench: &Bench, writer: usize, batch: usize) -> crate::bench::Said {
-    let mut last = None;
-    for entry in 0..5 {
-        let note = format!("{writer}-{batch}-{entry}");
-        let values = ["5"; 10];
-        let arguments = [&["record", "loan-7/plate"], &values[..], &["N·m", "--note", &note]].concat();
-        let answer = bench.at(NOW, &arguments);
-        assert!(answer.out.starts_with("recorded 10"), "{}{}", answer.out, answer.err);
-        last = Some(answer);
-    }
-    last.unwrap()
 }
 
 #[test]

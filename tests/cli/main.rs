@@ -16,6 +16,7 @@ mod book;
 mod card;
 mod check;
 mod convert;
+mod crash;
 mod cycles;
 mod database;
 mod docs;

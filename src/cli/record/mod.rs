@@ -117,7 +117,7 @@ pub(super) fn answer(args: &RecordArgs, context: &Context) -> Result<Answer, Fai
         return import::answer(&mut store, (file, origin), args.keep_good, now, context);
     }
     if let Some(id) = args.strike {
-        let why = args.note.as_deref().unwrap_or_default().trim();
+        let why = args.note.as_deref().unwrap_or(context.why()).trim();
         let (target, struck) = correct::strike(&mut store, (id, why), now, context)?;
         return told(&store, &target, (&[struck], Vec::new()), now, context);
     }

@@ -5,6 +5,7 @@ use serde_json::{Value, json};
 
 use super::JointSetting;
 use super::bicycle::{given_json, given_text, specified};
+use super::ready::{oldest_json, oldest_text};
 use crate::book::{Check, Hand};
 use crate::conformity::NoAim;
 use crate::quantity::TorqueUnit;
@@ -12,7 +13,7 @@ use crate::report::figure::other_unit;
 use crate::report::words::{TooMuch, governing_text, turning_warning};
 use crate::report::{Report, Style, sheet};
 use crate::sequence::{BoltNumber, Layout, PictureText, order, picture};
-use crate::workshop::{FigureBasis, Governing, Joint, JudgedBicycle, WorkshopSnapshot};
+use crate::workshop::{FigureBasis, Governing, Joint, JointVerdict, JudgedBicycle, WorkshopSnapshot};
 use crate::wrench::RegisteredWrench;
 
 /// One joint of the card.
@@ -46,6 +47,8 @@ pub struct CardRow {
     pub too_much: Option<TooMuch>,
     /// What is said of it now.
     pub verdict: &'static str,
+    /// When its newest evidence is from.
+    pub checked_at: Option<String>,
 }
 
 /// A job card for one bicycle.
@@ -58,6 +61,11 @@ pub struct CardReport {
     /// The verdict at the time of printing.
     pub verdict: &'static str,
     pub made_at: String,
+    /// The oldest evidence; null where nothing was checked.
+    pub oldest_evidence: Value,
+    /// The same in words.
+    #[serde(skip)]
+    pub oldest_text: Option<String>,
     /// The wrench that settings are for.
     pub wrench: Option<String>,
     /// Why its readings are in doubt, where they are.
@@ -81,6 +89,40 @@ const CAUTIONS: [&str; 5] = [
 ];
 
 impl CardRow {
+    fn new(
+        (joint, verdict, layout): (&Joint, &JointVerdict, Option<&Layout>),
+        workshop: &WorkshopSnapshot,
+        wrench: Option<&RegisteredWrench>,
+        unit: Option<TorqueUnit>,
+    ) -> CardRow {
+        let governing = &verdict.governing;
+        // A joint that is checked by hand or measured may have a torque in the book; it has no box for it.
+        let limits = governing.limits.as_ref().filter(|_| joint.check == Check::Torque);
+        let on = wrench.filter(|_| limits.is_some());
+        let (setting, of_setting) = set_on(on, governing, joint.turning(workshop));
+        let in_other_unit = |_| governing_text(governing, Some(other_unit(governing.unit)));
+        CardRow {
+            joint: joint.name.to_string(),
+            place: joint.place.clone(),
+            check: joint.check.text(),
+            bolts: joint.bolts,
+            critical: joint.critical,
+            specified: specified_on_card(joint.check, specified(joint, governing, workshop, unit).0),
+            also: limits.filter(|_| unit.is_none()).map(in_other_unit),
+            ground: governing.word.clone(),
+            orientation: given_json(joint, governing, unit),
+            setting,
+            order: layout
+                .map(|layout| order(layout).into_iter().map(BoltNumber::number).collect())
+                .unwrap_or_default(),
+            warning: warning(joint, (governing, unit), &of_setting, workshop),
+            long_warning: !of_setting.is_empty() || is_long(governing),
+            too_much: TooMuch::of_figure(governing, unit),
+            verdict: verdict.state().text(),
+            checked_at: verdict.worst.at.map(|at| at.to_string()),
+        }
+    }
+
     /// The order of its bolts: `1-3-2-4`.
     pub fn order_text(&self) -> String {
         self.order.iter().map(ToString::to_string).collect::<Vec<_>>().join("-")
@@ -97,9 +139,6 @@ impl CardReport {
     ) -> CardReport {
         let mut pictures: Vec<(Layout, Vec<String>)> = Vec::new();
         let rows = judged.joints.iter().map(|(joint, verdict)| {
-            let governing = &verdict.governing;
-            // A joint that is checked by hand or measured may have a torque in the book; it has no box for it.
-            let limits = governing.limits.as_ref().filter(|_| joint.check == Check::Torque);
             let layout = layout_of(joint, workshop);
             if let Some(layout) = layout.clone().filter(|layout| layout.bolts() > 2) {
                 match pictures.iter_mut().find(|(known, _)| *known == layout) {
@@ -107,31 +146,10 @@ impl CardReport {
                     None => pictures.push((layout, vec![joint.name.to_string()])),
                 }
             }
-            let on = wrench.filter(|_| limits.is_some());
-            let (setting, of_setting) = set_on(on, governing, joint.turning(workshop));
-            CardRow {
-                joint: joint.name.to_string(),
-                place: joint.place.clone(),
-                check: joint.check.text(),
-                bolts: joint.bolts,
-                critical: joint.critical,
-                specified: specified_on_card(joint.check, specified(joint, governing, workshop, unit).0),
-                also: limits
-                    .filter(|_| unit.is_none())
-                    .map(|_| governing_text(governing, Some(other_unit(governing.unit)))),
-                ground: governing.word.clone(),
-                orientation: given_json(joint, governing, unit),
-                setting,
-                order: layout
-                    .map(|layout| order(&layout).into_iter().map(BoltNumber::number).collect())
-                    .unwrap_or_default(),
-                warning: warning(joint, (governing, unit), &of_setting, workshop),
-                long_warning: !of_setting.is_empty() || is_long(governing),
-                too_much: TooMuch::of_figure(governing, unit),
-                verdict: verdict.state().text(),
-            }
+            CardRow::new((joint, verdict, layout.as_ref()), workshop, wrench, unit)
         });
         let rows = rows.collect();
+        let oldest = judged.oldest_evidence(workshop.now);
         let bicycle = &judged.stored.bicycle;
         let about = [&bicycle.frame, &bicycle.owner].into_iter().filter(|text| !text.is_empty());
         CardReport {
@@ -140,6 +158,8 @@ impl CardReport {
             about: about.cloned().collect::<Vec<_>>().join(", "),
             verdict: judged.verdict.fitness.text(),
             made_at: workshop.now.short(),
+            oldest_evidence: oldest_json(oldest.as_ref()),
+            oldest_text: oldest.as_ref().map(oldest_text),
             wrench: wrench.map(|wrench| wrench.wrench.name().to_owned()),
             wrench_doubt,
             rows,
@@ -222,6 +242,9 @@ impl Report for CardReport {
     fn text(&self, style: &Style) -> String {
         let mut text = format!("JOB CARD  {}  ({})  {}\n", self.bike, self.kind, self.about);
         text += &format!("made {}, verdict then: {}\n", self.made_at, self.verdict);
+        if let Some(oldest) = &self.oldest_text {
+            text += &format!("oldest evidence: {oldest}\n");
+        }
         text +=
             "Mechanic ______________________  Date and time ____________________  Reason ______________\n";
         let wrench = self.wrench.as_deref().unwrap_or("____________________");
@@ -263,7 +286,7 @@ impl Report for CardReport {
         sheet(
             &json,
             "rows",
-            "bike,joint,place,check,bolts,critical,specified,ground,orientation=orientation.text,setting,order,warning,\
+            "bike,joint,place,check,bolts,critical,specified,ground,orientation=orientation.text,verdict,checked_at,setting,order,warning,\
                bolt_limit_nm=too_much.bolt_limit_nm,wrench_doubt",
         )
     }

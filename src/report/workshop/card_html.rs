@@ -77,8 +77,10 @@ fn head(card: &CardReport) -> String {
         .unwrap_or_default();
     let named = |name| format!("<b>{}</b>{doubt}", escaped(name));
     let wrench = card.wrench.as_deref().map_or_else(|| fill.to_owned(), named);
+    let oldest = card.oldest_text.as_ref().map(|oldest| format!(", oldest evidence {}", escaped(oldest)));
+    let oldest = oldest.unwrap_or_default();
     format!(
-        "<header><div><h1>{}</h1>\n<p>{}</p>\n<p>Made {}, verdict then: {}. <b>*</b> decides safety.</p>\n\
+        "<header><div><h1>{}</h1>\n<p>{}</p>\n<p>Made {}, verdict then: {}{oldest}. <b>*</b> decides safety.</p>\n\
          <p>Mechanic {fill} Date, time {fill}</p>\n<p>Wrench {wrench} Reason {fill}</p></div>{}</header>\n<ul>\n{cautions}</ul>\n",
         escaped(&card.bike),
         escaped(&about),

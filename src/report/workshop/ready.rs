@@ -148,7 +148,7 @@ fn unexamined(judged: &JudgedBicycle) -> Vec<&'static str> {
 }
 
 /// The oldest evidence; null where nothing was checked.
-fn oldest_json(oldest: Option<&OldestEvidence>) -> Value {
+pub(super) fn oldest_json(oldest: Option<&OldestEvidence>) -> Value {
     json!(oldest.map(|oldest| json!({
         "joint": oldest.joint.text(),
         "checked_at": oldest.at.to_string(),
@@ -156,7 +156,7 @@ fn oldest_json(oldest: Option<&OldestEvidence>) -> Value {
     })))
 }
 
-fn oldest_text(oldest: &OldestEvidence) -> String {
+pub(super) fn oldest_text(oldest: &OldestEvidence) -> String {
     let age = match oldest.days {
         0 => "less than a day old".to_owned(),
         days => format!("{} old", counted(usize::try_from(days).unwrap_or(usize::MAX), "day")),

@@ -9,7 +9,8 @@ use std::time::{Duration, Instant};
 
 use rusqlite::{Connection, ErrorCode};
 
-use super::{BUSY_WAIT, StoreError};
+use super::StoreError;
+use super::waiting::BUSY_WAIT;
 
 /// How long to wait before asking a busy database again.
 const BUSY_PAUSE: Duration = Duration::from_millis(10);
