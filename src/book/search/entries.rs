@@ -63,8 +63,6 @@ pub(super) struct Question {
 #[derive(Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Fit<'a> {
     pub is_key: Reverse<bool>,
-    /// Asked for words that say where a part is, and has.
-    pub places: Reverse<usize>,
     /// Whether only the end of its name was said, or a thread.
     pub is_loose: bool,
     /// How rare it is, where few ride it.
@@ -72,6 +70,8 @@ pub(super) struct Fit<'a> {
     /// The same words, all of its words, its words and more, its end, its thread: 0 to 4; and of two alike behind
     /// comes the one of whose name any word was left out, be it one that names no part.
     pub looseness: (u8, bool),
+    /// Asked for words that say where a part is, and has.
+    pub places: Reverse<usize>,
     pub ridden: Commonness,
     /// Words of its name that were not said.
     pub left: usize,
@@ -187,10 +187,10 @@ impl Indexed {
         let there = places.iter().filter(|place| self.names.contains(*place)).count();
         Some(Fit {
             is_key: Reverse(is_key),
-            places: Reverse(there),
             is_loose: fit > FULL,
             rare: Some(self.ridden).filter(|ridden| ridden.is_rare()),
             looseness: (fit, is_cut),
+            places: Reverse(there),
             ridden: self.ridden,
             left,
             is_unstated: self.is_unstated,

@@ -13,7 +13,7 @@ pub(super) fn plain_words(text: &str) -> Vec<String> {
 fn sizes(word: &str) -> Vec<String> {
     let is_number = |text: &str| !text.is_empty() && text.chars().all(|c| c.is_ascii_digit());
     match (word.split_once('x'), word.strip_suffix("mm")) {
-        (Some((diameter, pitch)), _) if is_number(diameter.trim_start_matches('m')) => {
+        (Some((diameter, pitch)), _) if is_number(diameter.trim_start_matches('m')) && !pitch.is_empty() => {
             vec![diameter.to_owned(), pitch.to_owned()]
         }
         (_, Some(number)) if is_number(number) => vec![number.to_owned()],
