@@ -56,9 +56,8 @@ impl<'a> HistoryReport<'a> {
         (low <= high).then_some((low - room, high + room))
     }
 
-    /// One line of the plot: the limits as `[` and `]`, the value as `o`, corrected as `x`.
-    fn plotted(&self, row: &Logged, nm: f64) -> String {
-        let Some((low, high)) = self.extent() else { return String::new() };
+    /// One line of the plot over that extent: the limits as `[` and `]`, the value as `o`, corrected as `x`.
+    fn plotted(&self, (low, high): (f64, f64), row: &Logged, nm: f64) -> String {
         let mut line = vec![' '; HistoryReport::WIDTH];
         let mut put = |torque: Option<f64>, sign: char| {
             #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "within the width")]
@@ -157,11 +156,11 @@ impl Report for HistoryReport<'_> {
         });
         text += "\n";
         text += &columns(&records(&["id", "taken at", "bolt", "kind", "value", "remarks"], rows), style);
-        if self.extent().is_some() {
+        if let Some(extent) = self.extent() {
             text += "\nTorque, with the limits as [ and ], a corrected reading as x\n";
             for (row, nm) in self.drawn() {
                 let (id, value) = (row.reading.id, value_text(&row.reading));
-                text += format!("{id:>6} |{}| {value}", self.plotted(row, nm)).trim_end();
+                text += format!("{id:>6} |{}| {value}", self.plotted(extent, row, nm)).trim_end();
                 text += "\n";
             }
         }

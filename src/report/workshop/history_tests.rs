@@ -68,7 +68,8 @@ fn a_reading_stands_between_its_limits_and_a_corrected_one_is_crossed() {
     // From 3.8 to 6.2: 4 at 3.25, 4.6 at 13, 6 at 35.75.
     let line =
         |sign| format!("{}[{}{sign}{}]{}", " ".repeat(3), " ".repeat(9), " ".repeat(22), " ".repeat(3));
-    let lines: Vec<String> = history.drawn().map(|(row, nm)| history.plotted(row, nm)).collect();
+    let extent = history.extent().unwrap();
+    let lines: Vec<String> = history.drawn().map(|(row, nm)| history.plotted(extent, row, nm)).collect();
     assert_eq!(lines, [line('o'), line('x')]);
 }
 
