@@ -1,44 +1,89 @@
-//! `history`: every reading of a joint, with its limits.
+//! `history`: how a joint went, with its limits; who changed what; looking back.
 
 use std::path::PathBuf;
 
 use clap::Args;
 
+use super::look_back::{self, LookBackArgs};
 use super::target::{any_bicycle, target};
-use super::{Answer, Context, Decision, Failure, clock};
+use super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::report::{ChangesReport, HistoryReport, history_svg};
 use crate::store::Store;
+use crate::workshop::NotShown;
 
-/// Show every reading of a joint, with its limits, as a table and a plot
+/// Show how a joint went, or look back by wrench, entry, person, bicycle or period
+///
+/// Of one joint: its readings with their limits, as a table and a plot. Looking back: what was read, where its joint
+/// stands today, and what is in doubt because of its wrench; retired bicycles and joints that were taken off included.
+/// The newest 20 readings of each bolt are shown, and nothing that was corrected or struck; --all shows the rest.
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:
   evenclamp history loan-7/bar-clamp
   evenclamp history loan-7/bar-clamp#2 --svg bar-clamp.svg
-  evenclamp history loan-7/bar-clamp --changes
+  evenclamp history loan-7/bar-clamp --all
+  evenclamp history --wrench small-click --since 2026-05-01
+  evenclamp history --wrench small-click --doubt
+  evenclamp history --entry rotor-bolt-six --by Kim
   evenclamp history loan-7 --changes")]
 pub(super) struct HistoryArgs {
-    /// The joint: BIKE/JOINT, or one bolt of it: BIKE/JOINT#BOLT; with --changes a bicycle, too
-    #[arg(value_name = "BIKE/JOINT")]
-    joint: String,
+    /// The joint: BIKE/JOINT, or one bolt of it: BIKE/JOINT#BOLT; or a bicycle
+    #[arg(value_name = "BIKE/JOINT", required_unless_present = "LookBackArgs")]
+    of: Option<String>,
     /// Who changed what on it, when and why, instead of what was read
-    #[arg(long, conflicts_with = "svg")]
+    #[arg(long, conflicts_with_all = ["svg", "all", "LookBackArgs"], requires = "of")]
     changes: bool,
+    /// Every reading, and the lines that were corrected or struck
+    #[arg(long)]
+    all: bool,
     /// Write the plot as a picture
     #[arg(long, value_name = "FILE")]
     svg: Option<PathBuf>,
+    #[command(flatten)]
+    looked_back: LookBackArgs,
 }
 
 pub(super) fn answer(args: &HistoryArgs, context: &Context) -> Result<Answer, Failure> {
-    let store = context.store_with_book()?;
+    let of = args.of.as_deref();
     if args.changes {
-        return changes(&store, &args.joint, context);
+        return changes(&context.store_with_book()?, of.unwrap_or_default(), context);
     }
-    let target = target(&store, &args.joint)?;
+    let store = context.store_with_book()?;
+    match of {
+        Some(path) if !args.looked_back.asks() && is_in_use(&store, path)? => {
+            of_joint(&store, path, args, context)
+        }
+        _ if args.svg.is_some() => {
+            let message = "a plot is of a joint of a bicycle in use, without other options";
+            Err(Failure::new(FailureKind::Usage, message, "evenclamp history BIKE/JOINT --svg FILE"))
+        }
+        _ => look_back::answer(&args.looked_back, (of, args.all), context),
+    }
+}
+
+/// Whether a path is to be read as that of a joint of a bicycle in use: not one of a bicycle alone, nor what was retired
+/// or taken off, whose log alone is left.
+fn is_in_use(store: &Store, path: &str) -> Result<bool, Failure> {
+    let Some((bike, rest)) = path.split_once('/') else { return Ok(false) };
+    let bicycle = any_bicycle(store, bike)?;
+    let name = rest.split('#').next().unwrap_or_default();
+    let is_name = |name_of: &str| name_of.eq_ignore_ascii_case(name.trim());
+    let carried = store.joints(Some(bicycle.id))?;
+    let is_gone = carried.iter().all(|stored| !is_name(stored.joint.name.text()))
+        && store.joints_ever(Some(bicycle.id))?.iter().any(|(name_of, _)| is_name(name_of));
+    Ok(bicycle.bicycle.retired.is_none() && !is_gone)
+}
+
+fn of_joint(store: &Store, path: &str, args: &HistoryArgs, context: &Context) -> Result<Answer, Failure> {
+    let target = target(store, path)?;
     let mut log = store.log_of(target.joint.id)?;
     log.retain(|logged| target.bolt.is_none_or(|bolt| bolt == logged.reading.bolt));
-    let (_, joint, verdict) = target.judge(&store, clock::now()?)?;
+    let mut not_shown = NotShown::default();
+    if !args.all {
+        not_shown = NotShown::cut(&mut log, |logged| (0, logged));
+    }
+    let (_, joint, verdict) = target.judge(store, clock::now()?)?;
     let bike = target.bicycle.bicycle.name.text();
-    let report = HistoryReport::new(bike, &joint, &verdict, log, context.unit);
+    let report = HistoryReport::new(bike, &joint, &verdict, (log, not_shown), context.unit);
     if let Some(file) = &args.svg {
         super::file::write_whole(file, history_svg(&report).as_bytes())?;
         context.say(format!("the plot is in {}", file.display()));

@@ -22,6 +22,7 @@ mod geometry;
 mod history;
 mod instrument;
 mod known_bolt;
+mod look_back;
 mod order;
 mod parse;
 mod progress;

@@ -201,6 +201,11 @@ fn names_in_use(store: &Store) -> Result<Vec<String>, Failure> {
     Ok(in_use.map(|wrench| wrench.wrench.name().to_owned()).collect())
 }
 
+/// A registered wrench, retired or not.
+pub(super) fn any_wrench(store: &Store, name: &str) -> Result<RegisteredWrench, Failure> {
+    store.wrench(name)?.map_or_else(|| registered(store, name), Ok)
+}
+
 pub(super) fn registered(store: &Store, name: &str) -> Result<RegisteredWrench, Failure> {
     let names = || -> Result<String, Failure> {
         let names = names_in_use(store)?;

@@ -32,6 +32,7 @@ mod table;
 mod words;
 mod workshop;
 mod wrench;
+mod wrench_shown;
 
 use serde_json::Value;
 
@@ -65,10 +66,11 @@ pub(crate) use words::{
 };
 pub(crate) use workshop::{
     BicycleReport, CardReport, ChangedJoints, ChangesReport, DueReport, EventReport, FleetList, FleetReady,
-    HistoryReport, ImportReport, JointSetting, JointSheet, ReadyReport, RecordReport, SheetTaken, TakenField,
-    card_html, history_svg, layout_of, told,
+    HistoryReport, ImportReport, JointSetting, JointSheet, ReadyReport, RecallReport, RecordReport,
+    SheetTaken, TakenField, card_html, history_svg, layout_of, told,
 };
 pub(crate) use wrench::WrenchReport;
+pub(crate) use wrench_shown::ShownWrench;
 
 /// How a report is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

@@ -205,5 +205,5 @@ impl Report for Vec<WrenchReport<'_>> {
     }
 }
 
-const COLUMNS: &str = "name,type,unit,low_nm,high_nm,step_nm,accuracy_percent,anticlockwise,stands,standing,owner,\
+pub(super) const COLUMNS: &str = "name,type,unit,low_nm,high_nm,step_nm,accuracy_percent,anticlockwise,stands,standing,owner,\
      retired_on,cycles,cycles_allowed";

@@ -6,10 +6,12 @@ mod book;
 mod changes;
 mod cycles;
 mod error;
+mod evidence;
 #[cfg(test)]
 #[path = "fixture_tests.rs"]
 mod fixture;
 mod journal;
+mod look_back;
 mod merge;
 mod own;
 mod past;

@@ -1,13 +1,12 @@
-//! Readings in the database: appended, never changed; the newest are loaded for judging.
+//! Readings in the database: appended, never changed.
 
 use std::collections::HashMap;
 
-use rusqlite::types::ValueRef;
 use rusqlite::{Connection, OptionalExtension, Params, Row, named_params, params};
 
 use super::bicycle::{damaged, instant};
 use super::journal::Writing;
-use super::{Store, StoreError, grouped, is_of};
+use super::{Store, StoreError};
 use crate::conformity::Kind;
 use crate::quantity::{self, Measure, MeasureUnit, Number, TorqueUnit};
 use crate::words::meant;
@@ -15,11 +14,8 @@ use crate::workshop::{
     Action, Content, Finding, JournalSubject, LocalInstant, Logged, Reading, Signature, Value,
 };
 
-/// Newest readings of a bolt that are loaded for judging: more than a trend looks at.
-const NEWEST: usize = 60;
-
 /// The columns that [`deciding`] reads, in its order.
-const DECIDING: &str =
+pub(super) const DECIDING: &str =
     "r.joint, r.bolt, r.kind, r.finding, r.id, r.taken_at, r.value, r.decimals, r.unit, r.wrench, r.action";
 
 /// Appending readings in one transaction: all or nothing.
@@ -38,40 +34,6 @@ impl Store {
     pub(crate) fn last_recorded(&self) -> Result<Option<LocalInstant>, StoreError> {
         let sql = "SELECT recorded_at FROM reading ORDER BY id DESC LIMIT 1";
         Ok(self.rows(sql, [], |row| instant(row.get_ref(0)?.as_str().unwrap_or_default()))?.pop())
-    }
-
-    /// The readings that can decide anything, by the number of their joint: for a bicycle, or for all in use;
-    /// bolt by bolt, newest first. Corrected readings and those of joints taken off are left out.
-    pub(crate) fn deciding_readings(
-        &self,
-        of: Option<i64>,
-    ) -> Result<HashMap<i64, Vec<Reading>>, StoreError> {
-        let wrenches = self.wrench_names()?;
-        let filter = is_of("j.bicycle", of);
-        // CROSS JOIN keeps the joints outside, so that the index gives the order without sorting.
-        let sql = format!(
-            "SELECT {DECIDING}
-             FROM joint j CROSS JOIN reading r ON r.joint = j.id
-             WHERE j.removed_at IS NULL AND {filter}
-               AND NOT EXISTS (SELECT 1 FROM reading c WHERE c.corrects = r.id)
-             ORDER BY j.id, r.bolt, r.instant DESC, r.id DESC"
-        );
-        let (mut of_bolt, mut seen, mut tightened) = ((0, 0), 0, false);
-        let readings = self.rows(&sql, [of], |row| {
-            let this = (row.get::<_, i64>(0)?, row.get::<_, i64>(1)?);
-            if this != of_bolt {
-                (of_bolt, seen, tightened) = (this, 0, false);
-            }
-            seen += 1;
-            let is_tightening = row.get_ref(2)?.as_str().is_ok_and(|kind| kind == Kind::Tightened.text());
-            let told = !matches!(row.get_ref(3)?, ValueRef::Null);
-            if seen > NEWEST && !told && (tightened || !is_tightening) {
-                return Ok(None);
-            }
-            tightened |= is_tightening;
-            Ok(Some((this.0, deciding(row, &wrenches)?)))
-        })?;
-        Ok(grouped(readings.into_iter().flatten()))
     }
 
     pub(crate) fn log_of(&self, joint: i64) -> Result<Vec<Logged>, StoreError> {
@@ -104,7 +66,7 @@ impl Store {
         Ok(self.connection.query_row("SELECT count(*) FROM reading", [], |row| row.get(0))?)
     }
 
-    fn wrench_names(&self) -> Result<HashMap<i64, String>, StoreError> {
+    pub(super) fn wrench_names(&self) -> Result<HashMap<i64, String>, StoreError> {
         let names = self.rows("SELECT id, name FROM wrench", [], |row| Ok((row.get(0)?, row.get(1)?)))?;
         Ok(names.into_iter().collect())
     }
@@ -139,17 +101,16 @@ impl Appending<'_> {
         Ok(id)
     }
 
-    /// Whether the log has such a line already: same joint, bolt, moment, kind, value and finding.
+    /// Whether the log has such a line already: same joint, bolt, moment, kind, value, finding and action.
     pub(crate) fn twin(&self, joint: i64, reading: &Reading) -> Result<Option<i64>, StoreError> {
-        let sql = "SELECT id FROM reading WHERE joint = ?1 AND bolt = ?2 AND instant = ?3 AND kind = ?4
-            AND value IS ?5 AND finding IS ?6 LIMIT 1";
+        let sql = "SELECT id FROM reading WHERE joint = ?1 AND bolt = ?2 AND sort = ?3 AND instant = ?4
+            AND value IS ?5 LIMIT 1";
         let same = params![
             joint,
             reading.bolt,
+            sort_of(reading),
             reading.at.instant().as_millisecond(),
-            reading.kind.text(),
             reading.value.map(|value| value.number().value),
-            reading.finding.map(Finding::text),
         ];
         self.number(sql, same)
     }
@@ -172,6 +133,14 @@ impl Appending<'_> {
         self.wrenches.insert(name.to_owned(), found);
         Ok(found)
     }
+}
+
+/// What a reading can say of its bolt, as the database reckons it: kind, unit, finding, action.
+fn sort_of(reading: &Reading) -> String {
+    let unit = reading.value.map_or("", Value::symbol);
+    let finding = reading.finding.map_or("", Finding::text);
+    let action = reading.action.map_or("", Action::text);
+    format!("{} {unit} {finding} {action}", reading.kind.text())
 }
 
 /// Inserts a reading, with the numbers of its wrench and of what it corrects, and when it was written down.
@@ -208,7 +177,7 @@ pub(super) fn insert_reading(
 }
 
 /// The statement that reads what [`logged`] takes.
-fn log_sql(filter: &str) -> String {
+pub(super) fn log_sql(filter: &str) -> String {
     format!(
         "SELECT {DECIDING}, b.name, j.name, j.entry, r.who, r.note, r.corrects, c.id, r.recorded_at,
            j.removed_at IS NOT NULL
@@ -217,7 +186,7 @@ fn log_sql(filter: &str) -> String {
     )
 }
 
-fn logged(row: &Row<'_>, wrenches: &HashMap<i64, String>) -> Result<Logged, StoreError> {
+pub(super) fn logged(row: &Row<'_>, wrenches: &HashMap<i64, String>) -> Result<Logged, StoreError> {
     let reading = deciding(row, wrenches)?;
     Ok(Logged {
         reading: Reading { who: row.get(14)?, note: row.get(15)?, corrects: row.get(16)?, ..reading },
@@ -231,7 +200,7 @@ fn logged(row: &Row<'_>, wrenches: &HashMap<i64, String>) -> Result<Logged, Stor
 }
 
 /// The part of a row that decides.
-fn deciding(row: &Row<'_>, wrenches: &HashMap<i64, String>) -> Result<Reading, StoreError> {
+pub(super) fn deciding(row: &Row<'_>, wrenches: &HashMap<i64, String>) -> Result<Reading, StoreError> {
     let id: i64 = row.get(4)?;
     let wrong = |what: &str| damaged(&format!("reading {id}"), &format!("{what} cannot be read"));
     let at = instant(row.get_ref(5)?.as_str().unwrap_or_default())?;

@@ -24,7 +24,7 @@ fn append(store: &mut Store, readings: &[Reading]) -> Vec<i64> {
 }
 
 fn deciding_kinds(store: &Store) -> Vec<Kind> {
-    let readings = store.deciding_readings(Some(1)).unwrap();
+    let readings = store.deciding_readings([1].into_iter(), at("2026-06-02")).unwrap();
     readings.into_values().flatten().map(|reading| reading.kind).collect()
 }
 
@@ -61,22 +61,6 @@ fn shown(value: Value) -> String {
 }
 
 #[test]
-fn the_newest_decide_and_the_last_tightening_and_every_finding_are_never_left_out() {
-    let mut store = store();
-    let mut readings = vec![
-        Reading { finding: Some(Finding::Cracked), ..reading(0, Kind::Skipped, None) },
-        reading(1, Kind::Tightened, Some(torque("5 N·m"))),
-        reading(2, Kind::Tightened, Some(torque("5 N·m"))),
-    ];
-    readings.extend((3..203).map(|minute| reading(minute, Kind::Held, Some(torque("4 N·m")))));
-    append(&mut store, &readings);
-    let kinds = deciding_kinds(&store);
-    assert_eq!(kinds.len(), NEWEST + 2);
-    assert_eq!(kinds.iter().filter(|kind| **kind == Kind::Tightened).count(), 1);
-    assert_eq!(kinds.last(), Some(&Kind::Skipped), "the crack");
-}
-
-#[test]
 fn a_corrected_reading_no_longer_decides_and_is_corrected_once() {
     let mut store = store();
     let first = append(&mut store, &[reading(1, Kind::Tightened, Some(torque("7 N·m")))])[0];
@@ -92,7 +76,7 @@ fn a_corrected_reading_no_longer_decides_and_is_corrected_once() {
     assert_eq!(appending.twin(1, &reading(9, Kind::Held, Some(torque("5 N·m")))).unwrap(), None);
 }
 
-/// A twin is the same in everything that was read: joint, bolt, moment, kind, value and finding.
+/// A twin is the same in everything that was read: joint, bolt, moment, kind, value with its unit, finding and action.
 #[test]
 fn a_line_that_differs_in_anything_read_is_no_twin() {
     let mut store = store();
@@ -110,7 +94,9 @@ fn a_line_that_differs_in_anything_read_is_no_twin() {
         &|reading| reading.at = reading.at.later_by_ms(1),
         &|reading| reading.kind = Kind::Moved,
         &|reading| reading.value = Some(torque("5.1 N·m")),
+        &|reading| reading.value = Some(torque("5 in-lb")),
         &|reading| reading.value = None,
+        &|reading| reading.action = Some(Action::Replaced),
         &|reading| reading.finding = Some(Finding::Creaks),
     ] {
         assert_eq!(twin(change), None);

@@ -12,7 +12,7 @@ use crate::workshop::{
 
 impl Store {
     /// Loads what judging the joints by their readings needs.
-    fn workshop_snapshot<'a>(
+    pub(super) fn workshop_snapshot<'a>(
         &self,
         (bicycles, joints): (&[StoredBicycle], &[StoredJoint]),
         readings: impl Iterator<Item = &'a Reading>,
@@ -64,7 +64,7 @@ impl Store {
         now: LocalInstant,
     ) -> Result<(WorkshopSnapshot, Vec<JudgedBicycle>), StoreError> {
         let joints = self.joints(of)?;
-        let mut readings = self.deciding_readings(of)?;
+        let mut readings = self.deciding_readings(joints.iter().map(|joint| joint.id), now)?;
         let workshop = self.workshop_snapshot((&bicycles, &joints), readings.values().flatten(), now)?;
         let mut events = self.events(of)?;
         let mut taken_off = self.taken_off(of)?;

@@ -8,7 +8,7 @@
 use super::losing::losing;
 use super::{
     Action, FigureBasis, Finding, Governing, Joint, Judgement, JudgingContext, LocalInstant, Reading, State,
-    Why,
+    Why, use_for,
 };
 use crate::book::{Check, MeasuredVerdict};
 use crate::conformity::{
@@ -16,7 +16,7 @@ use crate::conformity::{
 };
 use crate::joint::KnownBolt;
 use crate::quantity::{self, Against};
-use crate::wrench::{Line, Use, Wrench};
+use crate::wrench::Wrench;
 
 /// Judges one bolt; `newest_first` are its readings up to now.
 pub(super) fn judge_bolt(
@@ -67,7 +67,7 @@ fn open_fault(newest_first: &[&Reading]) -> Option<(Finding, LocalInstant)> {
                 return Some((finding, reading.at));
             }
         }
-        put_right |= reading.finding == Some(Finding::Fine) || is_tightening(reading);
+        put_right |= reading.finding == Some(Finding::Fine) || reading.is_tightening();
     }
     None
 }
@@ -78,10 +78,6 @@ fn voids(reading: &Reading) -> bool {
     reading.value.is_none() && reading.finding != Some(Finding::Fine) && (reading.begins_anew() || by_hand)
 }
 
-fn is_tightening(reading: &Reading) -> bool {
-    reading.kind == Kind::Tightened && reading.torque().is_some()
-}
-
 /// What is too much for the bolt (`specs/rules.md`, "The bolt decides"): a torque that it got at its newest tightening or
 /// at a check since, else the figure that counts. What comes loose at a torque was not tightened to it.
 fn too_much(
@@ -90,7 +86,7 @@ fn too_much(
     newest_first: &[&Reading],
 ) -> Option<StateFound> {
     let known = known?;
-    let older = newest_first.iter().position(|reading| is_tightening(reading)).map(|index| index + 1);
+    let older = newest_first.iter().position(|reading| reading.is_tightening()).map(|index| index + 1);
     let standing = newest_first.get(..older.unwrap_or(newest_first.len())).unwrap_or_default();
     let torn = standing.iter().filter(|reading| reading.kind != Kind::Loosening).find_map(|reading| {
         let read = reading.as_read()?;
@@ -144,7 +140,7 @@ fn measured(joint: &Joint, newest_first: &[&Reading], judging: &JudgingContext<'
 
 /// A bolt that turned or was loosened after its last tightening.
 fn opened(newest_first: &[&Reading]) -> Option<StateFound> {
-    newest_first.iter().take_while(|reading| !is_tightening(reading)).find_map(|reading| {
+    newest_first.iter().take_while(|reading| !reading.is_tightening()).find_map(|reading| {
         let why = match reading.kind {
             Kind::Moved => Why::Moved { torque: reading.torque() },
             Kind::Loosening => Why::Loosened,
@@ -167,7 +163,7 @@ impl Torques<'_> {
         if let Some(said) = opened(current) {
             return said;
         }
-        let last = current.iter().position(|reading| is_tightening(reading));
+        let last = current.iter().position(|reading| reading.is_tightening());
         let since = current.get(..last.unwrap_or(current.len())).unwrap_or_default();
         let held = since.iter().find(|reading| reading.kind == Kind::Held).and_then(|r| self.held(r));
         let tightened = last.and_then(|index| self.tightened(current.get(index)?));
@@ -248,11 +244,7 @@ impl Torques<'_> {
     fn assess(&self, reading: &Reading, read: quantity::Reading) -> Outcome {
         match self.wrench(reading) {
             Some(wrench) => {
-                let usage = Use {
-                    line: Some(Line { instant: reading.at.instant(), number: reading.id }),
-                    left_hand_thread: self.joint.is_left_handed(self.judging),
-                    ..Use::on(reading.at.date())
-                };
+                let usage = use_for(reading, self.joint.is_left_handed(self.judging));
                 wrench.assess(reading.kind, Some(self.limits), read.torque, &usage)
             }
             None => assess(reading.kind, Some(self.limits), read.torque, &self.instrument(reading), &[]),

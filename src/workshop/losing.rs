@@ -13,7 +13,7 @@ use crate::quantity::Torque;
 /// Fewest re-checks that can show a trend.
 const FEWEST: usize = 4;
 /// Most re-checks that are looked at: the newest ones.
-const MOST: usize = 50;
+pub const TREND_LOOKS_AT: usize = 50;
 /// The chance of a trend by mere luck that is accepted.
 const LEVEL: f64 = 0.05;
 /// The methods whose values say something about what is left of a tightening.
@@ -38,7 +38,7 @@ pub fn losing(newest_first: &[&Reading], instrument: &Instrument) -> Option<Losi
             .take_while(|reading| !reading.begins_anew())
             .filter(|reading| reading.kind == method)
             .filter_map(|reading| reading.torque())
-            .take(MOST)
+            .take(TREND_LOOKS_AT)
             .collect();
         series.reverse();
         let (&first, &last) = series.first().zip(series.last())?;

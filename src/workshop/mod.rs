@@ -21,6 +21,7 @@ mod mann_kendall;
 mod marked;
 mod readiness;
 mod reading;
+mod recall;
 mod snapshot;
 mod state;
 mod takes;
@@ -38,10 +39,13 @@ pub use journal::{
 };
 pub use local_instant::LocalInstant;
 pub use log::{LOG_COLUMNS, LogColumns, LogLine, REASON};
+pub(crate) use losing::TREND_LOOKS_AT;
 pub use mann_kendall::falling_chance;
 pub use marked::{Marked, MarkedFigure};
 pub use readiness::{BicycleVerdict, Fitness, judge_bicycle};
 pub use reading::{Action, Finding, Reading, Value};
+pub use recall::{LookBack, NotShown, Recalled};
+pub(crate) use recall::{doubts, use_for};
 pub(crate) use snapshot::OldestEvidence;
 pub use snapshot::{
     JudgedBicycle, JudgingContext, Logged, StoredBicycle, StoredJoint, TakenOff, WorkshopSnapshot,

@@ -135,6 +135,10 @@ impl Reading {
         }
     }
 
+    pub(crate) fn is_tightening(&self) -> bool {
+        self.kind == Kind::Tightened && self.torque().is_some()
+    }
+
     /// The number of the reading that the line takes back, where it says nothing else.
     pub(crate) fn strikes(&self) -> Option<i64> {
         let says_more = self.value.is_some() || self.finding.is_some() || self.action.is_some();

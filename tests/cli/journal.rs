@@ -15,7 +15,7 @@ fn shop() -> Bench {
 }
 
 fn readings(bench: &Bench, joint: &str) -> Vec<Value> {
-    bench.json_at(NOW, &["history", joint]).1["readings"].as_array().unwrap().clone()
+    bench.json_at(NOW, &["history", joint, "--all"]).1["readings"].as_array().unwrap().clone()
 }
 
 fn state(bench: &Bench, joint: &str) -> String {
@@ -79,7 +79,7 @@ fn a_reading_is_struck_for_a_reason_and_stays_readable() {
         (&all[4]["strikes"], &all[4]["note"], &all[4]["who"]),
         (&3.into(), &"the other bicycle".into(), &"Kim".into())
     );
-    let text = bench.at(NOW, &["history", "loan-7/bar-clamp"]).out;
+    let text = bench.at(NOW, &["history", "loan-7/bar-clamp", "--all"]).out;
     assert!(text.contains("struck by 5") && text.contains("strikes 3"), "{text}");
     // Once is enough, and what is not there cannot be struck.
     for number in ["3", "99"] {

@@ -88,7 +88,7 @@ fn a_correction_in_a_log_points_to_a_row_above_it_in_that_log() {
     let told = |index: usize| said["complaints"][index].as_str().unwrap();
     assert!(told(0).ends_with("it corrects reading 1, which stands nowhere above it in this file"), "{said}");
     assert!(told(1).ends_with("bar-clamp has no bolt 0; its bolts are 1 to 4"), "{said}");
-    let (_, history) = bench.json_at(NOW, &["history", "loan-7/bar-clamp"]);
+    let (_, history) = bench.json_at(NOW, &["history", "loan-7/bar-clamp", "--all"]);
     let rows = history["readings"].as_array().unwrap();
     let pairs: Vec<_> = rows.iter().map(|row| (&row["id"], &row["corrects"], &row["corrected_by"])).collect();
     let none = serde_json::Value::Null;

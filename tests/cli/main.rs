@@ -35,6 +35,7 @@ mod names;
 mod order;
 mod own;
 mod ready;
+mod recall;
 mod record;
 mod set_values;
 mod settings;

@@ -120,7 +120,7 @@ fn a_correction_is_a_new_line_that_points_back() {
     let later = "2026-06-02T10:00:00+02:00";
     let correct = ["record", "loan-7/bar-clamp#3", "5 N·m", "--corrects", "3", "--note", "misread"];
     assert_eq!(bench.at(later, &correct).status, 0);
-    let (_, history) = bench.json_at(later, &["history", "loan-7/bar-clamp"]);
+    let (_, history) = bench.json_at(later, &["history", "loan-7/bar-clamp", "--all"]);
     let rows = history["readings"].as_array().unwrap();
     assert_eq!(rows.len(), 5, "nothing is overwritten");
     let row = |id: i64| rows.iter().find(|row| row["id"] == id).unwrap();

@@ -9,11 +9,11 @@ mod setting;
 use clap::{Args, Subcommand};
 use jiff::civil::Date;
 
-use super::tool::registered;
+use super::tool::{any_wrench, registered};
 use super::{Answer, Context, Decision, Failure, FailureKind, OrFail as _, clock, geometry};
-use crate::report::WrenchReport;
+use crate::report::{ShownWrench, WrenchReport};
 use crate::store::Store;
-use crate::workshop::{JudgedBicycle, State};
+use crate::workshop::{JudgedBicycle, LookBack, NotShown, Recalled, State};
 use crate::wrench::{Calibration, CalibrationResult, RegisteredWrench, Wrench};
 
 /// Register torque wrenches, choose one for a joint, correct for an adapter
@@ -43,12 +43,13 @@ enum WrenchAction {
         #[arg(long)]
         all: bool,
     },
-    /// Show one wrench with its calibrations and its operations since the last good one
+    /// Show one wrench with its calibrations, its operations since the last good one, what it was used for and what is in
+    /// doubt
     Show {
         /// Its name
         name: String,
     },
-    /// Record a calibration; one that failed puts every reading since the last good one in doubt
+    /// Record a calibration; one that failed puts every reading since the last good one in doubt, and lists them
     Calibrated {
         /// Its name
         name: String,
@@ -119,12 +120,26 @@ pub(super) fn answer(args: &WrenchArgs, context: &Context) -> Result<Answer, Fai
 }
 
 fn shown(name: &str, context: &Context) -> Result<Answer, Failure> {
-    let store = context.store()?;
-    let wrench = match store.wrench(name)? {
-        Some(wrench) => wrench,
-        None => registered(&store, name)?,
+    shown_after(name, None, context)
+}
+
+/// A wrench with what it was used for and what of that is in doubt; after a calibration that failed on a day all that it
+/// casts doubt on.
+fn shown_after(name: &str, failed_on: Option<Date>, context: &Context) -> Result<Answer, Failure> {
+    let store = context.store_with_book()?.into_snapshot()?;
+    let wrench = any_wrench(&store, name)?;
+    let name = wrench.wrench.name();
+    let asked = LookBack { wrench: Some(name.to_owned()), ..LookBack::default() };
+    let mut read = store.look_back(&asked, clock::now()?)?;
+    NotShown::taken_back(&mut read, Recalled::told);
+    let is_doubted = |one: &&Recalled| match failed_on {
+        Some(day) => one.is_doubted_by(day),
+        None => !one.doubts.is_empty(),
     };
-    Answer::of(&report(&store, &wrench, context)?, context, Decision::Good)
+    let doubted = read.iter().filter(is_doubted).cloned().collect();
+    let report = report(&store, &wrench, context)?;
+    let shown = ShownWrench::new(report, name, &read, (doubted, failed_on.is_some()));
+    Answer::of(&shown, context, Decision::Good)
 }
 
 fn report<'a>(
@@ -157,6 +172,7 @@ fn calibrated(
         if !again.is_empty() {
             context.say(format!("do these joints again with a sound wrench: {}", again.join(", ")));
         }
+        return shown_after(name, Some(calibration.on), context);
     }
     shown(name, context)
 }

@@ -2,11 +2,12 @@
 
 use serde_json::{Value, json};
 
+use super::recall::{not_shown_json, not_shown_text};
 use super::record::value_text;
 use crate::quantity::{TorqueUnit, in_newton_metres};
 use crate::report::words::{governing_text, reason_text};
 use crate::report::{Band, Report, Style, columns, records};
-use crate::workshop::{Action, Finding, Joint, JointVerdict, Logged};
+use crate::workshop::{Action, Finding, Joint, JointVerdict, Logged, NotShown};
 
 /// The history of a joint.
 pub struct HistoryReport<'a> {
@@ -15,6 +16,7 @@ pub struct HistoryReport<'a> {
     verdict: &'a JointVerdict,
     /// The readings, oldest first.
     pub readings: Vec<Logged>,
+    not_shown: NotShown,
     unit: Option<TorqueUnit>,
 }
 
@@ -25,11 +27,11 @@ impl<'a> HistoryReport<'a> {
         bike: &'a str,
         joint: &'a Joint,
         verdict: &'a JointVerdict,
-        mut readings: Vec<Logged>,
+        (mut readings, not_shown): (Vec<Logged>, NotShown),
         unit: Option<TorqueUnit>,
     ) -> HistoryReport<'a> {
         readings.sort_by_key(|logged| (logged.reading.at, logged.reading.id));
-        HistoryReport { bike, joint, verdict, readings, unit }
+        HistoryReport { bike, joint, verdict, readings, not_shown, unit }
     }
 
     /// What is specified, with its unit.
@@ -128,6 +130,7 @@ impl Report for HistoryReport<'_> {
             "limits": self.limits(),
             "verdict": self.verdict.state().text(),
             "reason": reason_text(self.joint, self.verdict, self.unit),
+            "not_shown": not_shown_json(self.not_shown),
             "readings": self.readings.iter().map(row).collect::<Vec<_>>(),
         })
     }
@@ -141,7 +144,7 @@ impl Report for HistoryReport<'_> {
         );
         text += &style.wrapped("", &reason_text(self.joint, self.verdict, self.unit));
         if self.readings.is_empty() {
-            return text;
+            return text + &not_shown_text(self.not_shown, style);
         }
         let rows = self.readings.iter().map(|row| {
             let reading = &row.reading;
@@ -164,7 +167,7 @@ impl Report for HistoryReport<'_> {
                 text += "\n";
             }
         }
-        text
+        text + &not_shown_text(self.not_shown, style)
     }
 }
 

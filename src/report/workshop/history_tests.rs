@@ -50,7 +50,7 @@ fn the_plot_reaches_a_tenth_beyond_readings_and_limits() {
     let joint = Joint::named(Name::new("stem").unwrap());
     let extent = |limits: Option<Spec>, torques: &[&str]| {
         let log = torques.iter().map(|torque| logged(Some(torque))).collect();
-        HistoryReport::new("errand", &joint, &verdict(limits), log, None).extent()
+        HistoryReport::new("errand", &joint, &verdict(limits), (log, NotShown::default()), None).extent()
     };
     assert!(close(extent(Some(Spec::range_nm(4.0, 6.0)), &["5 N·m", "7 N·m"]), (3.7, 7.3)));
     assert!(close(extent(Some(Spec::Ceiling(newton_metres(6.0))), &["2 N·m"]), (1.6, 6.4)));
@@ -64,7 +64,7 @@ fn a_reading_stands_between_its_limits_and_a_corrected_one_is_crossed() {
     let verdict = verdict(Some(Spec::range_nm(4.0, 6.0)));
     let corrected = Logged { corrected_by: Some(2), ..logged(Some("4.6 N·m")) };
     let log = vec![logged(Some("4.6 N·m")), corrected, logged(None)];
-    let history = HistoryReport::new("errand", &joint, &verdict, log, None);
+    let history = HistoryReport::new("errand", &joint, &verdict, (log, NotShown::default()), None);
     // From 3.8 to 6.2: 4 at 3.25, 4.6 at 13, 6 at 35.75.
     let line =
         |sign| format!("{}[{}{sign}{}]{}", " ".repeat(3), " ".repeat(9), " ".repeat(22), " ".repeat(3));
@@ -80,7 +80,8 @@ fn remarks_tell_what_was_found_and_done_then_with_what_by_whom_and_what_corrects
     let mut row = Logged { corrected_by: Some(9), ..logged(None) };
     let mut strike = logged(None);
     strike.reading = Reading { id: 8, corrects: Some(3), ..Reading::new(strike.reading.at, Kind::Skipped) };
-    let history = HistoryReport::new("errand", &joint, &verdict, vec![strike.clone()], None);
+    let history =
+        HistoryReport::new("errand", &joint, &verdict, (vec![strike.clone()], NotShown::default()), None);
     assert_eq!(history.remarks(&row), "corrected by 9");
     assert_eq!(history.remarks(&Logged { corrected_by: Some(8), ..logged(None) }), "struck by 8");
     assert_eq!(history.remarks(&strike), "strikes 3");
@@ -105,6 +106,6 @@ fn readings_stand_in_the_order_of_time_then_of_the_log() {
         row
     };
     let log = vec![numbered(7, "2026-06-02"), numbered(5, "2026-06-03"), numbered(6, "2026-06-02")];
-    let history = HistoryReport::new("errand", &joint, &verdict, log, None);
+    let history = HistoryReport::new("errand", &joint, &verdict, (log, NotShown::default()), None);
     assert_eq!(history.readings.iter().map(|row| row.reading.id).collect::<Vec<_>>(), [6, 7, 5]);
 }

@@ -10,6 +10,7 @@ mod history;
 mod joint_sheet;
 mod plot;
 mod ready;
+mod recall;
 mod record;
 mod set;
 
@@ -23,5 +24,7 @@ pub use history::HistoryReport;
 pub use joint_sheet::{JointSheet, SheetTaken, TakenField};
 pub use plot::history_svg;
 pub use ready::{FleetReady, ReadyReport};
+pub use recall::RecallReport;
+pub(super) use recall::{recalled_json, recalled_text};
 pub use record::{ImportReport, RecordReport, told};
 pub use set::JointSetting;

@@ -96,6 +96,14 @@ const STEPS: &[SchemaStep] = &[
     SchemaStep::SqlThen(include_str!("journal.sql"), past::write_down),
     // 8: rides count hires.
     SchemaStep::Sql("ALTER TABLE event ADD COLUMN hires INTEGER CHECK (hires > 0);"),
+    // 9: readings by what they can say of their bolt, the newest of each sort first, so that what decides is found without
+    // reading the rest of the log.
+    SchemaStep::Sql(
+        "ALTER TABLE reading ADD COLUMN sort TEXT GENERATED ALWAYS AS
+       (kind || ' ' || coalesce(unit, '') || ' ' || coalesce(finding, '') || ' ' || coalesce(action, '')) VIRTUAL;
+     DROP INDEX reading_newest;
+     CREATE INDEX reading_newest ON reading (joint, bolt, sort, instant DESC, id DESC);",
+    ),
 ];
 
 /// The schema number of a database that this version knows; 0 for one that it did not make.
