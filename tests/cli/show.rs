@@ -130,12 +130,20 @@ fn a_part_that_no_torque_is_for_says_so() {
         ("sealant", "tubeless-sealant", "volume"),
         ("handlebar tape", "bar-tape", "by hand"),
         ("press fit", "press-fit-bottom-bracket", "press"),
+        ("freewheel", "freewheel", "pedalling"),
+        ("limit screw", "derailleur-adjusting-screw", "until the gears work"),
+        ("seatpost quick release", "seat-collar-lever", "closed by hand"),
     ] {
         let (_, found) = bench.json(&["find", word]);
         assert_eq!(found[0]["entry"], entry, "{word}");
         let said = bench.run(&["show", entry]).out;
         assert!(said.contains("┃  no torque  ┃") && said.contains(by), "{entry}: {said}");
         assert_eq!(bench.json(&["show", entry]).1["reason"], "no torque is for this part");
+        for of_a_bolt in
+            ["1 bolt", "\nOrder", "which way it turns", "The figure on the part", "source  document"]
+        {
+            assert!(!said.contains(of_a_bolt), "{entry}: {said}");
+        }
         for words in
             [&["check", entry, "5 N·m"][..], &["order", entry], &["order", entry, "--torque", "5 N·m"]]
         {

@@ -34,9 +34,6 @@ pub(super) fn evidence_json(value: &Evidence) -> Value {
 }
 
 pub(super) fn evidence_text(evidence: &[Evidence], unit: TorqueUnit, style: &Style) -> String {
-    if evidence.is_empty() {
-        return "Evidence  none\n".to_owned();
-    }
     let rows = evidence.iter().map(|value| {
         let mut said = vec![format!("{}, {}", value.source.source, value.locator)];
         let about = [&value.claim.variant, &value.material, &value.condition];

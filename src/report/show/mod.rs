@@ -114,10 +114,39 @@ impl EntryReport<'_> {
         }];
         parts.extend([&entry.thread, &entry.tool].into_iter().filter(|text| !text.is_empty()).cloned());
         parts.push(turning_text(entry.hand).to_owned());
-        parts.push(if entry.critical { "decides safety" } else { "does not decide safety" }.to_owned());
+        parts.push(self.safety_text().to_owned());
         parts.join(", ")
     }
+
+    /// The same of a part that no torque is for: it need not be a bolt, nor be turned.
+    fn part_text(&self) -> String {
+        let tool = Some(&*self.page.entry.tool).filter(|tool| !tool.is_empty());
+        tool.into_iter().chain([self.safety_text()]).collect::<Vec<_>>().join(", ")
+    }
+
+    fn safety_text(&self) -> &'static str {
+        if self.page.entry.critical { "decides safety" } else { "does not decide safety" }
+    }
+
+    /// The figures with their documents; nothing where no torque is for the part and none was read.
+    fn evidence_and_sources(&self, style: &Style) -> String {
+        let page = self.page;
+        let sources = sources(page);
+        if sources.is_empty() {
+            return if page.has_no_torque() { String::new() } else { "\nEvidence  none\n".to_owned() };
+        }
+        let sources = sources.into_iter().map(|source| {
+            let year = if source.year.is_empty() { String::new() } else { format!(", {}", source.year) };
+            vec![source.source.clone(), format!("{} ({}{year})", source.title, source.issuer)]
+        });
+        let documents = columns(&records(&["source", "document"], sources), style);
+        format!("\n{}\n{documents}", evidence_text(&page.evidence, self.unit, style))
+    }
 }
+
+/// What goes before the figure of an entry, and before what it says where no torque is for it.
+const PART_FIRST: &str = "The figure on the part and its maker's instructions come before this one.";
+const MAKER_FIRST: &str = "The instructions of its maker come before these.";
 
 /// The ends of a stretch in N·m.
 fn ends_nm(stretch: TorqueInterval) -> [Option<f64>; 2] {
@@ -192,13 +221,16 @@ impl Report for EntryReport<'_> {
         }
         let faults: Vec<String> = page.own_faults.iter().map(ToString::to_string).collect();
         text += &style.listed("Damaged", &faults);
-        text += &style
-            .listed("First", &["The figure on the part and its maker's instructions come before this one."]);
+        text += &style.listed("First", &[if page.has_no_torque() { MAKER_FIRST } else { PART_FIRST }]);
         text += &style.listed("Here", marked_text(&self.marked, self.marked_unit).as_slice());
         text += &style.listed("Wrench", self.wrench_text().as_slice());
-        text += &style.listed("Bolt", &[self.bolt_text()]);
+        if page.has_no_torque() {
+            text += &style.listed("Part", &[self.part_text()]);
+        } else {
+            text += &style.listed("Bolt", &[self.bolt_text()]);
+        }
         text += &self.condition.as_ref().map(|condition| condition.text(style)).unwrap_or_default();
-        let order = style.listed("Order", &[order_text(page)]);
+        let order = style.listed("Order", order_text(page).as_slice());
         let cautions = style.listed("Caution", &page.phase(Phase::Caution));
         if self.brief {
             return text + &order + &cautions;
@@ -210,14 +242,6 @@ impl Report for EntryReport<'_> {
         text += &style.listed("Watch", &page.phase(Phase::During));
         text += &style.listed("After", &page.phase(Phase::After));
         text += &cautions;
-        text += "\n";
-        text += &evidence_text(&page.evidence, self.unit, style);
-        text += "\n";
-        let sources = sources(page).into_iter().map(|source| {
-            let year = if source.year.is_empty() { String::new() } else { format!(", {}", source.year) };
-            vec![source.source.clone(), format!("{} ({}{year})", source.title, source.issuer)]
-        });
-        text += &columns(&records(&["source", "document"], sources), style);
-        text
+        text + &self.evidence_and_sources(style)
     }
 }

@@ -10,7 +10,8 @@ pub(super) fn bolt_groups(page: &Page) -> Vec<Vec<usize>> {
     groups.into_iter().map(|group| group.into_iter().map(BoltNumber::number).collect()).collect()
 }
 
-pub(super) fn order_text(page: &Page) -> String {
+/// None where no torque is for the part.
+pub(super) fn order_text(page: &Page) -> Option<String> {
     let first =
         page.entry.needs.as_ref().map(|needed| format!("first `{needed}`; then ")).unwrap_or_default();
     let joined = |bolts: &Vec<usize>| bolts.iter().map(ToString::to_string).collect::<Vec<_>>().join("-");
@@ -18,7 +19,7 @@ pub(super) fn order_text(page: &Page) -> String {
     let lower_steps = page.kind.parameters.ladder.levels().len() > 1;
     let how = match (page.kind.way, page.entry.layout.bolts()) {
         (Way::UntilPlayGone, _) => "only until the play has just gone".to_owned(),
-        (Way::NoTorque, _) => return "none: it is not set by torque".to_owned(),
+        (Way::NoTorque, _) => return None,
         (_, 1) if lower_steps => "up in steps, the last part slowly".to_owned(),
         (_, 1) => "in one go, the last part slowly".to_owned(),
         (Way::ClosedSideFirst, _) => {
@@ -28,5 +29,5 @@ pub(super) fn order_text(page: &Page) -> String {
         }
         (Way::Crosswise, _) => format!("{bolts} in small steps, then once more until no bolt moves"),
     };
-    format!("{first}{how} (`evenclamp order {}`)", page.entry.entry)
+    Some(format!("{first}{how} (`evenclamp order {}`)", page.entry.entry))
 }
