@@ -9,27 +9,16 @@ use std::time::Duration;
 
 use crate::bench::{Bench, said};
 use crate::keeping::{assert_sound, count, open, shop};
+use crate::random::Random;
 
 const NOW: &str = "2026-06-01T10:00:00+02:00";
 
 /// Calls in each round; one in three is killed.
 const CALLS: u64 = 100;
 
-/// Rounds of the crash test: 200 calls in all, or 7 000 where `EVENCLAMP_LONG_TESTS` is set, as it is in CI.
+/// Rounds of the crash test: 200 calls in all, or 6 400 where `EVENCLAMP_LONG_TESTS` is set, as it is in CI.
 fn rounds() -> u64 {
-    if std::env::var_os("EVENCLAMP_LONG_TESTS").is_some() { 70 } else { 2 }
-}
-
-/// A small generator with a fixed start, so that a failure can be repeated (Marsaglia's xorshift64).
-struct Random(u64);
-
-impl Random {
-    fn below(&mut self, end: u64) -> u64 {
-        self.0 ^= self.0 << 13;
-        self.0 ^= self.0 >> 7;
-        self.0 ^= self.0 << 17;
-        self.0 % end
-    }
+    if std::env::var_os("EVENCLAMP_LONG_TESTS").is_some() { 64 } else { 2 }
 }
 
 /// Every way to write, one behind the other; `{}` is the number of the call,
