@@ -250,7 +250,10 @@ impl Visit<'_> {
         for (index, &bolt) in bolts.iter().enumerate() {
             let target = Target { bicycle: self.bicycle.clone(), joint: stored.clone(), bolt: Some(bolt) };
             let line = Reading {
-                wrench: self.wrench.map(|wrench| wrench.wrench.name().to_owned()),
+                wrench: self
+                    .wrench
+                    .filter(|_| stored.joint.check == Check::Torque)
+                    .map(|wrench| wrench.wrench.name().to_owned()),
                 who: self.context.who.clone(),
                 finding,
                 ..Reading::new(now, kind)

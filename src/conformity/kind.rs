@@ -27,12 +27,19 @@ words! {
         ByHand = "by-hand",
         /// Not checked.
         Skipped = "skipped",
+        /// Read with a gauge: a thickness, a wear, a pressure. No wrench had a part in it.
+        Measured = "measured",
     }
 }
 
 impl Kind {
     pub(crate) fn has_torque(self) -> bool {
-        !matches!(self, Kind::ByHand | Kind::Skipped)
+        !matches!(self, Kind::ByHand | Kind::Skipped | Kind::Measured)
+    }
+
+    /// Whether a line of it has a value: a torque, or what was measured.
+    pub(crate) fn has_value(self) -> bool {
+        self.has_torque() || self == Kind::Measured
     }
 
     /// Whether the bolt was turned anticlockwise while the torque was read: a left-hand thread is tightened so,
@@ -68,7 +75,7 @@ pub enum Finding {
     },
     /// No torque was measured.
     NoTorque {
-        /// By hand or skipped.
+        /// By hand, skipped or measured with a gauge.
         kind: Kind,
     },
 }
@@ -115,7 +122,7 @@ pub fn finding(kind: Kind, low: Option<Torque>, high: Option<Torque>, torque: To
         }
         Kind::Moved => Some(Finding::MovedAt { torque }),
         Kind::Loosening | Kind::BackToMark => Some(Finding::Noted { kind, torque }),
-        Kind::ByHand | Kind::Skipped => Some(Finding::NoTorque { kind }),
+        Kind::ByHand | Kind::Skipped | Kind::Measured => Some(Finding::NoTorque { kind }),
     }
 }
 
@@ -170,7 +177,7 @@ mod tests {
             Decision::Undecided
         );
         assert_eq!(outcome(Kind::Moved, 4.0, &[]).decision(), Decision::Bad);
-        for kind in [Kind::Loosening, Kind::BackToMark, Kind::ByHand, Kind::Skipped] {
+        for kind in [Kind::Loosening, Kind::BackToMark, Kind::ByHand, Kind::Skipped, Kind::Measured] {
             assert_eq!(outcome(kind, 5.0, &[]).decision(), Decision::Undecided);
         }
     }

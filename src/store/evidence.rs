@@ -147,8 +147,7 @@ impl DecidingSearch<'_> {
 /// How many of its sort may be needed.
 fn needed_of(reading: &Reading) -> usize {
     match reading.kind {
-        Kind::Moved | Kind::Loosening | Kind::BackToMark => TREND_LOOKS_AT,
-        Kind::Tightened if reading.measure().is_some() => TREND_LOOKS_AT,
+        Kind::Moved | Kind::Loosening | Kind::BackToMark | Kind::Measured => TREND_LOOKS_AT,
         Kind::Tightened | Kind::Held | Kind::ByHand | Kind::Skipped => 1,
     }
 }

@@ -102,7 +102,7 @@ impl LogLine {
                 let needs_value = || format!("a line of kind `{}` needs a value", reading.kind.text());
                 reading.kind = reading.kind_without_value().ok_or_else(needs_value)?;
             }
-            Some(_) if !reading.kind.has_torque() => {
+            Some(_) if !reading.kind.has_value() => {
                 let kind = reading.kind.text();
                 return Err(format!("a line of kind `{kind}` has no value; leave it empty"));
             }
@@ -142,6 +142,8 @@ fn reading<'a>(
     zone: &TimeZone,
     now: LocalInstant,
 ) -> Result<Reading, String> {
+    let value = value(text("value"), text("unit"))?;
+    let kind = named("kind", text("kind"), Kind::WORDS)?.unwrap_or(Kind::Tightened);
     Ok(Reading {
         id: 0,
         bolt: match text("bolt") {
@@ -152,8 +154,13 @@ fn reading<'a>(
             "" => now,
             text => LocalInstant::parse(text, zone).map_err(|error| error.to_string())?,
         },
-        kind: named("kind", text("kind"), Kind::WORDS)?.unwrap_or(Kind::Tightened),
-        value: value(text("value"), text("unit"))?,
+        // Before there was a kind for it, a measure was kept as a tightening.
+        kind: if kind.has_value() && matches!(value, Some(Value::Measure(_))) {
+            Kind::Measured
+        } else {
+            kind
+        },
+        value,
         wrench: Some(text("wrench")).filter(|name| !name.is_empty()).map(str::to_owned),
         finding: named("finding", text("finding"), Finding::WORDS)?,
         action: named("action", text("action"), Action::WORDS)?,

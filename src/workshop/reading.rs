@@ -122,11 +122,6 @@ impl Reading {
         }
     }
 
-    /// How it came about, in a word: what was measured was not tightened.
-    pub(crate) fn kind_text(&self) -> &'static str {
-        if self.measure().is_some() { "measured" } else { self.kind.text() }
-    }
-
     /// The measured value, where one was read that is no torque.
     pub(crate) fn measure(&self) -> Option<Measure> {
         match self.value {
@@ -150,7 +145,7 @@ impl Reading {
     pub(crate) fn kind_without_value(&self) -> Option<Kind> {
         let says_something = self.finding.is_some() || self.action.is_some();
         match self.kind {
-            Kind::Tightened => says_something.then_some(Kind::Skipped),
+            Kind::Tightened | Kind::Measured => says_something.then_some(Kind::Skipped),
             kind => Some(kind),
         }
     }

@@ -3,6 +3,7 @@
 
 use super::{Finding, Joint, Reading, Value};
 use crate::book::{Check, MeasuredItem};
+use crate::conformity::Kind;
 use crate::quantity::MeasureUnit;
 
 /// Why a joint does not take a line.
@@ -14,6 +15,12 @@ pub(crate) enum NotTaken {
     TorqueOnMeasure(String),
     #[error("{name} is checked by torque: {value} says nothing of it")]
     MeasureOnTorque { name: String, value: String },
+    #[error("{name} is measured: nothing was `{}`", kind.text())]
+    KindOnMeasure { name: String, kind: Kind },
+    #[error("{name} is measured: wrench {wrench} reads nothing of it")]
+    WrenchOnMeasure { name: String, wrench: String },
+    #[error("{0} is checked by torque: `measured` is for what is not tightened")]
+    MeasuredTorque(String),
     #[error("{0} is checked by torque: `fine` says nothing of it")]
     FineOnTorque(String),
     #[error("{0} is measured: `fine` says nothing of it")]
@@ -38,6 +45,9 @@ impl NotTaken {
                 "record what was measured, with its unit, or what is wrong: worn, cracked, drags"
             }
             NotTaken::MeasureOnTorque { .. } => "give the torque as read, with its unit, such as 5.1 N·m",
+            NotTaken::KindOnMeasure { .. } => "leave the kind out, or say `measured`",
+            NotTaken::WrenchOnMeasure { .. } => "leave the wrench out; the gauge may stand in the note",
+            NotTaken::MeasuredTorque(_) => "leave the kind out, or say how the torque was read: held, moved",
             NotTaken::FineOnTorque(_) => {
                 "give the torque as read, `--kind held` with what it held, or what is wrong: loose, drags, creaks, \
                  seized, cracked, play, worn"
@@ -62,6 +72,15 @@ impl Joint {
             (Check::Measure, Some(Value::Torque(_))) => Some(NotTaken::TorqueOnMeasure(name)),
             (Check::Torque, Some(Value::Measure(measure))) => {
                 Some(NotTaken::MeasureOnTorque { name, value: measure.to_string() })
+            }
+            (Check::Measure, Some(_)) if line.kind != Kind::Measured => {
+                Some(NotTaken::KindOnMeasure { name, kind: line.kind })
+            }
+            (Check::Measure, Some(_)) => {
+                line.wrench.clone().map(|wrench| NotTaken::WrenchOnMeasure { name, wrench })
+            }
+            (Check::Torque, Some(Value::Torque(_))) if line.kind == Kind::Measured => {
+                Some(NotTaken::MeasuredTorque(name))
             }
             (Check::Torque, _) if is_fine => Some(NotTaken::FineOnTorque(name)),
             (Check::Measure, None) if is_fine => Some(NotTaken::FineOnMeasure(name)),

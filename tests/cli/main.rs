@@ -31,6 +31,7 @@ mod history;
 mod journal;
 mod keeping;
 mod log;
+mod measures;
 mod model;
 mod names;
 mod order;

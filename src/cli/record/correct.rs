@@ -26,7 +26,8 @@ impl RecordArgs {
             kind: self.kind.unwrap_or(kind),
             wrench: match &self.wrench {
                 Some(named) => Some(named.clone()).filter(|name| !name.trim().is_empty()),
-                None => corrected.wrench.clone(),
+                // No wrench measured anything, whatever an old line says.
+                None => corrected.wrench.clone().filter(|_| corrected.kind != Kind::Measured),
             },
             finding: line.finding.or(corrected.finding.filter(|_| was_read)),
             action: line.action.or(corrected.action),

@@ -27,6 +27,8 @@ pub(in super::super) struct RecordEntry<'a> {
     bare: TorqueUnit,
     /// The smallest division of the wrench, where known.
     division: Option<Torque>,
+    /// A wrench that was named for what no wrench reads.
+    left_out: Option<String>,
     lines: Vec<Reading>,
     /// The unit that was taken for values without one.
     unit_assumed: Option<TorqueUnit>,
@@ -56,15 +58,18 @@ impl<'a> RecordEntry<'a> {
         context: &'a Context,
     ) -> Result<RecordEntry<'a>, Failure> {
         let stored = &target.joint;
-        if stored.joint.check == Check::Measure {
-            // A torque wrench measures nothing of it.
-            line.wrench = None;
-        }
         let (mut bare, mut division) = (TorqueUnit::NewtonMetre, None);
         if let Some(name) = &line.wrench {
             let found = super::super::tool::registered(store, name)?;
             line.wrench = Some(found.wrench.name().to_owned());
             (bare, division) = (found.wrench.unit(), found.wrench.parts().step);
+        }
+        let mut left_out = None;
+        if stored.joint.check == Check::Measure {
+            left_out = line.wrench.take();
+            if line.kind == Kind::Tightened {
+                line.kind = Kind::Measured;
+            }
         }
         // What was read wrong is put right in the unit that it was read in.
         if let Some(read) = corrected.and_then(Reading::as_read) {
@@ -85,6 +90,7 @@ impl<'a> RecordEntry<'a> {
             admission,
             bare,
             division,
+            left_out,
             unit_assumed: None,
             target,
             line,
@@ -97,12 +103,12 @@ impl<'a> RecordEntry<'a> {
     /// Takes the values as typed; without any, the finding, the kind or the action stand alone.
     pub(in super::super) fn values(&mut self, typed: &[String]) -> Result<(), Failure> {
         let mut values = self.read(typed)?;
-        if let Some(kept) = self.kept.filter(|_| values.is_empty() && self.line.kind.has_torque()) {
+        if let Some(kept) = self.kept.filter(|_| values.is_empty() && self.line.kind.has_value()) {
             values.push(Some(kept));
         }
         if values.is_empty() {
             self.without_value()?;
-        } else if self.line.kind.has_torque() {
+        } else if self.line.kind.has_value() {
             self.add(values, &self.line.clone())?;
         } else {
             let message = format!("a joint that is `{}` has no value", self.line.kind.text());
@@ -121,6 +127,7 @@ impl<'a> RecordEntry<'a> {
         let words: Vec<String> = typed.split_whitespace().map(str::to_owned).collect();
         let values = self.read(&words)?;
         let left = std::mem::take(&mut self.lines);
+        let kind = if self.line.kind == Kind::Measured { Kind::Measured } else { kind };
         let at = self.line.at.later_by_ms(-1);
         self.add(values, &Reading { at, kind, finding: None, action: None, ..self.line.clone() })?;
         self.lines.extend(left);
@@ -131,6 +138,9 @@ impl<'a> RecordEntry<'a> {
     /// is sure.
     pub(in super::super) fn doubtful(&self, sure: bool) -> Result<Vec<String>, Failure> {
         let mut hints = Vec::new();
+        hints.extend(self.left_out.as_ref().map(|wrench| {
+            format!("{wrench} is a torque wrench and measured nothing here: kept without a wrench")
+        }));
         for line in &self.lines {
             hints.extend(self.admission.doubtful(line, sure, self.context.unit)?);
         }
@@ -170,7 +180,11 @@ impl<'a> RecordEntry<'a> {
             Failure::new(
                 FailureKind::Value,
                 "there is nothing to record",
-                "give the values as read, such as 5.0 N·m, or --finding",
+                if self.line.kind == Kind::Measured {
+                    "give what was measured, with its unit, such as 1.7 mm, or --finding"
+                } else {
+                    "give the values as read, such as 5.0 N·m, or --finding"
+                },
             )
         })?;
         let bolts = match self.target.bolt {

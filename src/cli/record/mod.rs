@@ -62,7 +62,7 @@ pub(super) struct RecordArgs {
     /// The values as read
     #[arg(value_name = "VALUE", conflicts_with = "from")]
     values: Vec<String>,
-    /// How the values came about [default: tightened]
+    /// How the values came about [default: tightened, or measured where no torque decides]
     #[arg(long, value_name = "KIND", value_parser = words::one_of(Kind::WORDS, |kind| *kind != Kind::Skipped))]
     kind: Option<Kind>,
     /// What was found before the values were set, one for each value, such as "4.2 4.4"

@@ -10,6 +10,7 @@ use super::super::folder::Folder;
 use super::super::{Context, Failure, FailureKind};
 use super::NOTHING_IMPORTED;
 use crate::book::OwnFigure;
+use crate::conformity::Kind;
 use crate::sheet::{Diagnostic, Diagnostics, KeptRecord, read_records, record_fields, record_header};
 use crate::store::Store;
 use crate::workshop::{Bicycle, Event, Joint, LOG_COLUMNS, StoredBicycle, StoredJoint};
@@ -76,6 +77,35 @@ pub(super) fn write(store: &Store, folder: &Folder<'_>) -> Result<Vec<AtomicFile
     })?;
     files.extend([kept.finish()?, removed.finish()?]);
     Ok(files)
+}
+
+/// Whether a sheet says the same as what the journal gives today. One of an earlier version lacks the columns that came
+/// later, and calls what was measured tightened.
+pub(super) fn says_the_same(there: &[u8], today: &[u8]) -> bool {
+    if there == today {
+        return true;
+    }
+    let rows = |bytes: &[u8]| -> Option<Vec<csv::StringRecord>> {
+        csv::ReaderBuilder::new()
+            .has_headers(false)
+            .from_reader(bytes)
+            .into_records()
+            .collect::<Result<_, _>>()
+            .ok()
+    };
+    let Some((there, today)) = rows(there).zip(rows(today)) else { return false };
+    let Some((columns, known)) = there.first().zip(today.first()) else { return false };
+    let places: Option<Vec<usize>> =
+        columns.iter().map(|column| known.iter().position(|name| name == column)).collect();
+    let Some(places) = places else { return false };
+    let kind = columns.iter().position(|column| column == "kind");
+    there.len() == today.len()
+        && there.iter().zip(&today).all(|(there, today)| {
+            (0..).zip(there).zip(&places).all(|((column, field), &place)| {
+                let own = today.get(place);
+                own == Some(field) || (Some(column) == kind && own == Some(Kind::Measured.text()))
+            })
+        })
 }
 
 /// Takes in the workshop's own figures; a folder of an earlier version has none.

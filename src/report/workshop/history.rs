@@ -110,7 +110,7 @@ impl Report for HistoryReport<'_> {
                 "id": reading.id,
                 "taken_at": reading.at.to_string(),
                 "bolt": reading.bolt,
-                "kind": reading.kind_text(),
+                "kind": reading.kind.text(),
                 "value": value_text(reading),
                 "reading_nm": reading.torque().map(in_newton_metres),
                 "wrench": reading.wrench,
@@ -152,7 +152,7 @@ impl Report for HistoryReport<'_> {
                 reading.id.to_string(),
                 reading.at.short(),
                 reading.bolt.to_string(),
-                reading.kind_text().to_owned(),
+                reading.kind.text().to_owned(),
                 value_text(reading),
                 self.remarks(row),
             ]

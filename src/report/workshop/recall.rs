@@ -31,7 +31,7 @@ pub(in crate::report) fn recalled_json(one: &Recalled) -> Value {
         "entry": logged.entry,
         "id": reading.id,
         "taken_at": reading.at.to_string(),
-        "kind": reading.kind_text(),
+        "kind": reading.kind.text(),
         "value": value_text(reading),
         "reading_nm": reading.torque().map(in_newton_metres),
         "wrench": reading.wrench,
@@ -106,7 +106,7 @@ fn row(one: &Recalled, wrench: bool, said: &mut Vec<String>) -> Vec<String> {
         reading.id.to_string(),
         reading.at.short(),
         reading.bolt.to_string(),
-        reading.kind_text().to_owned(),
+        reading.kind.text().to_owned(),
         value_text(reading),
         remarks.join(", "),
     ]

@@ -80,7 +80,7 @@ impl Report for RecordReport<'_> {
                 "id": reading.id,
                 "bolt": reading.bolt,
                 "taken_at": reading.at.to_string(),
-                "kind": reading.kind_text(),
+                "kind": reading.kind.text(),
                 "value": value_text(reading),
                 "reading_nm": reading.torque().map(in_newton_metres),
                 "finding": reading.finding.map(Finding::text),

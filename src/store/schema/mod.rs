@@ -104,6 +104,14 @@ const STEPS: &[SchemaStep] = &[
      DROP INDEX reading_newest;
      CREATE INDEX reading_newest ON reading (joint, bolt, sort, instant DESC, id DESC);",
     ),
+    // 10: what was measured with a gauge is no tightening. The journal keeps its lines, whose keys hang on them: an old
+    // line of a measure is read as one.
+    SchemaStep::Sql(
+        "DROP TRIGGER reading_is_kept;
+     UPDATE reading SET kind = 'measured' WHERE unit IN ('mm', 'in', '%', 'bar', 'psi', 'N', 'h', 'd', 'ml');
+     CREATE TRIGGER reading_is_kept BEFORE UPDATE ON reading
+       BEGIN SELECT RAISE(ABORT, 'a reading is not changed; record a correction'); END;",
+    ),
 ];
 
 /// The schema number of a database that this version knows; 0 for one that it did not make.
