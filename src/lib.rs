@@ -71,4 +71,4 @@ pub mod wrench;
 
 pub use cli::{command, run};
 pub use report::spec_text;
-pub use workshop::falling_chance;
+pub use workshop::{TrendLine, falling_chance};

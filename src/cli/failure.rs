@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use crate::joint::JointError;
 use crate::quantity::QuantityError;
-use crate::report::Format;
+use crate::report::{ChartError, Format};
 use crate::sequence::{LayoutError, PlanError, SettingError};
 use crate::store::{StoreError, Trouble};
 
@@ -118,6 +118,13 @@ macro_rules! failures {
     )+};
 }
 failures!(QuantityError => Value, LayoutError => Layout, SettingError => Wrench, JointError => Bolt);
+
+impl From<ChartError> for Failure {
+    fn from(error: ChartError) -> Failure {
+        let hint = "no picture was written; record something first, or leave the option for the picture out";
+        Failure::new(FailureKind::Output, error, hint)
+    }
+}
 
 impl From<PlanError> for Failure {
     fn from(error: PlanError) -> Failure {

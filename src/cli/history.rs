@@ -81,11 +81,13 @@ fn of_joint(store: &Store, path: &str, args: &HistoryArgs, context: &Context) ->
     if !args.all {
         not_shown = NotShown::cut(&mut log, |logged| (0, logged));
     }
-    let (_, joint, verdict) = target.judge(store, clock::now()?)?;
+    let (workshop, joint, verdict) = target.judge(store, clock::now()?)?;
     let bike = target.bicycle.bicycle.name.text();
-    let report = HistoryReport::new(bike, &joint, &verdict, (log, not_shown), context.unit);
+    let report =
+        HistoryReport::new(bike, &joint, &verdict, (log, not_shown), context.unit).in_workshop(&workshop);
     if let Some(file) = &args.svg {
-        super::file::write_whole(file, history_svg(&report).as_bytes())?;
+        let svg = history_svg(&report)?;
+        super::file::write_whole(file, svg.as_bytes())?;
         context.say(format!("the plot is in {}", file.display()));
     }
     Answer::of(&report, context, Decision::Good)

@@ -59,6 +59,11 @@ impl MeasureUnit {
         }
     }
 
+    /// The unit in which its values are compared.
+    pub(crate) fn compared_in(self) -> MeasureUnit {
+        self.compared().0
+    }
+
     pub(crate) fn compares_with(self, other: MeasureUnit) -> bool {
         self.compared().0 == other.compared().0
     }
@@ -114,8 +119,13 @@ impl Measure {
     }
 
     /// The value in the unit in which this kind of value is compared.
-    fn compared(self) -> f64 {
+    pub(crate) fn compared(self) -> f64 {
         self.number.value * self.unit.compared().1
+    }
+
+    /// The step of its last decimal, in the same unit.
+    pub(crate) fn step(self) -> f64 {
+        10f64.powi(-i32::from(self.number.decimals)) * self.unit.compared().1
     }
 }
 

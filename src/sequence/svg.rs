@@ -12,17 +12,25 @@ pub(crate) fn opened((width, height): (f64, f64), more: &str, title: &str) -> St
     )
 }
 
+/// Text of characters that XML 1.0 allows, in one line; what it does not allow becomes the replacement character.
+pub(crate) fn printable(text: &str) -> String {
+    let allowed = |character| match character {
+        '\t' | '\n' | '\r' => ' ',
+        '\0'..='\u{1f}' | '\u{fffe}' | '\u{ffff}' => char::REPLACEMENT_CHARACTER,
+        other => other,
+    };
+    text.chars().map(allowed).collect()
+}
+
 /// Text as XML and HTML write it, also between quotes; characters that XML 1.0 does not allow become the replacement character.
 pub(crate) fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
-    for character in text.chars() {
+    for character in printable(text).chars() {
         match character {
             '&' => out.push_str("&amp;"),
             '<' => out.push_str("&lt;"),
             '>' => out.push_str("&gt;"),
             '"' => out.push_str("&quot;"),
-            '\t' | '\n' | '\r' => out.push(' '),
-            '\0'..='\u{1f}' | '\u{fffe}' | '\u{ffff}' => out.push(char::REPLACEMENT_CHARACTER),
             other => out.push(other),
         }
     }

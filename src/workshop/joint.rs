@@ -3,9 +3,10 @@
 use super::bolt::judge_bolt;
 use super::due::deciding;
 use super::figures::DamagedFigure;
+use super::wear::wear;
 use super::{
-    Figure, Figures, Governing, Hardware, Judgement, JudgingContext, Marking, Name, Reading, State, Why,
-    WorkshopSnapshot, governing,
+    Figure, FigureBasis, Figures, Governing, Hardware, Judgement, JudgingContext, Marking, Name, Reading,
+    State, Wear, Why, WorkshopSnapshot, governing,
 };
 use crate::book::{Check, Hand};
 use crate::joint::BoltWords;
@@ -163,6 +164,8 @@ pub struct JointVerdict {
     /// Bolts that nothing was read of, where others were.
     pub bolts_without: Vec<u16>,
     pub governing: Governing,
+    /// The bolt that reaches its limit first by the trend of what was measured.
+    pub(crate) wear: Option<Wear>,
 }
 
 impl JointVerdict {
@@ -225,6 +228,7 @@ pub fn judge_joint(joint: &Joint, readings: &[Reading], judging: &JudgingContext
     }
     let mut worst: Option<Judgement> = None;
     let mut bolts_without = Vec::new();
+    let mut wears: Option<Wear> = None;
     for bolt in 1..=joint.bolts {
         let of_bolt: Vec<&Reading> = readings
             .iter()
@@ -235,6 +239,10 @@ pub fn judge_joint(joint: &Joint, readings: &[Reading], judging: &JudgingContext
             joint,
             judging,
         );
+        if joint.check == Check::Measure && governing.basis != FigureBasis::Unreadable {
+            let other = wear(joint, bolt, &of_bolt, judging);
+            wears = wears.into_iter().chain(other).min_by_key(|wear| wear.days);
+        }
         if judgement.state == State::NeverChecked {
             bolts_without.push(bolt);
         }
@@ -243,7 +251,7 @@ pub fn judge_joint(joint: &Joint, readings: &[Reading], judging: &JudgingContext
         }
     }
     let nothing = Judgement { state: State::NeverChecked, why: Why::Nothing, bolt: 1, at: None };
-    JointVerdict { worst: worst.unwrap_or(nothing), bolts_without, governing }
+    JointVerdict { worst: worst.unwrap_or(nothing), bolts_without, governing, wear: wears }
 }
 
 /// Of two bolts of one state the one with the older evidence decides when the joint is due next.

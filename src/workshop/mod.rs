@@ -8,6 +8,7 @@ mod bolt;
 mod crash;
 mod due;
 mod event;
+mod expanded;
 mod figure;
 mod figures;
 mod hardware;
@@ -25,6 +26,8 @@ mod recall;
 mod snapshot;
 mod state;
 mod takes;
+mod trend_line;
+mod wear;
 
 pub use bicycle::{Bicycle, Name, NameError};
 pub(crate) use crash::Unexamined;
@@ -51,3 +54,5 @@ pub use snapshot::{
     JudgedBicycle, JudgingContext, Logged, StoredBicycle, StoredJoint, TakenOff, WorkshopSnapshot,
 };
 pub use state::{Judgement, State, Why};
+pub use trend_line::TrendLine;
+pub(crate) use wear::Wear;

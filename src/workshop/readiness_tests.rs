@@ -17,7 +17,7 @@ fn in_state(critical: bool, state: State, why: Why) -> (Joint, JointVerdict) {
     let joint = joint(critical);
     let worst = Judgement { state, why, bolt: 1, at: None };
     let governing = governing(&joint, None);
-    (joint, JointVerdict { worst, bolts_without: vec![], governing })
+    (joint, JointVerdict { worst, bolts_without: vec![], governing, wear: None })
 }
 
 /// What one joint in a state makes of a bicycle whose other joints are sound.

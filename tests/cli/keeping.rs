@@ -191,7 +191,14 @@ fn every_earlier_schema_is_brought_up_to_date() {
             assert_eq!(list.as_array().map(Vec::len), Some(1), "schema {version} keeps its wrench: {list}");
         }
         if version >= 3 {
-            assert_eq!(count(&connection, "SELECT count(*) FROM reading WHERE value IS NOT NULL"), 4);
+            assert_eq!(count(&connection, "SELECT count(*) FROM reading WHERE unit = 'N·m'"), 4);
+        }
+        if version >= 9 {
+            // What was measured was kept as a tightening; its line of the journal still says so.
+            let sql = "SELECT count(*) FROM reading WHERE kind = 'measured' AND unit = 'mm'";
+            assert_eq!(count(&connection, sql), 1);
+            let sql = "SELECT count(*) FROM journal WHERE content LIKE '%\"mm\"%\"tightened\"%'";
+            assert_eq!(count(&connection, sql), 1);
         }
         if version >= 3 {
             // Its four readings were not counted then; three operations are allowed.

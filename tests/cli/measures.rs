@@ -56,8 +56,8 @@ fn a_folder_of_an_earlier_version_is_not_taken_for_an_edited_one() {
     edit(&log, ",mm,measured,", ",mm,tightened,");
     let events = bench.path("all").join("events.csv");
     let text = std::fs::read_to_string(&events).unwrap();
-    let fewer: String = text.lines().map(|line| format!("{}\n", line.rsplit_once(',').unwrap().0)).collect();
-    std::fs::write(&events, fewer).unwrap();
+    let fewer: Vec<&str> = text.lines().map(|line| line.rsplit_once(',').unwrap().0).collect();
+    std::fs::write(&events, fewer.join("\n") + "\n").unwrap();
     let said = bench.at(NOW, &["import", "all", "--db", "new.db"]);
     assert_eq!(said.status, 0, "{}", said.err);
     assert_eq!(stored(&bench, "new.db").0, "measured");
@@ -126,7 +126,7 @@ fn a_measure_found_set_and_corrected_stays_one() {
     bench.done(NOW, &["record", "loan-7/pressure", "--finding", "worn"]);
     bench.done(NOW, &["record", "loan-7/pressure", "52", "psi", "--corrects", "2"]);
     bench.done(NOW, &["record", "loan-7/pressure", "3", "--corrects", "3"]);
-    let (_, history) = bench.json_at(NOW, &["history", "loan-7/pressure"]);
+    let (_, history) = bench.json_at(NOW, &["history", "loan-7/pressure", "--all"]);
     let lines: Vec<(&str, &str)> = history["readings"]
         .as_array()
         .unwrap()
@@ -138,4 +138,50 @@ fn a_measure_found_set_and_corrected_stays_one() {
     {
         assert!(lines.contains(&line), "{line:?} in {lines:?}");
     }
+}
+
+/// The pads of `tests/published/trend_line.csv`, which reach 2.0 mm between the 193rd and the 223rd day.
+#[test]
+fn the_days_between_which_a_limit_is_reached_are_told_everywhere() {
+    let bench = shop();
+    bench.done(NOW, &["bike", "joint", "edit", "loan-7", "pads-front", "--marking", "min 2.0 mm"]);
+    let measured = [
+        ("2026-01-01", "4.0"),
+        ("2026-02-01", "3.7"),
+        ("2026-02-28", "3.5"),
+        ("2026-04-06", "3.1"),
+        ("2026-05-01", "2.9"),
+        ("2026-05-31", "2.5"),
+    ];
+    let record = |(day, value): (&str, &str)| {
+        let at = format!("{day}T00:00:00Z");
+        bench.json_at(NOW, &["record", "loan-7/pads-front", value, "--at", &at]).1
+    };
+    let told = measured.map(record);
+    assert!(told[2]["wear"].is_null(), "three show nothing: {}", told[2]);
+    let wear = &told[5]["wear"];
+    assert_eq!((wear["from"].as_str(), wear["to"].as_str()), (Some("2026-07-13"), Some("2026-08-12")));
+    let sentence = "by the trend of 6 measures it reaches 2.0 mm between 2026-07-13 and 2026-08-12";
+    assert_eq!(wear["text"], sentence);
+    let plain =
+        |arguments: &[&str]| bench.at(NOW, arguments).out.split_whitespace().collect::<Vec<_>>().join(" ");
+    for (arguments, before) in [
+        (&["history", "loan-7/pads-front"][..], ""),
+        (&["ready", "loan-7"], "pads-front: "),
+        (&["due", "loan-7"], "pads-front: "),
+    ] {
+        let text = plain(arguments);
+        assert!(text.contains(&format!("{before}{sentence}")), "{text}");
+        let sheet = bench.at(NOW, &[arguments, &["--format", "csv"]].concat()).out;
+        assert!(sheet.contains("wear_from,wear_to") && sheet.contains("2026-07-13,2026-08-12"), "{sheet}");
+    }
+    let (_, history) = bench.json_at(NOW, &["history", "loan-7/pads-front"]);
+    assert_eq!(&history["wear"], wear);
+    let (_, due) = bench.json_at(NOW, &["due", "loan-7"]);
+    assert_eq!((due["wearing"][0]["joint"].as_str(), &due["wearing"][0]["wear"]), (Some("pads-front"), wear));
+    let (_, ready) = bench.json_at("2026-08-20T10:00:00+02:00", &["ready", "loan-7"]);
+    let pads =
+        ready["joints"].as_array().unwrap().iter().find(|joint| joint["joint"] == "pads-front").unwrap();
+    let late = "by the trend of 6 measures it has reached 2.0 mm since 2026-08-12: measure it now";
+    assert_eq!(pads["wear"]["text"], late);
 }

@@ -22,6 +22,7 @@ mod table;
 mod thread_geometry;
 mod thread_stripping;
 mod torque_preload;
+mod trend_line;
 mod units;
 
 use evenclamp::book::{Book, compiled_in};

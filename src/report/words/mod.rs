@@ -14,6 +14,7 @@ mod slip;
 mod state;
 mod too_much;
 mod turning;
+mod wear;
 
 pub use accuracy::{accuracy_text, term_source};
 pub use backing::{backing_json, dissent_json};
@@ -29,3 +30,4 @@ pub use slip::{mix_up_text, slip_text};
 pub use state::{due_text, governing_text, reason_text};
 pub use too_much::{TOO_MUCH, TooMuch};
 pub use turning::{turning_text, turning_warning};
+pub use wear::{wear_json, wear_text};

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 use serde_json::{Value, json};
 
-use crate::report::words::due_text;
+use crate::report::words::{due_text, wear_json};
 use crate::report::{Report, Style, columns, one_sheet, records, sheet};
 use crate::words::counted;
 use crate::workshop::{Due, FigureBasis, JudgedBicycle, LocalInstant, WorkshopSnapshot, every_interval};
@@ -35,6 +35,8 @@ pub struct DueReport {
     never_checked: Vec<String>,
     /// Joints whose figures cannot be read.
     unreadable: Vec<Unreadable>,
+    /// What reaches its limit by the trend of its measures.
+    wearing: Vec<Value>,
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -70,7 +72,16 @@ impl DueReport {
         }
         let mut lines: Vec<DueLine> = lines.into_values().filter(DueLine::says_something).collect();
         lines.sort_by_key(|line| (!line.due, !line.decides, line.interval.clone()));
-        DueReport { bike: judged.stored.bicycle.name.to_string(), lines, never_checked, unreadable }
+        let wearing = judged.joints.iter().filter(|(_, verdict)| verdict.wear.is_some()).map(
+            |(joint, verdict)| json!({ "joint": joint.name.text(), "wear": wear_json(verdict.wear.as_ref()) }),
+        );
+        DueReport {
+            bike: judged.stored.bicycle.name.to_string(),
+            lines,
+            never_checked,
+            unreadable,
+            wearing: wearing.collect(),
+        }
     }
 
     pub(super) fn bike(&self) -> &str {
@@ -166,6 +177,11 @@ impl Report for DueReport {
         }
         let unreadable = self.unreadable.iter().map(|open| format!("{}: {}", open.joint, open.reason));
         text += &style.listed("Figure", &unreadable.collect::<Vec<_>>());
+        let worn = self.wearing.iter().map(|worn| {
+            let said = |text: &Value| text.as_str().unwrap_or_default().to_owned();
+            format!("{}: {}", said(&worn["joint"]), said(&worn["wear"]["text"]))
+        });
+        text += &style.listed("Wear", &worn.collect::<Vec<_>>());
         let rows = self.lines.iter().map(|line| {
             let state = match (line.due, line.decides) {
                 (true, true) => "due",
@@ -196,9 +212,12 @@ impl Report for DueReport {
         };
         let unreadable =
             self.unreadable.iter().map(|open| json!({ "joints": open.joint, "reason": open.reason }));
-        let lines: Vec<Value> = self.lines.iter().map(line).chain(unreadable).collect();
-        let columns =
-            "bike,interval,due,decides,joints,reason,days_left,hours_left,km_left,hires_left,source,grade";
+        let worn = self.wearing.iter().map(|worn| {
+            let wear = &worn["wear"];
+            json!({ "joints": worn["joint"], "reason": wear["text"], "wear_from": wear["from"], "wear_to": wear["to"] })
+        });
+        let lines: Vec<Value> = self.lines.iter().map(line).chain(unreadable).chain(worn).collect();
+        let columns = "bike,interval,due,decides,joints,reason,days_left,hours_left,km_left,hires_left,source,grade,wear_from,wear_to";
         sheet(&json!({ "bike": self.bike, "lines": lines }), "lines", columns)
     }
 }

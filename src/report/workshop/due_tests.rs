@@ -78,6 +78,7 @@ fn a_fleet_has_one_header() {
         lines: vec![DueLine::new(&left(&interval, 12.34, None), None)],
         never_checked: vec![],
         unreadable: vec![],
+        wearing: vec![],
     };
     let rows = vec![report("a"), report("b")].rows();
     assert_eq!(rows.iter().map(|row| row[0].as_str()).collect::<Vec<_>>(), ["bike", "a", "b"]);

@@ -38,7 +38,7 @@ fn verdict(limits: Option<Spec>) -> JointVerdict {
         orientation: None,
         on_bolt: crate::joint::FigureOnBolt::default(),
     };
-    JointVerdict { worst, bolts_without: vec![], governing }
+    JointVerdict { worst, bolts_without: vec![], governing, wear: None }
 }
 
 fn close(found: Option<(f64, f64)>, (low, high): (f64, f64)) -> bool {

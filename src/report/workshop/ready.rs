@@ -7,7 +7,7 @@ use serde_json::{Value, json};
 
 use super::bicycle::given_json;
 use crate::quantity::TorqueUnit;
-use crate::report::words::{TooMuch, governing_text, next_text, reason_text};
+use crate::report::words::{TooMuch, governing_text, next_text, reason_text, wear_json, wear_text};
 use crate::report::{Report, Style, columns, records, sheet};
 use crate::words::counted;
 use crate::workshop::{
@@ -81,6 +81,7 @@ impl<'a> ReadyReport<'a> {
             "checked_at": verdict.worst.at.map(|at| at.to_string()),
             "reason": reason_text(joint, verdict, self.unit),
             "notes": verdict.governing.notes,
+            "wear": wear_json(verdict.wear.as_ref()),
             "too_much": TooMuch::of_joint(verdict, self.unit),
         })
     }
@@ -154,6 +155,12 @@ pub(super) fn oldest_json(oldest: Option<&OldestEvidence>) -> Value {
         "checked_at": oldest.at.to_string(),
         "days": oldest.days,
     })))
+}
+
+/// When parts reach their limits, each with its joint.
+fn wear_lines(joints: &[(Joint, JointVerdict)]) -> Vec<String> {
+    let worn = joints.iter().filter_map(|(joint, verdict)| Some((&joint.name, verdict.wear.as_ref()?)));
+    worn.map(|(name, wear)| format!("{name}: {}", wear_text(wear))).collect()
 }
 
 pub(super) fn oldest_text(oldest: &OldestEvidence) -> String {
@@ -233,6 +240,7 @@ impl Report for ReadyReport<'_> {
         } else if !sound.is_empty() {
             text += &format!("\nSound: {} of {} joints\n", sound.len(), joints.len());
         }
+        text += &style.listed("Wear", &wear_lines(joints));
         if let Some(oldest) = &self.oldest {
             text += &style.wrapped("Oldest evidence: ", &oldest_text(oldest));
         }
@@ -275,7 +283,7 @@ impl Report for ReadyReport<'_> {
         });
         let columns = "bike,bike_verdict,oldest_evidence_at=oldest_evidence.checked_at,oldest_evidence_days=oldest_evidence.days,\
                        unexamined_after_crash=unexamined,lacking=without,joint,verdict,critical,specified,ground,orientation=orientation.text,checked_at,reason,next,\
-                       bolt_limit_nm=too_much.bolt_limit_nm,notes";
+                       bolt_limit_nm=too_much.bolt_limit_nm,notes,wear_from=wear.from,wear_to=wear.to";
         sheet(&sheet_of, "joints", columns)
     }
 }

@@ -6,7 +6,7 @@ use serde_json::json;
 use super::bicycle::given_json;
 use crate::book::MeasuredItem;
 use crate::quantity::{TorqueUnit, in_newton_metres};
-use crate::report::words::{TooMuch, governing_text, next_text, reason_text};
+use crate::report::words::{TooMuch, governing_text, next_text, reason_text, wear_json, wear_text};
 use crate::report::{Report, Style, torque_text};
 use crate::words::counted;
 use crate::workshop::{Action, Finding, Joint, JointVerdict, Reading, Value};
@@ -71,7 +71,7 @@ impl Report for RecordReport<'_> {
     const SHEET: (&'static str, &'static str) = (
         "recorded",
         "id,bike,joint,bolt,taken_at,kind,value,reading_nm,finding,action,verdict,\
-                       bolt_limit_nm=too_much.bolt_limit_nm,reason,next,hints,notes",
+                       bolt_limit_nm=too_much.bolt_limit_nm,reason,next,hints,notes,wear_from=wear.from,wear_to=wear.to",
     );
 
     fn json(&self) -> serde_json::Value {
@@ -100,6 +100,7 @@ impl Report for RecordReport<'_> {
             "recorded": recorded.collect::<Vec<_>>(),
             "hints": self.hints,
             "notes": self.verdict.governing.notes,
+            "wear": wear_json(self.verdict.wear.as_ref()),
         })
     }
 
@@ -113,6 +114,7 @@ impl Report for RecordReport<'_> {
         let state = self.verdict.state();
         let word = style.decided(state.decision(), state.text());
         text += &style.wrapped(&format!("{word}: "), &self.reason());
+        text += &style.listed("Wear", &self.verdict.wear.iter().map(wear_text).collect::<Vec<_>>());
         text += &style.listed("Hint", &self.hints);
         text += &style.listed("Note", &self.verdict.governing.notes);
         let next = self.next();

@@ -1,0 +1,115 @@
+//! When a part that wears reaches its limit: the trend of its measures, as an interval of days and of riding
+//! (`specs/rules.md`, "Wear").
+
+use jiff::civil::Date;
+
+use super::event::Ridden;
+use super::expanded::STEP_SHARE;
+use super::{Joint, JudgingContext, LocalInstant, Reading, TrendLine};
+use crate::book::MeasuredItem;
+use crate::quantity::{Against, Measure, MeasureLimit, MeasureUnit};
+
+/// Fewest measures that can show a trend, as of re-checks.
+const FEWEST: usize = 4;
+/// Most measures that are looked at: the newest ones.
+const MOST: usize = 50;
+/// A limit that is further off than this is not foreseen; ten years (own choice).
+const FORESEEN_DAYS: f64 = 3652.5;
+/// What wears is lengths and shares; a pressure or a tension is set anew (own choice).
+const WEARING: [MeasureUnit; 3] = [MeasureUnit::Millimetre, MeasureUnit::Inch, MeasureUnit::Percent];
+
+/// When a limit is reached by the trend of the measures, at 95 %.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Wear {
+    pub(crate) bolt: u16,
+    /// The end of the limit that is reached first.
+    pub(crate) limit: Measure,
+    /// Measures that the trend rests on.
+    pub(crate) count: usize,
+    /// The first and the last day on which it may be reached.
+    pub(crate) days: (Date, Date),
+    /// The day that was asked about.
+    pub(crate) today: Date,
+    /// Riding from now on after which it may be reached, where rides are known: hours.
+    pub(crate) hours: Option<(f64, f64)>,
+    /// The same in km.
+    pub(crate) km: Option<(f64, f64)>,
+}
+
+/// The trend of the measures of one bolt, newest first, towards the limits that count for it; none where there is no trend,
+/// a limit is passed already, or is too far off to be foreseen.
+pub(super) fn wear(
+    joint: &Joint,
+    bolt: u16,
+    newest_first: &[&Reading],
+    judging: &JudgingContext<'_>,
+) -> Option<Wear> {
+    let limits = joint.measure_limits(judging.workshop.items.get(&joint.entry));
+    let unit = limits.first()?.unit().filter(|unit| WEARING.contains(unit))?;
+    let series = series(newest_first, unit);
+    let (&(_, newest), &(first, _)) = series.first().zip(series.last())?;
+    let is_within = limits.iter().all(|limit| limit.compare(newest) == Against::Within);
+    if series.len() < FEWEST || !is_within {
+        return None;
+    }
+    let blur = series.iter().map(|(_, measure)| measure.step()).fold(0.0, f64::max) * STEP_SHARE;
+    let now = judging.workshop.now;
+    let line = |place: &dyn Fn(LocalInstant) -> f64| {
+        let points: Vec<(f64, f64)> =
+            series.iter().map(|(at, measure)| (place(*at), measure.compared())).collect();
+        TrendLine::through(&points, blur)
+    };
+    let by_day = line(&|at| at.days_since(first))?;
+    let limit = nearest(&limits, by_day.slope())?;
+    let reached = |line: TrendLine| line.reaching(limit.compared());
+    let (from, to) = reached(by_day).filter(|(_, to)| *to < FORESEEN_DAYS)?;
+    #[expect(clippy::cast_possible_truncation, reason = "ten years are some 3e11 milliseconds")]
+    let day = |days: f64| first.later_by_ms((days * 86_400_000.0) as i64).date();
+    // Counted back from now, which has the sums of the rides up to now.
+    let ridden = |of: fn(Ridden) -> f64| {
+        let place = |at: LocalInstant| -of(judging.usage.ridden(at, now));
+        reached(line(&place)?).map(|(from, to)| (from.max(0.0), to.max(0.0)))
+    };
+    Some(Wear {
+        bolt,
+        limit,
+        count: series.len(),
+        days: (day(from), day(to)),
+        today: now.date(),
+        hours: ridden(|sums| sums.hours),
+        km: ridden(|sums| sums.km),
+    })
+}
+
+impl Joint {
+    /// What counts for what is measured: the limit on the part, else those that the makers give; none where there is none.
+    pub(crate) fn measure_limits(&self, item: Option<&MeasuredItem>) -> Vec<MeasureLimit> {
+        let own = self.figures.markings.iter().find_map(|marking| marking.figure.limit());
+        let of_makers = || item.into_iter().flat_map(|item| &item.limits).map(|known| known.limit).collect();
+        own.map_or_else(of_makers, |own| vec![own])
+    }
+}
+
+/// The measures in a unit since the part was fitted, newest first.
+fn series(newest_first: &[&Reading], unit: MeasureUnit) -> Vec<(LocalInstant, Measure)> {
+    let fitted = newest_first.iter().position(|reading| reading.begins_anew());
+    // A value that stands in the line of a new part is one of the new part.
+    let current =
+        newest_first.get(..fitted.map_or(newest_first.len(), |index| index + 1)).unwrap_or_default();
+    let measures = current.iter().filter_map(|reading| Some((reading.at, reading.measure()?)));
+    measures.filter(|(_, measure)| measure.unit.compares_with(unit)).take(MOST).collect()
+}
+
+/// Of the ends towards which a slope goes, the one that is reached first.
+fn nearest(limits: &[MeasureLimit], slope: f64) -> Option<Measure> {
+    let by_value = |a: &Measure, b: &Measure| a.compared().total_cmp(&b.compared());
+    if slope < 0.0 {
+        limits.iter().filter_map(|limit| limit.low).max_by(by_value)
+    } else {
+        limits.iter().filter_map(|limit| limit.high).min_by(by_value)
+    }
+}
+
+#[cfg(test)]
+#[path = "wear_tests.rs"]
+mod tests;
