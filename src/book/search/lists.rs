@@ -37,6 +37,7 @@ pub(super) const FILLERS: &[&str] = &[
     "goe",
     "good",
     "hard",
+    "hardware",
     "have",
     "held",
     "hold",
