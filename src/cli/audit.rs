@@ -115,7 +115,7 @@ pub(super) fn answer(args: &AuditArgs, context: &Context) -> Result<Answer, Fail
         write_whole(path, &(text + "\n"))?;
     }
     if let Some(path) = &args.plot {
-        write_whole(path, &audit_plot(&summary, unit))?;
+        write_whole(path, &audit_plot(&summary, unit)?)?;
     }
     remarks(&summary, context);
     let decision = summary.total().decision();

@@ -158,7 +158,7 @@ fn add_sweep(
     let usual = rows as usize;
     report.sweep = sweep(&report.bolt, report.friction.band, up_to, args.points.unwrap_or(usual))?;
     if let Some(path) = &args.svg {
-        write_whole(path, sweep_plot(report, up_to).as_bytes())?;
+        write_whole(path, sweep_plot(report, up_to)?.as_bytes())?;
         context.say(format!("the plot stands in {}", path.display()));
     }
     Ok(())

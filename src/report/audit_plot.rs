@@ -1,114 +1,119 @@
 //! A picture of an audit: how the readings of each entry are spread against its band.
 //!
-//! One strip per entry, each on its own scale from 0 to twice the largest torque that its limits name.
-//! Black on white: the limits are lines, the allowed torques a hatched ground, the readings bars.
+//! A field for each entry, on its own scale from 0 to twice the largest torque that its limits name. What is allowed is a
+//! grey band between dashed lines, the readings are black bars.
+
+use plotters::prelude::*;
 
 use super::audit_row::end_texts;
-use super::figure::significant_text;
+use super::chart::{ChartError, EDGE, Ground, LINE, Lines, TEXT, decimals_of, draw_text, drawn, split};
 use crate::audit::{EntrySummary, Histogram, Summary};
 use crate::quantity::{TorqueUnit, newton_metres};
-use crate::sequence::svg::escaped;
 
-const WIDTH: f64 = 900.0;
-/// Room for names on the left.
-const LEFT: f64 = 330.0;
-const RIGHT: f64 = 30.0;
-const TOP: f64 = 70.0;
-const STRIP: f64 = 64.0;
-/// Height of the tallest bar.
-const BAR: f64 = 40.0;
-
-/// Width of a band whose two figures would run into each other.
-const NARROW: f64 = 40.0;
+/// Height of the bars of an entry, and of the torques below them.
+const FIELD: i32 = 100;
+const TORQUES: i32 = 34;
+const STRIP: i32 = 2 * LINE + FIELD + TORQUES + EDGE;
+/// The least height of a bar, as a share of the tallest: one reading among millions is still seen.
+const LEAST: f64 = 0.02;
 
 /// The picture as an SVG document; entries without known limits or without readings are left out.
-pub fn audit_plot(summary: &Summary, unit: TorqueUnit) -> String {
+/// [`ChartError::Empty`] where none is left.
+pub fn audit_plot(summary: &Summary, unit: TorqueUnit) -> Result<String, ChartError> {
     let strips: Vec<(&String, &EntrySummary, &Histogram)> = summary
         .entries
         .iter()
         .filter_map(|(entry, found)| Some((entry, found, found.histogram.as_ref()?)))
         .filter(|(_, _, histogram)| histogram.bins.iter().any(|count| *count > 0))
         .collect();
-    let height = strips.iter().fold(TOP, |height, _| height + STRIP) + 20.0;
-    let mut svg = format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {WIDTH} {height}\" width=\"{WIDTH}\" \
-         height=\"{height}\" font-family=\"sans-serif\" role=\"img\">\n\
-         <title>Readings against their bands</title>\n\
-         <defs><pattern id=\"band\" width=\"6\" height=\"6\" patternUnits=\"userSpaceOnUse\">\
-         <path d=\"M0 6 L6 0\" stroke=\"black\" stroke-width=\"0.5\"/></pattern></defs>\n\
-         <rect width=\"{WIDTH}\" height=\"{height}\" fill=\"white\"/>\n\
-         <text x=\"20\" y=\"32\" font-size=\"20\" font-weight=\"bold\">Readings against their bands</text>\n\
-         <text x=\"20\" y=\"54\" font-size=\"14\">Bars: tightenings by torque in {unit}; the last one holds all \
-         beyond. Hatched: what the entry allows.</text>\n"
-    );
-    let mut top = TOP;
-    for (entry, found, histogram) in strips {
-        svg += &strip_svg(top, entry, found, histogram, unit);
-        top += STRIP;
+    if strips.is_empty() {
+        return Err(ChartError::Empty("no tightening is of an entry with limits".to_owned()));
     }
-    svg + "</svg>\n"
-}
-
-fn strip_svg(top: f64, entry: &str, found: &EntrySummary, histogram: &Histogram, unit: TorqueUnit) -> String {
-    let (foot, right) = (top + BAR + 4.0, WIDTH - RIGHT);
-    let at = |nm: f64| LEFT + (nm / histogram.reach_nm).clamp(0.0, 1.0) * (right - LEFT);
-    let (from, to) = (at(found.low_nm.unwrap_or(0.0)), at(found.high_nm.unwrap_or(histogram.reach_nm)));
-    let (counts, width) = (found.counts(), to - from);
-    let mut svg = format!(
-        "<text x=\"20\" y=\"{:.1}\" font-size=\"14\">{}</text>\n\
-         <text x=\"20\" y=\"{foot:.1}\" font-size=\"12\">{} rows, {} inside, {} outside</text>\n\
-         <rect x=\"{from:.1}\" y=\"{top:.1}\" width=\"{width:.1}\" height=\"{:.1}\" fill=\"url(#band)\"/>\n",
-        foot - 18.0,
-        escaped(entry),
-        counts.rows,
-        counts.inside,
-        counts.low + counts.high,
-        foot - top
+    let title = "Readings against their bands";
+    let about = format!(
+        "Bars: tightenings by torque in {unit}; the last one holds all beyond. Grey: what the entry allows."
     );
-    svg += &bars_svg(foot, right - LEFT, histogram);
-    svg += &format!(
-        "<path d=\"M{LEFT} {foot:.1} H{right:.1}\" stroke=\"black\" stroke-width=\"1\" fill=\"none\"/>\n"
-    );
-    let ends = (found.low_nm.map(newton_metres), found.high_nm.map(newton_metres));
-    let (low, high) = end_texts(ends, unit);
-    // The figures of a narrow band stand apart from each other.
-    let anchors = if width < NARROW { ["end", "start"] } else { ["middle"; 2] };
-    let (below, under) = (foot + 3.0, foot + 14.0);
-    for (x, shown, anchor) in [(from, low, anchors[0]), (to, high, anchors[1])] {
-        if !shown.is_empty() {
-            svg += &format!(
-                "<path d=\"M{x:.1} {top:.1} V{below:.1}\" stroke=\"black\" stroke-width=\"1.5\" fill=\"none\"/>\
-                 <text x=\"{x:.1}\" y=\"{under:.1}\" font-size=\"11\" text-anchor=\"{anchor}\">{shown}</text>\n"
-            );
+    let head = Lines::new(title, &[about]);
+    let top = EDGE + head.height() + EDGE;
+    let height = top + STRIP * i32::try_from(strips.len()).unwrap_or(i32::MAX / STRIP - 100);
+    drawn(height, title, |ground| {
+        head.draw(ground, (EDGE, EDGE))?;
+        let mut rest = split(ground, top).1;
+        for (entry, found, histogram) in strips {
+            let (mine, below) = split(&rest, STRIP);
+            draw_strip(&mine, entry, (found, histogram), unit)?;
+            rest = below;
         }
-    }
-    let reach = significant_text(newton_metres(histogram.reach_nm), unit, 3);
-    for (x, shown) in [(LEFT, "0"), (right, reach.as_str())] {
-        svg += &format!(
-            "<text x=\"{x:.1}\" y=\"{under:.1}\" font-size=\"11\" text-anchor=\"middle\">{shown}</text>\n"
-        );
-    }
-    svg
+        Ok(())
+    })
 }
 
-/// The bars; the tallest bin fills the strip, and the last one holds all beyond the scale.
-fn bars_svg(foot: f64, room: f64, histogram: &Histogram) -> String {
-    #[expect(clippy::cast_precision_loss, reason = "a bar is drawn to a tenth of a pixel")]
+fn draw_strip(
+    ground: &Ground<'_>,
+    entry: &str,
+    (found, histogram): (&EntrySummary, &Histogram),
+    unit: TorqueUnit,
+) -> Result<(), ChartError> {
+    let counts = found.counts();
+    let limits = (found.low_nm.map(newton_metres), found.high_nm.map(newton_metres));
+    let allowed = match end_texts(limits, unit) {
+        (low, high) if low.is_empty() => format!("at most {high}"),
+        (low, high) if high.is_empty() => format!("at least {low}"),
+        (low, high) => format!("{low}–{high}"),
+    };
+    let outside = counts.low + counts.high;
+    let said = format!("{allowed} {unit}; {} rows, {} inside, {outside} outside", counts.rows, counts.inside);
+    draw_text(ground, entry, (EDGE, 0), true)?;
+    draw_text(ground, &said, (EDGE, LINE), false)?;
+    draw_bars(&split(ground, 2 * LINE).1, (found, histogram), unit)
+}
+
+fn draw_bars(
+    ground: &Ground<'_>,
+    (found, histogram): (&EntrySummary, &Histogram),
+    unit: TorqueUnit,
+) -> Result<(), ChartError> {
+    #[expect(clippy::cast_precision_loss, reason = "a bar is drawn to a pixel")]
     let sizes: Vec<f64> = histogram.bins.iter().map(|count| *count as f64).collect();
     let tallest = sizes.iter().copied().fold(1.0, f64::max);
+    let shown = |nm: f64| unit.value_of(newton_metres(nm));
     #[expect(clippy::cast_precision_loss, reason = "some eighty bins")]
-    let width = room / (sizes.len().max(2) - 1) as f64;
-    let (mut svg, mut x) = (String::new(), LEFT);
-    for size in sizes {
-        if size > 0.0 {
-            // One reading among millions is still seen.
-            let height = (size / tallest * BAR).max(1.0);
-            let (y, width) = (foot - height, (width - 1.0).max(1.0));
-            svg += &format!(
-                "<rect x=\"{x:.1}\" y=\"{y:.1}\" width=\"{width:.1}\" height=\"{height:.1}\" fill=\"black\"/>\n"
-            );
-        }
-        x += width;
+    let width = shown(histogram.reach_nm) / (sizes.len().max(2) - 1) as f64;
+    let end = shown(histogram.reach_nm) + width;
+    let mut chart = ChartBuilder::on(ground)
+        .margin_left(EDGE)
+        .margin_right(2 * EDGE)
+        .margin_top(4)
+        .margin_bottom(EDGE)
+        .x_label_area_size(TORQUES)
+        .build_cartesian_2d(0.0..end, 0.0..tallest)?;
+    let (low, high) = (found.low_nm.map(shown), found.high_nm.map(shown));
+    let band = [(low.unwrap_or(0.0), 0.0), (high.unwrap_or(end).min(end), tallest)];
+    chart.draw_series([Rectangle::new(band, BLACK.mix(0.14).filled())])?;
+    for limit in [low, high].into_iter().flatten() {
+        let line = [(limit, 0.0), (limit, tallest)];
+        chart.draw_series(DashedLineSeries::new(line, 8, 5, BLACK.stroke_width(2)))?;
     }
-    svg
+    let mut left = 0.0;
+    let bars = sizes.iter().map(|size| {
+        let place = left;
+        left += width;
+        (place, if *size > 0.0 { size.max(tallest * LEAST) } else { 0.0 })
+    });
+    let bars = bars.filter(|(_, height)| *height > 0.0);
+    // A gap between bars, so that they can be counted.
+    chart.draw_series(bars.map(|(at, height)| {
+        Rectangle::new([(at + 0.1 * width, 0.0), (at + 0.9 * width, height)], BLACK.filled())
+    }))?;
+    let decimals = decimals_of(end);
+    chart
+        .configure_mesh()
+        .disable_mesh()
+        .disable_y_axis()
+        .axis_style(BLACK.stroke_width(2))
+        .label_style(("sans-serif", TEXT).into_font())
+        .x_labels(6)
+        .x_label_formatter(&|torque| format!("{torque:.decimals$}"))
+        .draw()?;
+    Ok(())
 }

@@ -44,12 +44,13 @@ pub(super) fn wear(
     newest_first: &[&Reading],
     judging: &JudgingContext<'_>,
 ) -> Option<Wear> {
-    let limits = joint.measure_limits(judging.workshop.items.get(&joint.entry));
+    let mut limits = joint.measure_limits(judging.workshop.items.get(&joint.entry));
     let unit = limits.first()?.unit().filter(|unit| WEARING.contains(unit))?;
     let series = series(newest_first, unit);
     let (&(_, newest), &(first, _)) = series.first().zip(series.last())?;
-    let is_within = limits.iter().all(|limit| limit.compare(newest) == Against::Within);
-    if series.len() < FEWEST || !is_within {
+    // Where makers differ, the next limit that is not passed.
+    limits.retain(|limit| limit.compare(newest) == Against::Within);
+    if series.len() < FEWEST || limits.is_empty() {
         return None;
     }
     let blur = series.iter().map(|(_, measure)| measure.step()).fold(0.0, f64::max) * STEP_SHARE;

@@ -54,6 +54,7 @@ fn a_limit_is_reached_between_two_days() {
     // The limit that stands on the part comes before the makers', in its own unit; of two the nearer is reached first.
     assert_eq!(judged(&world(&["min 1.0 mm"]), "min 2.0 mm", pads()).unwrap().days, days);
     assert_eq!(judged(&world(&["min 1.0 mm", "over 2.0 mm", "max 9 mm"]), "", pads()).unwrap().days, days);
+    assert_eq!(judged(&world(&["min 2.6 mm", "min 2.0 mm"]), "", pads()).unwrap().days, days);
     let inch = judged(&world(&["min 1.0 mm"]), "min 0.0787401575 in", pads()).unwrap();
     assert_eq!((inch.days, inch.limit.unit), (days, MeasureUnit::Inch));
 }

@@ -373,6 +373,14 @@ fn a_shell_spreads_a_log_over_processes() {
 }
 
 #[test]
+fn a_picture_of_nothing_is_refused() {
+    let bench = bench_with("entry,value,unit\nno-such-entry,5,N·m\n");
+    let said = bench.run(&["audit", "log.csv", "--plot", "spread.svg"]);
+    assert!(said.status == 2 && said.err.contains("there is nothing to draw"), "{}", said.err);
+    assert!(!bench.path("spread.svg").exists());
+}
+
+#[test]
 fn the_picture_shows_every_entry_with_limits() {
     let bench = bench_with(LOG);
     bench.run(&["audit", "log.csv", "--plot", "spread.svg"]);

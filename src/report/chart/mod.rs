@@ -22,6 +22,8 @@ pub(super) const EDGE: i32 = 16;
 /// Characters that fit into a line, and into one of bold text, which is wider.
 const FITTING: usize = 62;
 const FITTING_BOLD: usize = 52;
+/// Characters that fit beside a sample of a line.
+const FITTING_BESIDE: usize = 54;
 
 /// What is drawn on.
 pub(super) type Ground<'a> = DrawingArea<SVGBackend<'a>, Shift>;
@@ -47,30 +49,35 @@ impl<E: std::error::Error + Send + Sync> From<DrawingAreaErrorKind<E>> for Chart
 pub(super) struct Lines(Vec<(String, bool)>);
 
 impl Lines {
+    /// A title and what stands below it.
     pub(super) fn new(title: &str, others: &[String]) -> Lines {
-        let wrap = |text: &str, bold: bool| -> Vec<(String, bool)> {
-            let fitting = if bold { FITTING_BOLD } else { FITTING };
-            let options = wrapping(fitting).break_words(true);
-            textwrap::wrap(&printable(text), options)
-                .into_iter()
-                .map(|line| (line.into_owned(), bold))
-                .collect()
-        };
-        Lines(wrap(title, true).into_iter().chain(others.iter().flat_map(|text| wrap(text, false))).collect())
+        let others = others.iter().flat_map(|text| wrapped(text, FITTING, false));
+        Lines(wrapped(title, FITTING_BOLD, true).into_iter().chain(others).collect())
+    }
+
+    /// What stands beside a sample.
+    pub(super) fn beside(text: &str) -> Lines {
+        Lines(wrapped(text, FITTING_BESIDE, false))
     }
 
     pub(super) fn height(&self) -> i32 {
         LINE * i32::try_from(self.0.len()).unwrap_or(i32::MAX)
     }
 
-    pub(super) fn draw(&self, ground: &Ground<'_>, top: i32) -> Result<(), ChartError> {
+    /// Draws them with the upper left corner of the first at a place.
+    pub(super) fn draw(&self, ground: &Ground<'_>, (x, top): (i32, i32)) -> Result<(), ChartError> {
         let mut y = top;
         for (line, bold) in &self.0 {
-            draw_text(ground, line, (EDGE, y), *bold)?;
+            draw_text(ground, line, (x, y), *bold)?;
             y += LINE;
         }
         Ok(())
     }
+}
+
+fn wrapped(text: &str, fitting: usize, bold: bool) -> Vec<(String, bool)> {
+    let options = wrapping(fitting).break_words(true);
+    textwrap::wrap(&printable(text), options).into_iter().map(|line| (line.into_owned(), bold)).collect()
 }
 
 /// A document of that height, with what `draw` draws; `title` is read to those who do not see it.

@@ -86,7 +86,7 @@ impl TimeChart<'_> {
         let (top, body) = (EDGE + head.height(), UNIT + field * count(self.fields.len()) + DAYS);
         let foot = 2 * EDGE + LINE * count(signs.len() + 1);
         drawn(top + body + foot, &format!("{}: {}", self.title, self.specified), |ground| {
-            head.draw(ground, EDGE)?;
+            head.draw(ground, (EDGE, EDGE))?;
             let (fields, legend) = split(&split(ground, top).1, body);
             draw_text(&fields, &self.unit, (EDGE, UNIT / 2 - TEXT / 2), false)?;
             let mut rest = split(&fields, UNIT).1;
