@@ -4,9 +4,13 @@
 //! Where a word is not known at all, the nearest by edits with swapped neighbours (Damerau–Levenshtein), as a share of
 //! its length, are offered.
 
+mod plain;
+
 use std::fmt::Display;
 
 use std::cmp::Ordering;
+
+pub(crate) use plain::{Outlet, cell, hidden_in, is_hidden, of_cell, shell, visible};
 
 /// An enum of words: each variant with its word, given by a method of the name after the colon and read by `parse`.
 macro_rules! words {

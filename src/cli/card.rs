@@ -8,6 +8,7 @@ use super::target::bicycle;
 use super::tool::{registered, standing_doubt};
 use super::{Answer, Context, Decision, Failure, clock};
 use crate::report::{CardReport, card_html};
+use crate::words::{Outlet, visible};
 
 /// Make a job card for paper: every joint with a box for each bolt to write in
 ///
@@ -36,7 +37,10 @@ pub(super) fn answer(args: &CardArgs, context: &Context) -> Result<Answer, Failu
     let card = CardReport::new(&judged, &workshop, (wrench.as_ref(), doubt), context.unit);
     match &args.html {
         Some(file) => {
-            super::file::write_whole(file, card_html(&card).as_bytes())?;
+            super::file::write_whole(
+                file,
+                visible(&card_html(&card), Outlet::Text { coloured: false }).as_bytes(),
+            )?;
             context.say(format!("the card is in {}", file.display()));
             Ok(Answer::text(String::new()))
         }

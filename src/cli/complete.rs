@@ -34,13 +34,13 @@ pub(super) struct ManArgs {
 pub(super) fn completions(args: &CompletionsArgs) -> Answer {
     let mut script = Vec::new();
     clap_complete::generate(args.shell, &mut super::command(), "evenclamp", &mut script);
-    Answer::text(String::from_utf8_lossy(&script).into_owned())
+    Answer::script(String::from_utf8_lossy(&script).into_owned())
 }
 
 pub(super) fn man(args: &ManArgs, context: &Context) -> Result<Answer, Failure> {
     let Some(dir) = &args.dir else {
         let (_, page) = page(super::command());
-        return Ok(Answer::text(String::from_utf8_lossy(&page).into_owned()));
+        return Ok(Answer::script(String::from_utf8_lossy(&page).into_owned()));
     };
     let mut command = super::command().disable_help_subcommand(true);
     command.build();

@@ -13,7 +13,7 @@ use crate::book::{Book, Diagnostic, Files, SHEETS, compiled_in};
 use crate::quantity::TorqueUnit;
 use crate::report::{Format, Style, no_entry};
 use crate::store::{BookOrigin, Snapshot, Store};
-use crate::words::counted;
+use crate::words::{counted, shell};
 use crate::workshop::Signature;
 
 /// Widest text on a terminal that is wider still.
@@ -188,9 +188,10 @@ impl Context {
             Err(_) if hash.is_empty() => self.replaced(store, &format!("the book in {shown} has faults")),
             Err(diagnostics) => {
                 self.say(format!(
-                    "the book in {shown} has changed but has {} (`evenclamp book check {shown}`); \
+                    "the book in {shown} has changed but has {} (`evenclamp book check {}`); \
                      the book loaded before is used",
-                    counted(diagnostics.len(), "complaint")
+                    counted(diagnostics.len(), "complaint"),
+                    shell(&shown)
                 ));
                 Ok(false)
             }

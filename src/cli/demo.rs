@@ -100,7 +100,7 @@ pub(super) fn answer(_: &DemoArgs, context: &Context) -> Result<Answer, Failure>
     let mut steps = Vec::new();
     for (said, line) in STORY {
         let line = line.replace("TODAY", &today);
-        let Answer { text, decision } = run(&line, &inner)?;
+        let Answer { text, decision, .. } = run(&line, &inner)?;
         let (command, status) = (format!("evenclamp {line}"), exit_status(Some(decision)));
         steps.push(DemoStep { said, command, output: text, status });
     }

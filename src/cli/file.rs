@@ -13,6 +13,7 @@ use tempfile::NamedTempFile;
 
 use super::{Failure, FailureKind};
 use crate::sheet::Separator;
+use crate::words::cell;
 
 /// Links that are followed at most, as on Linux.
 const MOST_LINKS: usize = 40;
@@ -169,6 +170,14 @@ impl<F: Fn(&io::Error) -> Failure> CsvFile<F> {
 
     pub(super) fn write<T: AsRef<[u8]>>(&mut self, row: impl IntoIterator<Item = T>) -> Result<(), Failure> {
         self.writer.write_record(row).map_err(|error| (self.refused)(&error.into()))
+    }
+
+    /// Writes fields as cells of a sheet, which `of_cell` reads.
+    pub(super) fn write_cells<T: AsRef<str>>(
+        &mut self,
+        row: impl IntoIterator<Item = T>,
+    ) -> Result<(), Failure> {
+        self.write(row.into_iter().map(|field| cell(field.as_ref()).into_owned()))
     }
 
     /// The file with all its rows, not yet in its place.

@@ -9,6 +9,7 @@ use super::target::{any_bicycle, target};
 use super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::report::{ChangesReport, HistoryReport, history_svg};
 use crate::store::Store;
+use crate::words::{Outlet, visible};
 use crate::workshop::NotShown;
 
 /// Show how a joint went, or look back by wrench, entry, person, bicycle or period
@@ -87,7 +88,7 @@ fn of_joint(store: &Store, path: &str, args: &HistoryArgs, context: &Context) ->
         HistoryReport::new(bike, &joint, &verdict, (log, not_shown), context.unit).in_workshop(&workshop);
     if let Some(file) = &args.svg {
         let svg = history_svg(&report)?;
-        super::file::write_whole(file, svg.as_bytes())?;
+        super::file::write_whole(file, visible(&svg, Outlet::Text { coloured: false }).as_bytes())?;
         context.say(format!("the plot is in {}", file.display()));
     }
     Answer::of(&report, context, Decision::Good)

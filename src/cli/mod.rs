@@ -50,6 +50,7 @@ use clap::{Args, Parser, ValueEnum};
 use crate::conformity::Decision;
 use crate::quantity::{QuantityError, TorqueUnit};
 use crate::report::{self, Format, Report};
+use crate::words::{Outlet, hidden_in, visible};
 
 use context::Context;
 use failure::{Failure, FailureKind, OrFail};
@@ -154,6 +155,8 @@ fn unit_arg(text: &str) -> Result<TorqueUnit, String> {
 
 /// What a command answers.
 struct Answer {
+    /// Whether it is a script or manual, in which nothing is hidden that somebody typed.
+    is_script: bool,
     /// For standard output.
     text: String,
     /// For the exit status.
@@ -163,11 +166,15 @@ struct Answer {
 impl Answer {
     fn of(report: &impl Report, context: &Context, decision: Decision) -> Result<Answer, Failure> {
         let text = report::write(report, context.format, &context.style)?;
-        Ok(Answer { text, decision })
+        Ok(Answer { is_script: false, text, decision })
     }
 
     fn text(text: String) -> Answer {
-        Answer { text, decision: Decision::Good }
+        Answer { is_script: false, text, decision: Decision::Good }
+    }
+
+    fn script(text: String) -> Answer {
+        Answer { is_script: true, ..Answer::text(text) }
     }
 }
 
@@ -188,8 +195,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let decision = match parse::parse(&arguments) {
         Ok(Parsed { global, run }) => {
             let context = Context::new(&global);
-            match run(&context) {
-                Ok(answer) => print(&answer, &context.take_remarks()),
+            match refuse_hidden(&arguments, &context).and_then(|()| run(&context)) {
+                Ok(answer) => print(&answer, &context),
                 Err(failure) => fail(&failure, context.format),
             }
         }
@@ -209,14 +216,36 @@ pub fn command() -> clap::Command {
     parse::whole_tree()
 }
 
+/// Refuses what is typed with characters that nobody sees: they would act on terminals, and deceive whoever reads.
+fn refuse_hidden(arguments: &[OsString], context: &Context) -> Result<(), Failure> {
+    let typed = arguments.iter().map(|argument| argument.to_string_lossy());
+    for text in typed.chain([context.who.as_str().into()]) {
+        if let Some(hidden) = hidden_in(&text) {
+            let message = format!("`{text}` holds a character that is not seen ({hidden})");
+            return Err(Failure::new(FailureKind::Value, message, "type it without; nothing was done"));
+        }
+    }
+    Ok(())
+}
+
+/// Where results go in a format.
+fn outlet(format: Format, coloured: bool) -> Outlet {
+    if format == Format::Json { Outlet::Json } else { Outlet::Text { coloured } }
+}
+
 /// Writes results and remarks; a closed pipe ends quietly.
-fn print(answer: &Answer, remarks: &[String]) -> Option<Decision> {
+fn print(answer: &Answer, context: &Context) -> Option<Decision> {
     let mut errors = std::io::stderr().lock();
-    for remark in remarks {
-        let _ = writeln!(errors, "evenclamp: {remark}");
+    for remark in context.take_remarks() {
+        let _ = writeln!(errors, "evenclamp: {}", visible(&remark, Outlet::Text { coloured: false }));
     }
     let mut output = std::io::stdout().lock();
-    match output.write_all(answer.text.as_bytes()).and_then(|()| output.flush()) {
+    let text = if answer.is_script {
+        answer.text.as_str().into()
+    } else {
+        visible(&answer.text, outlet(context.format, context.style.colour))
+    };
+    match output.write_all(text.as_bytes()).and_then(|()| output.flush()) {
         Ok(()) => Some(answer.decision),
         Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => Some(answer.decision),
         Err(error) => {
@@ -227,7 +256,8 @@ fn print(answer: &Answer, remarks: &[String]) -> Option<Decision> {
 }
 
 fn fail(failure: &Failure, format: Format) -> Option<Decision> {
-    let _ = std::io::stderr().lock().write_all(failure.text(format).as_bytes());
+    let text = failure.text(format);
+    let _ = std::io::stderr().lock().write_all(visible(&text, outlet(format, false)).as_bytes());
     None
 }
 
@@ -244,6 +274,9 @@ fn refuse(error: &clap::Error, arguments: &[OsString]) -> Option<Decision> {
         return fail(&negative(word, arguments), format);
     }
     if json {
+        return fail(&Failure::from_usage(error), format);
+    }
+    if arguments.iter().any(|argument| hidden_in(&argument.to_string_lossy()).is_some()) {
         return fail(&Failure::from_usage(error), format);
     }
     let _ = error.print();

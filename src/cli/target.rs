@@ -3,7 +3,7 @@
 use super::{Failure, FailureKind};
 use crate::book::Page;
 use crate::store::Store;
-use crate::words::{nearest, short_for};
+use crate::words::{nearest, shell, short_for};
 use crate::workshop::{
     Bicycle, Joint, JointVerdict, LocalInstant, Logged, StoredBicycle, StoredJoint, WorkshopSnapshot,
 };
@@ -114,7 +114,7 @@ fn near_entries(store: &Store, entry: &str) -> Result<String, Failure> {
         near.extend(found.nearest.iter().map(String::as_str));
     }
     let hint = if near.is_empty() {
-        format!("`evenclamp find {entry}` looks for it by other words")
+        format!("`evenclamp find {}` looks for it by other words", shell(entry))
     } else {
         format!("nearest: {}", near.join(", "))
     };

@@ -2,8 +2,10 @@
 
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 
+use super::{Failure, FailureKind};
 use crate::sheet::field::YES_NO;
 use crate::words::meant;
+use crate::workshop::Name;
 
 /// Takes the words of those values that may be chosen.
 pub(super) fn one_of<T: Copy + Send + Sync + 'static>(
@@ -26,4 +28,19 @@ pub(super) fn one_of_fitting<T: Copy + Send + Sync + 'static>(
 /// Whether something is so, as typed.
 pub(super) fn yes_no(text: &str) -> Result<bool, String> {
     meant(YES_NO, text).ok_or_else(|| format!("`{text}` is neither yes nor no"))
+}
+
+/// Refuses a name that a shell or this program would take for an option, and a spreadsheet program for a formula.
+pub(super) fn refuse_like_option(name: &str) -> Result<(), Failure> {
+    if name.trim().starts_with(['-', '=', '+', '@']) {
+        let message = format!("`{name}` looks like an option or a formula");
+        return Err(Failure::new(FailureKind::Name, message, "begin the name with a letter or a digit"));
+    }
+    Ok(())
+}
+
+/// The name of a bicycle or joint as somebody gives it.
+pub(super) fn typed_name(text: &str) -> Result<Name, Failure> {
+    refuse_like_option(text)?;
+    Ok(Name::new(text)?)
 }

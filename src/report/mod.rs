@@ -37,6 +37,8 @@ mod wrench_shown;
 
 use serde_json::Value;
 
+use crate::words::cell;
+
 pub(crate) use aim::ShownSetting;
 pub(crate) use audit::AuditReport;
 pub(crate) use audit_plot::audit_plot;
@@ -112,7 +114,7 @@ pub(crate) fn write(report: &impl Report, format: Format, style: &Style) -> csv:
         Format::Csv => {
             let mut writer = csv::WriterBuilder::new().flexible(true).from_writer(Vec::new());
             for row in report.rows() {
-                writer.write_record(row)?;
+                writer.write_record(row.iter().map(|field| cell(field).into_owned()))?;
             }
             let bytes = writer.into_inner().map_err(|error| csv::Error::from(error.into_error()))?;
             Ok(String::from_utf8_lossy(&bytes).into_owned())

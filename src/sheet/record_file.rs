@@ -3,6 +3,7 @@
 use super::record::{KeptRecord, KeptValue, NotA, Refused};
 use super::table::{FileForm, read_table};
 use super::{Diagnostics, Place};
+use crate::words::of_cell;
 
 /// The columns that a record has in a file, each with where it stands.
 pub(crate) type Places = Vec<(&'static str, Place)>;
@@ -56,17 +57,20 @@ pub(crate) fn read_placed_records<R: KeptRecord>(
 ) -> Vec<(String, R, Places)> {
     let columns = record_header::<R>(whole);
     let needed = |name: &str| R::COLUMNS.iter().all(|column| column.needed || column.file != name);
-    let form = FileForm { name, columns: &columns, needed: &needed, one_line: false, of_spreadsheet: false };
+    let form = FileForm { name, columns: &columns, needed: &needed, one_line: false, of_spreadsheet: true };
     let mut records = Vec::new();
     for fields in read_table(&form, bytes, diagnostics) {
         let mut fields = fields.into_iter();
-        let whole = whole.and_then(|_| fields.next().flatten()).map(|field| field.text).unwrap_or_default();
+        let whole =
+            whole.and_then(|_| fields.next().flatten()).map(|field| of_cell(&field.text).into_owned());
+        let whole = whole.unwrap_or_default();
         let mut record = R::blank();
         let mut places = Vec::new();
         for (column, field) in R::COLUMNS.iter().zip(fields) {
             let Some(field) = field else { continue };
             places.push((column.file, field.at));
-            if let Err(error) = (column.set)(&mut record, KeptValue::Text(field.text)) {
+            if let Err(error) = (column.set)(&mut record, KeptValue::Text(of_cell(&field.text).into_owned()))
+            {
                 diagnostics.error(&field.at, error.to_string(), "write it as `evenclamp export` does");
             }
         }

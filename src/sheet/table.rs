@@ -2,6 +2,7 @@
 
 use super::separator::Separator;
 use super::{Diagnostics, Place};
+use crate::words::is_hidden;
 
 /// What a file must look like.
 pub(super) struct FileForm<'a> {
@@ -113,7 +114,7 @@ fn match_header(
 }
 
 fn report_control_characters(cells: &[Field], diagnostics: &mut Diagnostics) {
-    for cell in cells.iter().filter(|cell| cell.text.contains(char::is_control)) {
+    for cell in cells.iter().filter(|cell| cell.text.contains(is_hidden)) {
         diagnostics.error(&cell.at, "the field holds a control character or a line break", "take it out");
     }
 }

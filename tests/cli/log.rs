@@ -268,7 +268,7 @@ fn every_field_of_every_file_survives_import_and_export() {
         ),
         (
             "events.csv",
-            "bike,event,at,hours,km,what,note\nloan-7,done,2026-03-04T12:00:00+02:00,1.5,20.0,chain,wet\n",
+            "bike,event,at,hours,km,hires,what,note\nloan-7,done,2026-03-04T12:00:00+02:00,1.5,20.0,3,chain,wet\n",
         ),
         (
             "wrenches.csv",

@@ -36,6 +36,7 @@ mod model;
 mod names;
 mod order;
 mod own;
+mod plain_text;
 mod random;
 mod ready;
 mod recall;

@@ -3,6 +3,7 @@
 use clap::{ArgGroup, Args};
 
 use super::super::target::any_bicycle;
+use super::super::words::typed_name;
 use super::super::{Answer, Context, Failure, FailureKind, clock};
 use super::admit::JointRules;
 use crate::book::{TemplateJoint, kind_called};
@@ -39,7 +40,7 @@ pub(super) struct AddBikeArgs {
 }
 
 pub(super) fn answer(args: &AddBikeArgs, context: &Context) -> Result<Answer, Failure> {
-    let name = Name::new(&args.name)?;
+    let name = typed_name(&args.name)?;
     let mut store = context.store_with_book()?;
     let (kind, joints, next) = match &args.like {
         Some(like) => as_on(like, &name, &store, context)?,

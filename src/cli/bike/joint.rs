@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use clap::{Args, Subcommand};
 
 use super::super::target::{bicycle, joint, joints_named, key_meant};
+use super::super::words::typed_name;
 use super::super::{Answer, Context, Failure, FailureKind, clock};
 use super::add::from_template;
 use super::admit::{JointRules, refuse_less_without_reason};
@@ -202,14 +203,14 @@ fn edited(args: &EditJointArgs, mut store: Store, context: &Context) -> Result<A
 fn new_joint(name: &str, others: &[StoredJoint]) -> Result<Joint, Failure> {
     let last = others.iter().map(|stored| stored.joint.order).max().unwrap_or(0);
     let place = "elsewhere".to_owned();
-    Ok(Joint { place, order: last.saturating_add(1), ..Joint::named(Name::new(name)?) })
+    Ok(Joint { place, order: last.saturating_add(1), ..Joint::named(typed_name(name)?) })
 }
 
 impl JointChange {
     /// Puts what was typed into the joint; nothing of it is checked against the book yet.
     fn apply(&self, joint: &mut Joint) -> Result<(), Failure> {
         if let Some(name) = &self.name {
-            joint.name = Name::new(name)?;
+            joint.name = typed_name(name)?;
         }
         if let Some(check) = &self.check {
             let unknown = format!("`{check}` is no way to check");

@@ -147,7 +147,7 @@ fn edited(args: &EditArgs, context: &Context) -> Result<Answer, Failure> {
     let mut store = context.store()?;
     let StoredBicycle { id, mut bicycle } = any_bicycle(&store, &args.bike)?;
     if let Some(name) = &args.name {
-        bicycle.name = Name::new(name)?;
+        bicycle.name = super::words::typed_name(name)?;
     }
     change(&mut bicycle.frame, args.frame.as_ref());
     change(&mut bicycle.owner, args.owner.as_ref());

@@ -19,6 +19,7 @@ use crate::quantity::{Torque, TorqueUnit};
 use crate::report::ImportReport;
 use crate::sheet::Separator;
 use crate::store::{Appending, Store, StoreError};
+use crate::words::{hidden_in, of_cell};
 use crate::workshop::{Bicycle, Hardware, LocalInstant, LogColumns, LogLine, REASON, Reading, StoredJoint};
 use crate::wrench::RegisteredWrench;
 
@@ -209,7 +210,12 @@ fn take(
         Origin::Export => None,
         Origin::Elsewhere { bare, .. } => bare,
     };
-    let line = LogLine::read(columns, |index| record.get(index), &known.zone, known.now, bare)?;
+    if let (Origin::Elsewhere { .. }, Some(hidden)) = (known.origin, record.iter().find_map(hidden_in)) {
+        return Err(format!("a field holds a character that is not seen ({hidden}); take it out").into());
+    }
+    let cells: Vec<_> = record.iter().map(of_cell).collect();
+    let line =
+        LogLine::read(columns, |index| cells.get(index).map(|cell| &**cell), &known.zone, known.now, bare)?;
     let file_id = line.reading.id;
     let (place, reading) = known.place(line)?;
     let joint = place.stored.id;

@@ -8,6 +8,7 @@ use super::super::{Failure, FailureKind};
 use super::NOTHING_IMPORTED;
 use super::sheets::begin;
 use crate::store::Store;
+use crate::words::of_cell;
 use crate::workshop::{ChainCheck, JOURNAL_COLUMNS, JournalLine};
 
 const JOURNAL: &str = "journal";
@@ -20,7 +21,7 @@ pub(super) fn write(store: &Store, folder: &Folder<'_>) -> Result<(AtomicFile, u
     let mut lines = 0;
     store.journal(|key, line| {
         lines += 1;
-        file.write(line.fields(key))
+        file.write_cells(line.fields(key))
     })?;
     Ok((file.finish()?, lines))
 }
@@ -51,7 +52,9 @@ pub(super) fn read(folder: &Path, into: &mut Store) -> Result<usize, Failure> {
             break;
         }
         let place = record.position().map_or(0, csv::Position::line);
-        let (key, line) = JournalLine::of_fields(record.iter()).map_err(|why| refused(place, why))?;
+        let fields: Vec<_> = record.iter().map(of_cell).collect();
+        let (key, line) =
+            JournalLine::of_fields(fields.iter().map(|field| &**field)).map_err(|why| refused(place, why))?;
         chain.take(&line, &key).map_err(|error| refused(place, error.to_string()))?;
         replaying.take(&key, &line).map_err(|error| refused(place, error.to_string()))?;
     }

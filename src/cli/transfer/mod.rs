@@ -12,7 +12,7 @@ use super::record::{Origin, read_log};
 use super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::report::JournalImport;
 use crate::store::{Store, StoreError};
-use crate::words::counted;
+use crate::words::{counted, shell};
 use journal::JOURNAL_FILE;
 
 /// Write the whole workshop as CSV files: the journal, and what follows from it
@@ -91,12 +91,13 @@ fn import_journal(args: &ImportArgs, context: &Context) -> Result<Answer, Failur
 /// What to do where both workshops have given a name to different things.
 fn named_twice(error: StoreError) -> Failure {
     let StoreError::NameTaken(name) = error else { return Failure::from(error) };
+    let typed = shell(&name);
     Failure::new(
         FailureKind::Import,
         format!("both workshops have something called `{name}`, and they are not the same"),
         format!(
-            "rename a bicycle or wrench in one of them (`evenclamp bike edit {name} --name NEW`, `evenclamp wrench edit \
-             {name} --name NEW`) or take a joint off, export the other one again, and repeat the import; nothing was \
+            "rename a bicycle or wrench in one of them (`evenclamp bike edit {typed} --name NEW`, `evenclamp wrench edit \
+             {typed} --name NEW`) or take a joint off, export the other one again, and repeat the import; nothing was \
              imported"
         ),
     )

@@ -73,7 +73,7 @@ pub(super) fn write(store: &Store, folder: &Folder<'_>) -> Result<Vec<AtomicFile
     removed.write(LOG_COLUMNS)?;
     store.log(|logged| -> Result<(), Failure> {
         let file = if logged.removed { &mut removed } else { &mut kept };
-        file.write(logged.fields())
+        file.write_cells(logged.fields())
     })?;
     files.extend([kept.finish()?, removed.finish()?]);
     Ok(files)
@@ -154,7 +154,7 @@ fn rows_file<R: KeptRecord>(
     let mut file = begin(folder, name)?;
     file.write(record_header::<R>(whole))?;
     for row in rows {
-        file.write(row)?;
+        file.write_cells(row)?;
     }
     file.finish()
 }

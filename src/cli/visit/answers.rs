@@ -6,6 +6,7 @@ use super::super::{Failure, FailureKind};
 use super::marking;
 use crate::book::Check;
 use crate::conformity::Kind;
+use crate::words::{Outlet, visible};
 use crate::workshop::{Finding, Joint};
 
 /// What a line means.
@@ -84,14 +85,16 @@ pub(super) fn told_failure(answered: Result<(), Failure>) -> Result<(), Failure>
     Ok(())
 }
 
+const PLAIN: Outlet = Outlet::Text { coloured: false };
+
 /// Prompts and confirmations go to standard error, so that the verdict alone is the result.
 pub(super) fn say(text: &str) {
-    let _ = writeln!(std::io::stderr().lock(), "{text}");
+    let _ = writeln!(std::io::stderr().lock(), "{}", visible(text, PLAIN));
 }
 
 pub(super) fn prompt(text: &str) {
     let mut errors = std::io::stderr().lock();
-    let _ = write!(errors, "{text}").and_then(|()| errors.flush());
+    let _ = write!(errors, "{}", visible(text, PLAIN)).and_then(|()| errors.flush());
 }
 
 #[cfg(test)]

@@ -46,6 +46,7 @@ pub(in super::super) struct AddWrenchArgs {
 
 pub(in super::super) fn answer(args: &AddWrenchArgs, context: &Context) -> Result<Answer, Failure> {
     let today = clock::today();
+    words::refuse_like_option(&args.name)?;
     let wrench = Wrench::new(parts(args)?, today).or_fail(FailureKind::Wrench, NOTHING_STORED)?;
     context.store()?.add_wrench(&wrench, today)?;
     if args.calibrated.is_none() && args.bought.is_none() {

@@ -57,6 +57,7 @@ pub(super) fn answer(args: &EditWrenchArgs, context: &Context) -> Result<Answer,
 fn changed(args: &EditWrenchArgs, before: &RegisteredWrench) -> Result<RegisteredWrench, Failure> {
     let mut parts = before.wrench.parts().clone();
     if let Some(name) = &args.name {
+        words::refuse_like_option(name)?;
         name.trim().clone_into(&mut parts.name);
     }
     if let Some(given) = &args.scale {

@@ -13,6 +13,7 @@ use super::tool::{any_wrench, registered};
 use super::{Answer, Context, Decision, Failure, FailureKind, OrFail as _, clock, geometry};
 use crate::report::{ShownWrench, WrenchReport};
 use crate::store::Store;
+use crate::words::shell;
 use crate::workshop::{JudgedBicycle, LookBack, NotShown, Recalled, State};
 use crate::wrench::{Calibration, CalibrationResult, RegisteredWrench, Wrench};
 
@@ -97,7 +98,7 @@ pub(super) fn answer(args: &WrenchArgs, context: &Context) -> Result<Answer, Fai
             context.reason_for("a calibration is struck for a reason")?;
             if !store.strike_calibration(name, *number)? {
                 let message = format!("{name} has no calibration {number} to be struck");
-                let hint = format!("`evenclamp wrench show {name}` lists them with their numbers");
+                let hint = format!("`evenclamp wrench show {}` lists them with their numbers", shell(name));
                 return Err(Failure::new(FailureKind::Value, message, hint));
             }
             shown(name, context)
