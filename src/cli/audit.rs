@@ -51,7 +51,8 @@ The columns of a log; others are passed over:
   entry, or bike and joint   what was tightened; a joint counts before its entry
   value, unit                as read, such as 5.1 and N·m or in-lb
   kind                       tightened (also where it is empty), held, moved,
-                             loosening, back-to-mark, by-hand, skipped
+                             loosening, back-to-mark, by-hand, skipped;
+                             measured is no torque and left out
   wrench                     its name; without one its accuracy is assumed
   taken_at                   when, such as 2026-05-03: calibrations hang on it
   finding                    a row with one and without a torque is left out

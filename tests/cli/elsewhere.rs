@@ -162,8 +162,11 @@ fn the_help_names_every_column_and_every_kind() {
             "{word}"
         );
     }
-    let kinds = ["tightened", "held", "moved", "loosening", "back-to-mark", "by-hand", "skipped"];
+    let kinds = ["tightened", "held", "moved", "loosening", "back-to-mark", "by-hand", "measured", "skipped"];
     let help = bench.run(&["record", "--help"]).out;
+    for kind in kinds {
+        assert!(of_audit.contains(kind), "{kind}: {of_audit}");
+    }
     let words: Vec<&str> = help.split([' ', ',', '\n', '(']).collect();
     for word in log.trim().split(',').chain(kinds) {
         assert!(words.contains(&word), "{word}: {help}");

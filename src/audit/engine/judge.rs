@@ -228,6 +228,9 @@ impl<'a> Judge<'a> {
         let kind = record.field(self.columns.kind);
         row.kind = self.kinds.get(kind).unwrap_or_else(|| self.new_kind(kind)).ok_or(Fault::Kind)?;
         if !row.kind.has_torque() {
+            if row.kind == Kind::Measured {
+                return Err(LeftOut::Measure.into());
+            }
             if !record.field(self.columns.finding).is_blank() {
                 return Err(LeftOut::Finding.into());
             }

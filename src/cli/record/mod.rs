@@ -45,7 +45,7 @@ A log (--from) is CSV in UTF-8. Its first line names the columns, in any order:
   value, unit         as read, such as 5.1 and N·m, in-lb, mm or bar
   taken_at            when; without this column, now
   kind                tightened (also where it is empty), held, moved,
-                      loosening, back-to-mark, by-hand, skipped
+                      loosening, back-to-mark, by-hand, measured, skipped
   finding, action     as with --finding and --action
   wrench, who, note   as with --wrench, --who and --note
   id, corrects        the file's own numbers: this row corrects one above it
