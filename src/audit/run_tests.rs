@@ -237,7 +237,8 @@ impl Row {
     /// Whether it says of a known thing that it was found in some way, and no torque.
     fn is_without_torque(&self) -> bool {
         let known = |name: &str| requirements().into_iter().any(|(entry, ..)| entry == name.trim());
-        let re_check = Kind::parse(&self.kind).is_some_and(|kind| kind != Kind::Tightened);
+        let re_check =
+            Kind::parse(&self.kind).is_some_and(|kind| kind.has_torque() && kind != Kind::Tightened);
         let is_measured = Kind::parse(&self.kind) == Some(Kind::Measured);
         (is_measured || self.value.trim().is_empty() && re_check)
             && (known(&self.joint) || known(&self.entry))
