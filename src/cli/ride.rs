@@ -71,7 +71,10 @@ pub(super) struct EventArgs {
 fn hours(text: &str) -> Result<f64, String> {
     let wrong = || format!("`{text}` is no time; write it as 2h30, 2.5h or 45min");
     let lower = text.trim().to_lowercase().replace(',', ".");
-    let number = |text: &str| if text.is_empty() { Some(0.0) } else { text.trim().parse::<f64>().ok() };
+    let number = |text: &str| match text.trim() {
+        "" => Some(0.0),
+        text => text.parse().ok().filter(|number: &f64| *number >= 0.0),
+    };
     let hours = if let Some(minutes) = lower.strip_suffix("min") {
         number(minutes).map(|minutes| minutes / 60.0)
     } else if let Some((hours, minutes)) = lower.split_once('h') {
@@ -178,7 +181,7 @@ mod tests {
         for (text, expected) in [("2h30", 2.5), ("2.5h", 2.5), ("2,5 h", 2.5), ("45min", 0.75), ("1h", 1.0)] {
             assert_eq!(hours(text), Ok(expected), "{text}");
         }
-        for text in ["", "2", "h", "0h", "-1h", "2 days", "1h2h3"] {
+        for text in ["", "2", "h", "0h", "-1h", "1h-30", "2 days", "1h2h3"] {
             assert!(hours(text).is_err(), "{text}");
         }
     }

@@ -49,7 +49,7 @@ pub(super) fn refuse_retired(bicycle: &Bicycle) -> Result<(), Failure> {
 pub(super) fn bicycles_named(store: &Store, names: &str) -> Result<Vec<StoredBicycle>, Failure> {
     let mut named: Vec<StoredBicycle> = Vec::new();
     for name in names.split(',') {
-        let found = bicycle(store, name)?;
+        let found = bicycle(store, name.trim())?;
         if named.iter().all(|known| known.id != found.id) {
             named.push(found);
         }

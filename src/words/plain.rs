@@ -49,11 +49,14 @@ pub(crate) fn visible(text: &str, outlet: Outlet) -> Cow<'_, str> {
     Cow::Owned(shown)
 }
 
-/// The length of the code for weight or colour (ECMA-48, SGR) that a text begins with; 0 where it begins with none.
+/// The codes for weight and colour that this program writes (ECMA-48, SGR): plain, bold, faint, red, green, yellow. No
+/// other one passes: some hide what stands behind them.
+const COLOURS: [&str; 6] =
+    ["\u{1b}[0m", "\u{1b}[1m", "\u{1b}[2m", "\u{1b}[31m", "\u{1b}[32m", "\u{1b}[33m"];
+
+/// The length of the code for weight or colour that a text begins with; 0 where it begins with none.
 fn colour_code(text: &str) -> usize {
-    let Some(rest) = text.strip_prefix("\u{1b}[") else { return 0 };
-    let end = rest.find(|c: char| !c.is_ascii_digit() && c != ';').unwrap_or(rest.len());
-    if rest[end..].starts_with('m') { end + 3 } else { 0 }
+    COLOURS.iter().find(|code| text.starts_with(**code)).map_or(0, |code| code.len())
 }
 
 /// What a spreadsheet program takes for the beginning of a formula.
@@ -127,6 +130,10 @@ mod tests {
         assert_eq!(serde_json::from_str::<String>(&json).unwrap(), "a\u{9b}\u{2066}\u{e0041}");
         let coloured = Outlet::Text { coloured: true };
         assert_eq!(visible("\u{1b}[1mfit\u{1b}[0m\u{1b}[2J", coloured), "\u{1b}[1mfit\u{1b}[0m\\u{1b}[2J");
+        // Concealed, black on black, and what only begins like a code of ours.
+        for code in ["[8m", "[30;40m", "[3m", "[m"] {
+            assert_eq!(visible(&format!("\u{1b}{code}x"), coloured), format!("\\u{{1b}}{code}x"));
+        }
     }
 
     #[test]

@@ -84,7 +84,7 @@ fn a_ride_of_several_bicycles_is_recorded_for_all_or_none() {
     }
     let none = bench.at(NOW, &["ride", "hire-1,hire-9", "2h"]);
     assert!(none.status == 2 && none.err.contains("no bicycle is called `hire-9`"), "{}", none.err);
-    let said = bench.at(NOW, &["ride", "hire-1,hire-2,hire-1", "2h30", "--km", "30", "--hires", "1"]);
+    let said = bench.at(NOW, &["ride", "hire-1, hire-2,hire-1", "2h30", "--km", "30", "--hires", "1"]);
     let first = said.out.lines().next().unwrap();
     assert_eq!(first, "hire-1, hire-2: ride of 2 h 30 min, 30 km, 1 hire, 2026-06-01 10:00");
     assert_eq!(said.out.lines().count(), 3, "a line for each bicycle: {}", said.out);

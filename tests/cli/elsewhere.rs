@@ -274,3 +274,41 @@ fn an_audit_reads_what_spreadsheet_programs_save() {
         assert_eq!(fields[7].contains(','), name == "semicolons", "{name}: {judged}");
     }
 }
+
+/// A correction may change nothing but the wrench or the note, and the same may have been read twice in one minute: neither
+/// is a row that is there already.
+#[test]
+fn a_correction_of_the_wrench_alone_is_no_duplicate() {
+    let bench = shop();
+    for wrench in ["big", "small"] {
+        bench.done(NOW, &["wrench", "add", wrench, "--type", "click", "--scale", "2-10 N·m"]);
+    }
+    bench.done(NOW, &["record", "loan-7/bar-clamp#1", "5 N·m", "--wrench", "big"]);
+    bench.done(NOW, &["record", "loan-7/bar-clamp#1", "--corrects", "1", "--wrench", "small"]);
+    bench.done(NOW, &["record", "loan-7/bar-clamp#2", "5 N·m"]);
+    bench.done(NOW, &["export", "once"]);
+    let log = |folder: &str| std::fs::read_to_string(bench.path(folder).join("readings.csv")).unwrap();
+    bench.without_journal("once");
+    let said = bench.at(NOW, &["import", "once", "--db", "sheets.db"]);
+    assert_eq!(said.status, 0, "{}", said.out);
+    bench.done(NOW, &["export", "again", "--db", "sheets.db"]);
+    assert_eq!(log("once"), log("again"));
+    // The same log from elsewhere, into a book that has the bicycle and none of its readings.
+    let elsewhere = shop();
+    for wrench in ["big", "small"] {
+        elsewhere.done(NOW, &["wrench", "add", wrench, "--type", "click", "--scale", "2-10 N·m"]);
+    }
+    std::fs::write(elsewhere.path("log.csv"), log("once")).unwrap();
+    let from_log = |recorded: u64, rejected: u64| {
+        let (_, said) = elsewhere.json_at(NOW, &["record", "--from", "log.csv", "--keep-good"]);
+        assert_eq!((&said["recorded"], &said["rejected"]), (&recorded.into(), &rejected.into()), "{said}");
+    };
+    from_log(3, 0);
+    from_log(0, 3);
+    // A row that stands twice in a sheet has one number.
+    let twice = log("once");
+    let last = twice.lines().last().unwrap().to_owned();
+    std::fs::write(bench.path("once/readings.csv"), twice + &last + "\n").unwrap();
+    let said = bench.at(NOW, &["import", "once", "--db", "twice.db"]);
+    assert!(said.status == 1 && said.out.contains("reading 3 stands twice"), "{}", said.out);
+}

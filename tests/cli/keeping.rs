@@ -162,7 +162,8 @@ fn every_earlier_schema_is_brought_up_to_date() {
     let fresh = shop();
     let newest = count(&open(&fresh), "PRAGMA user_version");
     let shape = |connection: &Connection| -> Vec<String> {
-        let sql = "SELECT type || ' ' || name FROM sqlite_schema WHERE name NOT LIKE 'book\\_%' ESCAPE '\\' ORDER BY 1";
+        let sql = "SELECT type || ' ' || name || ' ' || coalesce(sql, '') FROM sqlite_schema
+            WHERE name NOT LIKE 'book\\_%' ESCAPE '\\' ORDER BY 1";
         let mut query = connection.prepare(sql).unwrap();
         query.query_map([], |row| row.get(0)).unwrap().map(Result::unwrap).collect()
     };
@@ -171,6 +172,15 @@ fn every_earlier_schema_is_brought_up_to_date() {
         let dump = std::fs::read_to_string(&file).unwrap_or_else(|error| panic!("{file}: {error}"));
         let bench = Bench::new();
         open(&bench).execute_batch(&dump).unwrap();
+        // What was measured in any unit, in a database of which no line of a journal speaks yet.
+        let measures = ["mm", "in", "%", "bar", "psi", "N", "h", "d", "ml"];
+        if (3..7).contains(&version) {
+            let sql = "INSERT INTO reading (joint, bolt, taken_at, kind, value, decimals, unit, who, note, recorded_at)
+                VALUES (9, 1, '2026-05-01T10:00:00Z', 'tightened', 1.5, 1, ?1, '', '', '2026-05-01T10:00:00Z')";
+            for unit in measures {
+                open(&bench).execute(sql, [unit]).unwrap();
+            }
+        }
         let said = bench.at(NOW, &["bike", "add", "loan-7", "--kind", "hardtail"]);
         assert_eq!(said.status, 0, "schema {version}: {}", said.err);
         let connection = open(&bench);
@@ -192,6 +202,10 @@ fn every_earlier_schema_is_brought_up_to_date() {
         }
         if version >= 3 {
             assert_eq!(count(&connection, "SELECT count(*) FROM reading WHERE unit = 'N·m'"), 4);
+        }
+        if (3..7).contains(&version) {
+            let sql = "SELECT count(*) FROM reading WHERE kind = 'measured'";
+            assert_eq!(usize::try_from(count(&connection, sql)).unwrap(), measures.len(), "schema {version}");
         }
         if version >= 9 {
             // What was measured was kept as a tightening; its line of the journal still says so.

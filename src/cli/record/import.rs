@@ -226,9 +226,7 @@ fn take(
     if let Origin::Elsewhere { sure, .. } = known.origin {
         known.admit(place, &reading, sure)?;
     }
-    if let Some(twin) = appending.twin(joint, &reading)? {
-        return Err(format!("duplicate of reading {twin}").into());
-    }
+    known.refuse_twice(file_id, appending, (joint, &reading))?;
     let id = appending.add(joint, &reading, known.now)?;
     if file_id != 0 {
         known.ids.insert(file_id, id);
@@ -286,6 +284,24 @@ impl KnownNames {
             new.ok_or_else(|| format!("it corrects reading {id}, which stands nowhere above it in this file"))
         });
         Ok((joint, Reading { corrects: corrects.transpose()?, ..line.reading }))
+    }
+
+    /// Refuses a row that is there already. A correction may say the same of the bolt as what it corrects, and has a place
+    /// of its own behind it; rows of an export are told apart by their numbers.
+    fn refuse_twice(
+        &self,
+        file_id: i64,
+        appending: &Appending<'_>,
+        (joint, reading): (i64, &Reading),
+    ) -> Result<(), RowError> {
+        if let Origin::Export = self.origin
+            && file_id != 0
+        {
+            let stands = self.ids.contains_key(&file_id);
+            return if stands { Err(format!("reading {file_id} stands twice").into()) } else { Ok(()) };
+        }
+        let twin = if reading.corrects.is_none() { appending.twin(joint, reading)? } else { None };
+        twin.map_or(Ok(()), |twin| Err(format!("duplicate of reading {twin}").into()))
     }
 
     /// Refuses what is refused where it is typed.
