@@ -1,6 +1,6 @@
 //! The history of a joint: every reading, with the limits and a plot in plain characters.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use serde_json::{Value, json};
 
@@ -32,6 +32,8 @@ pub struct HistoryReport<'a> {
     pub(super) allowed: Vec<MeasureLimit>,
     /// Expanded uncertainty of each reading, in the unit of the plot, in their order.
     uncertainties: HashMap<i64, f64>,
+    /// The numbers of the lines that strike others.
+    strikes: HashSet<i64>,
 }
 
 impl<'a> HistoryReport<'a> {
@@ -45,8 +47,10 @@ impl<'a> HistoryReport<'a> {
         unit: Option<TorqueUnit>,
     ) -> HistoryReport<'a> {
         readings.sort_by_key(|logged| (logged.reading.at, logged.reading.id));
+        let strikes = readings.iter().filter(|row| row.reading.strikes().is_some());
+        let strikes = strikes.map(|row| row.reading.id).collect();
         let (allowed, uncertainties) = (Vec::new(), HashMap::new());
-        HistoryReport { bike, joint, verdict, readings, not_shown, unit, allowed, uncertainties }
+        HistoryReport { bike, joint, verdict, readings, not_shown, unit, allowed, uncertainties, strikes }
     }
 
     /// The same with what else is known in the workshop: the limits of what is measured, and how good the wrenches are.
@@ -145,8 +149,7 @@ impl<'a> HistoryReport<'a> {
 
     /// What became of a reading that the line of that number corrects.
     fn taken_back(&self, by: i64) -> &'static str {
-        let strikes = |row: &&Logged| row.reading.id == by && row.reading.strikes().is_some();
-        if self.readings.iter().any(|row| strikes(&row)) { "struck" } else { "corrected" }
+        if self.strikes.contains(&by) { "struck" } else { "corrected" }
     }
 
     fn remarks(&self, row: &Logged) -> String {
