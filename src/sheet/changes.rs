@@ -41,7 +41,14 @@ pub(crate) fn read_changes<R: KeptRecord>(
 ) -> Vec<ChangedRow<R>> {
     let columns = record_header::<R>(Some(whole));
     let needed = |column: &str| column == key;
-    let form = FileForm { name, columns: &columns, needed: &needed, one_line: false, of_spreadsheet: true };
+    let form = FileForm {
+        name,
+        columns: &columns,
+        needed: &needed,
+        one_line: false,
+        of_spreadsheet: true,
+        may_be_short: true,
+    };
     let row = |fields: Vec<Option<Field>>| {
         let at = fields.iter().flatten().map(|field| field.at).min()?;
         let mut fields = fields.into_iter();

@@ -57,7 +57,14 @@ pub(crate) fn read_placed_records<R: KeptRecord>(
 ) -> Vec<(String, R, Places)> {
     let columns = record_header::<R>(whole);
     let needed = |name: &str| R::COLUMNS.iter().all(|column| column.needed || column.file != name);
-    let form = FileForm { name, columns: &columns, needed: &needed, one_line: false, of_spreadsheet: true };
+    let form = FileForm {
+        name,
+        columns: &columns,
+        needed: &needed,
+        one_line: false,
+        of_spreadsheet: true,
+        may_be_short: false,
+    };
     let mut records = Vec::new();
     for fields in read_table(&form, bytes, diagnostics) {
         let mut fields = fields.into_iter();

@@ -138,6 +138,7 @@ pub fn read_sheet(sheet: &'static Sheet, bytes: &[u8], diagnostics: &mut Diagnos
         needed: &|column| !sheet.later.contains(&column),
         one_line: true,
         of_spreadsheet: false,
+        may_be_short: false,
     };
     let rows = read_table(&form, bytes, diagnostics).into_iter().filter_map(|fields| {
         let mut row = Row::of(sheet);

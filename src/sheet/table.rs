@@ -13,9 +13,12 @@ pub(super) struct FileForm<'a> {
     pub(super) needed: &'a dyn Fn(&str) -> bool,
     /// Whether a field may hold neither line breaks nor other control characters.
     pub(super) one_line: bool,
-    /// Whether a spreadsheet program may have saved it: the header says what parts its fields, empty fields may be there
-    /// at the end of a row or not, and a row without any text is none.
+    /// Whether a spreadsheet program may have saved it: the header says what parts its fields, empty fields may stand
+    /// behind those of a row, and a row without any text is none.
     pub(super) of_spreadsheet: bool,
+    /// Whether a row may lack its last fields, because the program leaves out empty ones. Where all are written, a row
+    /// that lacks some was cut off, and says less than it did.
+    pub(super) may_be_short: bool,
 }
 
 /// The rows of a file, each field in the order of the columns, none for a column that the file lacks. Faults
@@ -58,7 +61,7 @@ pub(super) fn read_table(
             }
             drop_blank_end(&mut fields, header.len());
         }
-        let is_short = form.of_spreadsheet && fields.len() < header.len();
+        let is_short = form.may_be_short && fields.len() < header.len();
         if fields.len() != header.len() && !is_short {
             diagnostics.error(
                 &fields[0].at,

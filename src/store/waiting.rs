@@ -26,13 +26,16 @@ fn pause_after(waited: Duration) -> Option<Duration> {
 /// to try again.
 pub(super) fn busy_handler() -> impl FnMut(i32) -> bool + Send + 'static {
     let mut since = Instant::now();
-    move |asked| {
-        if asked == 0 {
-            since = Instant::now();
-        }
-        let pause = pause_after(since.elapsed());
-        pause.map(std::thread::sleep).is_some()
+    move |asked| pause_when(asked, &mut since, Instant::now()).map(std::thread::sleep).is_some()
+}
+
+/// The pause of one that has asked so often in this wait, which began at `since`; none when it gives up. Every wait
+/// begins anew: a connection may have been open for hours.
+fn pause_when(asked: i32, since: &mut Instant, now: Instant) -> Option<Duration> {
+    if asked == 0 {
+        *since = now;
     }
+    pause_after(now.duration_since(*since))
 }
 
 #[cfg(test)]
@@ -45,5 +48,15 @@ mod tests {
             [0, 250, 500, 1000, 9999].map(|waited| pause_after(Duration::from_millis(waited)).unwrap());
         assert_eq!(pauses.map(|pause| pause.as_millis()), [20, 15, 10, 1, 1]);
         assert_eq!(pause_after(BUSY_WAIT), None);
+    }
+
+    #[test]
+    fn a_wait_begins_with_its_first_question_however_long_the_connection_is_open() {
+        let opened = Instant::now();
+        let (mut since, began) = (opened, opened + Duration::from_secs(3600));
+        let mut pause = |asked, after| pause_when(asked, &mut since, began + Duration::from_millis(after));
+        let pauses = [(0, 0), (1, 500), (2, 9999), (3, 10_000)].map(|(asked, after)| pause(asked, after));
+        let told = [Some(20), Some(10), Some(1), None].map(|pause| pause.map(Duration::from_millis));
+        assert_eq!(pauses, told);
     }
 }

@@ -51,8 +51,7 @@ pub(crate) fn visible(text: &str, outlet: Outlet) -> Cow<'_, str> {
 
 /// The codes for weight and colour that this program writes (ECMA-48, SGR): plain, bold, faint, red, green, yellow. No
 /// other one passes: some hide what stands behind them.
-const COLOURS: [&str; 6] =
-    ["\u{1b}[0m", "\u{1b}[1m", "\u{1b}[2m", "\u{1b}[31m", "\u{1b}[32m", "\u{1b}[33m"];
+const COLOURS: [&str; 6] = ["\u{1b}[0m", "\u{1b}[1m", "\u{1b}[2m", "\u{1b}[31m", "\u{1b}[32m", "\u{1b}[33m"];
 
 /// The length of the code for weight or colour that a text begins with; 0 where it begins with none.
 fn colour_code(text: &str) -> usize {

@@ -312,3 +312,23 @@ fn a_correction_of_the_wrench_alone_is_no_duplicate() {
     let said = bench.at(NOW, &["import", "once", "--db", "twice.db"]);
     assert!(said.status == 1 && said.out.contains("reading 3 stands twice"), "{}", said.out);
 }
+
+/// A row that was cut off says less than it did: a joint without its marking would be judged by wider limits, an event
+/// without its time would lie long ago.
+#[test]
+fn a_sheet_whose_last_row_was_cut_off_is_not_imported() {
+    let bench = shop();
+    bench.done(NOW, &["event", "loan-7", "crash"]);
+    for (sheet, fields) in [("joints.csv", 9), ("events.csv", 2)] {
+        bench.done(NOW, &["export", sheet]);
+        bench.without_journal(sheet);
+        let path = bench.path(sheet).join(sheet);
+        let text = std::fs::read_to_string(&path).unwrap();
+        let (kept, last) = text.trim_end().rsplit_once('\n').unwrap();
+        let cut: Vec<&str> = last.split(',').take(fields).collect();
+        std::fs::write(&path, format!("{kept}\n{}\n", cut.join(","))).unwrap();
+        let said = bench.at(NOW, &["import", sheet, "--db", "new.db"]);
+        let told = format!("the row has {fields} fields");
+        assert!(said.status == 2 && said.err.contains(&told), "{sheet}: {}{}", said.out, said.err);
+    }
+}

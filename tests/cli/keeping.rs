@@ -176,7 +176,7 @@ fn every_earlier_schema_is_brought_up_to_date() {
         let measures = ["mm", "in", "%", "bar", "psi", "N", "h", "d", "ml"];
         if (3..7).contains(&version) {
             let sql = "INSERT INTO reading (joint, bolt, taken_at, kind, value, decimals, unit, who, note, recorded_at)
-                VALUES (9, 1, '2026-05-01T10:00:00Z', 'tightened', 1.5, 1, ?1, '', '', '2026-05-01T10:00:00Z')";
+                VALUES (9, 1, '2026-05-01T10:00:00+02:00', 'tightened', 1.5, 1, ?1, '', '', '2026-05-01T10:00:00+02:00')";
             for unit in measures {
                 open(&bench).execute(sql, [unit]).unwrap();
             }
