@@ -59,6 +59,9 @@ fn hires_count_as_well() {
     let two = || vec![hire("2026-05-20", 10), hire("2026-06-02", 1)];
     assert_eq!(due(&after_ten, "2026-05-01", two()), Some(counted));
     assert_eq!(due(&after_ten, "2026-06-01", two()), None, "what was before the check is out of it");
+    let left = |events| due_by(&after_ten, at("2026-05-01"), &world(events, vec![]).judging()).hires_left;
+    assert_eq!(left(vec![hire("2026-05-20", 4)]), Some(6.0));
+    assert_eq!(left(vec![ride("2026-05-20", 4.0)]), None, "one that is not hired out has no hires left");
 }
 
 #[test]

@@ -16,3 +16,28 @@ pub(super) fn lacking<'a>(
     let is_there = |name: &str| there.iter().any(|known| known.eq_ignore_ascii_case(name));
     of_kind.iter().filter(|name| !is_there(name)).cloned().collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::workshop::{LocalInstant, Name};
+
+    /// A fork that is tightened to a torque was not looked at.
+    #[test]
+    fn only_a_hand_check_of_the_name_is_one_that_is_there() {
+        let joint = |check| Joint { check, ..Joint::named(Name::new("Fork").unwrap()) };
+        let taken = TakenOff {
+            joint: "fork".into(),
+            at: LocalInstant::BLANK,
+            who: String::new(),
+            why: "rigid".into(),
+        };
+        let lacks = |joints: &[Joint], taken: &[TakenOff]| {
+            !lacking(&["fork".to_owned()], joints.iter(), taken).is_empty()
+        };
+        assert!(
+            lacks(&[], &[]) && lacks(&[joint(Check::Torque)], &[]) && lacks(&[joint(Check::Measure)], &[])
+        );
+        assert!(!lacks(&[joint(Check::Function)], &[]) && !lacks(&[], &[taken]));
+    }
+}

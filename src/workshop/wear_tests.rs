@@ -77,6 +77,11 @@ fn riding_is_told_where_it_is_known() {
     };
     let (low, high) = (193.486_702_359_292_14 - 160.0, 223.257_317_140_682_6 - 160.0);
     assert!(close(wear.km, low, high) && close(wear.hours, low / 10.0, high / 10.0), "{wear:?}");
+    // On day 210 it may have been reached, and no riding is less than none.
+    world.usage = Usage::new((1..=210).map(ride).collect());
+    world.now = at("2026-01-01").later_by_ms(210 * 86_400_000);
+    let wear = judged(&world, "", pads()).unwrap();
+    assert!(close(wear.km, 0.0, high - 50.0), "{wear:?}");
 }
 
 #[test]
