@@ -231,6 +231,8 @@ fn what_was_checked_by_hand_grows_old_and_the_age_is_told() {
     let answer = at(year);
     assert_eq!(deciding(&answer), pairs(&[("brake-arms-front", "due")]));
     assert_eq!(answer["verdict"], "unproven");
+    let oldest = &answer["oldest_evidence"];
+    assert_eq!((&oldest["joint"], &oldest["days"]), (&"brake-arms-front".into(), &357.into()), "{oldest}");
 }
 
 #[test]
