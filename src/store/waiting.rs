@@ -53,7 +53,7 @@ mod tests {
     #[test]
     fn a_wait_begins_with_its_first_question_however_long_the_connection_is_open() {
         let opened = Instant::now();
-        let (mut since, began) = (opened, opened + Duration::from_secs(3600));
+        let (mut since, began) = (opened, opened + Duration::from_hours(1));
         let mut pause = |asked, after| pause_when(asked, &mut since, began + Duration::from_millis(after));
         let pauses = [(0, 0), (1, 500), (2, 9999), (3, 10_000)].map(|(asked, after)| pause(asked, after));
         let told = [Some(20), Some(10), Some(1), None].map(|pause| pause.map(Duration::from_millis));
