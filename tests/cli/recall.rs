@@ -240,3 +240,15 @@ fn the_newest_twenty_readings_of_each_bolt_are_shown_and_all_the_rest_where_aske
     let shown = bench.at(TODAY, &["wrench", "show", "big"]).out;
     assert!(shown.contains("and 29 more: `evenclamp history --wrench big --doubt`"), "{shown}");
 }
+
+/// What was read of a joint before it was taken off is no evidence of one that is called the same today.
+#[test]
+fn a_joint_that_was_taken_off_stands_nowhere_though_another_has_its_name() {
+    let bench = shop();
+    let add = ["bike", "joint", "add", "hire-2", "rack", "--entry", "general-m5", "--marking", "4-6 N·m"];
+    bench.done(&on("2026-06-12"), &add);
+    bench.done(&on("2026-06-13"), &["record", "hire-2/rack", "5.1 N·m", "--wrench", "big"]);
+    let (_, found) = bench.json_at(TODAY, &["history", "--bike", "hire-2", "--joint", "rack"]);
+    let told = told(&found["readings"]);
+    assert_eq!(told, ["hire-2/rack#1 5 N·m, –, taken off", "hire-2/rack#1 5.1 N·m, sound"]);
+}
