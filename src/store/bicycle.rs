@@ -122,14 +122,7 @@ impl Store {
 
     /// The joints that decided safety when they were taken off a bicycle, and have no follower of their name.
     pub(super) fn taken_off(&self, of: Option<i64>) -> Result<HashMap<i64, Vec<TakenOff>>, StoreError> {
-        let sql = "SELECT j.bicycle, j.name, l.recorded_at, l.who, l.why
-             FROM joint j JOIN journal a ON a.subject = 'joint' AND a.row = j.id AND a.deed = 'added'
-               JOIN journal l ON l.of = a.key AND l.deed = 'removed'
-             WHERE j.removed_at IS NOT NULL AND j.critical AND (?1 IS NULL OR j.bicycle = ?1)
-               AND NOT EXISTS (SELECT 1 FROM joint o
-                 WHERE o.bicycle = j.bicycle AND o.name = j.name AND o.removed_at IS NULL)
-             ORDER BY l.number";
-        let taken_off = self.rows(sql, [of], |row| {
+        let taken_off = self.rows(TAKEN_OFF, [of], |row| {
             let at = instant(row.get_ref(2)?.as_str().unwrap_or_default())?;
             Ok((row.get(0)?, TakenOff { joint: row.get(1)?, at, who: row.get(3)?, why: row.get(4)? }))
         })?;
@@ -212,6 +205,15 @@ impl Store {
         Ok(grouped(self.rows(&sql, [of], |row| Ok((row.get(0)?, record::read(row, 1)?)))?))
     }
 }
+
+/// From the joints that were taken off to their lines in the journal, which CROSS JOIN keeps from being read whole.
+const TAKEN_OFF: &str = "SELECT j.bicycle, j.name, l.recorded_at, l.who, l.why
+             FROM joint j CROSS JOIN journal a ON a.subject = 'joint' AND a.row = j.id AND a.deed = 'added'
+               CROSS JOIN journal l ON l.of = a.key AND l.of <> '' AND l.deed = 'removed'
+             WHERE j.removed_at IS NOT NULL AND j.critical AND (?1 IS NULL OR j.bicycle = ?1)
+               AND NOT EXISTS (SELECT 1 FROM joint o
+                 WHERE o.bicycle = j.bicycle AND o.name = j.name AND o.removed_at IS NULL)
+             ORDER BY l.number";
 
 /// Inserts a bicycle without its joints: of that number, or of the next.
 pub(super) fn insert_bicycle(

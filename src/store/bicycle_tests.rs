@@ -1,8 +1,9 @@
 //! Bicycles, joints and visits: in which order, and which are left out.
 
 use super::*;
+use crate::book::EventKind;
 use crate::sheet::KeptRecord as _;
-use crate::store::fixture::at;
+use crate::store::fixture::{at, store_with_joint};
 
 fn bicycle(name: &str) -> Bicycle {
     Bicycle { name: Name::new(name).unwrap(), kind: "road".into(), ..Bicycle::blank() }
@@ -57,4 +58,24 @@ fn a_visit_is_open_until_it_is_ended_and_an_ended_one_stays_as_it_was() {
     let sql = "SELECT group_concat(substr(ended_at, 1, 10)) FROM visit ORDER BY started_at";
     let ended: String = store.connection.query_row(sql, [], |row| row.get(0)).unwrap();
     assert_eq!(ended, "2026-06-02,2026-06-04");
+}
+
+/// The journal grows with every reading; what was taken off is found without going through it.
+#[test]
+fn what_was_taken_off_is_found_without_reading_the_journal() {
+    let mut store = store_with_joint(2);
+    let joint = store.joints(None).unwrap().remove(0).id;
+    store.remove_joint(joint).unwrap();
+    let steps = |store: &Store| {
+        let mut query = store.connection.prepare(TAKEN_OFF).unwrap();
+        let found = query.query_map([1], |row| row.get::<_, String>(1)).unwrap().map(Result::unwrap);
+        assert_eq!(found.collect::<Vec<_>>(), ["stem"]);
+        query.get_status(rusqlite::StatementStatus::VmStep)
+    };
+    let before = steps(&store);
+    for _ in 0..200 {
+        let ride = Event { kind: EventKind::Ride, km: Some(1.0), ..Event::blank() };
+        store.add_event(&[1], &ride, at("2026-06-01")).unwrap();
+    }
+    assert_eq!(steps(&store), before);
 }
