@@ -114,7 +114,9 @@ impl MeasuredItem {
             return MeasuredVerdict::NoLimit;
         }
         let all = |side| sides.iter().all(|found| *found == side);
-        let Some((limit, word)) = known.first().cloned() else { return MeasuredVerdict::NoLimit };
+        // The one that decides: the strictest that it keeps, or the laxest that it still misses.
+        let nearest = known.iter().min_by(|a, b| a.0.distance(value).total_cmp(&b.0.distance(value)));
+        let Some((limit, word)) = nearest.cloned() else { return MeasuredVerdict::NoLimit };
         if all(Against::Within) {
             MeasuredVerdict::Within(limit, word)
         } else if all(Against::Below) || all(Against::Above) {
@@ -153,9 +155,14 @@ mod tests {
     #[test]
     fn where_makers_differ_only_a_value_outside_all_limits_is_bad() {
         let rotor = item(&["min 1.5 mm", "min 1.8 mm"]);
-        assert!(matches!(rotor.judge(None, mm("1.8")), MeasuredVerdict::Within(..)));
+        let names = |limit: MeasureLimit, expected| assert_eq!(limit.to_string(), expected);
+        let MeasuredVerdict::Within(strictest, _) = rotor.judge(None, mm("1.8")) else { panic!() };
+        names(strictest, "min 1.8 mm");
         assert!(matches!(rotor.judge(None, mm("1.6")), MeasuredVerdict::MakersDiffer(_)));
-        assert!(matches!(rotor.judge(None, mm("1.4")), MeasuredVerdict::Outside(_, _, Against::Below)));
+        let MeasuredVerdict::Outside(laxest, _, Against::Below) = rotor.judge(None, mm("1.4")) else {
+            panic!()
+        };
+        names(laxest, "min 1.5 mm");
     }
 
     #[test]

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::target::bicycle;
+use super::target::any_bicycle;
 use super::tool::{registered, standing_doubt};
 use super::{Answer, Context, Decision, Failure, clock};
 use crate::report::{CardReport, card_html};
@@ -30,7 +30,7 @@ pub(super) struct CardArgs {
 
 pub(super) fn answer(args: &CardArgs, context: &Context) -> Result<Answer, Failure> {
     let store = context.store_with_book()?;
-    let stored = bicycle(&store, &args.bike)?;
+    let stored = any_bicycle(&store, &args.bike)?;
     let wrench = args.wrench.as_deref().map(|name| registered(&store, name)).transpose()?;
     let (workshop, judged) = store.judge(&stored, clock::now()?)?;
     let doubt = wrench.as_ref().and_then(standing_doubt);

@@ -2,7 +2,7 @@
 
 use clap::Args;
 
-use super::target::bicycle;
+use super::target::any_bicycle;
 use super::{Answer, Context, Decision, Failure, clock};
 use crate::report::DueReport;
 
@@ -30,7 +30,7 @@ pub(super) fn answer(args: &DueArgs, context: &Context) -> Result<Answer, Failur
     let now = args.at.as_deref().map_or_else(clock::now, clock::instant)?;
     let outcome = |due: bool| if due { Decision::Bad } else { Decision::Good };
     if let Some(name) = &args.bike {
-        let (workshop, judged) = store.judge(&bicycle(&store, name)?, now)?;
+        let (workshop, judged) = store.judge(&any_bicycle(&store, name)?, now)?;
         let report = DueReport::new(&judged, &workshop);
         return Answer::of(&report, context, outcome(report.is_due()));
     }

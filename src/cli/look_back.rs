@@ -94,6 +94,12 @@ fn read(store: &Store, args: &LookBackArgs, of: Option<&str>) -> Result<(LookBac
         since: args.since,
         until: args.until,
     };
+    if let (Some(since), Some(until)) = (args.since, args.until)
+        && since > until
+    {
+        let message = format!("--since {since} is after --until {until}");
+        return Err(Failure::new(FailureKind::Value, message, "give the earlier day with --since"));
+    }
     let day = |day: Option<Date>| day.map(|day| day.to_string());
     let asked = [
         ("wrench", look_back.wrench.clone()),

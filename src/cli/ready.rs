@@ -2,7 +2,7 @@
 
 use clap::Args;
 
-use super::target::bicycle;
+use super::target::any_bicycle;
 use super::{Answer, Context, Decision, Failure, clock};
 use crate::report::{FleetReady, ReadyReport};
 use crate::workshop::Fitness;
@@ -47,7 +47,7 @@ pub(super) fn answer(args: &ReadyArgs, context: &Context) -> Result<Answer, Fail
         let decision = report.worst().map_or(Decision::Good, Fitness::decision);
         return Answer::of(&report, context, decision);
     };
-    let stored = bicycle(&store, name).map_err(|failure| match (&args.at, failure.hint) {
+    let stored = any_bicycle(&store, name).map_err(|failure| match (&args.at, failure.hint) {
         (Some(_), hint) => {
             let then = format!("at {now} it was not taken in yet, or had another name");
             Failure { hint: Some(hint.into_iter().fold(then, |then, hint| then + "; " + &hint)), ..failure }

@@ -202,6 +202,12 @@ impl MeasureLimit {
     }
 
     /// Where a value lies; the limit itself is allowed unless it says otherwise.
+    /// How far a value lies from the nearer end, in the unit in which values are compared.
+    pub(crate) fn distance(&self, value: Measure) -> f64 {
+        let ends = [self.low, self.high].into_iter().flatten();
+        ends.map(|end| (end.compared() - value.compared()).abs()).fold(f64::INFINITY, f64::min)
+    }
+
     pub(crate) fn compare(&self, value: Measure) -> Against {
         let ends = [self.low, self.high];
         if ends.iter().flatten().any(|end| !end.unit.compares_with(value.unit)) {

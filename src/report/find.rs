@@ -118,7 +118,7 @@ impl Report for FoundEntries {
     const SHEET: (&'static str, &'static str) = (
         "",
         "entry,name,state,hand,turning,ridden,band.low_nm,band.high_nm,band.value_nm,form,issuers,own,backing=backing.text,dissent=dissent.text,\
-             orientation.low_nm,orientation.high_nm,orientation.value_nm,orientation=orientation.text,match,not_matched,read_as",
+             orientation_low_nm=orientation.low_nm,orientation_high_nm=orientation.high_nm,orientation_value_nm=orientation.value_nm,orientation=orientation.text,match,not_matched,read_as",
     );
 
     fn json(&self) -> Value {

@@ -8,8 +8,8 @@ use super::journal::{Writing, key_of};
 use super::{Store, StoreError, grouped, is_of, record, taken};
 use crate::sheet::{Kept as _, KeptValue, named_fields};
 use crate::workshop::{
-    Bicycle, Content, Deed, Event, Figure, Figures, Joint, JournalSubject, LocalInstant, Marked, Marking,
-    Name, Signature, StoredBicycle, StoredJoint, TakenOff,
+    Bicycle, Content, Deed, Event, Figure, Figures, Joint, JournalSubject, Less, LocalInstant, Marked,
+    Marking, Name, Signature, StoredBicycle, StoredJoint, TakenOff,
 };
 
 impl Store {
@@ -124,7 +124,12 @@ impl Store {
     pub(super) fn taken_off(&self, of: Option<i64>) -> Result<HashMap<i64, Vec<TakenOff>>, StoreError> {
         let taken_off = self.rows(TAKEN_OFF, [of], |row| {
             let at = instant(row.get_ref(2)?.as_str().unwrap_or_default())?;
-            Ok((row.get(0)?, TakenOff { joint: row.get(1)?, at, who: row.get(3)?, why: row.get(4)? }))
+            let less = match (row.get(5)?, row.get::<_, Option<bool>>(6)?) {
+                (true, _) => Less::TakenOff,
+                (false, Some(true)) => Less::DecidesNoMore,
+                (false, _) => Less::FewerBolts { from: row.get(7)?, to: row.get(8)? },
+            };
+            Ok((row.get(0)?, TakenOff { joint: row.get(1)?, less, at, who: row.get(3)?, why: row.get(4)? }))
         })?;
         Ok(grouped(taken_off))
     }
@@ -207,12 +212,21 @@ impl Store {
 }
 
 /// From the joints that were taken off to their lines in the journal, which CROSS JOIN keeps from being read whole.
-const TAKEN_OFF: &str = "SELECT j.bicycle, j.name, l.recorded_at, l.who, l.why
+const TAKEN_OFF: &str = "SELECT j.bicycle, j.name, l.recorded_at, l.who, l.why, l.deed = 'removed',
+               l.content ->> '$.critical[0]' = 'true' AND NOT j.critical,
+               CAST(l.content ->> '$.bolts[0]' AS INTEGER), j.bolts
              FROM joint j CROSS JOIN journal a ON a.subject = 'joint' AND a.row = j.id AND a.deed = 'added'
-               CROSS JOIN journal l ON l.of = a.key AND l.of <> '' AND l.deed = 'removed'
-             WHERE j.removed_at IS NOT NULL AND j.critical AND (?1 IS NULL OR j.bicycle = ?1)
-               AND NOT EXISTS (SELECT 1 FROM joint o
-                 WHERE o.bicycle = j.bicycle AND o.name = j.name AND o.removed_at IS NULL)
+               CROSS JOIN journal l ON l.of = a.key AND l.of <> ''
+             WHERE (?1 IS NULL OR j.bicycle = ?1)
+               AND CASE WHEN j.removed_at IS NULL
+                 THEN (l.content ->> '$.critical[0]' = 'true' AND NOT j.critical)
+                   OR (CAST(l.content ->> '$.bolts[0]' AS INTEGER) > j.bolts AND j.critical)
+                 ELSE l.deed = 'removed'
+                   AND (j.critical OR EXISTS (SELECT 1 FROM journal d
+                     WHERE d.of = a.key AND d.of <> '' AND d.content ->> '$.critical[0]' = 'true'))
+                   AND NOT EXISTS (SELECT 1 FROM joint o
+                     WHERE o.bicycle = j.bicycle AND o.name = j.name AND o.removed_at IS NULL)
+                 END
              ORDER BY l.number";
 
 /// Inserts a bicycle without its joints: of that number, or of the next.

@@ -276,14 +276,13 @@ impl ChainCheck {
     /// [`ChainError`] where the key is not that of the line, or the line before it was not met.
     pub fn take(&mut self, line: &JournalLine, key: &str) -> Result<(), ChainError> {
         self.lines += 1;
+        let follows = line.before.is_empty() || self.keys.contains(&line.before);
+        // The lines behind one at fault hang on the key that is kept: what was done to it is told once.
+        self.keys.insert(key.to_owned());
         if line.key() != key {
             return Err(ChainError::Changed { line: self.lines });
         }
-        if !line.before.is_empty() && !self.keys.contains(&line.before) {
-            return Err(ChainError::Missing { line: self.lines });
-        }
-        self.keys.insert(key.to_owned());
-        Ok(())
+        if follows { Ok(()) } else { Err(ChainError::Missing { line: self.lines }) }
     }
 
     /// How many lines were met.

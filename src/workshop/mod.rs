@@ -51,7 +51,7 @@ pub use recall::{LookBack, NotShown, Recalled};
 pub(crate) use recall::{doubts, use_for};
 pub(crate) use snapshot::OldestEvidence;
 pub use snapshot::{
-    JudgedBicycle, JudgingContext, Logged, StoredBicycle, StoredJoint, TakenOff, WorkshopSnapshot,
+    JudgedBicycle, JudgingContext, Less, Logged, StoredBicycle, StoredJoint, TakenOff, WorkshopSnapshot,
 };
 pub use state::{Judgement, State, Why};
 pub use trend_line::TrendLine;

@@ -52,16 +52,14 @@ pub fn weight(joint: &Joint, verdict: &JointVerdict) -> Fitness {
     }
 }
 
-/// Judges a bicycle by its joints. One without any joint is unproven, and so at best is one of which `nobody_looked` at
-/// something that must be looked at.
-pub fn judge_bicycle(joints: &[(Joint, JointVerdict)], nobody_looked: bool) -> BicycleVerdict {
+/// Judges a bicycle by its joints, as `at_best` what is not among them allows. One without any joint is unproven.
+pub fn judge_bicycle(joints: &[(Joint, JointVerdict)], at_best: Fitness) -> BicycleVerdict {
     let weights: Vec<Fitness> = joints.iter().map(|(joint, verdict)| weight(joint, verdict)).collect();
     let mut deciding: Vec<usize> = (0..joints.len()).filter(|&i| weights[i] > Fitness::Fit).collect();
     deciding.sort_by_key(|&i| {
         (std::cmp::Reverse(weights[i]), std::cmp::Reverse(joints[i].1.state()), joints[i].0.order)
     });
-    let least = if nobody_looked { Fitness::Unproven } else { Fitness::Fit };
-    let fitness = weights.iter().copied().max().unwrap_or(Fitness::Unproven).max(least);
+    let fitness = weights.iter().copied().max().unwrap_or(Fitness::Unproven).max(at_best);
     BicycleVerdict { fitness, deciding }
 }
 

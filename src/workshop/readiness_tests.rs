@@ -41,7 +41,7 @@ fn one_joint_in_each_state_decides_as_the_contract_says() {
         for state in State::ALL {
             let joints =
                 [in_state(true, State::Sound, Why::Nothing), in_state(critical, state, Why::Nothing)];
-            let verdict = judge_bicycle(&joints, false);
+            let verdict = judge_bicycle(&joints, Fitness::Fit);
             assert_eq!(verdict.fitness, expected(critical, state), "critical {critical}, {state:?}");
             let open: &[usize] = if state == State::Sound { &[] } else { &[1] };
             assert_eq!(verdict.deciding, open, "every open joint is listed");
@@ -59,7 +59,7 @@ fn of_two_joints_the_worse_decides_and_a_missing_one_is_never_outweighed() {
                         in_state(first_critical, first, Why::Nothing),
                         in_state(second_critical, second, Why::Nothing),
                     ];
-                    let verdict = judge_bicycle(&joints, false);
+                    let verdict = judge_bicycle(&joints, Fitness::Fit);
                     let worse = expected(first_critical, first).max(expected(second_critical, second));
                     assert_eq!(verdict.fitness, worse, "{first:?} with {second:?}");
                     let missing = (first_critical && first == State::NeverChecked)
@@ -73,9 +73,9 @@ fn of_two_joints_the_worse_decides_and_a_missing_one_is_never_outweighed() {
 
 #[test]
 fn a_bicycle_without_joints_is_unproven_and_a_crack_decides_anywhere() {
-    assert_eq!(judge_bicycle(&[], false).fitness, Fitness::Unproven);
+    assert_eq!(judge_bicycle(&[], Fitness::Fit).fitness, Fitness::Unproven);
     let cracked = in_state(false, State::Fault, Why::Found(Finding::Cracked));
-    assert_eq!(judge_bicycle(&[cracked], false).fitness, Fitness::Unfit);
+    assert_eq!(judge_bicycle(&[cracked], Fitness::Fit).fitness, Fitness::Unfit);
 }
 
 /// Who has little time reads the first line: what decides safety and is worst, then the way round.
@@ -94,7 +94,7 @@ fn what_decides_is_listed_with_the_worst_first() {
         placed(6, true, State::High),
         placed(0, false, State::Due),
     ];
-    let verdict = judge_bicycle(&joints, false);
+    let verdict = judge_bicycle(&joints, Fitness::Fit);
     assert_eq!((verdict.fitness, verdict.deciding.as_slice()), (Fitness::Unfit, &[5, 3, 4, 0, 1, 6][..]));
 }
 
@@ -103,7 +103,7 @@ fn what_decides_is_listed_with_the_worst_first() {
 fn of_findings_at_a_joint_that_does_not_decide_safety_only_a_crack_decides() {
     for finding in [Finding::Loose, Finding::Play, Finding::Seized, Finding::Worn, Finding::Creaks] {
         let found = in_state(false, State::Fault, Why::Found(finding));
-        assert_eq!(judge_bicycle(&[found], false).fitness, Fitness::FitWithConditions, "{finding:?}");
+        assert_eq!(judge_bicycle(&[found], Fitness::Fit).fitness, Fitness::FitWithConditions, "{finding:?}");
     }
 }
 
@@ -145,7 +145,7 @@ fn state_by_critical_by_age_by_wrench() {
                         let lines: &[Reading] = if reading == "none" { &[] } else { &[line] };
                         let joint = joint(critical);
                         let verdict = judge_joint(&joint, lines, &world.judging());
-                        (verdict.state(), judge_bicycle(&[(joint, verdict)], false).fitness)
+                        (verdict.state(), judge_bicycle(&[(joint, verdict)], Fitness::Fit).fitness)
                     });
                     let wanted = match (fresh, by_wrench && !believed, current) {
                         (_, true, _) => State::WrenchInDoubt,

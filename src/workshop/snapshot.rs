@@ -4,10 +4,10 @@
 use std::collections::BTreeMap;
 
 use super::crash::{Unexamined, unexamined};
-use super::lacking::lacking;
+use super::lacking::{lacking, waived};
 use super::{
-    Bicycle, BicycleVerdict, Hardware, Joint, JointVerdict, LocalInstant, Name, Reading, State, Usage, Why,
-    judge_bicycle, judge_joint,
+    Bicycle, BicycleVerdict, Fitness, Hardware, Joint, JointVerdict, LocalInstant, Name, Reading, State,
+    Usage, Why, judge_bicycle, judge_joint,
 };
 use crate::book::{Check, EventKind, MeasuredItem, ServiceInterval};
 use crate::joint::{Catalogue, KnownBolt};
@@ -92,15 +92,29 @@ pub struct JudgedBicycle {
     pub usage: Usage,
     /// Readings dated after now, which do not count.
     pub in_future: usize,
-    /// What decided safety when it was taken off.
+    /// The hand checks of its kind that nobody is asked for any more, for a reason that was given.
+    pub(crate) waived: Vec<String>,
+    /// Where less is asked than once was of what decided safety.
     pub taken_off: Vec<TakenOff>,
 }
 
-/// A joint that decided safety and was taken off its bicycle.
+/// How less is asked of a joint than once was.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Less {
+    /// It was taken off its bicycle.
+    TakenOff,
+    /// It no longer decides safety.
+    DecidesNoMore,
+    /// It has fewer bolts.
+    FewerBolts { from: u16, to: u16 },
+}
+
+/// A joint that decided safety, and of which less is asked now.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct TakenOff {
     /// Its name.
     pub joint: String,
+    pub less: Less,
     pub at: LocalInstant,
     /// Who did it, or empty.
     pub who: String,
@@ -169,8 +183,13 @@ impl WorkshopSnapshot {
         let unexamined = unexamined(crash, &joints);
         let of_kind = self.hand_checks.get(&stored.bicycle.kind).map(Vec::as_slice).unwrap_or_default();
         let lacking = lacking(of_kind, joints.iter().map(|(joint, _)| joint), &taken_off);
-        let nobody_looked = unexamined.is_some() || !lacking.is_empty();
-        let verdict = judge_bicycle(&joints, nobody_looked);
-        JudgedBicycle { stored, joints, verdict, unexamined, lacking, usage, in_future, taken_off }
+        let waived = waived(of_kind, &taken_off);
+        let at_best = match (unexamined.is_some() || !lacking.is_empty(), waived.is_empty()) {
+            (true, _) => Fitness::Unproven,
+            (false, false) => Fitness::FitWithConditions,
+            (false, true) => Fitness::Fit,
+        };
+        let verdict = judge_bicycle(&joints, at_best);
+        JudgedBicycle { stored, joints, verdict, unexamined, lacking, usage, in_future, waived, taken_off }
     }
 }

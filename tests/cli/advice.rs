@@ -39,7 +39,7 @@ const RANGE: Case = Case {
 const SLACKEN: &str = "slacken it fully, then tighten it anew TO";
 const SLACKEN_AND_LOOK: &str = "slacken it fully, look for marks, cracks, crushed or stretched parts (carbon: hand it over), then tighten it anew TO";
 const CAUSE: &str = "look for missing locking, a stretched thread or a crack, then tighten it anew TO";
-const BELIEVED: &str = "slacken it fully and do it again with a wrench to be believed (`evenclamp wrench pick` names one): \
+const BELIEVED: &str = "slacken it fully and do it again with a wrench to be believed (`evenclamp wrench pick BIKE/JOINT` names one): \
      tighten it TO";
 
 fn kind(value: &'static str, kind: &'static str, said: [&'static str; 2], now: &'static str) -> Case {
@@ -77,9 +77,9 @@ fn of_a_range() -> Vec<Case> {
             "set the wrench to the lower limit of 4–6 N·m and check again",
         ),
         kind("7 N·m", "held", ["held", "too close"], SLACKEN),
-        Case { read: ["4.5 N·m", "held", "lapsed"], ..RANGE }
-            .saying(["held", "wrench in doubt"])
-            .advising("check it again with a wrench to be believed (`evenclamp wrench pick` names one)"),
+        Case { read: ["4.5 N·m", "held", "lapsed"], ..RANGE }.saying(["held", "wrench in doubt"]).advising(
+            "check it again with a wrench to be believed (`evenclamp wrench pick BIKE/JOINT` names one)",
+        ),
         kind("4.5 N·m", "moved", ["moved", "moved"], CAUSE),
         kind("9 N·m", "loosening", ["loosening", "moved"], CAUSE),
     ]
@@ -93,7 +93,7 @@ fn of_other_forms() -> Vec<Case> {
             "5.0-5.2 N·m",
             ["5.1 N·m", "tightened", "fine"],
             ["not settled", "too close"],
-            "slacken it fully and do it again with a finer wrench (`evenclamp wrench pick` names one): tighten it TO",
+            "slacken it fully and do it again with a finer wrench (`evenclamp wrench pick BIKE/JOINT` names one): tighten it TO",
             "to well inside 5.0–5.2 N·m",
         ),
         marked("5 N·m", ["5.1 N·m", "tightened", "fine"], ["inside", "sound"], "", "to 5 N·m"),

@@ -149,3 +149,18 @@ fn a_joint_has_a_side_two_markings_and_as_many_bolts_as_can_be_ordered() {
     let (status, said) = edit(&three);
     assert!(status == 2 && said.contains("keep the two"), "{said}");
 }
+
+#[test]
+fn a_retired_bicycle_can_still_be_looked_at() {
+    let bench = Bench::new();
+    let now = "2026-06-01T10:00:00+02:00";
+    bench.done(now, &["bike", "add", "loan-7", "--kind", "hardtail"]);
+    bench.done(now, &["bike", "retire", "loan-7"]);
+    for looked in
+        [&["ready", "loan-7"][..], &["due", "loan-7"], &["card", "loan-7"], &["history", "loan-7/headset"]]
+    {
+        let said = bench.at(now, looked);
+        assert!(said.status != 2 && said.out.contains("loan-7"), "{looked:?}: {}", said.err);
+    }
+    assert_eq!(bench.at(now, &["record", "loan-7/headset", "--finding", "fine"]).status, 2);
+}

@@ -332,3 +332,16 @@ fn a_sheet_whose_last_row_was_cut_off_is_not_imported() {
         assert!(said.status == 2 && said.err.contains(&told), "{sheet}: {}{}", said.out, said.err);
     }
 }
+
+#[test]
+fn lines_that_end_in_two_characters_are_counted_as_an_editor_counts_them() {
+    let bench = Bench::new();
+    bench.done(NOW, &["bike", "add", "loan-7", "--kind", "hardtail"]);
+    let log = "taken_at,bike,joint,value,unit\n2026-05-01T10:00+02:00,loan-7,none,5,N·m\n";
+    for (name, text) in [("lf", log.to_owned()), ("crlf", log.replace('\n', "\r\n"))] {
+        std::fs::write(bench.path(name), text).unwrap();
+        let said = bench.at(NOW, &["record", "--from", name]);
+        let all = said.out + &said.err;
+        assert!(all.contains(&format!("{name}:2:")), "{all}");
+    }
+}

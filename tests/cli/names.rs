@@ -67,7 +67,7 @@ fn a_short_name_of_several_offers_them_and_a_number_is_not_cut() {
         (&["bike", "joint", "edit", "loan/bar,front", "--bolts", "1"], "it may be"),
         // Who was retired is called in full.
         (&["bike", "show", "old"], "no bicycle is called `old`"),
-        (&["ready", "old-9"], "old-9 was retired"),
+        (&["ride", "old-9", "2h"], "old-9 was retired"),
         (&["ready", ""], "no bicycle is called ``"),
         (&["check", "loan-7/", "5"], "`loan-7/`"),
     ] {

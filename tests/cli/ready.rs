@@ -11,20 +11,18 @@ const EVENING: &str = "2026-06-01T18:00:00+02:00";
 /// A city bicycle of few joints, so that the story can be read.
 fn taken_in() -> Bench {
     let bench = Bench::new();
-    bench.at(MORNING, &["bike", "add", "errand", "--kind", "city"]);
-    let (_, bike) = bench.json_at(MORNING, &["bike", "show", "errand"]);
-    for joint in bike["joints"].as_array().unwrap() {
-        let name = joint["joint"].as_str().unwrap();
-        if !["wheel-front", "bar-clamp", "rack-front"].contains(&name) {
-            bench.at(MORNING, &["bike", "joint", "remove", "errand", name, "--why", "of no use here"]);
-        }
-    }
-    for (name, entry, bolts) in
-        [("rotor-front", "rotor-bolt-six", "6"), ("crank-left", "crank-pinch-bolts", "2")]
-    {
-        let add = ["bike", "joint", "add", "errand", name, "--entry", entry, "--bolts", bolts];
-        assert_eq!(bench.at(MORNING, &add).status, 0);
-    }
+    let rows = [
+        "1,wheel-front,front wheel,function,,1,,yes",
+        "2,bar-clamp,stem and headset,torque,stem-bar-clamp-unstated,1,,yes",
+        "3,rack-front,rear triangle,torque,rack-boss-bolt-m5,2,,no",
+        "4,rotor-front,front wheel,torque,rotor-bolt-six,6,,yes",
+        "5,crank-left,bottom bracket,torque,crank-pinch-bolts,2,,yes",
+    ];
+    let rows = rows.map(|row| format!("city,{row},common-practice,common-practice\n")).concat();
+    let header = "kind,position,joint,place,checked_by,entry,bolts,hand,critical,source,grade\n";
+    std::fs::write(bench.exported_book().join("templates.csv"), header.to_owned() + &rows).unwrap();
+    bench.done(MORNING, &["book", "load", "book"]);
+    bench.done(MORNING, &["bike", "add", "errand", "--kind", "city"]);
     for (name, figure) in [("rotor-front", "4-6 N·m"), ("bar-clamp", "17-20 N·m"), ("rack-front", "4 N·m")]
     {
         bench.done(MORNING, &["bike", "joint", "edit", "errand", name, "--marking", figure]);
@@ -165,7 +163,7 @@ fn age_and_events_take_a_bicycle_back_to_unproven() {
 #[test]
 fn a_fleet_is_listed_worst_first_and_the_worst_sets_the_status() {
     let bench = taken_in();
-    bench.at(MORNING, &["bike", "add", "aaa", "--kind", "road"]);
+    bench.at(MORNING, &["bike", "add", "aaa", "--kind", "city"]);
     let (status, fleet) = bench.json_at(MORNING, &["ready", "--all"]);
     assert_eq!((status, fleet["bikes"].as_array().unwrap().len()), (3, 2));
     bench.at(NOON, &["record", "errand/bar-clamp", "30 N·m", "--wrench", "big", "--yes"]);
@@ -212,7 +210,7 @@ fn what_was_checked_by_hand_grows_old_and_the_age_is_told() {
     let young = at("2026-06-20T12:00:00+02:00");
     assert_eq!(
         (young["verdict"].as_str(), young["oldest_evidence"]["days"].as_u64()),
-        (Some("fit"), Some(19))
+        (Some("fit with conditions"), Some(19))
     );
     assert_eq!(young["wrench_not_known"][0], "brake-arms-front");
     let said = bench.at("2026-06-20T12:00:00+02:00", &["ready", "errand"]).out;
@@ -293,11 +291,7 @@ fn a_hand_check_that_the_bicycle_lacks_leaves_it_unproven() {
     );
     let lacking = |answer: &Value| answer["lacking"].as_array().unwrap().clone();
     let (_, answer) = ready(&bench, NOON);
-    assert_eq!(
-        (lacking(&answer), answer["verdict"].as_str()),
-        (vec![], Some("fit")),
-        "taken off for a reason"
-    );
+    assert_eq!((lacking(&answer), answer["verdict"].as_str()), (vec![], Some("fit")));
     // What is called otherwise is not the check that is asked for.
     bench.done(NOON, &["bike", "joint", "edit", "errand/wheel-front", "--name", "front"]);
     let (status, answer) = ready(&bench, NOON);
@@ -318,4 +312,45 @@ fn a_hand_check_that_the_bicycle_lacks_leaves_it_unproven() {
     {
         assert_eq!(bench.at(NOON, wrong).status, 2, "{wrong:?}");
     }
+}
+
+/// Whatever the reason was, nobody looks there any more: the verdict says so in its first line.
+#[test]
+fn a_hand_check_that_was_taken_off_or_decides_no_more_is_a_condition() {
+    let bench = taken_in();
+    record_the_rest(&bench);
+    bench.at(NOON, &["record", "errand/crank-left", "13", "13", "N·m", "--wrench", "big"]);
+    bench.at(
+        NOON,
+        &["record", "errand/rotor-front", "5", "5", "5", "5", "5", "5", "N·m", "--wrench", "small"],
+    );
+    bench.done(
+        NOON,
+        &["bike", "joint", "edit", "errand", "wheel-front", "--critical", "no", "--why", "no time"],
+    );
+    bench.done(
+        NOON,
+        &["bike", "joint", "edit", "errand", "rotor-front", "--bolts", "5", "--why", "one is lost"],
+    );
+    let told = |answer: &Value| -> Vec<(String, String)> {
+        let text = |value: &Value| value.as_str().unwrap().to_owned();
+        let less = answer["taken_off"].as_array().unwrap().iter();
+        less.map(|less| (text(&less["joint"]), text(&less["how"]))).collect()
+    };
+    let (status, answer) = ready(&bench, NOON);
+    assert_eq!((status, answer["verdict"].as_str()), (0, Some("fit with conditions")), "{answer}");
+    let expected = [("wheel-front", "decides safety no more"), ("rotor-front", "has 5 bolts instead of 6")];
+    assert_eq!(told(&answer), expected.map(|(joint, how)| (joint.to_owned(), how.to_owned())));
+    bench.done(NOON, &["bike", "joint", "remove", "errand", "wheel-front", "--why", "of no use"]);
+    let (_, answer) = ready(&bench, NOON);
+    assert_eq!(answer["verdict"], "fit with conditions");
+    assert_eq!(answer["waived"][0], "wheel-front");
+    assert_eq!(told(&answer)[1], ("wheel-front".to_owned(), "was taken off".to_owned()), "{answer}");
+    let first = bench.at(NOON, &["ready", "errand"]).out;
+    assert!(
+        first.starts_with("errand: fit with conditions (nobody looks there any more: wheel-front)"),
+        "{first}"
+    );
+    let all = bench.at(NOON, &["ready", "--all", "--format", "csv"]).out;
+    assert!(all.contains("fit with conditions") && all.contains("nobody looks there any more"), "{all}");
 }

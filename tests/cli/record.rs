@@ -595,3 +595,13 @@ fn a_measure_that_no_part_has_is_refused_and_no_wrench_is_noted_with_one() {
     assert_eq!((line["kind"].as_str(), line["value"].as_str()), (Some("measured"), Some("1.9 mm")));
     assert!(line["wrench"].as_str().is_none_or(str::is_empty), "{line}");
 }
+
+#[test]
+fn a_record_of_nothing_is_refused() {
+    let bench = Bench::new();
+    bench.done(NOW, &["bike", "add", "loan-7", "--kind", "hardtail"]);
+    for values in [&["loan-7/crank-left#1", "-"][..], &["loan-7/crank-left", "-", "-"]] {
+        let said = bench.at(NOW, &[&["record"], values].concat());
+        assert!(said.status == 2 && said.err.contains("nothing to record"), "{}{}", said.out, said.err);
+    }
+}

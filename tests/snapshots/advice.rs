@@ -239,7 +239,7 @@ const OPEN_JOINTS: &[(&str, &str, &str, &str, &str)] = &[
         "too close",
         "5.1 N·m against 5.0–5.2 N·m (marking on the part), 2026-06-10 12:00; the range is narrower than this \
          wrench can settle",
-        "slacken it fully and do it again with a finer wrench (`evenclamp wrench pick` names one): tighten it to well \
+        "slacken it fully and do it again with a finer wrench (`evenclamp wrench pick BIKE/JOINT` names one): tighten it to well \
          inside 5.0–5.2 N·m and record it",
     ),
     (
@@ -326,7 +326,7 @@ const OPEN_JOINTS: &[(&str, &str, &str, &str, &str)] = &[
         "record errand/chain 0.9",
         "chain",
         "high",
-        "0.9 % against max 0.75 % (10 speeds and fewer, vanguardcycles-chain)",
+        "0.9 % against max 0.8 % (SRAM flat-top chain, 12 speeds, with the maker's own gauge, citycyclingtips-chain)",
         "put it right or replace it, and measure again",
     ),
     (
@@ -383,7 +383,7 @@ const OPEN_JOINTS: &[(&str, &str, &str, &str, &str)] = &[
         "bar-clamp",
         "wrench in doubt",
         "44 N·m against 17.0–20.3 N·m",
-        "slacken it fully and do it again with a wrench to be believed (`evenclamp wrench pick` names one): tighten it \
+        "slacken it fully and do it again with a wrench to be believed (`evenclamp wrench pick BIKE/JOINT` names one): tighten it \
          to well inside 17.0–20.3 N·m and record it; \
          thin: on the word of Trek Bicycle Corporation alone, year not stated, for: old forged stem with one large bolt",
     ),
@@ -394,7 +394,7 @@ const OPEN_JOINTS: &[(&str, &str, &str, &str, &str)] = &[
         "wrench in doubt",
         "held at 4.5 N·m, 2026-06-20 10:00; the calibration lapsed after 2026-04-30: calibrating the wrench settles \
          it",
-        "check it again with a wrench to be believed (`evenclamp wrench pick` names one)",
+        "check it again with a wrench to be believed (`evenclamp wrench pick BIKE/JOINT` names one)",
     ),
     (
         "ready aged",

@@ -231,7 +231,7 @@ fn target(
     let within = |aim: &Aim| high.is_none_or(|high| at_least(high, aim.setting));
     found.and_then(|aim| Some(aim).filter(within).ok_or(NoAim::NothingSafe)).map_err(|why| {
         let serves = who_serves(subject, tool, unit, context);
-        let other = "`evenclamp wrench pick` names a wrench that serves; --torque gives another figure";
+        let other = "`evenclamp wrench pick SPEC` names a wrench that serves; --torque gives another figure";
         Failure::new(FailureKind::Wrench, why.to_string(), serves.unwrap_or_else(|| other.to_owned()))
     })
 }

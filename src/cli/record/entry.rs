@@ -159,6 +159,10 @@ impl<'a> RecordEntry<'a> {
     /// Keeps the lines, all or none; returns them with their numbers.
     pub(in super::super) fn record(self, store: &mut Store) -> Result<Vec<Reading>, Failure> {
         let mut recorded = self.lines;
+        if recorded.is_empty() {
+            let hint = "give a value for at least one bolt; `-` leaves a bolt out";
+            return Err(Failure::new(FailureKind::Value, "there is nothing to record", hint));
+        }
         let mut appending = store.append()?;
         for reading in &mut recorded {
             reading.id = appending.add(self.target.joint.id, reading, self.now)?;

@@ -93,7 +93,7 @@ pub(in super::super) fn read_log(
     rejects: Option<&RejectsBeside>,
     now: LocalInstant,
 ) -> Result<ImportReport, Failure> {
-    let (separator, source) = separator_of(source).map_err(|error| broken(shown, error))?;
+    let (separator, lines_end_double, source) = separator_of(source).map_err(|error| broken(shown, error))?;
     let mut builder = csv::ReaderBuilder::new();
     let mut reader = builder.flexible(true).delimiter(separator.byte()).from_reader(source);
     let broken = |error: csv::Error| broken(shown, error);
@@ -114,7 +114,8 @@ pub(in super::super) fn read_log(
             continue;
         }
         report.rows += 1;
-        let line = record.position().map_or(0, csv::Position::line);
+        // The reader leaves the second half of a line's end of two characters to the line behind it.
+        let line = record.position().map_or(0, csv::Position::line) + u64::from(lines_end_double);
         match take(&record, header.len(), &columns, &mut known, &mut appending) {
             Ok(()) => report.recorded += 1,
             Err(RowError::Failed(error)) => return Err(error.into()),
@@ -151,12 +152,13 @@ fn broken(shown: &str, error: impl std::fmt::Display) -> Failure {
 }
 
 /// What parts the fields of a log, and the log with all of its bytes.
-fn separator_of(source: impl Read) -> io::Result<(Separator, impl Read)> {
+fn separator_of(source: impl Read) -> io::Result<(Separator, bool, impl Read)> {
     let (mut source, mut front) = (BufReader::new(source), Vec::new());
     while front.trim_ascii().is_empty()
         && source.by_ref().take(LONGEST_HEADER).read_until(b'\n', &mut front)? > 0
     {}
-    Ok((Separator::of_header(&front), io::Cursor::new(front).chain(source)))
+    let is_double = front.ends_with(b"\r\n");
+    Ok((Separator::of_header(&front), is_double, io::Cursor::new(front).chain(source)))
 }
 
 /// A row without one of its fields.

@@ -69,7 +69,7 @@ pub(in super::super) fn answer(args: &SettingArgs, context: &Context) -> Result<
     let aim = found.wrench.aim(&Limits::new(Spec::Set(at_bolt)), Some(&adapter)).map_err(|why| {
         let exact = torque_text(exact, Resolution(found.wrench.unit().of(0.01)), found.wrench.unit());
         let message = format!("{exact} on the scale is not a setting of {}: {why}", found.wrench.name());
-        Failure::new(FailureKind::Wrench, message, "`evenclamp wrench pick` names a wrench that serves")
+        Failure::new(FailureKind::Wrench, message, "`evenclamp wrench pick SPEC` names a wrench that serves")
     })?;
     let mark = aim.on_scale;
     warn_of_doubts(&found, mark, unit, context);

@@ -145,7 +145,7 @@ pub enum HeldBack {
     PartsApart,
 }
 
-const PICK: &str = "`evenclamp wrench pick` names one";
+const PICK: &str = "`evenclamp wrench pick BIKE/JOINT` names one";
 
 /// What to do now about a reading that is not good; none for a good one. `specified` are the limits that it was held
 /// against and their text, `aims` whether a setting to aim at stands beside it.

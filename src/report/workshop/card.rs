@@ -10,7 +10,7 @@ use crate::book::{Check, Hand};
 use crate::conformity::NoAim;
 use crate::quantity::TorqueUnit;
 use crate::report::figure::other_unit;
-use crate::report::words::{TooMuch, governing_text, turning_warning};
+use crate::report::words::{TooMuch, by_hand_text, governing_text, turning_warning};
 use crate::report::{Report, Style, sheet};
 use crate::sequence::{BoltNumber, Layout, PictureText, order, picture};
 use crate::workshop::{FigureBasis, Governing, Joint, JointVerdict, JudgedBicycle, WorkshopSnapshot};
@@ -107,7 +107,7 @@ impl CardRow {
             check: joint.check.text(),
             bolts: joint.bolts,
             critical: joint.critical,
-            specified: specified_on_card(joint.check, specified(joint, governing, workshop, unit).0),
+            specified: specified_on_card(joint, specified(joint, governing, workshop, unit).0),
             also: limits.filter(|_| unit.is_none()).map(in_other_unit),
             ground: governing.word.clone(),
             orientation: given_json(joint, governing, unit),
@@ -185,9 +185,9 @@ fn set_on(on: Option<&RegisteredWrench>, governing: &Governing, hand: Hand) -> (
 }
 
 /// What is specified for a joint, as the hand that holds the wrench is to read it.
-fn specified_on_card(check: Check, specified: String) -> String {
-    match (check, specified.as_str()) {
-        (Check::Function, _) => "no play, free, quiet".to_owned(),
+fn specified_on_card(joint: &Joint, specified: String) -> String {
+    match (joint.check, specified.as_str()) {
+        (Check::Function, _) => by_hand_text(joint.name.text()).to_owned(),
         (_, "–") => "read the part".to_owned(),
         (_, "makers differ") => "makers differ: read the part".to_owned(),
         _ => specified,

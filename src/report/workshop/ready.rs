@@ -11,8 +11,8 @@ use crate::report::words::{TooMuch, governing_text, next_text, reason_text, wear
 use crate::report::{Report, Style, columns, records, sheet};
 use crate::words::counted;
 use crate::workshop::{
-    Fitness, Governing, Joint, JointVerdict, JudgedBicycle, OldestEvidence, State, TakenOff, Unexamined,
-    WorkshopSnapshot,
+    Fitness, Governing, Joint, JointVerdict, JudgedBicycle, Less, OldestEvidence, State, TakenOff,
+    Unexamined, WorkshopSnapshot,
 };
 
 #[derive(Debug, Clone, Serialize)]
@@ -181,17 +181,33 @@ fn not_known_text(joints: usize) -> String {
 fn taken_off_text(taken: &TakenOff) -> String {
     let who = if taken.who.is_empty() { "nobody named" } else { &taken.who };
     let why = if taken.why.is_empty() { "no reason given" } else { &taken.why };
-    format!("{}, which decided safety: {who}, {}: {why}", taken.joint, taken.at.short())
+    format!("{} {}: {who}, {}: {why}", taken.joint, less_text(taken.less), taken.at.short())
+}
+
+/// How less is asked of a joint that decided safety.
+fn less_text(less: Less) -> String {
+    match less {
+        Less::TakenOff => "was taken off".to_owned(),
+        Less::DecidesNoMore => "decides safety no more".to_owned(),
+        Less::FewerBolts { from, to } => format!("has {} instead of {from}", counted(to, "bolt")),
+    }
 }
 
 /// What the verdict means for the next hour.
-fn meaning(fitness: Fitness) -> &'static str {
-    match fitness {
+fn meaning(fitness: Fitness, judged: &JudgedBicycle) -> String {
+    let meaning = match fitness {
         Fitness::Fit => "every joint is checked and sound",
+        Fitness::FitWithConditions if !judged.waived.is_empty() => return waived_words(judged),
         Fitness::FitWithConditions => "only joints that do not decide safety are open",
         Fitness::Unproven => "do not ride yet: joints that decide safety have no current evidence",
         Fitness::Unfit => "do not ride: a joint that decides safety is bad",
-    }
+    };
+    meaning.to_owned()
+}
+
+/// The hand checks of its kind that nobody is asked for any more.
+fn waived_words(judged: &JudgedBicycle) -> String {
+    format!("nobody looks there any more: {}", judged.waived.join(", "))
 }
 
 impl Report for ReadyReport<'_> {
@@ -202,12 +218,14 @@ impl Report for ReadyReport<'_> {
             "oldest_evidence": oldest_json(self.oldest.as_ref()),
             "unexamined_after_crash": unexamined(self.judged),
             "lacking": self.judged.lacking,
+            "waived": self.judged.waived,
             "wrench_not_known": self.judged.without_known_wrench(),
             "deciding": self.deciding,
             "joints": self.judged.joints.iter().map(|joint| self.joint_json(joint)).collect::<Vec<_>>(),
             "readings_in_future": self.judged.in_future,
             "taken_off": self.judged.taken_off.iter().map(|taken| json!({
                 "joint": taken.joint,
+                "how": less_text(taken.less),
                 "at": taken.at.to_string(),
                 "who": taken.who,
                 "why": taken.why,
@@ -221,7 +239,7 @@ impl Report for ReadyReport<'_> {
             "{}: {} ({})\n",
             style.strong(self.judged.stored.bicycle.name.text()),
             style.decided(fitness.decision(), fitness.text()),
-            meaning(fitness)
+            meaning(fitness, self.judged)
         );
         if joints.is_empty() {
             text += "\nNo joint is registered, so nothing is proven.\n";
@@ -254,7 +272,7 @@ impl Report for ReadyReport<'_> {
         });
         text += &style.listed("Note", &notes.collect::<Vec<_>>());
         let taken_off: Vec<String> = self.judged.taken_off.iter().map(taken_off_text).collect();
-        text += &style.listed("Taken off", &taken_off);
+        text += &style.listed("Less asked", &taken_off);
         if self.judged.in_future > 0 {
             let said = format!("{} readings dated after now do not count", self.judged.in_future);
             text += &style.listed("Note", &[said]);
@@ -279,10 +297,11 @@ impl Report for ReadyReport<'_> {
             "oldest_evidence": oldest_json(self.oldest.as_ref()),
             "unexamined": unexamined(self.judged).join(" "),
             "without": self.judged.lacking.join(" "),
+            "unasked": self.judged.waived.join(" "),
             "joints": self.judged.joints.iter().map(line).collect::<Vec<_>>(),
         });
         let columns = "bike,bike_verdict,oldest_evidence_at=oldest_evidence.checked_at,oldest_evidence_days=oldest_evidence.days,\
-                       unexamined_after_crash=unexamined,lacking=without,joint,verdict,critical,specified,ground,orientation=orientation.text,checked_at,reason,next,\
+                       unexamined_after_crash=unexamined,lacking=without,waived=unasked,joint,verdict,critical,specified,ground,orientation=orientation.text,checked_at,reason,next,\
                        bolt_limit_nm=too_much.bolt_limit_nm,notes,wear_from=wear.from,wear_to=wear.to";
         sheet(&sheet_of, "joints", columns)
     }
@@ -323,6 +342,7 @@ impl<'a> FleetReady<'a> {
             "oldest_evidence": oldest_json(bike.oldest_evidence(self.workshop.now).as_ref()),
             "unexamined_after_crash": unexamined(bike),
             "lacking": bike.lacking,
+            "waived": bike.waived,
             "open_critical": critical,
             "open_other": bike.verdict.deciding.len() - critical,
             "deciding": deciding(bike, self.workshop, self.unit).take(FleetReady::TOLD).collect::<Vec<_>>(),
@@ -336,9 +356,11 @@ impl<'a> FleetReady<'a> {
             let mut line = self.bike_json(bike);
             line["unexamined"] = json!(unexamined(bike).join(" "));
             line["without"] = json!(bike.lacking.join(" "));
+            line["unasked"] = json!(bike.waived.join(" "));
             let nobody_looked = || {
                 let lacking = (!bike.lacking.is_empty()).then(|| lacking_words(bike));
-                bike.unexamined.as_ref().map(unexamined_words).or(lacking)
+                let waived = || (!bike.waived.is_empty()).then(|| waived_words(bike));
+                bike.unexamined.as_ref().map(unexamined_words).or(lacking).or_else(waived)
             };
             let first = first.map(|open| format!("{}: {}: {}", open.joint, open.verdict, open.reason));
             line["deciding"] = json!(first.or_else(nobody_looked));
@@ -376,6 +398,6 @@ impl Report for FleetReady<'_> {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        self.lines("bike,verdict,open_critical,open_other,oldest_evidence_days=oldest_evidence.days,unexamined_after_crash=unexamined,lacking=without,deciding")
+        self.lines("bike,verdict,open_critical,open_other,oldest_evidence_days=oldest_evidence.days,unexamined_after_crash=unexamined,lacking=without,waived=unasked,deciding")
     }
 }
