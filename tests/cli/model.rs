@@ -178,6 +178,8 @@ impl Model {
             1..=3 => "unproven",
             // Frame, fork and the rest are no checks of this bicycle, so nobody has looked.
             _ if crashed => "unproven",
+            // The wheel is a hand check of its kind, and nobody looks there any more.
+            _ if !self.wheel_on => "fit with conditions",
             _ => "fit",
         };
         (joints, verdict.to_owned())
@@ -329,7 +331,7 @@ fn life(seed: u64) {
 
 #[test]
 fn a_workshop_is_what_a_plain_model_of_it_says() {
-    let lives = if std::env::var_os("EVENCLAMP_LONG_TESTS").is_some() { 60 } else { 6 };
+    let lives = if std::env::var_os("EVENCLAMP_LONG_TESTS").is_some() { 40 } else { 9 };
     for seed in 0..lives {
         life(seed);
     }

@@ -183,7 +183,7 @@ fn every_reason_of_a_verdict_says_which_side_and_what_settles_it() {
 const NOT_KNOWN: &str = "wrench not known: name a calibrated one, and its own accuracy counts";
 
 const CHECK_BY_HAND: &str = "check it by hand, eye and ear, and record --finding fine or what you find";
-const DO_IT_AGAIN: &str = "slacken it fully and do it again with a wrench to be believed (`evenclamp wrench pick` names \
+const DO_IT_AGAIN: &str = "slacken it fully and do it again with a wrench to be believed (`evenclamp wrench pick BIKE/JOINT` names \
      one): tighten it to well inside 4–6 N·m and record it";
 
 /// Open joints: the command, the joint, its verdict, how its reason goes on after the number of the bolt,
