@@ -4,6 +4,7 @@ mod accuracy;
 mod backing;
 mod by_hand;
 mod doubt;
+mod fitness;
 mod need;
 mod next;
 mod now;
@@ -20,6 +21,10 @@ pub use accuracy::{accuracy_text, term_source};
 pub use backing::{backing_json, dissent_json};
 pub use by_hand::by_hand_text;
 pub use doubt::doubt_text;
+pub use fitness::{
+    fitness_text, lacking_text, less_text, oldest_json, oldest_text, taken_off_text, unexamined_text,
+    waived_text, without_wrench_text,
+};
 pub use need::need_text;
 pub use next::{figure_option, next_text};
 pub use now::{HeldBack, what_now};

@@ -5,12 +5,13 @@ use serde_json::{Value, json};
 
 use super::JointSetting;
 use super::bicycle::{given_json, given_text, specified};
-use super::ready::{oldest_json, oldest_text};
 use crate::book::{Check, Hand};
 use crate::conformity::NoAim;
 use crate::quantity::TorqueUnit;
 use crate::report::figure::other_unit;
-use crate::report::words::{TooMuch, by_hand_text, governing_text, turning_warning};
+use crate::report::words::{
+    TooMuch, by_hand_text, governing_text, oldest_json, oldest_text, turning_warning,
+};
 use crate::report::{Report, Style, sheet};
 use crate::sequence::{BoltNumber, Layout, PictureText, order, picture};
 use crate::workshop::{FigureBasis, Governing, Joint, JointVerdict, JudgedBicycle, WorkshopSnapshot};
