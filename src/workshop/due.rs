@@ -61,7 +61,8 @@ pub fn due_by<'a>(
         Due { interval, why: None, days_left: None, hours_left: None, km_left: None, hires_left: None };
     match interval.trigger {
         Trigger::After(kind) => {
-            let event = judging.usage.newest(kind, judging.workshop.now).filter(|event| event.at > since);
+            // Where both are written down for one moment, nobody knows which came first.
+            let event = judging.usage.newest(kind, judging.workshop.now).filter(|event| event.at >= since);
             due.why = event.map(|event| DueWhy::Event { kind, at: event.at });
         }
         Trigger::FirstAfterRebuild => due.why = first_check(interval, since, judging),

@@ -157,3 +157,13 @@ fn what_is_due_for_the_whole_bicycle_counts_from_when_it_was_done() {
     assert_eq!(left(None), [Some(10.0)], "counted from the work, not from another nor from one to come");
     assert_eq!(left(Some((&stem, at("2026-06-25")))), [Some(25.0)], "a joint from its evidence");
 }
+
+/// Both may be typed with their day alone: the check is not taken for the later one.
+#[test]
+fn an_event_at_the_moment_of_the_check_is_taken_to_come_after_it() {
+    let after_crash = interval(Trigger::After(EventKind::Crash));
+    let crash = || vec![event(EventKind::Crash, "2026-06-01")];
+    let why = DueWhy::Event { kind: EventKind::Crash, at: at("2026-06-01") };
+    assert_eq!(due(&after_crash, "2026-06-01", crash()), Some(why));
+    assert_eq!(due(&after_crash, "2026-06-02", crash()), None);
+}

@@ -362,6 +362,13 @@ mod tests {
         let mut changed = lines.clone();
         changed[1].0.content = Content::of([("note", "x".to_owned())]);
         assert_eq!(check(&changed), Err(ChainError::Changed { line: 2 }));
+        // What hangs on it is not at fault, and is not told again.
+        let told = |lines: &[(JournalLine, String)]| {
+            let mut check = ChainCheck::default();
+            lines.iter().filter(|(line, key)| check.take(line, key).is_err()).count()
+        };
+        assert_eq!(told(&changed), 1);
+        assert_eq!(told(&[lines[0].clone(), lines[2].clone()]), 1);
         changed[1].1 = changed[1].0.key();
         assert_eq!(check(&changed), Err(ChainError::Missing { line: 3 }));
     }

@@ -252,3 +252,22 @@ fn a_joint_that_was_taken_off_stands_nowhere_though_another_has_its_name() {
     let told = told(&found["readings"]);
     assert_eq!(told, ["hire-2/rack#1 5 N·m, –, taken off", "hire-2/rack#1 5.1 N·m, sound"]);
 }
+
+#[test]
+fn a_failed_calibration_lists_what_it_casts_doubt_on_and_not_what_an_earlier_one_does() {
+    let bench = shop();
+    bench.done(TODAY, &FAILED);
+    bench.done("2026-06-21T10:00:00+02:00", &["wrench", "calibrated", "small"]);
+    bench.done("2026-06-22T10:00:00+02:00", &["record", "hire-1/rack", "5.2 N·m", "--wrench", "small"]);
+    let then = "2026-06-25T10:00:00+02:00";
+    let (_, failed) = bench.json_at(then, &["wrench", "calibrated", "small", "--failed"]);
+    assert_eq!(told(&failed["doubted"]), ["hire-1/rack#1 5.2 N·m, wrench in doubt"]);
+    let (_, shown) = bench.json_at(then, &["wrench", "show", "small"]);
+    assert_eq!(told(&shown["doubted"]).len(), DOUBTED.len() + 1);
+}
+
+#[test]
+fn a_period_that_ends_before_it_begins_is_refused() {
+    let asked = shop().at(TODAY, &["history", "--since", "2026-06-09", "--until", "2026-06-01"]);
+    assert!(asked.status == 2 && asked.err.contains("--since 2026-06-09 is after --until"), "{}", asked.err);
+}
