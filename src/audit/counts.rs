@@ -134,8 +134,8 @@ words! {
         NoReading = "no reading",
         /// It would tear any bolt of its thread.
         TearsAny = "would tear any bolt of that thread",
-        /// The day cannot be read, and the wrench's calibration hangs on it.
-        Day = "no day for the calibration",
+        /// The day cannot be read.
+        Day = "a day that cannot be read",
     }
 }
 

@@ -10,7 +10,7 @@ use jiff::civil::{Date, date};
 use proptest::prelude::*;
 
 use super::super::{
-    BoltLimit, CHANCE_LENGTH, Counts, EntrySummary, Fault, Requirement, RowResult, RowWriter, Rule,
+    BoltLimit, CHANCE_LENGTH, Counts, EntrySummary, Fault, LeftOut, Requirement, RowResult, RowWriter, Rule,
     WrenchCounts,
 };
 use super::*;
@@ -267,8 +267,8 @@ impl Row {
         if kind.has_torque() && (tears || is_no_reading(torque, division)) {
             return None;
         }
+        let on = if self.taken_at.is_empty() { TODAY } else { self.taken_at.get(..10)?.parse().ok()? };
         let outcome = if let Some(wrench) = wrench.filter(|_| kind.has_torque()) {
-            let on = if self.taken_at.is_empty() { TODAY } else { self.taken_at.get(..10)?.parse().ok()? };
             wrench.assess(kind, limits.as_ref(), torque, &Use { left_hand_thread, ..Use::on(on) })
         } else {
             let largest = limits.as_ref().map_or(torque, Limits::largest);
@@ -465,7 +465,8 @@ impl RowWriter for MarkWriter {
 
 /// Lines that are not blank, without commas at the end: rows with too few fields get some.
 fn lines_of(text: &str) -> Vec<&str> {
-    text.lines().map(|line| line.trim_end_matches(['\r', ','])).filter(|line| !line.is_empty()).collect()
+    let is_filled = |line: &&str| line.contains(|c| c != ',' && c != ' ');
+    text.lines().map(|line| line.trim_end_matches(['\r', ','])).filter(is_filled).collect()
 }
 
 /// Bytes that begin like a log and go wrong in every way.
@@ -531,6 +532,71 @@ fn rows_are_in_doubt_from_the_day_on_which_the_operations_were_spent_to_the_next
     assert_eq!((total.inside, total.in_doubt, total.not_settled), (3, 4, 4), "{verdicts}");
     let doubted: Vec<bool> = verdicts.lines().skip(1).map(|line| line.contains("CyclesSpent")).collect();
     assert_eq!(doubted, [false, true, true, false, false, true, true], "{verdicts}");
+}
+
+/// Rows of an exported log with the columns in which lines correct and strike others; what was left out and rejected.
+fn set_aside(rows: &str) -> (Vec<(LeftOut, u64)>, Vec<(Fault, u64)>, u64) {
+    let log = format!("bike,joint,entry,value,unit,kind,finding,action,id,corrects\n{rows}");
+    let open = || Log::open(Cursor::new(log.clone())).unwrap();
+    let corrected = open().corrected(&mut std::io::sink()).unwrap();
+    let outputs = Outputs { verdicts: None, rejects: None, progress: &|_| () };
+    let summary = open().without(corrected).audit(&reference(), TERMS, outputs).unwrap();
+    let rows = summary.total().rows;
+    (summary.left_out.into_iter().collect(), summary.faults.into_iter().collect(), rows)
+}
+
+/// A line that corrects strikes only where it says nothing else: no value, no finding, no action, and that the bolt was
+/// skipped.
+#[test]
+fn what_corrects_and_says_something_strikes_nothing() {
+    let rows = |last: &str| format!("b1,range,range,5,N·m,tightened,,,1,\nb1,range,range,{last},2,1\n");
+    let corrected = |count| (LeftOut::Corrected, count);
+    for (last, left_out, counted) in [
+        (",,skipped,,", vec![corrected(2)], 0),
+        (", , SKIPPED , ,", vec![corrected(2)], 0),
+        (",,skipped,,replaced", vec![corrected(1)], 1),
+        (",,skipped,fine,", vec![corrected(1), (LeftOut::Finding, 1)], 0),
+        (",,held,,", vec![corrected(1), (LeftOut::Finding, 1)], 0),
+        (",,by-hand,,", vec![corrected(1)], 1),
+        ("5,N·m,tightened,,", vec![corrected(1)], 1),
+    ] {
+        assert_eq!(set_aside(&rows(last)), (left_out, vec![], counted), "{last}");
+    }
+}
+
+/// An exported log of joints that were taken off has hand checks of them, which no entry stands for.
+#[test]
+fn what_is_no_torque_of_an_unknown_joint_is_left_out_and_a_torque_is_rejected() {
+    for (row, left_out) in [
+        (",,skipped,fine,", Some(LeftOut::Finding)),
+        (",,by-hand,,", Some(LeftOut::Finding)),
+        (",,held,,", Some(LeftOut::Finding)),
+        ("3.2,mm,measured,,", Some(LeftOut::Measure)),
+        ("5,N·m,tightened,,", None),
+        ("5,N·m,,fine,", None),
+        (",,tightened,,", None),
+        (",,guessed,,", None),
+    ] {
+        let found = set_aside(&format!("b9,tyre-front,,{row},1,\n"));
+        let expected = match left_out {
+            Some(why) => (vec![(why, 1)], vec![], 0),
+            None => (vec![], vec![(Fault::Joint, 1)], 1),
+        };
+        assert_eq!(found, expected, "{row}");
+    }
+}
+
+/// With or without a wrench, as a log is taken in; no day at all is the day of the audit.
+#[test]
+fn a_row_whose_day_cannot_be_read_is_rejected_whoever_measured() {
+    for (wrench, kind) in [("", "tightened"), ("small", "tightened"), ("borrowed", "held"), ("", "by-hand")] {
+        let log = |day| format!("{HEADER}{wrench},{kind},5,range,N·m,{day},,\n");
+        for (day, rejected) in [("last week", 1), ("2026-13-01", 1), ("2026-05-01", 0), ("", 0)] {
+            let (summary, verdicts) = run(log(day).as_bytes(), &reference(), TERMS);
+            assert_eq!(summary.total().rejected, rejected, "{wrench} {kind} {day}: {verdicts}");
+            assert_eq!(summary.faults.get(&Fault::Day).copied().unwrap_or(0), rejected, "{verdicts}");
+        }
+    }
 }
 
 #[test]

@@ -109,6 +109,7 @@ fn rows_are_read_as_spreadsheet_programs_save_them() {
         ("\u{feff}\"joint\";\"bolts\";\"critical\"\r\n\"x\";\"2\";\" no \"\r\n", &changed),
         ("critical;joint;bolts;;\n;;;;\nno;x;2;;\n;;;;\n", &changed),
         ("joint,bolts,critical,shop,photo\nx,2,FALSE\n", &changed),
+        ("\u{feff}\r\n;;\r\njoint;bolts;critical\r\nx;2;no\r\n", &changed),
         ("joint\nx\n", &kept),
     ] {
         assert_eq!(read(file.as_bytes(), &kept), (vec![expected.clone()], Vec::new()), "{file:?}");

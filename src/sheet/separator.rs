@@ -7,15 +7,23 @@ use std::borrow::Cow;
 pub(crate) struct Separator(u8);
 
 const KNOWN: &[u8] = b",;\t";
+const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
 
 impl Separator {
     pub(crate) const COMMA: Separator = Separator(b',');
 
-    /// What parts the names of the columns, which hold none of them; `front` is what the file begins with.
+    /// What parts the names of the columns, which hold none of them; `front` is what the file begins with, from its byte
+    /// order mark on. Rows without a text before the header are none.
     pub(crate) fn of_header(front: &[u8]) -> Separator {
         let mut lines = front.split(|byte| b"\r\n".contains(byte));
-        let header = lines.find(|line| !line.is_empty()).unwrap_or_default();
+        let header = lines.find(|line| !Separator::parts_nothing(line)).unwrap_or_default();
         Separator(header.iter().copied().find(|byte| KNOWN.contains(byte)).unwrap_or(b','))
+    }
+
+    /// Whether nothing stands in a line but what parts fields, and the byte order mark of a file.
+    pub(crate) fn parts_nothing(line: &[u8]) -> bool {
+        let line = line.strip_prefix(BYTE_ORDER_MARK).unwrap_or(line);
+        line.iter().all(|byte| KNOWN.contains(byte) || byte.is_ascii_whitespace())
     }
 
     pub(crate) fn byte(self) -> u8 {
@@ -58,10 +66,13 @@ mod tests {
             ("entry,value,unit\n1;2;3", b','),
             ("entry;value;unit", b';'),
             ("\u{feff}\r\nentry\tvalue\tunit\r\n1,5", b'\t'),
+            (",,\n ;\nentry;value;unit\n1,5", b';'),
+            ("\u{feff}entry;value;unit", b';'),
             ("entry", b','),
             ("", b','),
+            (";;\n", b','),
         ] {
-            let found = Separator::of_header(front.trim_start_matches('\u{feff}').as_bytes());
+            let found = Separator::of_header(front.as_bytes());
             assert_eq!(found.byte(), byte, "{front:?}");
         }
     }

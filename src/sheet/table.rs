@@ -40,7 +40,11 @@ pub(super) fn read_table(
         if form.of_spreadsheet { Separator::of_header(text.as_bytes()) } else { Separator::COMMA };
     let mut records =
         RecordReader { sheet: form.name, separator, rest: text, line: 1, column: 1, damaged: false };
-    let Some(mut header) = records.next_record(diagnostics) else {
+    let mut header = records.next_record(diagnostics);
+    while form.of_spreadsheet && header.as_ref().is_some_and(|fields| fields.iter().all(Field::is_blank)) {
+        header = records.next_record(diagnostics);
+    }
+    let Some(mut header) = header else {
         let at = Place { sheet: form.name, line: 1, column: 1 };
         let fix = format!("start with the header {}", form.columns.join(","));
         diagnostics.error(&at, "the file is empty", fix);

@@ -53,11 +53,19 @@ impl Store {
 
     /// The joints of a bicycle, or of all bicycles in use, in the order in which one walks round.
     pub(crate) fn joints(&self, of: Option<i64>) -> Result<Vec<StoredJoint>, StoreError> {
+        let filter = is_of("bicycle", of);
+        self.joints_where(&format!("removed_at IS NULL AND {filter} ORDER BY bicycle, position, id"), of)
+    }
+
+    /// The joints that were taken off any bicycle, the newest first.
+    pub(crate) fn removed_joints(&self) -> Result<Vec<StoredJoint>, StoreError> {
+        self.joints_where("removed_at IS NOT NULL AND ?1 IS NULL ORDER BY removed_at DESC, id DESC", None)
+    }
+
+    fn joints_where(&self, filter: &str, of: Option<i64>) -> Result<Vec<StoredJoint>, StoreError> {
         let mut markings = self.markings(of)?;
-        let (columns, filter) = (record::columns::<Joint>(), is_of("bicycle", of));
-        let sql = format!(
-            "SELECT id, bicycle, {columns} FROM joint WHERE removed_at IS NULL AND {filter} ORDER BY bicycle, position, id"
-        );
+        let columns = record::columns::<Joint>();
+        let sql = format!("SELECT id, bicycle, {columns} FROM joint WHERE {filter}");
         self.rows(&sql, [of], |row| {
             let mut stored =
                 StoredJoint { id: row.get(0)?, bicycle: row.get(1)?, joint: record::read(row, 2)? };

@@ -55,6 +55,46 @@ fn a_row_is_refused_in_the_words_in_which_record_refuses_it() {
     assert!(told.contains("gone was retired on 2026-06-10") && retired.err.contains("gone was retired on"));
 }
 
+/// Rows without a text may stand before the header, behind a byte order mark, and between the others; lines are counted
+/// as the file has them.
+#[test]
+fn the_header_of_a_log_is_found_behind_empty_rows() {
+    let bench = shop();
+    for front in ["\u{feff}", "\u{feff}\r\n", "\u{feff}\n\n", ";;;;;\r\n", "\u{feff};;;;;\n\r\n", "\n", ""] {
+        let rows = "bike;joint;bolt;value;unit;who\r\n;;;;;\r\nloan-7;bar-clamp;1;5,1;N·m;Kim\r\nloan-7;none;1;5;N·m;Kim\r\n";
+        std::fs::write(bench.path("log.csv"), format!("{front}{rows}")).unwrap();
+        let (_, said) = bench.json_at(NOW, &["record", "--from", "log.csv"]);
+        assert_eq!((&said["rows"], &said["rejected"]), (&2.into(), &1.into()), "{front:?}: {said}");
+        let place = format!("log.csv:{}: no joint", 4 + front.matches('\n').count());
+        assert!(said["complaints"][0].as_str().unwrap().starts_with(&place), "{front:?}: {said}");
+        std::fs::write(bench.path("log.csv"), format!("{front}bike;joint;bolt;value;what\r\n")).unwrap();
+        let wrong = bench.at(NOW, &["record", "--from", "log.csv"]).err;
+        let place = format!("log.csv:{}: unknown column `what`", 1 + front.matches('\n').count());
+        assert!(wrong.contains(&place), "{front:?}: {wrong}");
+    }
+}
+
+#[test]
+fn a_log_that_names_nobody_is_remarked_upon_once() {
+    let bench = shop();
+    for (log, remarks) in [
+        ("bike,joint,bolt,value,unit\nloan-7,bar-clamp,1,5,N·m\nloan-7,bar-clamp,2,5,N·m\n", 1),
+        ("bike,joint,bolt,value,unit,who\nloan-7,bar-clamp,3,5,N·m,\nloan-7,bar-clamp,4,5,N·m, \n", 1),
+        ("bike,joint,bolt,value,unit,who\nloan-7,axle-front,1,9,N·m,\nloan-7,bar-clamp,4,5.1,N·m,Kim\n", 0),
+        ("bike,joint,bolt,value,unit\nloan-7,none,1,5,N·m\n", 0),
+    ] {
+        std::fs::write(bench.path("log.csv"), log).unwrap();
+        let said = bench.at(NOW, &["record", "--from", "log.csv"]);
+        assert_eq!(
+            said.err.matches("nobody is named who read").count(),
+            remarks,
+            "{log}: {}{}",
+            said.out,
+            said.err
+        );
+    }
+}
+
 #[test]
 fn a_row_that_leaves_something_open_is_refused() {
     let bench = shop();
@@ -220,6 +260,58 @@ fn an_audit_counts_apart_what_was_taken_back_and_what_is_no_torque() {
         (&0.into(), &1.into()),
         "{elsewhere}"
     );
+}
+
+/// What was taken off is known all the same, with its own figure; elsewhere its hand checks are no torque of anything.
+#[test]
+fn an_audit_reads_the_log_of_joints_that_were_taken_off() {
+    let bench = shop();
+    for words in [
+        &["record", "loan-7/tyre-front", "--finding", "fine"][..],
+        &["record", "loan-7/headset", "--finding", "fine"],
+        &["record", "loan-7/pads-front", "3.2 mm"],
+        &["record", "loan-7/axle-front", "9 N·m"],
+        &["bike", "joint", "remove", "loan-7", "tyre-front", "--why", "sold"],
+        &["bike", "joint", "remove", "loan-7", "headset", "--why", "sold"],
+        &["bike", "joint", "remove", "loan-7", "pads-front", "--why", "sold"],
+        &["bike", "joint", "remove", "loan-7", "axle-front", "--why", "sold"],
+        &["export", "all"],
+    ] {
+        bench.done(NOW, words);
+    }
+    let (_, here) = bench.json_at(NOW, &["audit", "all/removed.csv", "--verdicts", "judged.csv"]);
+    assert_eq!(
+        (&here["rows"], &here["inside"], &here["rejected"]),
+        (&1.into(), &1.into(), &0.into()),
+        "{here}"
+    );
+    assert_eq!(
+        (&here["left_out"]["hand_check"], &here["left_out"]["measure"]),
+        (&2.into(), &1.into()),
+        "{here}"
+    );
+    let (_, there) = bench.json_at(NOW, &["audit", "all/removed.csv", "--db", "other.db"]);
+    assert_eq!((&there["no_figure"], &there["rejected"]), (&1.into(), &0.into()), "{there}");
+}
+
+/// A spreadsheet program writes an empty row as its separators, and people leave days that nobody can read.
+#[test]
+fn an_audit_passes_over_empty_rows_and_rejects_days_that_cannot_be_read() {
+    let bench = shop();
+    for separator in [",", ";"] {
+        let rows = [
+            "taken_at,entry,value,unit",
+            ",,,",
+            "2026-05-01,crank-pinch-bolts,13,N·m",
+            ",,,",
+            "soon,crank-pinch-bolts,13,N·m",
+        ];
+        std::fs::write(bench.path("log.csv"), rows.join("\n").replace(',', separator)).unwrap();
+        let (_, audit) = bench.json_at(NOW, &["audit", "log.csv", "--rejects", "rejects.csv"]);
+        assert_eq!((&audit["rows"], &audit["rejected"]), (&2.into(), &1.into()), "{audit}");
+        let rejects = std::fs::read_to_string(bench.path("rejects.csv")).unwrap();
+        assert!(rejects.contains("`soon` begins with no day"), "{rejects}");
+    }
 }
 
 /// A torque of what is checked by hand or measured is a fault of the log, as where it is typed.

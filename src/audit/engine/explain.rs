@@ -54,7 +54,7 @@ impl Explainer {
                 field(columns.value)
             ),
             Fault::Day => format!(
-                "`{}` begins with no day such as 2026-05-03, and the calibration of the wrench hangs on it",
+                "`{}` begins with no day such as 2026-05-03; write when it was read, or leave it empty",
                 field(columns.taken_at)
             ),
         }

@@ -147,19 +147,31 @@ impl<'a> Judge<'a> {
             }
             if entry.is_blank() {
                 let is_named = !bike.is_blank() && !joint.is_blank();
-                return Err(if is_named { Fault::Joint } else { Fault::NoEntry }.into());
+                return Err(if is_named { self.of_unknown_joint(record) } else { Fault::NoEntry.into() });
             }
         }
         let known = self.entries.get(entry).unwrap_or_else(|| self.new_entry(entry));
         known.ok_or_else(|| if entry.is_blank() { Fault::NoEntry } else { Fault::Entry }.into())
     }
 
+    /// What a row is of a joint that is not known and names no entry, such as a hand check that was taken off: nothing is
+    /// wrong with it where it has no torque.
+    #[cold]
+    fn of_unknown_joint(&mut self, record: &Record<'_>) -> Unjudged {
+        let found = match self.kind_of(record) {
+            Some(Kind::Measured) => LeftOut::Measure.into(),
+            Some(kind) => self.without_torque(record, kind),
+            None => Fault::Kind.into(),
+        };
+        if matches!(found, Unjudged::LeftOut(_)) { found } else { Fault::Joint.into() }
+    }
+
     /// Whether a row was corrected or struck by another, or does no more than strike another.
     fn is_withdrawn(&self, record: &Record<'_>) -> bool {
-        let AuditColumns { id, corrects, kind, value, finding, .. } = self.columns;
+        let AuditColumns { id, corrects, kind, value, finding, action, .. } = self.columns;
         let says_nothing = || {
             let is_skipped = record.field(kind).bytes().trim_ascii().eq_ignore_ascii_case(b"skipped");
-            is_skipped && record.field(value).is_blank() && record.field(finding).is_blank()
+            is_skipped && [value, finding, action].into_iter().all(|column| record.field(column).is_blank())
         };
         if !record.field(corrects).is_blank() && says_nothing() {
             return true;
@@ -225,8 +237,7 @@ impl<'a> Judge<'a> {
 
     fn read(&mut self, record: &Record<'_>, row: &mut JudgedRow) -> Result<(), Unjudged> {
         row.group = self.group(record)?;
-        let kind = record.field(self.columns.kind);
-        row.kind = self.kinds.get(kind).unwrap_or_else(|| self.new_kind(kind)).ok_or(Fault::Kind)?;
+        row.kind = self.kind_of(record).ok_or(Fault::Kind)?;
         if !row.kind.has_torque() {
             if row.kind == Kind::Measured {
                 return Err(LeftOut::Measure.into());
@@ -250,14 +261,14 @@ impl<'a> Judge<'a> {
         if row.reading.torque > group.tears_above {
             return Err(Fault::TearsAny.into());
         }
+        let time = record.field(self.columns.taken_at);
+        let day = if time.is_empty() { None } else { Some(self.days.read(time).ok_or(Fault::Day)?) };
         if let Some(known) = group.wrench
             && row.kind.has_torque()
         {
-            let time = record.field(self.columns.taken_at);
-            if time.is_empty() {
-                group.counts.undated += 1;
-            } else {
-                row.day = self.days.read(time).ok_or(Fault::Day)?;
+            match day {
+                Some(day) => row.day = day,
+                None => group.counts.undated += 1,
             }
             let last = &mut self.intervals[group.name as usize];
             if last.0 != row.day {
@@ -281,6 +292,11 @@ impl<'a> Judge<'a> {
         } else {
             Fault::Value.into()
         }
+    }
+
+    fn kind_of(&mut self, record: &Record<'_>) -> Option<Kind> {
+        let kind = record.field(self.columns.kind);
+        self.kinds.get(kind).unwrap_or_else(|| self.new_kind(kind))
     }
 
     #[cold]

@@ -71,7 +71,8 @@ impl<'d> Records<'d> {
         Records { data, scratch, start: 0 }
     }
 
-    /// The next record; none at the end. Blank lines are passed over.
+    /// The next record; none at the end. Blank lines are passed over, and so are those of separators alone, which a
+    /// spreadsheet program writes for empty rows.
     #[expect(clippy::inline_always, reason = "a record handed back by a call is copied through memory")]
     #[inline(always)]
     pub(super) fn next(&mut self) -> Option<Record<'_>> {
@@ -82,7 +83,7 @@ impl<'d> Records<'d> {
             }
             self.start = stop + 1;
             let end = without_return(self.data, start, stop);
-            if end > start {
+            if !self.scratch.is_blank(self.data.get(start..end).unwrap_or_default()) {
                 return Some(self.plain(start, end));
             }
         }
@@ -150,6 +151,11 @@ impl Scratch {
         self.commas &= !before;
         self.stops &= self.stops.wrapping_sub(1);
         stop
+    }
+
+    /// Whether a line has nothing but separators and blanks; most are told by their first byte.
+    fn is_blank(&self, line: &[u8]) -> bool {
+        line.iter().all(|byte| *byte == self.separator || *byte == b' ')
     }
 
     fn note(&mut self, mask: u64) {

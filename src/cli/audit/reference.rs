@@ -1,6 +1,6 @@
 //! What the rows of a log are judged against, taken from the store.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use xxhash_rust::xxh3::Xxh3;
 
@@ -11,7 +11,7 @@ use crate::book::{BareEntry, Check};
 use crate::joint::Catalogue;
 use crate::quantity::{Torque, TorqueUnit};
 use crate::store::Store;
-use crate::workshop::Joint;
+use crate::workshop::{Joint, StoredJoint};
 
 /// Entries of the book, joints of bicycles and registered wrenches, with a hash that tells whether pieces
 /// were judged by the same ones.
@@ -92,7 +92,8 @@ fn bolt_limit(subject: &Subject, catalogue: &Catalogue) -> Option<BoltLimit> {
     Some(BoltLimit { above, why: known.bears_text(TorqueUnit::NewtonMetre) })
 }
 
-/// The joints with the names of their bicycles, retired ones as well: a log may be older than that.
+/// The joints with the names of their bicycles, retired ones as well, and those taken off whose name is free: a log may be
+/// older than that.
 fn all_joints(store: &Store) -> Result<Vec<(String, Joint)>, Failure> {
     let mut joints = store.joints(None)?;
     let mut names = HashMap::new();
@@ -102,6 +103,13 @@ fn all_joints(store: &Store) -> Result<Vec<(String, Joint)>, Failure> {
         }
         names.insert(stored.id, stored.bicycle.name.text().to_owned());
     }
+    let mut taken: HashSet<(i64, String)> = joints.iter().map(place).collect();
+    joints.extend(store.removed_joints()?.into_iter().filter(|stored| taken.insert(place(stored))));
     let named = joints.into_iter();
     Ok(named.filter_map(|stored| Some((names.get(&stored.bicycle)?.clone(), stored.joint))).collect())
+}
+
+/// What no two joints are found by.
+fn place(stored: &StoredJoint) -> (i64, String) {
+    (stored.bicycle, stored.joint.name.text().to_lowercase())
 }

@@ -2,7 +2,7 @@
 
 use std::cell::OnceCell;
 use std::collections::{BTreeMap, HashMap};
-use std::io::{self, BufRead as _, BufReader, Read};
+use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 use std::rc::Rc;
 
@@ -13,6 +13,7 @@ use super::super::progress::Progress;
 use super::super::target::refuse_retired;
 use super::super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use super::admit::Admission;
+use super::log_form::{LogForm, form_of};
 use crate::book::MeasuredItem;
 use crate::joint::Catalogue;
 use crate::quantity::{Torque, TorqueUnit};
@@ -25,8 +26,6 @@ use crate::wrench::RegisteredWrench;
 
 /// Diagnostics that are told in full; the rest is counted.
 const TOLD: usize = 20;
-/// Bytes in which the header of a log ends.
-const LONGEST_HEADER: u64 = 64 * 1024;
 
 /// Where a log comes from.
 #[derive(Debug, Clone, Copy)]
@@ -82,6 +81,9 @@ pub(super) fn answer(
     let rejects = keep_good.then(|| RejectsBeside((!from_stdin).then(|| file.to_owned())));
     let report = read_log(store, (source, origin), &shown, rejects.as_ref(), now)?;
     let outcome = if report.rejected == 0 { Decision::Good } else { Decision::Bad };
+    if report.names_nobody && report.recorded > 0 {
+        context.say("nobody is named who read any of this; the column `who` is for that");
+    }
     Answer::of(&report, context, outcome)
 }
 
@@ -93,20 +95,21 @@ pub(in super::super) fn read_log(
     rejects: Option<&RejectsBeside>,
     now: LocalInstant,
 ) -> Result<ImportReport, Failure> {
-    let (separator, lines_end_double, source) = separator_of(source).map_err(|error| broken(shown, error))?;
+    let (LogForm { separator, header_line, lines_before }, source) =
+        form_of(source).map_err(|error| broken(shown, error))?;
     let mut builder = csv::ReaderBuilder::new();
     let mut reader = builder.flexible(true).delimiter(separator.byte()).from_reader(source);
     let broken = |error: csv::Error| broken(shown, error);
     let header = reader.headers().map_err(broken)?.clone();
     let columns = LogColumns::find(header.iter(), separator).map_err(|error| {
-        Failure::new(FailureKind::Log, format!("{shown}:1: {error}"), "nothing was recorded")
+        Failure::new(FailureKind::Log, format!("{shown}:{header_line}: {error}"), "nothing was recorded")
     })?;
     let mut known = KnownNames::load(store, now, origin)?;
     let mut appending = store.append()?;
     let kept = |row: &csv::StringRecord| without(row, columns.reason());
     let names = kept(&header);
     let mut rejected = rejects.map(|beside| beside.begin(&names, separator)).transpose()?;
-    let mut report = ImportReport::default();
+    let mut report = ImportReport { names_nobody: true, ..ImportReport::default() };
     let progress = Progress::of_rows();
     let mut record = csv::StringRecord::new();
     while reader.read_record(&mut record).map_err(broken)? {
@@ -114,10 +117,12 @@ pub(in super::super) fn read_log(
             continue;
         }
         report.rows += 1;
-        // The reader leaves the second half of a line's end of two characters to the line behind it.
-        let line = record.position().map_or(0, csv::Position::line) + u64::from(lines_end_double);
+        let line = record.position().map_or(0, csv::Position::line) + lines_before;
         match take(&record, header.len(), &columns, &mut known, &mut appending) {
-            Ok(()) => report.recorded += 1,
+            Ok(is_named) => {
+                report.recorded += 1;
+                report.names_nobody &= !is_named;
+            }
             Err(RowError::Failed(error)) => return Err(error.into()),
             Err(RowError::Rejected(diagnostic)) => {
                 report.rejected += 1;
@@ -149,16 +154,6 @@ pub(in super::super) fn read_log(
 fn broken(shown: &str, error: impl std::fmt::Display) -> Failure {
     let hint = "a log is CSV in UTF-8, see `evenclamp record --help`";
     Failure::new(FailureKind::Log, format!("{shown}: {error}"), hint)
-}
-
-/// What parts the fields of a log, and the log with all of its bytes.
-fn separator_of(source: impl Read) -> io::Result<(Separator, bool, impl Read)> {
-    let (mut source, mut front) = (BufReader::new(source), Vec::new());
-    while front.trim_ascii().is_empty()
-        && source.by_ref().take(LONGEST_HEADER).read_until(b'\n', &mut front)? > 0
-    {}
-    let is_double = front.ends_with(b"\r\n");
-    Ok((Separator::of_header(&front), is_double, io::Cursor::new(front).chain(source)))
 }
 
 /// A row without one of its fields.
@@ -198,13 +193,14 @@ impl From<StoreError> for RowError {
     }
 }
 
+/// Takes a row in; whether it says who read it.
 fn take(
     record: &csv::StringRecord,
     fields: usize,
     columns: &LogColumns,
     known: &mut KnownNames,
     appending: &mut Appending<'_>,
-) -> Result<(), RowError> {
+) -> Result<bool, RowError> {
     if record.len() != fields {
         return Err(format!("the row has {} fields where the header has {fields}", record.len()).into());
     }
@@ -233,7 +229,7 @@ fn take(
     if file_id != 0 {
         known.ids.insert(file_id, id);
     }
-    Ok(())
+    Ok(!reading.who.is_empty())
 }
 
 impl KnownNames {

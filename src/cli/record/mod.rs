@@ -4,6 +4,7 @@ pub(super) mod admit;
 mod correct;
 pub(super) mod entry;
 mod import;
+mod log_form;
 
 use std::path::PathBuf;
 

@@ -137,6 +137,9 @@ pub struct ImportReport {
     pub diagnostics: Vec<String>,
     /// Where the rejected rows stand, if any were left out.
     pub rejects_file: Option<String>,
+    /// Whether no reading that was recorded says who read it.
+    #[serde(skip)]
+    pub names_nobody: bool,
 }
 
 impl Report for ImportReport {
