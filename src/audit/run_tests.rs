@@ -535,14 +535,14 @@ fn rows_are_in_doubt_from_the_day_on_which_the_operations_were_spent_to_the_next
 }
 
 /// Rows of an exported log with the columns in which lines correct and strike others; what was left out and rejected.
-fn set_aside(rows: &str) -> (Vec<(LeftOut, u64)>, Vec<(Fault, u64)>, u64) {
+fn set_aside(rows: &str) -> (BTreeMap<LeftOut, u64>, BTreeMap<Fault, u64>, u64) {
     let log = format!("bike,joint,entry,value,unit,kind,finding,action,id,corrects\n{rows}");
     let open = || Log::open(Cursor::new(log.clone())).unwrap();
     let corrected = open().corrected(&mut std::io::sink()).unwrap();
     let outputs = Outputs { verdicts: None, rejects: None, progress: &|_| () };
     let summary = open().without(corrected).audit(&reference(), TERMS, outputs).unwrap();
     let rows = summary.total().rows;
-    (summary.left_out.into_iter().collect(), summary.faults.into_iter().collect(), rows)
+    (summary.left_out, summary.faults, rows)
 }
 
 /// A line that corrects strikes only where it says nothing else: no value, no finding, no action, and that the bolt was
@@ -560,7 +560,8 @@ fn what_corrects_and_says_something_strikes_nothing() {
         (",,by-hand,,", vec![corrected(1)], 1),
         ("5,N·m,tightened,,", vec![corrected(1)], 1),
     ] {
-        assert_eq!(set_aside(&rows(last)), (left_out, vec![], counted), "{last}");
+        let left_out = left_out.into_iter().collect();
+        assert_eq!(set_aside(&rows(last)), (left_out, BTreeMap::new(), counted), "{last}");
     }
 }
 
@@ -579,8 +580,8 @@ fn what_is_no_torque_of_an_unknown_joint_is_left_out_and_a_torque_is_rejected() 
     ] {
         let found = set_aside(&format!("b9,tyre-front,,{row},1,\n"));
         let expected = match left_out {
-            Some(why) => (vec![(why, 1)], vec![], 0),
-            None => (vec![], vec![(Fault::Joint, 1)], 1),
+            Some(why) => (BTreeMap::from([(why, 1)]), BTreeMap::new(), 0),
+            None => (BTreeMap::new(), BTreeMap::from([(Fault::Joint, 1)]), 1),
         };
         assert_eq!(found, expected, "{row}");
     }

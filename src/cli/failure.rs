@@ -159,7 +159,7 @@ fn store_hint(error: &StoreError) -> &'static str {
         StoreError::WrenchExists(_) => {
             "choose another name (a retired wrench keeps its own), or record a calibration with `evenclamp wrench calibrated`"
         }
-        StoreError::NameTaken(_) => "choose another name",
+        StoreError::NameTaken(_) | StoreError::JointNameTaken { .. } => "choose another name",
         StoreError::NotCorrectable(_) => {
             "`evenclamp history BIKE/JOINT` lists the readings with their numbers"
         }

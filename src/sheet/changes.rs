@@ -6,7 +6,7 @@ use super::field::YES_NO;
 use super::record::{Column, KeptRecord, KeptValue, NotA};
 use super::table::{Field, FileForm, read_table};
 use super::{Diagnostics, Place, record_header};
-use crate::words::meant;
+use crate::words::{meant, of_cell};
 
 /// The fields of a record as a person fills them in: whether something is so is `yes` or `no`, for what spreadsheet
 /// programs make of `true` differs from country to country.
@@ -49,7 +49,10 @@ pub(crate) fn read_changes<R: KeptRecord>(
         of_spreadsheet: true,
         may_be_short: true,
     };
-    let row = |fields: Vec<Option<Field>>| {
+    let row = |mut fields: Vec<Option<Field>>| {
+        for field in fields.iter_mut().flatten() {
+            field.text = of_cell(&field.text).into_owned();
+        }
         let at = fields.iter().flatten().map(|field| field.at).min()?;
         let mut fields = fields.into_iter();
         let whole = fields.next().flatten().map_or((String::new(), at), |field| (field.text, field.at));

@@ -5,6 +5,7 @@ use proptest::prelude::*;
 use super::*;
 use crate::book::{Check, Hand};
 use crate::sheet::Diagnostic;
+use crate::words::cell;
 use crate::workshop::{Figure, Figures, Joint, Marking, Name};
 
 const FILE: (&str, &str, &str) = ("joints", "bike", "joint");
@@ -42,13 +43,14 @@ fn written(joint: &Joint, separator: u8, crlf: bool) -> Vec<u8> {
     let end = if crlf { csv::Terminator::CRLF } else { csv::Terminator::Any(b'\n') };
     let mut writer = csv::WriterBuilder::new().delimiter(separator).terminator(end).from_writer(Vec::new());
     writer.write_record(record_header::<Joint>(Some("bike"))).unwrap();
-    writer.write_record(fillable_fields("hire-1", joint)).unwrap();
+    let fields = fillable_fields("hire-1", joint);
+    writer.write_record(fields.iter().map(|field| cell(field).into_owned())).unwrap();
     writer.into_inner().unwrap()
 }
 
 /// A text that a person could have left in a field of a record.
 fn text() -> impl Strategy<Value = String> {
-    "[a-zN·m0-9,;\t\"' é\n-]{0,8}"
+    "[a-zN·m0-9,;\t\"' é\n=+@-]{0,8}"
 }
 
 proptest! {

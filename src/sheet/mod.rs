@@ -20,7 +20,7 @@ pub(crate) use field::Fields;
 pub use record::NotA;
 pub(crate) use record::{Column, Kept, KeptRecord, KeptValue, Refused, kept_as_text, kept_field};
 pub(crate) use record_file::{
-    named_fields, read_placed_records, read_records, record_fields, record_header, record_of_fields,
+    Places, named_fields, read_placed_records, read_records, record_fields, record_header, record_of_fields,
 };
 pub use row::{Cell, Row, Sheet, by_size, read_sheet, write_sheet};
 pub(crate) use separator::Separator;

@@ -1,6 +1,8 @@
 //! Records: what one thing is made of, column by column. The database, the exported files and their
 //! import follow from one list for each kind of record.
 
+use crate::words::meant;
+
 /// A value as a database or a file keeps it.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum KeptValue {
@@ -63,6 +65,8 @@ impl Kept for String {
     }
 }
 
+const TRUTHS: &[(&str, bool)] = &[("true", true), ("yes", true), ("false", false), ("no", false)];
+
 impl Kept for bool {
     fn kept(&self) -> KeptValue {
         KeptValue::Truth(*self)
@@ -72,8 +76,10 @@ impl Kept for bool {
         match (&value, value.field().as_str()) {
             (KeptValue::Truth(truth), _) => Ok(*truth),
             (KeptValue::Whole(number @ (0 | 1)), _) => Ok(*number == 1),
-            (KeptValue::Text(_), "true") => Ok(true),
-            (KeptValue::Text(_), "false") => Ok(false),
+            (KeptValue::Text(_), text) => {
+                // Spreadsheet programs write them large, people say yes and no.
+                meant(TRUTHS, text).ok_or_else(|| value.is_not("true or false"))
+            }
             _ => Err(value.is_not("true or false")),
         }
     }

@@ -2,7 +2,7 @@
 
 use super::record::{KeptRecord, KeptValue, NotA, Refused};
 use super::table::{FileForm, read_table};
-use super::{Diagnostics, Place};
+use super::{Diagnostics, Place, Separator};
 use crate::words::of_cell;
 
 /// The columns that a record has in a file, each with where it stands.
@@ -65,6 +65,7 @@ pub(crate) fn read_placed_records<R: KeptRecord>(
         of_spreadsheet: true,
         may_be_short: false,
     };
+    let separator = Separator::of_header(bytes);
     let mut records = Vec::new();
     for fields in read_table(&form, bytes, diagnostics) {
         let mut fields = fields.into_iter();
@@ -76,7 +77,12 @@ pub(crate) fn read_placed_records<R: KeptRecord>(
         for (column, field) in R::COLUMNS.iter().zip(fields) {
             let Some(field) = field else { continue };
             places.push((column.file, field.at));
-            if let Err(error) = (column.set)(&mut record, KeptValue::Text(of_cell(&field.text).into_owned()))
+            let text = of_cell(&field.text);
+            let set = |record: &mut R, text: &str| (column.set)(record, KeptValue::Text(text.to_owned()));
+            // What is no number as it stands may be one with the decimal sign of the file.
+            let found = set(&mut record, &text);
+            if let Err(error) = found
+                .or_else(|error| set(&mut record, &separator.with_decimal_points(&text)).map_err(|_| error))
             {
                 diagnostics.error(&field.at, error.to_string(), "write it as `evenclamp export` does");
             }

@@ -54,6 +54,11 @@ impl Separator {
         let is_decimal = self.0 == b';' && number.matches(',').count() == 1 && !number.contains('.');
         if is_decimal { Cow::Owned(number.replace(',', ".")) } else { Cow::Borrowed(number) }
     }
+
+    /// The same of a list of numbers that semicolons part.
+    pub(crate) fn with_decimal_points(self, list: &str) -> String {
+        list.split(';').map(|number| self.with_decimal_point(number)).collect::<Vec<_>>().join(";")
+    }
 }
 
 #[cfg(test)]

@@ -40,19 +40,7 @@ pub(super) fn read_table(
         if form.of_spreadsheet { Separator::of_header(text.as_bytes()) } else { Separator::COMMA };
     let mut records =
         RecordReader { sheet: form.name, separator, rest: text, line: 1, column: 1, damaged: false };
-    let mut header = records.next_record(diagnostics);
-    while form.of_spreadsheet && header.as_ref().is_some_and(|fields| fields.iter().all(Field::is_blank)) {
-        header = records.next_record(diagnostics);
-    }
-    let Some(mut header) = header else {
-        let at = Place { sheet: form.name, line: 1, column: 1 };
-        let fix = format!("start with the header {}", form.columns.join(","));
-        diagnostics.error(&at, "the file is empty", fix);
-        return Vec::new();
-    };
-    if form.of_spreadsheet {
-        drop_blank_end(&mut header, 1);
-    }
+    let Some(header) = header_of(form, &mut records, diagnostics) else { return Vec::new() };
     let Some(order) = match_header(form, &header, diagnostics) else { return Vec::new() };
     let mut rows = Vec::new();
     while let Some(mut fields) = records.next_record(diagnostics) {
@@ -81,6 +69,28 @@ pub(super) fn read_table(
         rows.push(order.iter().map(|index| fields.get_mut((*index)?)?.take()).collect());
     }
     rows
+}
+
+/// The first record, of a spreadsheet program the first with a text.
+fn header_of(
+    form: &FileForm<'_>,
+    records: &mut RecordReader<'_>,
+    diagnostics: &mut Diagnostics,
+) -> Option<Vec<Field>> {
+    let mut header = records.next_record(diagnostics);
+    while form.of_spreadsheet && header.as_ref().is_some_and(|fields| fields.iter().all(Field::is_blank)) {
+        header = records.next_record(diagnostics);
+    }
+    let Some(mut header) = header else {
+        let at = Place { sheet: form.name, line: 1, column: 1 };
+        let fix = format!("start with the header {}", form.columns.join(","));
+        diagnostics.error(&at, "the file is empty", fix);
+        return None;
+    };
+    if form.of_spreadsheet {
+        drop_blank_end(&mut header, 1);
+    }
+    Some(header)
 }
 
 /// Drops fields without text from the end, down to so many.

@@ -33,6 +33,14 @@ pub enum StoreError {
     /// A bicycle or joint has the name already.
     #[error("the name `{0}` is taken already")]
     NameTaken(String),
+    /// A bicycle has two joints of one name, each from another workshop.
+    #[error("{bicycle} has two joints called `{joint}`")]
+    JointNameTaken {
+        /// The bicycle.
+        bicycle: String,
+        /// What both of its joints are called.
+        joint: String,
+    },
     /// A stored wrench, bicycle, joint, reading or event that cannot be read or does not pass its checks.
     #[error("the stored {what} `{name}` is damaged: {reason}")]
     DamagedRecord {

@@ -58,9 +58,21 @@ impl Replayer {
             let sql = format!("UPDATE {} SET name = ?2 WHERE id = ?1", subject.text());
             connection
                 .execute(&sql, params![number, name])
-                .map_err(|error| taken(error, || StoreError::NameTaken(name)))?;
+                .map_err(|error| taken(error, || name_taken(connection, (subject, number), name)))?;
         }
         Ok(())
+    }
+}
+
+/// The failure of a thing whose name another one has; a joint is told with its bicycle.
+fn name_taken(connection: &Connection, (subject, number): (JournalSubject, i64), name: String) -> StoreError {
+    if subject != JournalSubject::Joint {
+        return StoreError::NameTaken(name);
+    }
+    let sql = "SELECT name FROM bicycle WHERE id = (SELECT bicycle FROM joint WHERE id = ?1)";
+    match connection.query_one(sql, [number], |row| row.get(0)) {
+        Ok(bicycle) => StoreError::JointNameTaken { bicycle, joint: name },
+        Err(error) => error.into(),
     }
 }
 

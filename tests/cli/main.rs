@@ -28,6 +28,7 @@ mod find;
 mod fleet;
 mod formats;
 mod history;
+mod imported;
 mod journal;
 mod keeping;
 mod log;

@@ -272,3 +272,23 @@ fn every_column_of_the_answer_holds_what_its_name_says() {
     sorted.sort_by(|one, other| one["column"].cmp(&other["column"]));
     assert_eq!(sorted, [row("condition", "", "greased"), row("shop", "5 N·m", "6 N·m")], "{}", said.err);
 }
+
+/// A spreadsheet program takes what begins like a formula for one; the table guards it, and reads the text again.
+#[test]
+fn what_looks_like_a_formula_is_a_text_in_the_table_and_comes_back() {
+    let bench = hire(&["hire-1"]);
+    let edit = ["bike", "joint", "edit", "hire-1", "bar-clamp", "--place", "@bar", "--condition", "+grease"];
+    bench.done(NOW, &[&edit[..], &["--photo", "=cmd()"]].concat());
+    let before = exported(&bench);
+    let shown = bench.at(NOW, &["bike", "sheet", "hire-1"]).out;
+    bench.done(NOW, &["bike", "sheet", "hire-1", "--to", "one.csv", "--semicolons"]);
+    let kept = std::fs::read_to_string(bench.path("one.csv")).unwrap();
+    for (table, separator) in [(&shown, ","), (&kept, ";")] {
+        for guarded in ["'@bar", "'+grease", "'=cmd()"] {
+            assert!(table.contains(&format!("{separator}{guarded}")), "{guarded}: {table}");
+        }
+    }
+    let said = bench.at(NOW, &["bike", "sheet", "hire-1", "--from", "one.csv"]);
+    assert!(said.out.contains("hire-1: nothing changed"), "{}{}", said.out, said.err);
+    assert_eq!(exported(&bench), before);
+}

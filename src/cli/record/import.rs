@@ -81,7 +81,7 @@ pub(super) fn answer(
     let rejects = keep_good.then(|| RejectsBeside((!from_stdin).then(|| file.to_owned())));
     let report = read_log(store, (source, origin), &shown, rejects.as_ref(), now)?;
     let outcome = if report.rejected == 0 { Decision::Good } else { Decision::Bad };
-    if report.names_nobody && report.recorded > 0 {
+    if !report.names_somebody && report.recorded > 0 {
         context.say("nobody is named who read any of this; the column `who` is for that");
     }
     Answer::of(&report, context, outcome)
@@ -109,7 +109,7 @@ pub(in super::super) fn read_log(
     let kept = |row: &csv::StringRecord| without(row, columns.reason());
     let names = kept(&header);
     let mut rejected = rejects.map(|beside| beside.begin(&names, separator)).transpose()?;
-    let mut report = ImportReport { names_nobody: true, ..ImportReport::default() };
+    let mut report = ImportReport::default();
     let progress = Progress::of_rows();
     let mut record = csv::StringRecord::new();
     while reader.read_record(&mut record).map_err(broken)? {
@@ -119,10 +119,7 @@ pub(in super::super) fn read_log(
         report.rows += 1;
         let line = record.position().map_or(0, csv::Position::line) + lines_before;
         match take(&record, header.len(), &columns, &mut known, &mut appending) {
-            Ok(is_named) => {
-                report.recorded += 1;
-                report.names_nobody &= !is_named;
-            }
+            Ok(is_named) => report.took(is_named),
             Err(RowError::Failed(error)) => return Err(error.into()),
             Err(RowError::Rejected(diagnostic)) => {
                 report.rejected += 1;

@@ -90,16 +90,29 @@ fn import_journal(args: &ImportArgs, context: &Context) -> Result<Answer, Failur
 
 /// What to do where both workshops have given a name to different things.
 fn named_twice(error: StoreError) -> Failure {
-    let StoreError::NameTaken(name) = error else { return Failure::from(error) };
-    let typed = shell(&name);
+    let (what, rename) = match &error {
+        StoreError::NameTaken(name) => {
+            let typed = shell(name);
+            let rename = format!(
+                "rename the bicycle or wrench in one of them (`evenclamp bike edit {typed} --name NEW`, `evenclamp wrench \
+                 edit {typed} --name NEW`)"
+            );
+            (format!("something called `{name}`"), rename)
+        }
+        StoreError::JointNameTaken { bicycle, joint } => {
+            let rename = format!(
+                "rename the joint in one of them (`evenclamp bike joint edit {} {} --name NEW`) or take it off there",
+                shell(bicycle),
+                shell(joint)
+            );
+            (format!("a joint `{joint}` on {bicycle}"), rename)
+        }
+        _ => return Failure::from(error),
+    };
     Failure::new(
         FailureKind::Import,
-        format!("both workshops have something called `{name}`, and they are not the same"),
-        format!(
-            "rename a bicycle or wrench in one of them (`evenclamp bike edit {typed} --name NEW`, `evenclamp wrench edit \
-             {typed} --name NEW`) or take a joint off, export the other one again, and repeat the import; nothing was \
-             imported"
-        ),
+        format!("both workshops have {what}, and they are not the same"),
+        format!("{rename}, export that one again, and repeat the import; nothing was imported"),
     )
 }
 

@@ -1,5 +1,6 @@
 //! The sheets of an exported workshop: what follows from its journal, or, of an earlier version, all there is.
 
+use std::collections::HashSet;
 use std::io;
 use std::path::Path;
 
@@ -11,7 +12,10 @@ use super::super::{Context, Failure, FailureKind};
 use super::NOTHING_IMPORTED;
 use crate::book::OwnFigure;
 use crate::conformity::Kind;
-use crate::sheet::{Diagnostic, Diagnostics, KeptRecord, read_records, record_fields, record_header};
+use crate::sheet::{
+    Diagnostic, Diagnostics, KeptRecord, Places, read_placed_records, read_records, record_fields,
+    record_header,
+};
 use crate::store::Store;
 use crate::workshop::{Bicycle, Event, Joint, LOG_COLUMNS, StoredBicycle, StoredJoint};
 use crate::wrench::WrenchRecord;
@@ -120,7 +124,12 @@ pub(super) fn fill_own(store: &mut Store, folder: &Path, context: &Context) -> R
 }
 
 pub(super) fn fill(store: &mut Store, folder: &Path) -> Result<(), Failure> {
-    for (_, record) in records::<WrenchRecord>(folder, WRENCHES, None)? {
+    let wrenches = records::<WrenchRecord>(folder, WRENCHES, None)?;
+    let bicycles = records::<Bicycle>(folder, BICYCLES, None)?;
+    let joints = records::<Joint>(folder, JOINTS, Some(BIKE))?;
+    let events = records::<Event>(folder, EVENTS, Some(BIKE))?;
+    refuse_names(folder, (&wrenches, &bicycles), (&joints, &events))?;
+    for (_, record, _) in wrenches {
         let name = record.parts.name.clone();
         let registered = record.registered().map_err(|error| {
             let message = format!("`{name}` is not a wrench ({error})");
@@ -131,18 +140,58 @@ pub(super) fn fill(store: &mut Store, folder: &Path) -> Result<(), Failure> {
             store.retire_wrench(&name, on)?;
         }
     }
-    let joints = records::<Joint>(folder, JOINTS, Some(BIKE))?;
-    let events = records::<Event>(folder, EVENTS, Some(BIKE))?;
-    for (_, bicycle) in records::<Bicycle>(folder, BICYCLES, None)? {
-        let name = bicycle.name.text();
-        let of_bicycle = joints.iter().filter(|(bike, _)| bike == name);
-        let of_bicycle: Vec<Joint> = of_bicycle.map(|(_, joint)| joint.clone()).collect();
+    for (_, bicycle, _) in bicycles {
+        let name = as_found(bicycle.name.text());
+        let of_bicycle = joints.iter().filter(|(bike, ..)| as_found(bike) == name);
+        let of_bicycle: Vec<Joint> = of_bicycle.map(|(_, joint, _)| joint.clone()).collect();
         let id = store.add_bicycle(&bicycle, &of_bicycle)?;
-        for (_, event) in events.iter().filter(|(bike, _)| bike == name) {
+        for (_, event, _) in events.iter().filter(|(bike, ..)| as_found(bike) == name) {
             store.add_event(&[id], event, event.at)?;
         }
     }
     Ok(())
+}
+
+/// The records of a sheet, each with the whole that it is a part of and the places of its columns.
+type Placed<R> = [(String, R, Places)];
+
+/// A name as it is looked up.
+fn as_found(name: &str) -> String {
+    name.trim().to_lowercase()
+}
+
+/// Refuses names that stand twice, and joints and events of a bicycle that is not there.
+fn refuse_names(
+    folder: &Path,
+    (wrenches, bicycles): (&Placed<WrenchRecord>, &Placed<Bicycle>),
+    (joints, events): (&Placed<Joint>, &Placed<Event>),
+) -> Result<(), Failure> {
+    let (mut diagnostics, mut seen) = (Diagnostics::default(), HashSet::new());
+    let mut once = |what: &str, name: &str, sheet: &str, places: &Places| {
+        if let (false, Some((_, at))) = (seen.insert((what.to_owned(), as_found(name))), places.first()) {
+            let fix = format!("give one of them another name in {sheet}.csv, or take its row out");
+            diagnostics.error(at, format!("{what} `{name}` stands in another row already"), fix);
+        }
+    };
+    for (_, wrench, places) in wrenches {
+        once("the wrench", &wrench.parts.name, WRENCHES, places);
+    }
+    for (_, bicycle, places) in bicycles {
+        once("the bicycle", bicycle.name.text(), BICYCLES, places);
+    }
+    for (bike, joint, places) in joints {
+        once("the joint", &format!("{bike}/{}", joint.name), JOINTS, places);
+    }
+    let known: HashSet<String> =
+        bicycles.iter().map(|(_, bicycle, _)| as_found(bicycle.name.text())).collect();
+    let of_joints = joints.iter().map(|(bike, _, places)| (bike, places));
+    for (bike, places) in of_joints.chain(events.iter().map(|(bike, _, places)| (bike, places))) {
+        if let (false, Some((_, at))) = (known.contains(&as_found(bike)), places.first()) {
+            let fix = format!("add its row there, or write the name of one in the column {BIKE} of this row");
+            diagnostics.error(at, format!("{BICYCLES}.csv has no bicycle `{bike}`"), fix);
+        }
+    }
+    refuse_first(folder, diagnostics)
 }
 
 fn rows_file<R: KeptRecord>(
@@ -163,11 +212,11 @@ fn records<R: KeptRecord>(
     folder: &Path,
     name: &'static str,
     whole: Option<&'static str>,
-) -> Result<Vec<(String, R)>, Failure> {
+) -> Result<Vec<(String, R, Places)>, Failure> {
     let path = folder.join(format!("{name}.csv"));
     let bytes = std::fs::read(&path).map_err(|error| unreadable(&path, error, NOTHING_IMPORTED))?;
     let mut diagnostics = Diagnostics::default();
-    let records = read_records(name, whole, &bytes, &mut diagnostics);
+    let records = read_placed_records(name, whole, &bytes, &mut diagnostics);
     refuse_first(folder, diagnostics)?;
     Ok(records)
 }

@@ -5,6 +5,7 @@ use serde_json::{Value, json};
 use super::bicycle::ChangedJoints;
 use crate::report::{Report, Style, records};
 use crate::sheet::{KeptRecord as _, KeptValue, fillable_fields, record_header};
+use crate::words::cell;
 use crate::workshop::{Joint, State};
 
 /// Joints with their bicycles, each a row of a table.
@@ -19,7 +20,7 @@ impl JointSheet<'_> {
     pub fn csv(&self) -> Result<String, std::io::Error> {
         let mut writer = csv::WriterBuilder::new().delimiter(self.separator).from_writer(Vec::new());
         for row in self.rows() {
-            writer.write_record(row)?;
+            writer.write_record(row.iter().map(|field| cell(field).into_owned()))?;
         }
         let bytes = writer.into_inner().map_err(|error| std::io::Error::from(error.error().kind()))?;
         Ok(String::from_utf8_lossy(&bytes).into_owned())

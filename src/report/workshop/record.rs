@@ -137,9 +137,17 @@ pub struct ImportReport {
     pub diagnostics: Vec<String>,
     /// Where the rejected rows stand, if any were left out.
     pub rejects_file: Option<String>,
-    /// Whether no reading that was recorded says who read it.
+    /// Whether any reading that was recorded says who read it.
     #[serde(skip)]
-    pub names_nobody: bool,
+    pub names_somebody: bool,
+}
+
+impl ImportReport {
+    /// Counts a row that was recorded.
+    pub fn took(&mut self, names_somebody: bool) {
+        self.recorded += 1;
+        self.names_somebody |= names_somebody;
+    }
 }
 
 impl Report for ImportReport {
