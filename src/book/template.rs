@@ -2,15 +2,15 @@
 
 use super::sheet::field::YES_NO;
 use super::sheet::{Fields, kept_as_text, sheet};
-use super::{Grade, Hand};
+use super::{Grade, Hand, Rounds};
 use crate::sequence::MAX_BOLTS;
 use crate::words::{is_one_of, words};
 
 sheet! {
     /// `specs/templates.csv`.
     pub static TEMPLATES: TemplateCells = "templates" {
-        kind, position, joint, place, checked_by, entry, bolts, hand, critical, source, grade,
-    }
+        kind, position, joint, place, checked_by, entry, bolts, hand, critical, source, grade, rounds,
+    } later ["rounds"]
     sorted by |cells| vec![cells.kind.owned(), format!("{:>5}", cells.position.text)]
 }
 
@@ -28,6 +28,14 @@ words! {
 
 const HANDS: &[(&str, Option<Hand>)] =
     &[("", None), ("right", Some(Hand::Right)), ("left", Some(Hand::Left))];
+
+const ROUNDS: &[(&str, Option<Rounds>)] = &[
+    ("", None),
+    ("none", Some(Rounds { before: false, after: false })),
+    ("before", Some(Rounds { before: true, after: false })),
+    ("after", Some(Rounds { before: false, after: true })),
+    ("before after", Some(Rounds::ALL)),
+];
 
 /// What riders call a kind of bicycle, and the template it is taken in by. A bicycle that may have rear suspension is
 /// taken for one that has, and a road bicycle for one with discs: a joint too many is seen at once, a missing one is not.
@@ -104,6 +112,8 @@ pub(crate) struct TemplateJoint {
     /// Turning direction, where the entry leaves it to the side.
     pub hand: Option<Hand>,
     pub(crate) critical: bool,
+    /// The rounds it is asked in; none where the sheet does not say.
+    pub(crate) rounds: Option<Rounds>,
 }
 
 impl TemplateJoint {
@@ -112,6 +122,7 @@ impl TemplateJoint {
         let (order, bolts) = (fields.count(cells.position, u16::MAX), fields.count(cells.bolts, most_bolts));
         let (check, hand) = (fields.choice(cells.checked_by, Check::WORDS), fields.choice(cells.hand, HANDS));
         let critical = fields.choice(cells.critical, YES_NO);
+        let rounds = fields.choice(cells.rounds, ROUNDS);
         fields.choice(cells.grade, Grade::WORDS);
         Some(TemplateJoint {
             kind: fields.key(cells.kind),
@@ -123,6 +134,7 @@ impl TemplateJoint {
             bolts: bolts?,
             hand: hand?,
             critical: critical?,
+            rounds: rounds?,
         })
     }
 }

@@ -17,9 +17,9 @@ const LIMITS_CSV: &str = "item,name,measured,variant,allowed,plausible,source,lo
     rotor-thickness,Rotor thickness,thinnest point,steel,min 1.5 mm,0.5-3 mm,manual-a,p. 3,published\n";
 const INTERVALS_CSV: &str = "interval,name,kinds,scope,due_by,hours_low,hours_high,days,km,hires,decides,text,source,grade\n\
     full-check,Full check,,test-clamp,every,,,365,,,yes,Check it.,manual-b,published\n";
-const TEMPLATES_CSV: &str = "kind,position,joint,place,checked_by,entry,bolts,hand,critical,source,grade\n\
-    hardtail,1,bar-clamp,stem,torque,test-clamp,2,,yes,common-practice,common-practice\n\
-    hardtail,2,rotor,wheel,measure,rotor-thickness,1,,no,common-practice,common-practice\n";
+const TEMPLATES_CSV: &str = "kind,position,joint,place,checked_by,entry,bolts,hand,critical,source,grade,rounds\n\
+    hardtail,1,bar-clamp,stem,torque,test-clamp,2,,yes,common-practice,common-practice,before\n\
+    hardtail,2,rotor,wheel,measure,rotor-thickness,1,,no,common-practice,common-practice,\n";
 
 const LAYOUTS_CSV: &str = "kind,pattern,loss_low,loss_nominal,loss_high,decay,ladder,note,source,grade\n\
     face-plate,crosswise,0.05,0.15,0.35,0.4,30/60/100,Plate,Own choice,assumption\n\
@@ -301,6 +301,7 @@ const FAULTS: &[(&str, &str, &str, &str)] = &[
     ("templates.csv", "test-clamp,2", "test-clmap,2", "templates.csv:2:34: unknown entry `test-clmap`"),
     ("templates.csv", "rotor-thickness,1", "test-clamp,1", "templates.csv:3:32: unknown entry `test-clamp`"),
     ("templates.csv", ",2,,yes", ",0,,yes", "templates.csv:2:45: bolts `0` is not a count"),
+    ("templates.csv", "practice,before", "practice,during", "templates.csv:2:84: unknown rounds `during`"),
     (
         "templates.csv",
         "hardtail,2,rotor",

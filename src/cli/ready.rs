@@ -14,6 +14,7 @@ use crate::workshop::Fitness;
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:
   evenclamp ready loan-7
+  evenclamp ready loan-7 --all
   evenclamp ready --all
   evenclamp ready loan-7 --at \"2026-05-31 18:00\" --format json
 
@@ -21,14 +22,11 @@ Exit status: 0 fit, or fit with conditions; 1 unfit; 2 wrong request; 3 unproven
 the worst decides.")]
 pub(super) struct ReadyArgs {
     /// The bicycle
-    #[arg(value_name = "BIKE", required_unless_present = "all", conflicts_with = "all")]
+    #[arg(value_name = "BIKE", required_unless_present = "all")]
     bike: Option<String>,
-    /// Every bicycle in use, the worst first
+    /// Without a bicycle: every bicycle in use, the worst first. With one: every joint with its reason
     #[arg(long)]
     all: bool,
-    /// List the sound joints as well
-    #[arg(long)]
-    whole: bool,
     /// As it was known at this time: what was written down or happened later does not count [default: now]
     #[arg(long, value_name = "TIME")]
     at: Option<String>,
@@ -55,6 +53,6 @@ pub(super) fn answer(args: &ReadyArgs, context: &Context) -> Result<Answer, Fail
         (None, hint) => Failure { hint, ..failure },
     })?;
     let (workshop, judged) = store.judge(&stored, now)?;
-    let report = ReadyReport::new(&judged, &workshop, context.unit, args.whole);
+    let report = ReadyReport::new(&judged, &workshop, context.unit, args.all);
     Answer::of(&report, context, judged.verdict.fitness.decision())
 }

@@ -65,13 +65,13 @@ pub(crate) use style::Style;
 pub(crate) use sweep_plot::{nice_step, sweep_plot};
 pub(crate) use table::{columns, records};
 pub(crate) use words::{
-    HeldBack, TOO_MUCH, TooMuch, by_hand_text, doubt_text, figure_option, governing_text, narrow_text,
-    need_text, next_text, orientation_to_act, reason_text, slip_text, turning_warning,
+    HeldBack, TOO_MUCH, TooMuch, doubt_text, figure_option, narrow_text, need_text, next_text,
+    orientation_to_act, reason_text, slip_text, turning_warning,
 };
 pub(crate) use workshop::{
     BicycleReport, CardReport, ChangedJoints, ChangesReport, DueReport, EventReport, FleetList, FleetReady,
-    HistoryReport, ImportReport, JointSetting, JointSheet, ReadyReport, RecallReport, RecordReport,
-    SheetTaken, TakenField, card_html, history_svg, layout_of, told,
+    HistoryReport, ImportReport, ItemQuestion, JointSheet, ReadyReport, RecallReport, RecordReport,
+    RoundReport, RoundTally, SheetTaken, TakenField, card_html, history_svg, told,
 };
 pub(crate) use wrench::WrenchReport;
 pub(crate) use wrench_shown::ShownWrench;

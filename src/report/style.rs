@@ -56,7 +56,12 @@ impl Style {
     /// `text` wrapped to the width, the first line after `first`, the others after blanks as wide.
     pub fn wrapped(self, first: &str, text: &str) -> String {
         let indent = " ".repeat(textwrap::core::display_width(first));
-        let options = wrapping(self.width.clamp(40, 100)).initial_indent(first).subsequent_indent(&indent);
+        self.wrapped_within(first, &indent, text)
+    }
+
+    /// `text` wrapped to the width, the first line after `first`, the others after `next`.
+    pub fn wrapped_within(self, first: &str, next: &str, text: &str) -> String {
+        let options = wrapping(self.width.clamp(40, 100)).initial_indent(first).subsequent_indent(next);
         textwrap::fill(text, options) + "\n"
     }
 

@@ -2,10 +2,11 @@
 
 use std::collections::HashMap;
 
-use rusqlite::{Connection, OptionalExtension, ToSql, params};
+use rusqlite::{Connection, OptionalExtension, Row, ToSql, params};
 
 use super::journal::{Writing, key_of};
 use super::{Store, StoreError, grouped, is_of, record, taken};
+use crate::book::Round;
 use crate::sheet::{Kept as _, KeptValue, named_fields};
 use crate::workshop::{
     Bicycle, Content, Deed, Event, Figure, Figures, Joint, JournalSubject, Less, LocalInstant, Marked,
@@ -142,18 +143,27 @@ impl Store {
         Ok(grouped(taken_off))
     }
 
-    /// When the open visit of a bicycle was started, if there is one.
-    pub(crate) fn open_visit(&self, bicycle: i64) -> Result<Option<LocalInstant>, StoreError> {
-        let sql = "SELECT started_at FROM visit WHERE bicycle = ?1 AND ended_at IS NULL";
-        Ok(self.rows(sql, [bicycle], |row| instant(row.get_ref(0)?.as_str().unwrap_or_default()))?.pop())
+    /// When the open visit of a bicycle was started, and its round, if there is one.
+    pub(crate) fn open_visit(&self, bicycle: i64) -> Result<Option<(LocalInstant, Round)>, StoreError> {
+        let sql = "SELECT started_at, round FROM visit WHERE bicycle = ?1 AND ended_at IS NULL";
+        let read = |row: &Row<'_>| {
+            let started = instant(row.get_ref(0)?.as_str().unwrap_or_default())?;
+            Ok((started, Round::parse(&row.get::<_, String>(1)?).unwrap_or_default()))
+        };
+        Ok(self.rows(sql, [bicycle], read)?.pop())
     }
 
-    pub(crate) fn start_visit(&mut self, bicycle: i64, at: LocalInstant) -> Result<(), StoreError> {
+    pub(crate) fn start_visit(
+        &mut self,
+        bicycle: i64,
+        at: LocalInstant,
+        round: Round,
+    ) -> Result<(), StoreError> {
         let writing = self.write()?;
-        let sql = "INSERT INTO visit (bicycle, started_at) VALUES (?1, ?2)";
-        writing.execute(sql, params![bicycle, at.to_string()])?;
+        let sql = "INSERT INTO visit (bicycle, started_at, round) VALUES (?1, ?2, ?3)";
+        writing.execute(sql, params![bicycle, at.to_string(), round.text()])?;
         let visit = (JournalSubject::Visit, writing.last_insert_rowid());
-        let content = Content::of([("started_at", at.to_string())]);
+        let content = Content::of([("started_at", at.to_string()), ("round", round.text().to_owned())]);
         writing.added(visit, Some((JournalSubject::Bicycle, bicycle)), content)?;
         writing.commit()
     }

@@ -1,7 +1,7 @@
 //! Bicycles, joints and visits: in which order, and which are left out.
 
 use super::*;
-use crate::book::EventKind;
+use crate::book::{EventKind, Round};
 use crate::sheet::KeptRecord as _;
 use crate::store::fixture::{at, store_with_joint};
 
@@ -50,8 +50,8 @@ fn a_visit_is_open_until_it_is_ended_and_an_ended_one_stays_as_it_was() {
     let id = store.add_bicycle(&bicycle("a"), &[]).unwrap();
     for (start, end) in [("2026-06-01", "2026-06-02"), ("2026-06-03", "2026-06-04")] {
         assert_eq!(store.open_visit(id).unwrap(), None);
-        store.start_visit(id, at(start)).unwrap();
-        assert_eq!(store.open_visit(id).unwrap(), Some(at(start)));
+        store.start_visit(id, at(start), Round::After).unwrap();
+        assert_eq!(store.open_visit(id).unwrap(), Some((at(start), Round::After)));
         store.end_visit(id, at(end)).unwrap();
     }
     assert_eq!(store.open_visit(id).unwrap(), None);

@@ -1,5 +1,5 @@
 use super::*;
-use crate::book::{EventKind, OwnFigure};
+use crate::book::{EventKind, OwnFigure, Round};
 use crate::conformity::{Deviation, Kind};
 use crate::quantity::{newton_metres, parse_reading};
 use crate::sheet::KeptRecord as _;
@@ -40,7 +40,7 @@ fn change(store: &mut Store, what: u8, minute: u32) {
             store.add_event(&[bicycle.id], &event, now).unwrap();
         }
         5 => match store.open_visit(bicycle.id).unwrap() {
-            None => store.start_visit(bicycle.id, now).unwrap(),
+            None => store.start_visit(bicycle.id, now, Round::Before).unwrap(),
             Some(_) => store.end_visit(bicycle.id, now).unwrap(),
         },
         6 | 7 => add_wrench(store, &wrench, (now, minute)),

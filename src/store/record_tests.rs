@@ -49,6 +49,7 @@ fn joint() -> Joint {
         grade: "8.8".into(),
         condition: "greased".into(),
         photo: "p.jpg".into(),
+        rounds: Some(crate::book::Rounds { before: true, after: false }),
     }
 }
 
@@ -171,9 +172,9 @@ fn a_bicycle_its_joint_and_its_event_are_the_same_in_files() {
     assert_eq!(
         file,
         "bike,joint,place,order,check,entry,bolts,critical,hand,marking_part,marking,second_marking_part,\
-         second_marking,part_maker,bicycle_maker,shop,thread,grade,condition,photo\n\
+         second_marking,part_maker,bicycle_maker,shop,thread,grade,condition,photo,rounds\n\
          loan-7,bar-clamp,\"stem, front\",17,torque,stem-faceplate-four-bolt,4,true,left,stem,max 5 N·m,bar,4 N·m,\
-         5 N·m,6 N·m,4.5 N·m,M5,8.8,greased,p.jpg\n"
+         5 N·m,6 N·m,4.5 N·m,M5,8.8,greased,p.jpg,before\n"
     );
     let (file, read) = through_a_file("events", Some("bike"), &event());
     assert_eq!(read, event());

@@ -9,7 +9,7 @@ use super::bicycle::{insert_bicycle, insert_joint, joint_of_row, put_bicycle, pu
 use super::reading::insert_reading;
 use super::wrench::{insert_wrench, put_wrench, record_of_row};
 use super::{StoreError, record, taken};
-use crate::book::OwnFigure;
+use crate::book::{OwnFigure, Round};
 use crate::sheet::{KeptRecord, KeptValue, NotA, named_fields, record_of_fields};
 use crate::workshop::{Bicycle, Content, Deed, Event, Joint, JournalLine, JournalSubject, Reading};
 use crate::wrench::WrenchRecord;
@@ -134,9 +134,12 @@ impl Replay<'_> {
                 )
             }
             JournalSubject::Visit => {
-                let started = text_of(&self.fields()?, "started_at").to_owned();
-                let sql = "INSERT INTO visit (id, bicycle, started_at) VALUES (?1, ?2, ?3)";
-                self.insert(sql, params![self.row, self.whole()?, started])
+                let fields = self.fields()?;
+                let (started, round) = (text_of(&fields, "started_at"), text_of(&fields, "round"));
+                // Before there were rounds every visit was a full one.
+                let round = Round::parse(round).unwrap_or_default();
+                let sql = "INSERT INTO visit (id, bicycle, started_at, round) VALUES (?1, ?2, ?3, ?4)";
+                self.insert(sql, params![self.row, self.whole()?, started, round.text()])
             }
             JournalSubject::Figure => {
                 Ok(record::insert(connection, "own_evidence", &self.own_row(), &self.record::<OwnFigure>()?)?)

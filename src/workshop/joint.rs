@@ -8,7 +8,7 @@ use super::{
     Figure, FigureBasis, Figures, Governing, Hardware, Judgement, JudgingContext, Marking, Name, Reading,
     State, Wear, Why, WorkshopSnapshot, governing,
 };
-use crate::book::{Check, Hand};
+use crate::book::{Check, Hand, Rounds};
 use crate::joint::BoltWords;
 use crate::sequence::{Layout, Shape};
 use crate::sheet::{Column, Kept, KeptRecord, KeptValue, NotA, Refused, kept_field};
@@ -38,6 +38,8 @@ pub struct Joint {
     pub condition: String,
     /// Where a photo is kept, or empty.
     pub photo: String,
+    /// The rounds it is asked in; none where they are those of its kind of bicycle.
+    pub rounds: Option<Rounds>,
 }
 
 impl Joint {
@@ -58,6 +60,7 @@ impl Joint {
             grade: String::new(),
             condition: String::new(),
             photo: String::new(),
+            rounds: None,
         }
     }
 }
@@ -100,6 +103,7 @@ impl KeptRecord for Joint {
         kept_field!(grade, "grade", may_be_missing),
         kept_field!(condition, "condition"),
         kept_field!(photo, "photo"),
+        kept_field!(rounds, "rounds", may_be_missing),
     ];
 
     fn blank() -> Joint {

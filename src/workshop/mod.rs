@@ -23,6 +23,7 @@ mod marked;
 mod readiness;
 mod reading;
 mod recall;
+mod round;
 mod snapshot;
 mod state;
 mod takes;
@@ -49,6 +50,7 @@ pub use readiness::{BicycleVerdict, Fitness, judge_bicycle};
 pub use reading::{Action, Finding, Reading, Value};
 pub use recall::{LookBack, NotShown, Recalled};
 pub(crate) use recall::{doubts, use_for};
+pub(crate) use round::{Proposal, Turn, in_turn, is_open, open_bolts, proposals, rounds_of, with_wrench};
 pub(crate) use snapshot::OldestEvidence;
 pub use snapshot::{
     JudgedBicycle, JudgingContext, Less, Logged, StoredBicycle, StoredJoint, TakenOff, WorkshopSnapshot,

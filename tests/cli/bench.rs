@@ -81,6 +81,28 @@ impl Bench {
     }
 
     /// Runs with `--format json` and reads the answer.
+    /// What a visit asks when every item is left out: the whole of each question, in one line.
+    pub fn questions(&self, now: &str, arguments: &[&str]) -> Vec<String> {
+        let said = self.piped(now, arguments, &"-\n".repeat(80)).err;
+        let mut questions: Vec<String> = Vec::new();
+        for line in said.lines().map(str::trim).filter(|line| !line.ends_with("> -")) {
+            let number = line.split_once(' ').and_then(|(number, _)| number.split_once('/'));
+            if number.is_some_and(|(number, _)| number.parse::<u16>().is_ok()) {
+                questions.push(line.to_owned());
+            } else if let Some(question) = questions.last_mut() {
+                *question += &format!(" {line}");
+            }
+        }
+        questions
+    }
+
+    /// What a visit asks of a joint.
+    pub fn question(&self, now: &str, arguments: &[&str], joint: &str) -> String {
+        let asked = self.questions(now, arguments);
+        let of_joint = asked.iter().find(|question| question.contains(&format!(" {joint}: ")));
+        of_joint.unwrap_or_else(|| panic!("{joint} is not asked for: {asked:#?}")).clone()
+    }
+
     pub fn json(&self, arguments: &[&str]) -> (i32, Value) {
         let said = self.run(&[arguments, &["--format", "json"]].concat());
         let value = serde_json::from_str(&said.out)

@@ -413,7 +413,7 @@ fn who_prints_less_than_an_agreed_band_is_named_wherever_it_stands() {
         &["check", "rotor-bolt-six", "6 N·m"],
         &["check", "loan-7/rotor-front", "6 N·m"],
         &["card", "loan-7"],
-        &["ready", "loan-7", "--whole"],
+        &["ready", "loan-7", "--all"],
     ] {
         // The sheet of `show` is the figures themselves.
         for format in ["text", "json", "csv"].into_iter().take(if words[0] == "show" { 2 } else { 3 }) {

@@ -53,7 +53,7 @@ fn a_figure_that_cannot_be_read_leaves_its_joint_without_a_value_everywhere() {
         (&["record", "loan-7/bar-clamp", "4.5", "4.5", "4.5", "4.5", "N·m", "--wrench", "small"], 3),
         (&["history", "loan-7/bar-clamp"], 0),
         (&["card", "loan-7"], 0),
-        (&["ready", "loan-7", "--whole"], 3),
+        (&["ready", "loan-7", "--all"], 3),
     ] {
         let said = bench.at(NOW, arguments);
         assert_eq!(said.status, status, "{arguments:?}: {}{}", said.out, said.err);
@@ -71,10 +71,9 @@ fn a_figure_that_cannot_be_read_decides_nothing_in_a_log_or_a_visit() {
     let said = bench.at(NOW, &["audit", "log.csv", "--verdicts", "verdicts.csv"]);
     let verdicts = std::fs::read_to_string(bench.path("verdicts.csv")).unwrap();
     assert!(verdicts.contains("not settled") && verdicts.contains("Nn"), "{verdicts}{}", said.err);
-    let skips = "\n".repeat(40);
-    let said = bench.piped("2026-06-02T10:00:00+02:00", &["visit", "loan-7", "--who", "Kim"], &skips);
-    let asked = said.err.lines().find(|line| line.contains("bar-clamp")).unwrap_or_default();
-    assert!(asked.contains("no figure") && asked.contains("Nn"), "{asked}\n{}", said.err);
+    let visit = ["visit", "loan-7", "--who", "Kim"];
+    let asked = bench.question("2026-06-02T10:00:00+02:00", &visit, "bar-clamp");
+    assert!(asked.contains("no figure") && asked.contains("Nn"), "{asked}");
 }
 
 /// What damages one kind of check damages the others: the limit of a measured value too.
@@ -265,8 +264,8 @@ fn the_sheet_of_wrenches_has_a_line_for_what_has_no_figure() {
 #[test]
 fn a_visit_tells_damaged_figures_of_what_is_measured_or_checked_by_hand() {
     let bench = bench_with_every_damage();
-    let said = bench.piped(NOW, &["visit", "loan-7"], &"\n".repeat(60));
-    let asked: Vec<String> = lines(&said.err).into_iter().filter(|line| line.contains("no figure")).collect();
+    let asked: Vec<String> = bench.questions(NOW, &["visit", "loan-7"]);
+    let asked: Vec<String> = asked.into_iter().filter(|asked| asked.contains("no figure")).collect();
     assert_each_told(&asked, &DAMAGED, "visit");
 }
 

@@ -262,9 +262,9 @@ fn every_field_of_every_file_survives_import_and_export() {
         (
             "joints.csv",
             "bike,joint,place,order,check,entry,bolts,critical,hand,marking_part,marking,second_marking_part,\
-             second_marking,part_maker,bicycle_maker,shop,thread,grade,condition,photo\n\
+             second_marking,part_maker,bicycle_maker,shop,thread,grade,condition,photo,rounds\n\
              loan-7,bar-clamp,\"stem, front\",17,torque,stem-faceplate-four-bolt,4,false,left,stem,max 5 N·m,bar,\
-             4 N·m,5 N·m,6 N·m,4.5 N·m,M5,8.8,greased,p.jpg\n",
+             4 N·m,5 N·m,6 N·m,4.5 N·m,M5,8.8,greased,p.jpg,before after\n",
         ),
         (
             "events.csv",

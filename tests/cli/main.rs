@@ -42,6 +42,7 @@ mod random;
 mod ready;
 mod recall;
 mod record;
+mod round;
 mod set_values;
 mod settings;
 mod sheet;
@@ -49,6 +50,7 @@ mod shell;
 mod show;
 #[path = "../published/table.rs"]
 mod table;
+mod terminal;
 mod too_much;
 mod typed;
 mod visit;

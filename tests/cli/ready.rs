@@ -177,7 +177,7 @@ fn a_fleet_is_listed_worst_first_and_the_worst_sets_the_status() {
 #[test]
 fn the_text_says_verdict_reason_next_and_caution() {
     let bench = taken_in();
-    let said = bench.at(MORNING, &["ready", "errand"]);
+    let said = bench.at(MORNING, &["ready", "errand", "--all"]);
     for part in [
         "errand: unproven (do not ride yet",
         "Decides safety",

@@ -443,11 +443,11 @@ fn two_parts_that_exclude_each_other_are_told_everywhere() {
         ] {
             assert!(flat(bench.at(NOW, words).out).contains(told), "{words:?}");
         }
-        assert!(flat(bench.at(NOW, &["ready", "loan-7"]).out).contains(told));
+        assert!(flat(bench.at(NOW, &["ready", "loan-7", "--all"]).out).contains(told));
         let (_, recorded) = bench.json_at(NOW, &["record", "loan-7/bar-clamp#2", "3.5 N·m"]);
         let next = recorded["next"].as_str().unwrap();
         assert!(next.contains("fit parts that belong together") && !next.contains("tighten to"), "{next}");
-        assert!(flat(bench.piped(NOW, &["visit", "loan-7", "--anew"], &"\n".repeat(80)).err).contains(told));
+        assert!(bench.question(NOW, &["visit", "loan-7", "--anew"], "bar-clamp").contains(told));
     }
 }
 

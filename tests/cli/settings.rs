@@ -62,9 +62,8 @@ fn a_setting_above_the_value_says_so_in_pick_visit_and_card() {
         bench.done(NOW, &["bike", "joint", "edit", "loan-1", joint, "--marking", marking]);
         let is_said = |said: &str| said.contains("above the value, because the mark below");
         let visit = ["visit", "loan-1", "--anew", "--wrench", "inch"];
-        let visit = bench.piped(NOW, &visit, &"\n".repeat(80)).err;
-        let line = visit.lines().find(|line| line.contains(joint)).unwrap();
-        assert!(line.contains("; set ") && is_said(line) == above, "{line}");
+        let asked = bench.question(NOW, &visit, joint);
+        assert!(asked.contains(": inch at ") && is_said(&asked) == above, "{asked}");
         let (_, card) = bench.json_at(NOW, &["card", "loan-1", "--wrench", "inch"]);
         let row = card["rows"].as_array().unwrap().iter().find(|row| row["joint"] == joint).unwrap();
         assert_eq!(is_said(&row["warning"].to_string()), above, "{row}");
@@ -96,10 +95,12 @@ fn a_setting_for_a_left_hand_thread_says_that_the_wrench_cannot_measure_it() {
             let doubted = pedal == "pedal-left" && wrench == "one-way";
             let is_said = |said: &str| said.contains("this wrench measures clockwise only");
             let visit = ["visit", "loan-1", "--anew", "--wrench", wrench];
-            let visit = bench.piped(NOW, &visit, &"\n".repeat(80)).err;
-            let line = visit.lines().find(|line| line.contains(pedal)).unwrap();
-            assert!(line.contains("; set 37 N·m") && is_said(line) == doubted, "{wrench}: {line}");
-            assert_eq!(line.contains("LEFT-HAND thread"), pedal == "pedal-left", "{line}");
+            let asked = bench.question(NOW, &visit, pedal);
+            assert!(
+                asked.contains(&format!(": {wrench} at 37 N·m")) && is_said(&asked) == doubted,
+                "{asked}"
+            );
+            assert_eq!(asked.contains("LEFT-HAND thread"), pedal == "pedal-left", "{asked}");
             let (_, card) = bench.json_at(NOW, &["card", "loan-1", "--wrench", wrench]);
             let row = card["rows"].as_array().unwrap().iter().find(|row| row["joint"] == pedal).unwrap();
             assert_eq!(is_said(&row["warning"].to_string()), doubted, "{wrench}: {row}");
@@ -128,10 +129,8 @@ fn what_is_told_to_be_set_is_never_above_what_is_safe() {
         let (_, card) = bench.json_at(NOW, &["card", "loan-1", "--wrench", wrench]);
         let rows = card["rows"].as_array().unwrap();
         assert_eq!(rows.iter().find(|row| row["joint"] == "bar-clamp").unwrap()["setting"], told, "{wrench}");
-        let visit =
-            bench.piped(NOW, &["visit", "loan-1", "--anew", "--wrench", wrench], &"\n".repeat(80)).err;
-        let line = visit.lines().find(|line| line.contains("bar-clamp")).unwrap();
-        assert!(line.contains(&format!("set {told}")), "{wrench}: {line}");
+        let asked = bench.question(NOW, &["visit", "loan-1", "--anew", "--wrench", wrench], "bar-clamp");
+        assert!(asked.contains(&format!(": {wrench} at {told}")), "{asked}");
         let (_, pick) = bench.json_at(NOW, &["wrench", "pick", "max 6.2 N·m"]);
         let picked = pick["torques"][0]["wrenches"].as_array().unwrap();
         let of = picked.iter().find(|line| line["wrench"] == wrench).unwrap();

@@ -115,8 +115,7 @@ fn a_turning_direction_comes_from_a_source_or_is_unknown() {
     let joints = shown["joints"].as_array().unwrap();
     let hand = |name: &str| joints.iter().find(|joint| joint["joint"] == name).unwrap()["hand"].clone();
     assert_eq!((hand("pedal-left"), hand("pedal-right")), ("left".into(), "right".into()));
-    let visit = bench.piped("2026-06-01T10:00:00Z", &["visit", "loan-1"], &"\n".repeat(80));
-    let line = visit.err.lines().find(|line| line.contains("pedal-left")).unwrap().to_owned();
+    let line = bench.question("2026-06-01T10:00:00Z", &["visit", "loan-1"], "pedal-left");
     assert!(line.contains("LEFT-HAND thread: anticlockwise tightens"), "{line}");
     let csv = bench.run(&["bike", "show", "loan-1", "--format", "csv"]).out;
     assert!(csv.lines().any(|line| line.contains(",pedal-left,") && line.contains(",left,")), "{csv}");

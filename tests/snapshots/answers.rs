@@ -63,10 +63,14 @@ pub fn headers() -> Vec<(String, String)> {
     all().into_iter().filter(|answer| answer.what == "csv").filter_map(of).collect()
 }
 
-/// The words of the command itself that a line begins with, such as `wrench` and `pick`.
+/// The words of the command itself that a line begins with, such as `wrench` and `pick`. `--all` stands for what it asks
+/// for in place of a name; behind one it asks for more of the same.
 pub fn begins_with(line: &str, words: &[&str]) -> bool {
     let asked = cases::words(line);
     let (options, plain): (Vec<&str>, Vec<&str>) = words.iter().partition(|word| word.starts_with("--"));
     plain.iter().enumerate().all(|(index, word)| asked.get(index).is_some_and(|asked| asked == word))
-        && options.iter().all(|option| asked.iter().any(|word| word == option))
+        && options.iter().all(|option| match asked.iter().position(|word| word == option) {
+            Some(place) => *option != "--all" || place == plain.len(),
+            None => false,
+        })
 }

@@ -10,7 +10,7 @@ use super::super::{Answer, Context, Failure, FailureKind, clock};
 use super::add::from_template;
 use super::admit::{JointRules, refuse_less_without_reason};
 use super::change;
-use crate::book::{Check, Hand};
+use crate::book::{Check, Hand, Rounds};
 use crate::report::ChangedJoints;
 use crate::sheet::field::YES_NO;
 use crate::store::Store;
@@ -118,6 +118,10 @@ pub(super) struct JointChange {
     /// Where a photo is kept
     #[arg(long, value_name = "PATH")]
     photo: Option<String>,
+    /// The rounds of `visit` that ask for it: before, after, "before after", none; empty for those of its kind of
+    /// bicycle
+    #[arg(long, value_name = "ROUNDS")]
+    rounds: Option<String>,
 }
 
 pub(super) fn answer(action: &JointAction, context: &Context) -> Result<Answer, Failure> {
@@ -224,6 +228,9 @@ impl JointChange {
         if let Some(word) = &self.hand {
             joint.hand = Some(one_of(HANDS, word, ("--hand", "say right or left"))?);
         }
+        if let Some(words) = &self.rounds {
+            joint.rounds = rounds(words)?;
+        }
         joint.bolts = self.bolts.unwrap_or(joint.bolts);
         change(&mut joint.entry, self.entry.as_ref());
         change(&mut joint.place, self.place.as_ref());
@@ -282,6 +289,18 @@ fn markings(typed: &[String]) -> Result<Vec<Marking>, Failure> {
         return Err(Failure::new(FailureKind::Value, format!("{} markings were given", filled.len()), hint));
     }
     Ok(filled.into_iter().map(|text| Marking::typed(text)).collect())
+}
+
+/// Rounds as typed; an empty text gives those of the kind of bicycle back.
+fn rounds(typed: &str) -> Result<Option<Rounds>, Failure> {
+    if typed.trim().is_empty() {
+        return Ok(None);
+    }
+    let unknown = || {
+        let hint = "say before, after, \"before after\" or none; empty for those of its kind of bicycle";
+        Failure::new(FailureKind::Value, format!("--rounds `{typed}`"), hint)
+    };
+    Rounds::parse(typed).map(Some).ok_or_else(unknown)
 }
 
 /// A figure as typed; an empty text takes it away.

@@ -19,7 +19,7 @@ use crate::workshop::{State, StoredBicycle};
 ///
 /// A table has a row for each joint and the columns of `joints.csv`: bike, joint, place, order, check, entry, bolts,
 /// critical, hand, marking_part, marking, second_marking_part, second_marking, part_maker, bicycle_maker, shop, thread,
-/// grade, condition, photo. Fill it in with a spreadsheet program: a figure as it stands on the part (max 5 N·m), and
+/// grade, condition, photo, rounds. Fill it in with a spreadsheet program: a figure as it stands on the part (max 5 N·m), and
 /// with two parts in one clamp the name of each part before its figure. Save it as CSV in UTF-8, with commas, semicolons
 /// or tabs.
 ///

@@ -156,6 +156,11 @@ impl<'a> RecordEntry<'a> {
         }
     }
 
+    /// The lines, for an answer that keeps them together with others.
+    pub(in super::super) fn into_lines(self) -> Vec<Reading> {
+        self.lines
+    }
+
     /// Keeps the lines, all or none; returns them with their numbers.
     pub(in super::super) fn record(self, store: &mut Store) -> Result<Vec<Reading>, Failure> {
         let mut recorded = self.lines;

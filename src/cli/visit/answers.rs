@@ -1,59 +1,110 @@
-//! What is asked at a joint, and what an answer means.
+//! What an answer means.
 
-use std::io::Write as _;
-
-use super::super::{Failure, FailureKind};
 use super::marking;
 use crate::book::Check;
 use crate::conformity::Kind;
-use crate::words::{Outlet, visible};
-use crate::workshop::{Finding, Joint};
+use crate::words::listed;
+use crate::workshop::Finding;
 
 /// What a line means.
+#[derive(Debug, Clone, PartialEq)]
 pub(super) enum Entered {
+    /// What was set was done.
+    AsSet,
     LeaveOut,
+    Undo,
+    /// Another wrench: the next one that serves, or the one named.
+    Wrench(String),
     Quit,
     Help,
     /// What stands on the part.
     Marking(String),
-    /// Values of a kind, or a finding without one.
-    Line(Kind, Vec<String>, Option<Finding>),
+    /// Values of a kind.
+    Values(Kind, Vec<String>),
+    /// What was found, and what was said of it.
+    Found(Finding, String),
+    /// What cannot be understood, and what would do.
+    Unclear(String),
 }
 
-pub(super) const HELP: &str =
-    "a number and Enter: tightened to it; several numbers: one for each of the next bolts
-held 4, moved 4, loosening 3, back-to-mark 4.8, by-hand: re-checks
-fine, loose, drags, creaks, seized, cracked, play, worn: findings
-m max 5 N·m: the marking on the part; m stem: max 5 N·m: that on one of two parts
-Enter alone: leave it out; q: leave the visit, it goes on where it was left";
-
-/// What is asked of a bolt; a marking too, where there is none.
-pub(super) fn prompt_text(joint: &Joint, bolt: u16) -> String {
-    let marking = if marking::is_wanted(joint) { "m: marking" } else { "" };
-    match (joint.bolts > 1, marking) {
-        (true, "") => format!("    bolt {bolt}: "),
-        (true, marking) => format!("    bolt {bolt} ({marking}): "),
-        (false, "") => "    ".to_owned(),
-        (false, marking) => format!("    ({marking}) "),
-    }
-}
+pub(super) const HELP: &str = "Enter       it was done as set, every bolt
+5.2         the torque read, or measured; 5.2 5.1: of this bolt and the next
+held 4      it did not turn at 4; moved 4: it turned (it is asked for anew)
++           fine, of what is looked at; + and words: with a remark
+f cracked   what was found: loose, drags, creaks, seized, cracked, play, worn;
+            words behind it are kept
+-           leave it out        u           take the last answer back
+w           another wrench      w NAME      that one
+m max 5 N·m the marking on the part; m stem: max 5 N·m: of one of two parts
+q           leave; the same command goes on from here";
 
 /// What a line means, of a joint that is checked so.
 pub(super) fn said(line: &str, check: Check) -> Entered {
     let line = line.trim();
-    let words: Vec<String> = line.split_whitespace().map(str::to_owned).collect();
-    let Some(first) = words.first() else { return Entered::LeaveOut };
-    let rest = words.get(1..).unwrap_or_default().to_vec();
-    match (line, Kind::parse(first), Finding::parse(first)) {
-        ("q" | "quit", ..) => Entered::Quit,
-        ("?" | "help", ..) => Entered::Help,
-        (_, Some(kind), _) => Entered::Line(kind, rest, None),
-        (_, _, Some(finding)) => Entered::Line(Kind::Tightened, Vec::new(), Some(finding)),
-        _ => match marking::typed(line, check) {
-            Some(marking) => Entered::Marking(marking),
-            None => Entered::Line(Kind::Tightened, words, None),
-        },
+    let (first, rest) = line.split_once(char::is_whitespace).unwrap_or((line, ""));
+    let rest = rest.trim();
+    let command = match (first.to_lowercase().as_str(), rest) {
+        ("", _) => Some(Entered::AsSet),
+        ("-", "") => Some(Entered::LeaveOut),
+        ("u" | "undo", "") => Some(Entered::Undo),
+        ("q" | "quit", "") => Some(Entered::Quit),
+        ("?" | "h" | "help", "") => Some(Entered::Help),
+        ("w" | "wrench", name) => Some(Entered::Wrench(name.to_owned())),
+        ("+", words) => Some(found(Finding::Fine, words)),
+        ("f", words) => Some(finding(words)),
+        _ => None,
+    };
+    command.unwrap_or_else(|| record(line, (first, rest), check))
+}
+
+/// What is to be written down.
+fn record(line: &str, (first, rest): (&str, &str), check: Check) -> Entered {
+    let words = |text: &str| text.split_whitespace().map(str::to_owned).collect();
+    if let Some(kind) = Kind::parse(first) {
+        return Entered::Values(kind, words(rest));
     }
+    if Finding::parse(first.trim_end_matches([',', ':', ';'])).is_some() {
+        return finding(line);
+    }
+    if let Some(marking) = marking::typed(line, check) {
+        return Entered::Marking(marking);
+    }
+    let number = line.trim_start_matches(['-', '+', '.', ',']);
+    if number.starts_with(|c: char| c.is_ascii_digit()) {
+        return Entered::Values(Kind::Tightened, words(line));
+    }
+    Entered::Unclear(format!("`{line}` is no answer; {}", what_would_do(check)))
+}
+
+/// What was found: the finding first, then words about it.
+fn finding(words: &str) -> Entered {
+    let (first, rest) = words.split_once(char::is_whitespace).unwrap_or((words, ""));
+    match Finding::parse(first.trim_end_matches([',', ':', ';'])) {
+        Some(what) => found(what, rest.trim()),
+        None => Entered::Unclear(format!("say first what it is: {}", listed(Finding::WORDS))),
+    }
+}
+
+/// A finding, unless the words about it say another one.
+fn found(what: Finding, words: &str) -> Entered {
+    let mut said = words.split(|c: char| !c.is_alphanumeric()).filter_map(Finding::parse);
+    match said.find(|other| *other != what && (what == Finding::Fine || *other == Finding::Fine)) {
+        Some(other) => Entered::Unclear(format!("it is either {} or {}", what.text(), other.text())),
+        None => Entered::Found(what, words.to_owned()),
+    }
+}
+
+fn what_would_do(check: Check) -> &'static str {
+    match check {
+        Check::Torque => "Enter: done as set, a number: the torque read, m and the marking, - leaves it out",
+        Check::Function => "+ is fine, f and what was found, - leaves it out",
+        Check::Measure => "what was measured with its unit, f and what was found, - leaves it out",
+    }
+}
+
+/// What Enter alone would need, where nothing was set.
+pub(super) fn nothing_set(check: Check) -> String {
+    format!("nothing was set; {}", what_would_do(check))
 }
 
 /// The values of a line, each with its unit: `5.0 5.1 in-lb` are two in in-lb.
@@ -72,96 +123,6 @@ pub(super) fn split_values(words: &[String]) -> Vec<String> {
     values.iter().map(|value| if bare(value) { format!("{value} {unit}") } else { value.clone() }).collect()
 }
 
-/// Says what was wrong with an answer; a database that fails ends the visit.
-pub(super) fn told_failure(answered: Result<(), Failure>) -> Result<(), Failure> {
-    match answered {
-        Err(failure) if failure.kind == FailureKind::Database => return Err(failure),
-        Err(failure) => {
-            say(&format!("    {}", failure.message));
-            failure.hint.iter().for_each(|hint| say(&format!("    {hint}")));
-        }
-        Ok(()) => {}
-    }
-    Ok(())
-}
-
-const PLAIN: Outlet = Outlet::Text { coloured: false };
-
-/// Prompts and confirmations go to standard error, so that the verdict alone is the result.
-pub(super) fn say(text: &str) {
-    let _ = writeln!(std::io::stderr().lock(), "{}", visible(text, PLAIN));
-}
-
-pub(super) fn prompt(text: &str) {
-    let mut errors = std::io::stderr().lock();
-    let _ = write!(errors, "{}", visible(text, PLAIN)).and_then(|()| errors.flush());
-}
-
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn kind_of(line: &str, check: Check) -> &'static str {
-        match said(line, check) {
-            Entered::LeaveOut => "leave out",
-            Entered::Quit => "quit",
-            Entered::Help => "help",
-            Entered::Marking(_) => "marking",
-            Entered::Line(..) => "line",
-        }
-    }
-
-    /// What one number can be read of a wrench is a reading; what can only stand on a part is a marking.
-    #[test]
-    fn a_print_that_can_be_no_reading_is_a_marking() {
-        for reading in [
-            "5",
-            "5.0 5.1 in-lb",
-            "44 in-lb",
-            "5 N·m",
-            "4.9 5.2",
-            "5,0 5,1",
-            "5 5 5 5",
-            "held 4",
-            "held 4-5",
-            "moved 4 N·m",
-            "fine",
-            "play",
-            "six",
-            "-5",
-            "5 Nm 6 Nm",
-        ] {
-            assert_eq!(kind_of(reading, Check::Torque), "line", "{reading}");
-        }
-        for print in [
-            "max 5 N·m",
-            "4-6 Nm",
-            "MAX. TORQUE 5 N.m",
-            "4-6Nm / 35-53 in lbs",
-            "5 ±0.5 N·m",
-            "<= 5 N·m",
-            "min 12 N·m",
-            "stem: max 5 N·m",
-            "max 5",
-            "m 5 N·m",
-            "M stem: 5 Nm",
-            "m",
-            "marking 5 Nm",
-        ] {
-            assert_eq!(kind_of(print, Check::Torque), "marking", "{print}");
-        }
-        for (line, check, kind) in [
-            ("min 1.5 mm", Check::Measure, "marking"),
-            ("m min 1.5 mm", Check::Measure, "marking"),
-            ("1.5", Check::Measure, "line"),
-            ("1.5 mm", Check::Measure, "line"),
-            ("max 5 N·m", Check::Function, "line"),
-            ("fine", Check::Function, "line"),
-            ("", Check::Torque, "leave out"),
-            ("q", Check::Torque, "quit"),
-            ("?", Check::Torque, "help"),
-        ] {
-            assert_eq!(kind_of(line, check), kind, "{line}");
-        }
-    }
-}
+#[path = "answers_tests.rs"]
+mod tests;

@@ -1,16 +1,18 @@
 //! The marking on a part, noted on the way round.
 
 use super::super::bike::JointRules;
-use super::super::{Failure, FailureKind, clock};
-use super::{Visit, say};
+use super::super::{Failure, FailureKind};
+use super::keep::AnswerTaken;
+use super::sitting::{Move, Sitting};
+use super::turn::Asked;
 use crate::book::Check;
 use crate::quantity::{MeasureLimit, Spec, parse_spec};
 use crate::store::Store;
-use crate::workshop::{Joint, JointVerdict, Marking, StoredJoint};
+use crate::workshop::{Joint, JointVerdict, Marking};
 
 /// What is asked where nothing is known to act on.
 pub(super) const QUESTION: &str =
-    "    what stands on the part? m and the figure keeps it, such as m max 5 N·m";
+    "      what stands on the part? m and the figure keeps it, such as m max 5 N·m";
 
 /// Whether a marking may stand on the part of a joint and none is noted.
 pub(super) fn is_wanted(joint: &Joint) -> bool {
@@ -37,14 +39,10 @@ pub(super) fn typed(line: &str, check: Check) -> Option<String> {
     is_print.then(|| line.to_owned())
 }
 
-impl Visit<'_> {
-    /// Notes a marking of a joint, by the rules of every change of one, and says what counts now.
-    pub(super) fn mark(
-        &self,
-        store: &mut Store,
-        stored: &mut StoredJoint,
-        text: &str,
-    ) -> Result<(), Failure> {
+impl Sitting<'_> {
+    /// Notes a marking of a joint, by the rules of every change of one; the question is asked anew by what counts now.
+    pub(super) fn mark(&mut self, store: &mut Store, asked: &Asked<'_>, text: &str) -> Result<Move, Failure> {
+        let stored = asked.stored;
         if text.is_empty() {
             let hint = "such as m max 5 N·m, or m stem: max 5 N·m where two parts carry one";
             return Err(Failure::new(FailureKind::Value, "write the figure behind the m", hint));
@@ -59,12 +57,9 @@ impl Visit<'_> {
         let is_stated = |column: &str| changed.joint.figures.of_column(column) != before.of_column(column);
         let rules = JointRules::of([&changed.joint].into_iter(), store, self.context)?;
         rules.admit_typed(&changed.joint, Some(&stored.joint), is_stated)?;
-        self.context.sign(store);
+        self.sign(store, "");
         store.change_joints(std::slice::from_ref(&changed))?;
-        *stored = changed;
-        let (workshop, judged) = store.judge(self.bicycle, clock::now()?)?;
-        let judged = judged.joints.iter().find(|(joint, _)| joint.name == stored.joint.name);
-        say(&self.heading(&stored.joint, judged.map(|(_, verdict)| verdict), &workshop));
-        Ok(())
+        self.steps.push(AnswerTaken::marked(asked.index, stored.clone()));
+        Ok(Move::Back(asked.index))
     }
 }

@@ -7,6 +7,7 @@ mod doubt;
 mod fitness;
 mod need;
 mod next;
+mod next_act;
 mod now;
 mod orientation;
 mod plan;
@@ -27,6 +28,7 @@ pub use fitness::{
 };
 pub use need::need_text;
 pub use next::{figure_option, next_text};
+pub use next_act::NextAct;
 pub use now::{HeldBack, what_now};
 pub use orientation::{lies_text, orientation_json, orientation_text, orientation_to_act};
 pub use plan::note_text;

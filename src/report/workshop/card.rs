@@ -171,7 +171,7 @@ impl CardReport {
 }
 
 /// The layout of a joint with several bolts that are turned by turns.
-pub fn layout_of(joint: &Joint, workshop: &WorkshopSnapshot) -> Option<Layout> {
+fn layout_of(joint: &Joint, workshop: &WorkshopSnapshot) -> Option<Layout> {
     joint.layout(&workshop.hardware.get(&joint.entry)?.layout)
 }
 

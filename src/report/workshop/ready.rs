@@ -6,29 +6,26 @@ use serde_json::{Value, json};
 use super::bicycle::given_json;
 use crate::quantity::TorqueUnit;
 use crate::report::words::{
-    TooMuch, fitness_text, governing_text, lacking_text, less_text, next_text, oldest_json, oldest_text,
-    reason_text, taken_off_text, unexamined_text, wear_json, wear_text, without_wrench_text,
+    TooMuch, governing_text, less_text, next_text, oldest_json, reason_text, wear_json,
 };
-use crate::report::{Report, Style, columns, records, sheet};
-use crate::workshop::{
-    Governing, Joint, JointVerdict, JudgedBicycle, OldestEvidence, State, WorkshopSnapshot,
-};
+use crate::report::{Report, Style, sheet};
+use crate::workshop::{Joint, JointVerdict, JudgedBicycle, OldestEvidence, WorkshopSnapshot};
 
 #[derive(Debug, Clone, Serialize)]
 pub(super) struct Deciding {
     pub(super) joint: String,
     pub(super) verdict: &'static str,
-    critical: bool,
+    pub(super) critical: bool,
     pub(super) reason: String,
-    next: String,
+    pub(super) next: String,
 }
 
 /// The verdict on one bicycle.
 pub struct ReadyReport<'a> {
-    judged: &'a JudgedBicycle,
-    oldest: Option<OldestEvidence>,
-    deciding: Vec<Deciding>,
-    unit: Option<TorqueUnit>,
+    pub(super) judged: &'a JudgedBicycle,
+    pub(super) oldest: Option<OldestEvidence>,
+    pub(super) deciding: Vec<Deciding>,
+    pub(super) unit: Option<TorqueUnit>,
     whole: bool,
 }
 
@@ -53,7 +50,7 @@ pub(super) fn deciding(
 }
 
 impl<'a> ReadyReport<'a> {
-    /// The report of a judged bicycle; `whole` lists the sound joints as well.
+    /// The report of a judged bicycle; `whole` tells of every joint.
     pub fn new(
         judged: &'a JudgedBicycle,
         workshop: &WorkshopSnapshot,
@@ -85,56 +82,11 @@ impl<'a> ReadyReport<'a> {
             "too_much": TooMuch::of_joint(verdict, self.unit),
         })
     }
-
-    fn unexamined(&self, style: &Style) -> String {
-        let Some(open) = &self.judged.unexamined else { return String::new() };
-        let bike = self.judged.stored.bicycle.name.text();
-        let next = format!(
-            "look each over for cracks, dents and bends, then `evenclamp record {bike}/PART --finding fine`; one that \
-             is no check of the bicycle yet is added with `evenclamp bike joint add {bike} PART --check function`"
-        );
-        let text = format!("\n{}", style.wrapped("", &unexamined_text(open)));
-        text + &style.wrapped("    next: ", &next)
-    }
-
-    /// The hand checks of its kind that the bicycle lacks, and what adds them.
-    fn lacking(&self, style: &Style) -> String {
-        if self.judged.lacking.is_empty() {
-            return String::new();
-        }
-        let bike = self.judged.stored.bicycle.name.text();
-        let next = format!(
-            "`evenclamp bike joint add {bike} --missing` adds them, then look at each; what this bicycle has not is taken \
-             off again with `evenclamp bike joint remove {bike} CHECK --why …`"
-        );
-        let text = format!("\n{}", style.wrapped("", &lacking_text(self.judged)));
-        text + &style.wrapped("    next: ", &next)
-    }
-
-    fn open(&self, style: &Style, critical: bool, title: &str) -> String {
-        let open: Vec<&Deciding> = self.deciding.iter().filter(|open| open.critical == critical).collect();
-        if open.is_empty() {
-            return String::new();
-        }
-        let mut text = format!("\n{title}\n");
-        for open in open {
-            let word = style.bad(open.verdict);
-            text += &style.wrapped(&format!("  {}: {word}: ", open.joint), &open.reason);
-            text += &style.wrapped("    next: ", &open.next);
-        }
-        text
-    }
 }
 
 /// What was not examined since the newest crash.
 pub(super) fn unexamined(judged: &JudgedBicycle) -> Vec<&'static str> {
     judged.unexamined.as_ref().map(|open| open.parts.clone()).unwrap_or_default()
-}
-
-/// When parts reach their limits, each with its joint.
-fn wear_lines(joints: &[(Joint, JointVerdict)]) -> Vec<String> {
-    let worn = joints.iter().filter_map(|(joint, verdict)| Some((&joint.name, verdict.wear.as_ref()?)));
-    worn.map(|(name, wear)| format!("{name}: {}", wear_text(wear))).collect()
 }
 
 impl Report for ReadyReport<'_> {
@@ -161,54 +113,7 @@ impl Report for ReadyReport<'_> {
     }
 
     fn text(&self, style: &Style) -> String {
-        let (joints, fitness) = (&self.judged.joints, self.judged.verdict.fitness);
-        let mut text = format!(
-            "{}: {} ({})\n",
-            style.strong(self.judged.stored.bicycle.name.text()),
-            style.decided(fitness.decision(), fitness.text()),
-            fitness_text(fitness, self.judged)
-        );
-        if joints.is_empty() {
-            text += "\nNo joint is registered, so nothing is proven.\n";
-        }
-        text += &self.unexamined(style);
-        text += &self.lacking(style);
-        text += &self.open(style, true, "Decides safety");
-        text += &self.open(style, false, "Does not decide safety");
-        let sound: Vec<_> = joints.iter().filter(|(_, verdict)| verdict.state() == State::Sound).collect();
-        if self.whole && !sound.is_empty() {
-            let rows = sound.iter().map(|(joint, verdict)| {
-                let specified = governing_text(&verdict.governing, self.unit);
-                vec![joint.name.to_string(), specified, reason_text(joint, verdict, self.unit)]
-            });
-            text += &format!("\n{}", columns(&records(&["sound", "specified", "evidence"], rows), style));
-        } else if !sound.is_empty() {
-            text += &format!("\nSound: {} of {} joints\n", sound.len(), joints.len());
-        }
-        text += &style.listed("Wear", &wear_lines(joints));
-        if let Some(oldest) = &self.oldest {
-            text += &style.wrapped("Oldest evidence: ", &oldest_text(oldest));
-        }
-        let unknown = self.judged.without_known_wrench().len();
-        if unknown > 0 {
-            text += &style.listed("Note", &[without_wrench_text(unknown)]);
-        }
-        let notes = joints.iter().flat_map(|(joint, verdict)| {
-            let Governing { word, notes, .. } = &verdict.governing;
-            notes.iter().map(move |note| format!("{} ({word}): {note}", joint.name))
-        });
-        text += &style.listed("Note", &notes.collect::<Vec<_>>());
-        let taken_off: Vec<String> = self.judged.taken_off.iter().map(taken_off_text).collect();
-        text += &style.listed("Less asked", &taken_off);
-        if self.judged.in_future > 0 {
-            let said = format!("{} readings dated after now do not count", self.judged.in_future);
-            text += &style.listed("Note", &[said]);
-        }
-        text += &style.listed(
-            "Caution",
-            &["This record is no certificate of roadworthiness. Any doubt goes to a qualified mechanic."],
-        );
-        text
+        if self.whole { self.whole_text(style) } else { self.short_text(style) }
     }
 
     fn rows(&self) -> Vec<Vec<String>> {

@@ -112,6 +112,11 @@ const STEPS: &[SchemaStep] = &[
      CREATE TRIGGER reading_is_kept BEFORE UPDATE ON reading
        BEGIN SELECT RAISE(ABORT, 'a reading is not changed; record a correction'); END;",
     ),
+    // 11: the rounds of a joint, and of a visit.
+    SchemaStep::Sql(
+        "ALTER TABLE joint ADD COLUMN rounds TEXT;
+     ALTER TABLE visit ADD COLUMN round TEXT NOT NULL DEFAULT 'full';",
+    ),
 ];
 
 /// The schema number of a database that this version knows; 0 for one that it did not make.
