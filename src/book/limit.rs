@@ -91,6 +91,19 @@ impl MeasuredItem {
         senses.join("; or ")
     }
 
+    /// Its limits with the hardware and grade of each.
+    pub(crate) fn limits_text(&self) -> String {
+        let limit = |known: &SourcedLimit| {
+            let grade = known.grade.word();
+            match known.variant.as_str() {
+                "any" => format!("{} ({grade})", known.limit),
+                variant => format!("{} ({variant}; {grade})", known.limit),
+            }
+        };
+        let limits = self.limits.iter().map(limit).collect::<Vec<_>>().join(", ");
+        format!("{}: {limits}; the figure on the part comes first", self.measured())
+    }
+
     /// The range in which values are plausible, where this one is not: no part of the kind measures that.
     pub(crate) fn implausible(&self, value: Measure) -> Option<MeasureLimit> {
         let outside = |range: &MeasureLimit| matches!(range.compare(value), Against::Below | Against::Above);

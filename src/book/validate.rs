@@ -119,9 +119,10 @@ impl<'a> Sheets<'a> {
         let entries = self.keys::<EntryCells>(|cells| cells.entry);
         self.check_entries(&entries, diagnostics);
         self.check_evidence(&bolts, &entries, &sources, diagnostics);
+        let called = entries.or(self.keys::<LimitCells>(|cells| cells.item));
         for cells in self.cells::<AliasCells>() {
             built(diagnostics, |fields| Some(Alias::from_cells(&cells, fields)));
-            entries.must_have(cells.entry, diagnostics);
+            called.must_have(cells.entry, diagnostics);
         }
         for cells in self.cells::<StepCells>() {
             built(diagnostics, |fields| Step::from_cells(&cells, fields));
@@ -290,7 +291,13 @@ impl<'a> Sheets<'a> {
     }
 }
 
-impl SheetKeys<'_> {
+impl<'a> SheetKeys<'a> {
+    /// Keys of either sheet, for what may name a row of both.
+    fn or(&self, other: SheetKeys<'a>) -> SheetKeys<'a> {
+        let known = self.known.iter().copied().chain(other.known).collect();
+        SheetKeys { known, file: self.file.clone(), whole: self.whole && other.whole }
+    }
+
     fn must_have(&self, cell: Cell<'_>, diagnostics: &mut Diagnostics) {
         if !self.whole || self.known.contains(cell.text) {
             return;

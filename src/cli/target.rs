@@ -108,6 +108,9 @@ fn offered<'a>(keys: impl ExactSizeIterator<Item = &'a str>) -> String {
 /// What to do where no entry has a name.
 fn near_entries(store: &Store, entry: &str) -> Result<String, Failure> {
     let found = store.find(entry)?;
+    if !found.measured.is_empty() {
+        return Ok(format!("it is measured: `evenclamp find {}` tells its limits", shell(entry)));
+    }
     let mut near: Vec<&str> =
         found.hits.iter().filter(|hit| hit.is_whole).map(|hit| hit.entry.as_str()).take(5).collect();
     if near.is_empty() {

@@ -1,5 +1,7 @@
 //! Entries found for a question.
 
+use std::collections::BTreeSet;
+
 use serde_json::{Value, json};
 
 use super::band::Band;
@@ -7,7 +9,7 @@ use super::figure::band_text;
 use super::table::columns_over;
 use super::words::{backing_json, dissent_json, orientation_json, orientation_text, turning_text};
 use super::{Report, Style, records};
-use crate::book::{Backing, Consensus, Dissent, Entry, Evidence, Found, Hand, Hit, consensus};
+use crate::book::{Backing, Consensus, Dissent, Entry, Evidence, Found, Hand, Hit, MeasuredItem, consensus};
 use crate::quantity::{Spec, TorqueUnit};
 
 /// Entries, best first.
@@ -17,20 +19,35 @@ pub struct FoundEntries {
     found: Found,
     /// Whether those that fit only in part are listed in text too.
     is_all: bool,
+    /// Keys of those that no torque is for.
+    no_torque: BTreeSet<String>,
+    /// What was asked for and is measured.
+    measured: Vec<MeasuredItem>,
     unit: TorqueUnit,
 }
 
 impl FoundEntries {
     /// Entries with their evidence, their bands shown in `unit`.
-    pub fn new(entries: Vec<(Entry, Vec<Evidence>)>, unit: TorqueUnit) -> FoundEntries {
+    pub fn new(
+        entries: Vec<(Entry, Vec<Evidence>)>,
+        no_torque: BTreeSet<String>,
+        unit: TorqueUnit,
+    ) -> FoundEntries {
         let entries = entries.into_iter().map(|(entry, evidence)| (entry, consensus(&evidence)));
-        FoundEntries { entries: entries.collect(), found: Found::default(), is_all: false, unit }
+        let (found, measured) = (Found::default(), Vec::new());
+        FoundEntries { entries: entries.collect(), found, is_all: false, no_torque, measured, unit }
     }
 
     /// Says how they were found.
     #[must_use]
     pub fn for_question(self, found: Found, is_all: bool) -> FoundEntries {
         FoundEntries { found, is_all, ..self }
+    }
+
+    /// Adds what was asked for and is measured.
+    #[must_use]
+    pub fn with_measured(self, measured: Vec<MeasuredItem>) -> FoundEntries {
+        FoundEntries { measured, ..self }
     }
 
     /// Each entry with what was found of it.
@@ -50,7 +67,11 @@ impl FoundEntries {
         let rows = wanted().map(|(entry, consensus, _)| {
             let own = if consensus.own > 0 { ", own" } else { "" };
             let (band, state) = (band_text(consensus, self.unit), consensus.state.word());
-            vec![entry.entry.clone(), band, format!("{state}{own}"), entry.name.clone()]
+            let (band, state) = match self.set_by(entry) {
+                Some(_) => (NO_TORQUE.to_owned(), "–".to_owned()),
+                None => (band, format!("{state}{own}")),
+            };
+            vec![entry.entry.clone(), band, state, entry.name.clone()]
         });
         let rows = records(&["entry", "torque", "state", "name"], rows);
         let said = wanted().map(|(entry, consensus, _)| self.beneath(entry, consensus));
@@ -75,9 +96,17 @@ impl FoundEntries {
         (shown, 0)
     }
 
+    /// What an entry is set by that no torque is for.
+    fn set_by<'a>(&self, entry: &'a Entry) -> Option<&'a str> {
+        self.no_torque.contains(&entry.entry).then_some(entry.hardware.as_str())
+    }
+
     /// What stands beneath an entry: that it, or one side of it, has a left-hand thread; on whose word a thin band
     /// stands, who prints something else than an agreed one, or what is given where nothing counts.
     fn beneath(&self, entry: &Entry, consensus: &Consensus) -> Option<String> {
+        if let Some(set_by) = self.set_by(entry) {
+            return Some(set_by.to_owned());
+        }
         let turning = is_left_hand(entry.hand).then(|| turning_text(entry.hand).to_owned());
         let given = consensus.orientation.as_ref().map(|given| orientation_text(given, self.unit));
         let dissent = consensus.dissent.as_ref().map(Dissent::text);
@@ -85,6 +114,50 @@ impl FoundEntries {
         let said: Vec<String> = turning.into_iter().chain(figure).collect();
         (!said.is_empty()).then(|| said.join("; "))
     }
+}
+
+/// What stands in the place of a torque where none is for the part.
+const NO_TORQUE: &str = "no torque";
+
+/// What is measured, each with its limits beneath.
+fn measured_table(measured: &[MeasuredItem], style: &Style) -> String {
+    let row = |item: &MeasuredItem| {
+        vec![item.item.clone(), NO_TORQUE.to_owned(), MEASURED.to_owned(), item.name.clone()]
+    };
+    let rows = records(&["item", "torque", "state", "name"], measured.iter().map(row));
+    let beneath = measured.iter().map(|item| Some(item.limits_text()));
+    let table = columns_over(&rows, &[None].into_iter().chain(beneath).collect::<Vec<_>>(), style);
+    format!("{table}\n{RECORD_IT}\n")
+}
+
+/// The state of what is measured.
+const MEASURED: &str = "measured";
+
+/// Where a measure is judged.
+const RECORD_IT: &str = "`evenclamp record BIKE/JOINT VALUE` judges a measure of a bicycle";
+
+/// The same keys as an entry, so that a program may read both alike.
+fn measured_json(item: &MeasuredItem, read_as: Option<&String>) -> Value {
+    json!({
+        "entry": item.item,
+        "name": item.name,
+        "state": MEASURED,
+        "hand": null,
+        "turning": null,
+        "ridden": null,
+        "band": null,
+        "form": null,
+        "issuers": 0,
+        "own": 0,
+        "backing": null,
+        "dissent": null,
+        "orientation": null,
+        "match": "all",
+        "not_matched": [],
+        "read_as": read_as,
+        "takes_torque": false,
+        "set_by": item.limits_text(),
+    })
 }
 
 /// Whether a thread that turns the other way is known of.
@@ -118,7 +191,7 @@ impl Report for FoundEntries {
     const SHEET: (&'static str, &'static str) = (
         "",
         "entry,name,state,hand,turning,ridden,band.low_nm,band.high_nm,band.value_nm,form,issuers,own,backing=backing.text,dissent=dissent.text,\
-             orientation_low_nm=orientation.low_nm,orientation_high_nm=orientation.high_nm,orientation_value_nm=orientation.value_nm,orientation=orientation.text,match,not_matched,read_as",
+             orientation_low_nm=orientation.low_nm,orientation_high_nm=orientation.high_nm,orientation_value_nm=orientation.value_nm,orientation=orientation.text,match,not_matched,read_as,takes_torque,set_by",
     );
 
     fn json(&self) -> Value {
@@ -141,17 +214,26 @@ impl Report for FoundEntries {
                 "match": if is_whole_hit(hit) { "all" } else { "part" },
                 "not_matched": hit.map_or(&[][..], |hit| &hit.missing),
                 "read_as": read_as,
+                "takes_torque": self.set_by(entry).is_none(),
+                "set_by": self.set_by(entry),
             })
         };
-        self.hits().map(found).collect()
+        let measured = self.measured.iter().map(|item| measured_json(item, read_as.as_ref()));
+        self.hits().map(found).chain(measured).collect()
     }
 
     fn text(&self, style: &Style) -> String {
+        let read_as = self.read_as().map_or_else(String::new, |read| format!("{read}\n\n"));
         if self.entries.is_empty() {
-            return String::new();
+            let is_measured = !self.measured.is_empty();
+            return if is_measured {
+                read_as + &measured_table(&self.measured, style)
+            } else {
+                String::new()
+            };
         }
         let (whole, left_out) = self.first_screen(style);
-        let mut text = self.read_as().map_or_else(String::new, |read| format!("{read}\n\n"));
+        let mut text = read_as;
         text += &whole;
         let part = self.found.hits.iter().filter(|hit| !hit.is_whole).count();
         if self.is_all && part > 0 {

@@ -11,10 +11,10 @@ use rusqlite::{Connection, OptionalExtension, params_from_iter};
 
 use super::{Store, StoreError, grouped};
 use crate::book::{
-    AliasCells, BareEntry, Book, CalledEntry, Check, ClaimCells, Commonness, Diagnostics, Entry, EntryCells,
-    Evidence, EvidenceCells, Found, HandedCells, IntervalCells, IssuerCells, JointKind, LayoutCells,
-    LimitCells, MeasuredItem, NameSearch, Page, Row, SHEETS, ServiceInterval, Sheet, Source, SourceCells,
-    SourcedLimit, Speaker, Step, StepCells, TemplateCells, TemplateJoint,
+    BareEntry, Book, Check, ClaimCells, Diagnostics, Entry, EntryCells, Evidence, EvidenceCells, HandedCells,
+    IntervalCells, IssuerCells, JointKind, LayoutCells, LimitCells, MeasuredItem, Page, Row, SHEETS,
+    ServiceInterval, Sheet, Source, SourceCells, SourcedLimit, Speaker, Step, StepCells, TemplateCells,
+    TemplateJoint,
 };
 use crate::joint::{CATALOGUE_SHEETS, Catalogue};
 use crate::sheet::field::built;
@@ -57,27 +57,6 @@ impl Store {
         fill_book(&transaction, book, origin)?;
         transaction.commit()?;
         Ok(())
-    }
-
-    /// The entries that a question asks for, best first, and behind them those that match it only in part.
-    ///
-    /// # Errors
-    /// [`StoreError`] when the database fails.
-    pub fn find(&self, question: &str) -> Result<Found, StoreError> {
-        let mut aliases: HashMap<String, Vec<String>> = HashMap::new();
-        for cells in self.all_rows::<AliasCells>()?.cells() {
-            aliases.entry(cells.entry.owned()).or_default().push(cells.alias.owned());
-        }
-        let entries = self.all_rows::<EntryCells>()?;
-        let named = entries.cells().map(|cells| CalledEntry {
-            aliases: aliases.remove(cells.entry.text).unwrap_or_default(),
-            entry: cells.entry.owned(),
-            name: cells.name.owned(),
-            size: format!("{} {}", cells.thread.text, cells.tool.text),
-            hardware: cells.hardware.owned(),
-            ridden: Commonness::parse(cells.ridden.text).unwrap_or_default(),
-        });
-        Ok(NameSearch::new(&named.collect::<Vec<_>>()).find(question))
     }
 
     /// The keys of all entries, in order.
@@ -200,7 +179,7 @@ impl Store {
         found.ok_or_else(|| StoreError::DamagedBook(format!("the kind of joint `{kind}` is missing")))
     }
 
-    fn joint_kinds<'a>(
+    pub(super) fn joint_kinds<'a>(
         &self,
         keys: impl IntoIterator<Item = &'a str>,
     ) -> Result<HashMap<String, JointKind>, StoreError> {
@@ -278,7 +257,7 @@ impl Store {
         Ok(Rows(self.query(C::SHEET, &format!("WHERE {column} IN ({marks})"), &keys)?, PhantomData))
     }
 
-    fn all_rows<C: Cells>(&self) -> Result<Rows<C>, StoreError> {
+    pub(super) fn all_rows<C: Cells>(&self) -> Result<Rows<C>, StoreError> {
         Ok(Rows(self.query(C::SHEET, "", &[])?, PhantomData))
     }
 
@@ -294,10 +273,10 @@ impl Store {
 }
 
 /// Rows of the sheet of `C`.
-struct Rows<C>(Vec<Row>, PhantomData<C>);
+pub(super) struct Rows<C>(Vec<Row>, PhantomData<C>);
 
 impl<C: Cells> Rows<C> {
-    fn cells(&self) -> impl Iterator<Item = C::Of<'_>> {
+    pub(super) fn cells(&self) -> impl Iterator<Item = C::Of<'_>> {
         self.0.iter().map(C::of)
     }
 

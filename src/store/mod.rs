@@ -19,6 +19,7 @@ mod reading;
 mod record;
 mod replay;
 mod schema;
+mod search;
 mod waiting;
 mod workshop_snapshot;
 mod wrench;

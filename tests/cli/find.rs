@@ -103,7 +103,7 @@ fn what_all_words_fit_is_cut_to_a_screen_and_counted() {
 
 /// What people type and the part that it must lead to: `tests/search/words.csv`, all of it common practice. In `wanted`
 /// keys of which the first hit must be one, `*` standing for any ending and `none` for no answer, which must be bad.
-/// `no-torque`: a part that no torque is for; no answer, or its own entry without one.
+/// `no-torque`: a part that no torque is for; no answer, or its own entry without one. `measure`: an item of `limits.csv`.
 #[test]
 fn everyday_words_lead_to_their_part_and_never_to_another_parts_number() {
     let bench = Bench::new();
@@ -116,7 +116,11 @@ fn everyday_words_lead_to_their_part_and_never_to_another_parts_number() {
         let is_wanted = wanted.split(' ').any(|key| is_called(first["entry"].as_str(), key));
         let is_right = match answer {
             "none" => first.is_null() && status == 1,
-            "no-torque" => first.is_null() || is_wanted && first["band"].is_null(),
+            "no-torque" => {
+                let takes_none = first["takes_torque"] == false && first["state"] == "none";
+                first.is_null() || is_wanted && takes_none && first["band"].is_null()
+            }
+            "measure" => is_wanted && first["state"] == "measured" && first["band"].is_null(),
             _ => is_wanted,
         };
         asked += 1;
@@ -139,6 +143,60 @@ fn is_called(entry: Option<&str>, wanted: &str) -> bool {
         (Some(entry), Some(beginning)) => entry.starts_with(beginning),
         (Some(entry), None) => entry == wanted,
     }
+}
+
+/// What is measured is told with its limits, where no entry is called so, and is never a torque.
+#[test]
+fn what_is_measured_leads_to_its_limits() {
+    let bench = Bench::new();
+    let asked = bench.run(&["find", "rotor", "thickness"]);
+    assert_eq!((asked.status, asked.err.as_str()), (0, ""));
+    for said in [
+        "no torque",
+        "measured",
+        "over 1.5 mm",
+        "min 1.8 mm",
+        "the figure on the part comes",
+        "record BIKE/JOINT VALUE",
+    ] {
+        assert!(asked.out.contains(said), "{said}: {}", asked.out);
+    }
+    let (status, found) = bench.json(&["find", "rotor", "thickness"]);
+    let item = &found[0];
+    assert_eq!((status, &item["entry"], &item["state"]), (0, &"rotor-thickness".into(), &"measured".into()));
+    assert!(item["band"].is_null() && item["takes_torque"] == false, "{item}");
+    assert!(item["set_by"].as_str().unwrap().contains("min 1.8 mm"), "{item}");
+    let sheet = bench.run(&["find", "rotor thickness", "--format", "csv"]).out;
+    assert!(sheet.contains("rotor-thickness,Disc rotor thickness,measured,"), "{sheet}");
+    let (_, slip) = bench.json(&["find", "rotor", "thicknes"]);
+    assert_eq!(slip[0]["entry"], "rotor-thickness");
+    // The bolts of the same part are no measure, and neither is the part alone.
+    for words in [&["rotor", "bolts"][..], &["rotor"]] {
+        let (_, found) = bench.json(&[&["find"], words].concat());
+        assert!(found.as_array().unwrap().iter().all(|one| one["state"] != "measured"), "{found}");
+    }
+    assert_eq!(bench.run(&["find", "chain"]).status, 1);
+    let shown = bench.run(&["show", "rotor-thickness"]);
+    assert!(
+        shown.status == 2 && shown.err.contains("it is measured: `evenclamp find rotor-thickness`"),
+        "{}",
+        shown.err
+    );
+}
+
+/// A part that no torque is for says so in the list, and by what it is set, instead of a dash.
+#[test]
+fn a_part_without_a_torque_says_what_it_is_set_by() {
+    let bench = Bench::new();
+    let said = bench.run(&["find", "spokes"]).out;
+    let line = said.lines().find(|line| line.starts_with("spoke-nipple")).unwrap();
+    assert!(line.contains("no torque") && !line.contains("none"), "{line}");
+    assert!(said.contains("Set by the tension of the spokes"), "{said}");
+    let (_, found) = bench.json(&["find", "spokes"]);
+    assert!(found[0]["takes_torque"] == false && found[0]["set_by"].as_str().unwrap().contains("tension"));
+    // A part for which nothing was read is not said to take none.
+    let (_, bell) = bench.json(&["find", "bell"]);
+    assert!(bell[0]["takes_torque"] == true && bell[0]["set_by"].is_null(), "{bell}");
 }
 
 /// What turns the other way is said before anyone puts a wrench to it.

@@ -19,6 +19,7 @@ mod risk;
 mod rounding;
 mod sequences;
 mod table;
+mod templates;
 mod thread_geometry;
 mod thread_stripping;
 mod torque_preload;

@@ -32,6 +32,8 @@ pub struct Hit {
 pub struct Found {
     /// Those that all words ask for, best first; behind them those that match only in part.
     pub hits: Vec<Hit>,
+    /// Keys of what is measured and no entry, where no entry is what all words ask for.
+    pub measured: Vec<String>,
     /// Words that were taken for others: as typed, as read.
     pub corrected: Vec<(String, String)>,
     /// Where nothing was found: the nearest words or names of the book.
@@ -80,10 +82,24 @@ impl NameSearch {
             Some((read, mut hits)) if led.is_empty() => {
                 hits.extend(self.partly(&read, &hits));
                 let corrected = typed.into_iter().zip(read).filter(|(typed, read)| typed != read).collect();
-                Found { hits, corrected, nearest: Vec::new() }
+                Found { hits, corrected, ..Found::default() }
             }
             _ => Found { nearest: self.nearest(&typed), ..Found::default() },
         }
+    }
+
+    /// The same; where no entry is asked for, what else is called so and is measured.
+    pub(crate) fn find_or_measure(&self, measures: &NameSearch, question: &str) -> Found {
+        let found = self.find(question);
+        if !found.hits.is_empty() {
+            return found;
+        }
+        let measure = measures.find(question);
+        if measure.hits.is_empty() {
+            return found;
+        }
+        let whole = measure.hits.iter().filter(|hit| hit.is_whole).map(|hit| hit.entry.clone());
+        Found { measured: whole.collect(), corrected: measure.corrected, ..Found::default() }
     }
 
     fn word(&self, word: &str) -> Word {

@@ -9,9 +9,12 @@ pub(super) fn plain_words(text: &str) -> Vec<String> {
     parts.flat_map(sizes).map(|word| plain(&word)).collect()
 }
 
-/// A word without its unit, and the two measures of a thread.
+/// A word without its unit, and the two measures of a thread; a torque that is asked for names no part.
 fn sizes(word: &str) -> Vec<String> {
     let is_number = |text: &str| !text.is_empty() && text.chars().all(|c| c.is_ascii_digit());
+    if word.strip_suffix("nm").is_some_and(is_number) {
+        return Vec::new();
+    }
     match (word.split_once('x'), word.strip_suffix("mm")) {
         (Some((diameter, pitch)), _) if is_number(diameter.trim_start_matches('m')) && !pitch.is_empty() => {
             vec![diameter.to_owned(), pitch.to_owned()]
