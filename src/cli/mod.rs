@@ -195,7 +195,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     let decision = match parse::parse(&arguments) {
         Ok(Parsed { global, run }) => {
             let context = Context::new(&global);
-            match refuse_hidden(&arguments, &context).and_then(|()| run(&context)) {
+            match refuse_typed(&arguments, &context).and_then(|()| run(&context)) {
                 Ok(answer) => print(&answer, &context),
                 Err(failure) => fail(&failure, context.format),
             }
@@ -226,6 +226,12 @@ fn refuse_hidden(arguments: &[OsString], context: &Context) -> Result<(), Failur
         }
     }
     Ok(())
+}
+
+/// Refuses texts that cannot be meant, wherever they are typed.
+fn refuse_typed(arguments: &[OsString], context: &Context) -> Result<(), Failure> {
+    refuse_hidden(arguments, context)?;
+    words::refuse_long(arguments.iter().map(|argument| argument.to_string_lossy()), &context.who)
 }
 
 /// Where results go in a format.

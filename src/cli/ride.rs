@@ -6,10 +6,10 @@ use super::target::bicycles_named;
 use super::words::one_of;
 use super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::book::EventKind;
-use crate::report::{DueReport, EventReport};
+use crate::report::{DueReport, EventReport, doubtful_ride_text};
 use crate::sheet::KeptRecord as _;
 use crate::store::Store;
-use crate::workshop::{Event, LocalInstant, StoredBicycle};
+use crate::workshop::{Event, LocalInstant, StoredBicycle, Usage};
 
 /// Record a ride or a hire, so that intervals by riding count
 #[derive(Debug, Args)]
@@ -36,6 +36,9 @@ pub(super) struct RideArgs {
     /// Anything else worth knowing
     #[arg(long, value_name = "TEXT", default_value = "")]
     note: String,
+    /// Record a ride that is longer than looks plausible
+    #[arg(long)]
+    yes: bool,
 }
 
 /// Record a crash, a wash, a journey, a rebuild, or work that was done
@@ -104,7 +107,7 @@ pub(super) fn ride(args: &RideArgs, context: &Context) -> Result<Answer, Failure
     }
     let note = args.note.trim().to_owned();
     let ride = Event { hours: args.hours, km: args.km, hires: args.hires, note, ..Event::blank() };
-    record(&args.bike, args.at.as_deref(), ride, context)
+    record(&args.bike, args.at.as_deref(), (ride, args.yes), context)
 }
 
 pub(super) fn event(args: &EventArgs, context: &Context) -> Result<Answer, Failure> {
@@ -116,7 +119,7 @@ pub(super) fn event(args: &EventArgs, context: &Context) -> Result<Answer, Failu
         known_interval(&context.store_with_book()?, what)?;
     }
     let (what, note) = (what.trim().to_owned(), args.note.trim().to_owned());
-    record(bike, args.at.as_deref(), Event { kind, what, note, ..Event::blank() }, context)
+    record(bike, args.at.as_deref(), (Event { kind, what, note, ..Event::blank() }, true), context)
 }
 
 /// Takes an event back, and says what is due now.
@@ -147,17 +150,38 @@ fn known_interval(store: &Store, what: &str) -> Result<(), Failure> {
 }
 
 /// Appends the event to the log of all bicycles that the text names, which happened at a time as typed or now, and says
-/// what is due now.
-fn record(bikes: &str, at: Option<&str>, event: Event, context: &Context) -> Result<Answer, Failure> {
+/// what is due now. Unless somebody is `sure`, what nobody rides is refused.
+fn record(
+    bikes: &str,
+    at: Option<&str>,
+    (event, sure): (Event, bool),
+    context: &Context,
+) -> Result<Answer, Failure> {
     let mut store = context.store_with_book()?;
     let now = clock::now()?;
     let bicycles = bicycles_named(&store, bikes)?;
     let at = at.map_or(Ok(now), clock::instant)?;
     clock::refuse_future(at, now)?;
     let event = Event { at, ..event };
+    if !sure {
+        refuse_doubtful(&store, &bicycles, &event)?;
+    }
     store.add_event(&bicycles.iter().map(|stored| stored.id).collect::<Vec<_>>(), &event, now)?;
     let bikes = due_on(&store, bicycles, now)?;
     Answer::of(&EventReport { event: &event, struck: None, bikes }, context, Decision::Good)
+}
+
+fn refuse_doubtful(store: &Store, bicycles: &[StoredBicycle], ride: &Event) -> Result<(), Failure> {
+    for stored in bicycles {
+        let events = store.events(Some(stored.id))?.remove(&stored.id).unwrap_or_default();
+        if let Some(doubt) = Usage::new(events).doubt(ride) {
+            let name = &stored.bicycle.name;
+            let message = format!("this ride is not plausible for {name}: {}", doubtful_ride_text(doubt));
+            let hint = "nothing was recorded; if it was ridden like that, repeat the command with --yes";
+            return Err(Failure::new(FailureKind::Implausible, message, hint));
+        }
+    }
+    Ok(())
 }
 
 fn due_on(

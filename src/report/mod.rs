@@ -65,8 +65,8 @@ pub(crate) use style::Style;
 pub(crate) use sweep_plot::{nice_step, sweep_plot};
 pub(crate) use table::{columns, records};
 pub(crate) use words::{
-    HeldBack, TOO_MUCH, TooMuch, doubt_text, figure_option, narrow_text, need_text, next_text,
-    orientation_to_act, reason_text, slip_text, turning_warning,
+    HeldBack, TOO_MUCH, TooMuch, doubt_text, doubtful_ride_text, figure_option, narrow_text, need_text,
+    next_text, orientation_to_act, reason_text, slip_text, turning_warning,
 };
 pub(crate) use workshop::{
     BicycleReport, CardReport, ChangedJoints, ChangesReport, DueReport, EventReport, FleetList, FleetReady,

@@ -289,6 +289,39 @@ fn nothing_judges_a_measured_check_that_the_book_does_not_have() {
     );
 }
 
+/// A limit with two ends, in the unit in which it is compared: what lies beneath it is low, what lies above it high.
+#[test]
+fn a_measure_is_low_or_high_by_the_end_that_it_passes() {
+    let limit = crate::book::SourcedLimit {
+        variant: "any".into(),
+        measured: "thickness".into(),
+        limit: quantity::MeasureLimit::parse("1.5-2.3 mm").unwrap(),
+        plausible: None,
+        source: "test".into(),
+        locator: String::new(),
+        grade: crate::book::Grade::Published,
+    };
+    let item = crate::book::MeasuredItem { item: "rotor".into(), name: "Rotor".into(), limits: vec![limit] };
+    let mut world = World::new();
+    world.items.insert("rotor".into(), item);
+    for (marking, value, state) in [
+        ("", "1.4 mm", State::Low),
+        ("", "1.5 mm", State::Sound),
+        ("", "2.3 mm", State::Sound),
+        ("", "2.4 mm", State::High),
+        ("", "0.1 in", State::High),
+        ("max 2.0 mm", "2.1 mm", State::High),
+        ("max 2.0 mm", "1.4 mm", State::Sound),
+        ("min 1.8 mm", "1.7 mm", State::Low),
+    ] {
+        let joint = Joint { check: Check::Measure, entry: "rotor".into(), ..clamp(1, marking) };
+        let value = Some(Value::Measure(quantity::Measure::parse(value, None).unwrap()));
+        let found = judged_in(&world, &joint, &[Reading { value, ..line(1, Kind::Measured, "") }]).worst;
+        assert_eq!(found.state, state, "{marking} {value:?}");
+        assert!(matches!(found.why, Why::Measured { .. }), "{found:?}");
+    }
+}
+
 #[test]
 fn a_joint_is_due_by_the_intervals_that_decide_and_are_meant_for_it() {
     let due = |change: fn(&mut ServiceInterval)| {

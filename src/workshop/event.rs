@@ -120,6 +120,12 @@ impl Usage {
         sum_at(until) - sum_at(since)
     }
 
+    /// When the last ride ended, up to and with `until`.
+    pub(crate) fn last_ride(&self, until: LocalInstant) -> Option<LocalInstant> {
+        let count = self.rides.partition_point(|ride| ride.0 <= until);
+        Some(self.rides.get(count.checked_sub(1)?)?.0)
+    }
+
     /// Whether hires of it are counted.
     pub(crate) fn is_hired_out(&self) -> bool {
         self.rides.last().is_some_and(|(_, ridden)| ridden.hires > 0.0)

@@ -6,6 +6,7 @@
 mod bicycle;
 mod bolt;
 mod crash;
+mod doubtful_ride;
 mod due;
 mod event;
 mod expanded;
@@ -32,6 +33,7 @@ mod wear;
 
 pub use bicycle::{Bicycle, Name, NameError};
 pub(crate) use crash::Unexamined;
+pub(crate) use doubtful_ride::DoubtfulRide;
 pub use due::{Due, DueWhy, every_interval};
 pub use event::{Event, Usage};
 pub use figure::{Figure, Marking};

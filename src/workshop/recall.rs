@@ -134,3 +134,55 @@ fn keep_newest<T>(readings: &mut Vec<T>, most: usize, told: impl Fn(&T) -> (i64,
     readings.retain(|_| index.next().is_none_or(|index| !older.contains(&index)));
     older.len()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::conformity::Kind;
+    use jiff::civil::date;
+
+    /// What was read before a calibration that failed, and on its day or after it, is doubted by that one alone.
+    #[test]
+    fn a_failed_calibration_doubts_what_it_casts_doubt_on_and_no_more() {
+        let (failed, other) = (date(2026, 6, 10), date(2026, 6, 20));
+        let of = |doubts: &[Doubt]| Recalled {
+            logged: Logged {
+                bicycle: String::new(),
+                joint: String::new(),
+                entry: String::new(),
+                reading: Reading::new(LocalInstant::BLANK, Kind::Tightened),
+                corrected_by: None,
+                recorded: LocalInstant::BLANK,
+                removed: false,
+            },
+            joint: 1,
+            order: 1,
+            struck: false,
+            doubts: doubts.to_vec(),
+            unit: TorqueUnit::NewtonMetre,
+            now: None,
+            retired: None,
+        };
+        let last_good = Some(date(2026, 5, 1));
+        let before = |failed| Doubt::FailedLater { last_good, failed };
+        let after = |on| Doubt::Uncalibrated(Uncalibrated::FailedOn(on));
+        let lapsed = Doubt::Uncalibrated(Uncalibrated::Lapsed { stood_until: failed });
+        for (doubts, by_failed, by_other) in [
+            (&[before(failed)][..], true, false),
+            (&[after(failed)], true, false),
+            (&[before(other)], false, true),
+            (&[after(other)], false, true),
+            (&[lapsed, before(other)], false, true),
+            (&[lapsed], false, false),
+            (&[Doubt::WrongDirection], false, false),
+            (&[], false, false),
+        ] {
+            let found = of(doubts);
+            assert_eq!(
+                (found.is_doubted_by(failed), found.is_doubted_by(other)),
+                (by_failed, by_other),
+                "{doubts:?}"
+            );
+        }
+    }
+}

@@ -15,6 +15,9 @@ const FEWEST: usize = 4;
 const MOST: usize = 50;
 /// A limit that is further off than this is not foreseen; ten years (own choice).
 const FORESEEN_DAYS: f64 = 3652.5;
+/// The share of the wear that a measure takes back where it is one of a new part (own choice): less is how a hand holds
+/// the gauge.
+const TAKEN_BACK: f64 = 0.5;
 /// What wears is lengths and shares; a pressure or a tension is set anew (own choice).
 const WEARING: [MeasureUnit; 3] = [MeasureUnit::Millimetre, MeasureUnit::Inch, MeasureUnit::Percent];
 
@@ -26,6 +29,8 @@ pub(crate) struct Wear {
     pub(crate) limit: Measure,
     /// Measures that the trend rests on.
     pub(crate) count: usize,
+    /// The day on which it measured like a new part although nobody recorded one: the trend begins there.
+    pub(crate) anew: Option<Date>,
     /// The first and the last day on which it may be reached.
     pub(crate) days: (Date, Date),
     /// The day that was asked about.
@@ -46,7 +51,9 @@ pub(super) fn wear(
 ) -> Option<Wear> {
     let mut limits = joint.measure_limits(judging.workshop.items.get(&joint.entry));
     let unit = limits.first()?.unit().filter(|unit| WEARING.contains(unit))?;
-    let series = series(newest_first, unit);
+    let mut series = series(newest_first, unit);
+    let anew = like_new(&series, wears_down(&limits, unit));
+    series.truncate(anew.map_or(series.len(), |index| index + 1));
     let (&(_, newest), &(first, _)) = series.first().zip(series.last())?;
     // Where makers differ, the next limit that is not passed.
     limits.retain(|limit| limit.compare(newest) == Against::Within);
@@ -75,6 +82,7 @@ pub(super) fn wear(
         bolt,
         limit,
         count: series.len(),
+        anew: anew.map(|_| first.date()),
         days: (day(from), day(to)),
         today: now.date(),
         hours: ridden(|sums| sums.hours),
@@ -99,6 +107,31 @@ fn series(newest_first: &[&Reading], unit: MeasureUnit) -> Vec<(LocalInstant, Me
         newest_first.get(..fitted.map_or(newest_first.len(), |index| index + 1)).unwrap_or_default();
     let measures = current.iter().filter_map(|reading| Some((reading.at, reading.measure()?)));
     measures.filter(|(_, measure)| measure.unit.compares_with(unit)).take(MOST).collect()
+}
+
+/// Whether a part gets less by wear, as its limits have it; of a length that has both, it does.
+fn wears_down(limits: &[MeasureLimit], unit: MeasureUnit) -> bool {
+    let has_high = limits.iter().any(|limit| limit.high.is_some());
+    limits.iter().any(|limit| limit.low.is_some()) && !(has_high && unit == MeasureUnit::Percent)
+}
+
+/// Where in a series, newest first, the newest measure stands that takes back what was worn before: nothing grows, so that
+/// it is one of another part. It differs by more than its uncertainty and the one's before, and by no less than a share of
+/// the wear.
+fn like_new(newest_first: &[(LocalInstant, Measure)], wears_down: bool) -> Option<usize> {
+    let left = |measure: Measure| if wears_down { measure.compared() } else { -measure.compared() };
+    let mut found = None;
+    let mut most = f64::NEG_INFINITY;
+    for (index, pair) in newest_first.windows(2).enumerate().rev() {
+        let [(_, newer), (_, older)] = *pair else { continue };
+        most = most.max(left(older));
+        let (gained, worn) = (left(newer) - left(older), most - left(older));
+        let uncertainty = 2.0 * STEP_SHARE * newer.step().hypot(older.step());
+        if gained > uncertainty && gained >= TAKEN_BACK * worn {
+            (found, most) = (Some(index), f64::NEG_INFINITY);
+        }
+    }
+    found
 }
 
 /// Of the ends towards which a slope goes, the one that is reached first.

@@ -114,3 +114,36 @@ fn nothing_is_foreseen_without_a_trend_of_what_wears() {
     let since: Vec<Reading> = since.into_iter().map(|(day, value)| measure(day, value)).collect();
     assert_eq!(with([pads(), vec![fitted], since].concat()).map(|wear| wear.count), Some(5));
 }
+
+/// Nothing that wears grows: a measure that takes back what was worn is one of a new part, recorded or not.
+#[test]
+fn a_measure_like_new_begins_the_trend_anew() {
+    let series = |values: &[&str]| {
+        let lines = values.iter().zip(0..).map(|(value, index)| measure(index * 20, value));
+        lines.collect::<Vec<Reading>>()
+    };
+    let worn = ["4.0 mm", "3.5 mm", "3.0 mm", "2.6 mm"];
+    let fitted = ["4.1 mm", "3.9 mm", "3.7 mm", "3.5 mm", "3.3 mm"];
+    let least = world(&["min 2.0 mm"]);
+    let since = |more: &[Reading]| judged(&least, "", more.to_vec());
+    let both = series(&[&worn[..], &fitted].concat());
+    let wear = since(&both).unwrap();
+    // The fifth measure was taken 80 days after 1 January; the same trend as of the new part alone.
+    assert_eq!((wear.count, wear.anew), (5, Some(jiff::civil::date(2026, 3, 22))));
+    let alone = since(both.split_at(4).1).unwrap();
+    assert_eq!((alone.days, alone.anew), (wear.days, None));
+    // So few measures of the new part show nothing, and nothing is said of the old one.
+    assert_eq!(since(both.split_at(7).0), None);
+    // Chains grow, and a new one is shorter.
+    let chain = series(&["0.2 %", "0.3 %", "0.4 %", "0.1 %", "0.2 %", "0.3 %", "0.4 %"]);
+    let wear = judged(&world(&["max 0.5 %"]), "", chain).unwrap();
+    assert_eq!((wear.count, wear.anew), (4, Some(jiff::civil::date(2026, 3, 2))));
+    // How a hand holds the gauge is no new part: less than half of the wear, or no more than the uncertainty of both.
+    let held = series(&["4.0 mm", "3.6 mm", "3.2 mm", "3.3 mm", "2.9 mm", "2.5 mm"]);
+    assert_eq!(since(&held).map(|wear| (wear.count, wear.anew)), Some((6, None)));
+    let coarse = series(&["9 mm", "8.5 mm", "9 mm", "7 mm", "6 mm", "5 mm"]);
+    assert_eq!(since(&coarse).map(|wear| wear.anew), Some(None));
+    // Limits on both sides are those of a thickness.
+    let both_ends = world(&["2.0-9.0 mm"]);
+    assert_eq!(judged(&both_ends, "", both).unwrap().count, 5);
+}

@@ -117,3 +117,36 @@ fn hand_checks_are_due_again_after_ten_hires() {
         assert_eq!(bench.at(NOW, &["ride", "hire-1", "--hires", wrong]).status, 2, "{wrong}");
     }
 }
+
+/// More than anybody rides is asked about, of every bicycle that is named, and taken by whoever says so.
+#[test]
+fn a_ride_that_is_not_plausible_is_asked_about() {
+    let bench = Bench::new();
+    for bike in ["hire-1", "hire-2"] {
+        bench.done("2026-06-01T08:00:00+02:00", &["bike", "add", bike, "--kind", "trail"]);
+    }
+    bench.done("2026-06-09T08:00:00+02:00", &["ride", "hire-2", "2h"]);
+    let rides = |bike: &str| {
+        let changes = bench.at(NOW, &["history", bike, "--changes"]).out;
+        changes.lines().filter(|line| line.contains("event ride")).count()
+    };
+    for (bikes, amount, told) in [
+        ("hire-1", &["500h"][..], "not plausible for hire-1: a ride has at most 100 h"),
+        ("hire-1", &["--km", "2001"], "a ride has at most 2000 km"),
+        (
+            "hire-1,hire-2",
+            &["49h"],
+            "not plausible for hire-2: its last ride ended on 2026-06-09 08:00, at most 48 h before",
+        ),
+        ("hire-2", &["3h", "--km", "1001"], "nobody rides more than 1000 km"),
+    ] {
+        let said = bench.at("2026-06-10T10:00:00+02:00", &[&["ride", bikes], amount].concat());
+        let words = said.err.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(said.status == 2 && words.contains(told), "{words}");
+        assert!(words.contains("nothing was recorded") && words.contains("--yes"), "{words}");
+        assert_eq!((rides("hire-1"), rides("hire-2")), (0, 1), "{amount:?}");
+    }
+    bench.done("2026-06-10T10:00:00+02:00", &["ride", "hire-1,hire-2", "500h", "--yes"]);
+    bench.done("2026-06-10T10:00:00+02:00", &["ride", "hire-1", "24h"]);
+    assert_eq!((rides("hire-1"), rides("hire-2")), (2, 2));
+}

@@ -55,6 +55,20 @@ fn a_row_is_refused_in_the_words_in_which_record_refuses_it() {
     assert!(told.contains("gone was retired on 2026-06-10") && retired.err.contains("gone was retired on"));
 }
 
+/// Of a bicycle that is known its own joints are named, nearest first, or the command that lists them.
+#[test]
+fn a_joint_that_a_bicycle_has_not_is_told_with_those_that_it_has() {
+    let bench = shop();
+    for (row, told) in [
+        ("loan-7,bar-clmp,1,5,N·m", "loan-7 has no joint `bar-clmp`; nearest: bar-clamp"),
+        ("LOAN-7,zzz,1,5,N·m", "loan-7 has no joint `zzz`; `evenclamp bike show loan-7` lists its joints"),
+        ("loan-8,bar-clamp,1,5,N·m", "no joint `loan-8/bar-clamp`; `evenclamp bike list` names the bicycles"),
+    ] {
+        let said = complaint(&bench, "bike,joint,bolt,value,unit", row);
+        assert!(said.contains(told), "{said}");
+    }
+}
+
 /// Rows without a text may stand before the header, behind a byte order mark, and between the others; lines are counted
 /// as the file has them.
 #[test]
@@ -65,7 +79,7 @@ fn the_header_of_a_log_is_found_behind_empty_rows() {
         std::fs::write(bench.path("log.csv"), format!("{front}{rows}")).unwrap();
         let (_, said) = bench.json_at(NOW, &["record", "--from", "log.csv"]);
         assert_eq!((&said["rows"], &said["rejected"]), (&2.into(), &1.into()), "{front:?}: {said}");
-        let place = format!("log.csv:{}: no joint", 4 + front.matches('\n').count());
+        let place = format!("log.csv:{}: loan-7 has no joint `none`", 4 + front.matches('\n').count());
         assert!(said["complaints"][0].as_str().unwrap().starts_with(&place), "{front:?}: {said}");
         std::fs::write(bench.path("log.csv"), format!("{front}bike;joint;bolt;value;what\r\n")).unwrap();
         let wrong = bench.at(NOW, &["record", "--from", "log.csv"]).err;

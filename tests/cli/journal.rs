@@ -47,7 +47,7 @@ fn a_correction_takes_over_all_that_it_does_not_name() {
     bench.done(NOW, &["record", "loan-7/bar-clamp", "--corrects", "6", "--wrench", ""]);
     assert!(readings(&bench, "loan-7/bar-clamp").pop().unwrap()["wrench"].is_null());
     let said = bench.at(NOW, &["record", "loan-7/headset", "--finding", "fine", "--corrects", "1"]);
-    assert!(said.status == 2 && said.err.contains("not one of this joint"), "{}", said.err);
+    assert!(said.status == 2 && said.err.contains("reading 1 is one of loan-7/bar-clamp"), "{}", said.err);
 }
 
 #[test]
@@ -58,7 +58,7 @@ fn a_finding_is_corrected_by_a_finding() {
     let last = readings(&bench, "loan-7/headset").pop().unwrap();
     assert_eq!(
         (&last["finding"], &last["who"], &last["kind"]),
-        (&"fine".into(), &"Kim".into(), &"skipped".into())
+        (&"fine".into(), &"Kim".into(), &"finding".into())
     );
     assert_eq!(state(&bench, "loan-7/headset"), "sound");
 }
@@ -89,11 +89,62 @@ fn a_reading_is_struck_for_a_reason_and_stays_readable() {
     assert_eq!(readings(&bench, "loan-7/bar-clamp").len(), 5);
 }
 
+/// Whoever corrects or strikes what counts no longer is told what stands in its place.
+#[test]
+fn what_stands_in_the_place_of_a_superseded_line_is_named() {
+    let bench = shop();
+    bench.done(NOW, &["record", "loan-7/bar-clamp#1", "5 N·m"]);
+    bench.done(NOW, &["record", "loan-7/bar-clamp#1", "5.1 N·m", "--corrects", "1"]);
+    bench.done(NOW, &["record", "loan-7/bar-clamp#1", "5.2 N·m", "--corrects", "2"]);
+    let told = |words: &[&str], message: &str, hint: &str| {
+        let said = bench.at(NOW, words);
+        assert!(said.status == 2 && said.err.contains(message) && said.err.contains(hint), "{}", said.err);
+    };
+    let strike = |id| ["record", "--strike", id, "--note", "slip"];
+    let correct = |joint, id| ["record", joint, "5 N·m", "--corrects", id];
+    for id in ["1", "2"] {
+        let message = format!("reading {id} was corrected already: reading 3 stands in its place");
+        told(&strike(id), &message, "--strike 3");
+        told(&correct("loan-7/bar-clamp#1", id), &message, "--corrects 3");
+    }
+    let other = "reading 3 is one of loan-7/bar-clamp, not of loan-7/axle-front";
+    told(&correct("loan-7/axle-front", "3"), other, "evenclamp history loan-7/axle-front");
+    told(&correct("loan-7/bar-clamp#1", "9"), "there is no reading 9", "evenclamp history");
+    bench.done(NOW, &strike("3"));
+    told(&strike("3"), "reading 3 counts no longer: line 4 struck it", "anew");
+    told(&strike("1"), "reading 1 counts no longer: line 4 struck reading 3, which corrected it", "anew");
+}
+
+/// A line says what it is: a finding or what was done is no bolt that was passed over, nor is a strike.
+#[test]
+fn lines_without_a_value_are_called_what_they_are() {
+    let bench = shop();
+    bench.done(NOW, &["record", "loan-7/headset", "--finding", "loose"]);
+    let said = bench.at(NOW, &["record", "loan-7/headset", "--action", "re-tightened"]);
+    assert!(said.out.contains("bolt 1: re-tightened"), "{}", said.out);
+    bench.done(NOW, &["record", "--strike", "1", "--note", "slip"]);
+    bench.done(NOW, &["record", "loan-7/headset", "--kind", "by-hand"]);
+    let kinds = ["finding", "action", "strike", "by-hand"];
+    let told = readings(&bench, "loan-7/headset");
+    assert_eq!(told.iter().map(|line| line["kind"].as_str().unwrap()).collect::<Vec<_>>(), kinds);
+    let (_, recorded) = bench.json_at(NOW, &["record", "loan-7/headset", "--finding", "fine"]);
+    assert_eq!(recorded["recorded"][0]["kind"], "finding");
+    for words in [
+        &["history", "loan-7/headset", "--all"][..],
+        &["history", "loan-7/headset", "--all", "--format", "csv"],
+        &["history", "--since", "2026-01-01", "--all"],
+        &["history", "--since", "2026-01-01", "--all", "--format", "json"],
+    ] {
+        let said = bench.at(NOW, words).out;
+        assert!(kinds.iter().all(|kind| said.contains(kind)) && !said.contains("skipped"), "{said}");
+    }
+}
+
 #[test]
 fn rides_events_and_calibrations_are_struck_too() {
     let bench = shop();
     let later = "2026-06-02T10:00:00+02:00";
-    bench.done(later, &["ride", "loan-7", "400h"]);
+    bench.done(later, &["ride", "loan-7", "400h", "--yes"]);
     let changes = bench.json_at(NOW, &["history", "loan-7", "--changes"]).1;
     let ride = changes["changes"].as_array().unwrap().last().unwrap();
     assert!(ride["what"] == "event 1" && ride["change"].as_str().unwrap().contains("hours 400"), "{ride}");
@@ -106,6 +157,9 @@ fn rides_events_and_calibrations_are_struck_too() {
     assert!(again.status == 2 && again.err.contains("no event 1 to be struck"), "{}", again.err);
     let text = bench.at(NOW, &["history", "loan-7", "--changes"]).out;
     assert!(text.contains("another bicycle"), "{text}");
+    let changes = bench.json_at(NOW, &["history", "loan-7", "--changes"]).1;
+    let strike = changes["changes"].as_array().unwrap().last().unwrap();
+    assert_eq!(strike["change"], "event 1 struck: ride of 400 h, 2026-06-02 10:00", "{strike}");
 
     bench
         .done(NOW, &["wrench", "calibrated", "small", "--failed", "--on", "2026-05-20", "--note", "paper 7"]);

@@ -127,6 +127,38 @@ fn what_is_in_doubt_is_told_again_whenever_asked_and_in_every_format() {
     assert_eq!((told(&big["doubted"]).len(), &big["used_for"][0]["readings"]), (0, &1.into()));
 }
 
+/// The day of a calibration counts after it: what was read on the day of a failed one is in doubt by it, and of two each
+/// tells its own.
+#[test]
+fn each_failed_calibration_lists_what_was_read_up_to_it_and_from_its_day_on() {
+    let bench = shop();
+    let done = |day: &str, words: &str, last: &str| {
+        bench.done(&on(day), &words.split(' ').chain([last]).collect::<Vec<_>>());
+    };
+    done("2026-05-02", "wrench add third --type click --calibrated 2026-05-01 --scale", "2-10 N·m");
+    for day in ["2026-06-09", "2026-06-10", "2026-06-12", "2026-06-16"] {
+        done(day, "record hire-1/seat-collar --wrench third", "5 N·m");
+    }
+    let calibrated = |day: &str, result: &[&str]| {
+        let words = [&["wrench", "calibrated", "third", "--on", day], result].concat();
+        let (_, said) = bench.json_at(TODAY, &words);
+        let days = said["doubted"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|row| row["taken_at"].as_str().unwrap()[..10].to_owned());
+        days.collect::<Vec<_>>()
+    };
+    assert_eq!(
+        calibrated("2026-06-10", &["--failed"]),
+        ["2026-06-09", "2026-06-10", "2026-06-12", "2026-06-16"]
+    );
+    calibrated("2026-06-15", &[]);
+    assert_eq!(calibrated("2026-06-20", &["--failed"]), ["2026-06-16"]);
+    let (_, shown) = bench.json_at(TODAY, &["wrench", "show", "third"]);
+    assert_eq!(shown["doubted"].as_array().unwrap().len(), 4);
+}
+
 /// A wrench in doubt for another reason (ISO 6789-1: a calibration stands for 12 months) is found as well.
 #[test]
 fn a_lapsed_calibration_casts_doubt_on_what_was_read_after_it() {

@@ -2,6 +2,8 @@
 
 use super::bench::Bench;
 
+const NOW: &str = "2026-06-10T10:00:00+02:00";
+
 /// An error names the place and the mend.
 #[test]
 fn what_is_typed_wrongly_is_answered_with_what_was_meant() {
@@ -146,4 +148,32 @@ fn the_box_says_why_there_is_no_number() {
         }
     }
     assert!(json["reason"].is_null());
+}
+
+/// A note is a few words; a thousand characters are taken, more are refused wherever they are written.
+#[test]
+fn a_text_has_at_most_a_thousand_characters() {
+    let bench = Bench::new();
+    bench.done(NOW, &["bike", "add", "loan-1", "--kind", "trail"]);
+    let (most, more) = ("ä".repeat(1000), "ä".repeat(1001));
+    bench.done(NOW, &["record", "loan-1/headset", "--finding", "fine", "--note", &most]);
+    bench.done(NOW, &["event", "loan-1", "wash", &format!("--note={most}")]);
+    for words in [
+        &["record", "loan-1/headset", "--finding", "fine", "--note", &more][..],
+        &["record", "loan-1/headset", "--finding", "fine", &format!("--who={more}")],
+        &["ride", "loan-1", "1h", &format!("--note={more}")],
+        &["bike", "edit", "loan-1", "--owner", &more],
+        &["bike", "joint", "remove", "loan-1", "headset", "--why", &more],
+    ] {
+        let said = bench.at(NOW, words);
+        let message = "has 1001 characters; 1000 are the most";
+        assert!(said.status == 2 && said.err.contains(message), "{words:?}: {}", said.err);
+    }
+    let log = |note: &str| format!("bike,joint,bolt,value,unit,note\nloan-1,bar-clamp,1,5,N·m,{note}\n");
+    for (note, rejected) in [(&most, 0), (&more, 1)] {
+        let said = bench.piped(NOW, &["record", "--from", "-", "--format", "json"], &log(note));
+        let said: serde_json::Value = serde_json::from_str(&said.out).unwrap();
+        assert_eq!(said["rejected"], rejected, "{said}");
+        assert_eq!(said.to_string().contains("a field has 1001 characters"), rejected == 1, "{said}");
+    }
 }

@@ -4,13 +4,49 @@ use super::super::target::{Target, bicycle_of_joint};
 use super::super::{Context, Failure, FailureKind};
 use super::RecordArgs;
 use crate::conformity::Kind;
-use crate::store::{Store, StoreError};
-use crate::workshop::{LocalInstant, Reading};
+use crate::store::Store;
+use crate::words::shell;
+use crate::workshop::{LocalInstant, Logged, Reading};
 
 /// The reading of a joint that is corrected.
 pub(super) fn corrected(store: &Store, target: &Target, id: i64) -> Result<Reading, Failure> {
-    let found = store.logged(id)?.filter(|(joint, _)| *joint == target.joint.id);
-    Ok(found.ok_or(StoreError::NotCorrectable(id))?.1.reading)
+    let (joint, logged) = standing(store, id)?;
+    if joint == target.joint.id {
+        return Ok(logged.reading);
+    }
+    let of = format!("{}/{}", logged.bicycle, logged.joint);
+    let named = format!("{}/{}", target.bicycle.bicycle.name, target.joint.joint.name);
+    let hint = format!("`evenclamp history {}` lists the readings with their numbers", shell(&named));
+    Err(Failure::new(FailureKind::Value, format!("reading {id} is one of {of}, not of {named}"), hint))
+}
+
+/// A reading that counts still, with its joint; the failure names what stands in the place of one that does not.
+fn standing(store: &Store, id: i64) -> Result<(i64, Logged), Failure> {
+    let (joint, logged) = store.logged(id)?.ok_or_else(|| {
+        let hint = "`evenclamp history BIKE/JOINT` lists the readings with their numbers";
+        Failure::new(FailureKind::Value, format!("there is no reading {id}"), hint)
+    })?;
+    let mut last = None;
+    let mut by = logged.corrected_by;
+    while let Some((_, next)) = by.map(|id| store.logged(id)).transpose()?.flatten() {
+        by = next.corrected_by;
+        last = Some(next.reading);
+    }
+    let Some(last) = last else { return Ok((joint, logged)) };
+    let now = last.id;
+    let (message, hint) = match last.strikes() {
+        Some(struck) => {
+            let what =
+                if struck == id { "it".to_owned() } else { format!("reading {struck}, which corrected it") };
+            let hint = "nothing of it stands; record what was read anew".to_owned();
+            (format!("reading {id} counts no longer: line {now} struck {what}"), hint)
+        }
+        None => (
+            format!("reading {id} was corrected already: reading {now} stands in its place"),
+            format!("correct that one with --corrects {now}, or strike it with --strike {now}"),
+        ),
+    };
+    Err(Failure::new(FailureKind::Value, message, hint))
 }
 
 impl RecordArgs {
@@ -49,10 +85,7 @@ pub(super) fn strike(
         let hint = "say why with --note, such as --note \"read on the other bicycle\"; nothing was struck";
         return Err(Failure::new(FailureKind::Value, "a line is struck for a reason", hint));
     }
-    let (joint, logged) = store.logged(id)?.ok_or_else(|| {
-        let hint = "`evenclamp history BIKE/JOINT` lists the readings with their numbers";
-        Failure::new(FailureKind::Value, format!("there is no reading {id}"), hint)
-    })?;
+    let (joint, logged) = standing(store, id)?;
     let target = bicycle_of_joint(store, joint, &logged)?;
     let struck = Reading {
         bolt: logged.reading.bolt,

@@ -4,6 +4,7 @@ pub(super) mod admit;
 mod correct;
 pub(super) mod entry;
 mod import;
+mod known;
 mod log_form;
 
 use std::path::PathBuf;
@@ -19,7 +20,8 @@ use crate::store::Store;
 use crate::workshop::{Action, Finding, LocalInstant, Reading};
 use entry::{RecordEntry, by_word};
 
-pub(super) use import::{Origin, read_log};
+pub(super) use import::read_log;
+pub(super) use known::Origin;
 
 /// Write readings down, with the verdict at once
 ///

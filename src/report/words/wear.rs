@@ -8,7 +8,9 @@ use crate::workshop::Wear;
 /// In one sentence; the days are those of an interval, since no trend knows one day.
 pub fn wear_text(wear: &Wear) -> String {
     let (from, to) = wear.days;
-    let (measures, limit) = (counted(wear.count, "measure"), wear.limit);
+    let limit = wear.limit;
+    let anew = |day| format!(" since {day}, when it measured like a new part,");
+    let measures = counted(wear.count, "measure") + &wear.anew.map_or_else(String::new, anew);
     if to <= wear.today {
         return format!("by the trend of {measures} it has reached {limit} since {to}: measure it now");
     }
@@ -30,6 +32,7 @@ pub fn wear_json(wear: Option<&Wear>) -> Value {
         "bolt": wear.bolt,
         "limit": wear.limit.to_string(),
         "measures": wear.count,
+        "new_since": wear.anew.map(|day| day.to_string()),
         "from": wear.days.0.to_string(),
         "to": wear.days.1.to_string(),
         "hours_left": ends(wear.hours),
@@ -47,7 +50,7 @@ mod tests {
     fn said(from: Date, to: Date, km: Option<(f64, f64)>) -> String {
         let limit = Measure::parse("1.0 mm", None).unwrap();
         let (days, today) = ((from, to), date(2026, 6, 10));
-        wear_text(&Wear { bolt: 1, limit, count: 5, days, today, hours: Some((1.2, 4.0)), km })
+        wear_text(&Wear { bolt: 1, limit, count: 5, anew: None, days, today, hours: Some((1.2, 4.0)), km })
     }
 
     #[test]
@@ -71,5 +74,16 @@ mod tests {
             said(date(2026, 6, 1), date(2026, 6, 10), None),
             format!("{trend} has reached 1.0 mm since 2026-06-10: measure it now")
         );
+    }
+
+    #[test]
+    fn a_trend_that_began_with_a_part_that_nobody_recorded_says_so() {
+        let limit = Measure::parse("1.0 mm", None).unwrap();
+        let (days, today) = ((date(2026, 6, 12), date(2026, 7, 20)), date(2026, 6, 10));
+        let anew = Some(date(2026, 5, 1));
+        let wear = Wear { bolt: 1, limit, count: 4, anew, days, today, hours: None, km: None };
+        let told = "by the trend of 4 measures since 2026-05-01, when it measured like a new part, it reaches 1.0 mm";
+        assert!(wear_text(&wear).starts_with(told), "{}", wear_text(&wear));
+        assert_eq!(wear_json(Some(&wear))["new_since"], "2026-05-01");
     }
 }

@@ -2,8 +2,10 @@
 
 use serde_json::{Value, json};
 
+use super::event::event_words;
 use crate::report::{Report, Style, columns, records};
-use crate::workshop::{Deed, JournalChange, JournalSubject};
+use crate::sheet::record_of_fields;
+use crate::workshop::{Deed, Event, JournalChange, JournalSubject};
 
 /// The changes of a bicycle or a joint.
 pub struct ChangesReport<'a> {
@@ -23,7 +25,7 @@ impl Report for ChangesReport<'_> {
                 "at": signature.at.to_string(),
                 "who": signature.who,
                 "what": what(change),
-                "change": said(change),
+                "change": self.said(change),
                 "why": signature.why,
                 "key": change.key,
             })
@@ -38,9 +40,27 @@ impl Report for ChangesReport<'_> {
                 if signature.why.is_empty() { String::new() } else { format!(" (why: {})", signature.why) };
             let who =
                 if signature.who.is_empty() { "nobody named".to_owned() } else { signature.who.clone() };
-            vec![signature.at.short(), who, what(change), said(change) + &why]
+            vec![signature.at.short(), who, what(change), self.said(change) + &why]
         });
         style.strong(&self.of) + "\n" + &columns(&records(&["when", "who", "what", "change"], rows), style)
+    }
+}
+
+impl ChangesReport<'_> {
+    /// What was done, and of a line that strikes another what that was.
+    fn said(&self, change: &JournalChange) -> String {
+        let fields = change.line.content.fields().unwrap_or_default();
+        let Some((_, key)) = fields.iter().find(|(column, key)| column == "strikes" && !key.is_empty())
+        else {
+            return said(change);
+        };
+        let Some(struck) = self.changes.iter().find(|earlier| earlier.key == *key) else {
+            return "struck: an earlier line".to_owned();
+        };
+        let fields = struck.line.content.fields().unwrap_or_default();
+        let told =
+            record_of_fields::<Event>(&fields).map_or_else(|_| said(struck), |event| event_words(&event));
+        format!("{} struck: {told}", what(struck))
     }
 }
 

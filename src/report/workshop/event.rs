@@ -33,7 +33,7 @@ impl EventReport<'_> {
 }
 
 /// An event in words: `ride of 2 h 30 min, 48 km, 1 hire, 2026-05-31 17:00`.
-fn event_words(event: &Event) -> String {
+pub(super) fn event_words(event: &Event) -> String {
     let mut how_much = Vec::new();
     how_much.extend(event.hours.map(hours_words));
     how_much.extend(event.km.map(|km| format!("{km} km")));

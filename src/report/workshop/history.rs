@@ -5,7 +5,7 @@ use std::collections::{HashMap, HashSet};
 use serde_json::{Value, json};
 
 use super::recall::{not_shown_json, not_shown_text};
-use super::record::value_text;
+use super::record::{kind_text, value_text};
 use crate::book::Check;
 use crate::quantity::{Measure, MeasureLimit, MeasureUnit, TorqueUnit, in_newton_metres};
 use crate::report::words::{governing_text, reason_text, wear_json, wear_text};
@@ -182,7 +182,7 @@ impl Report for HistoryReport<'_> {
                 "id": reading.id,
                 "taken_at": reading.at.to_string(),
                 "bolt": reading.bolt,
-                "kind": reading.kind.text(),
+                "kind": kind_text(reading),
                 "value": value_text(reading),
                 "reading_nm": reading.torque().map(in_newton_metres),
                 "wrench": reading.wrench,
@@ -228,7 +228,7 @@ impl Report for HistoryReport<'_> {
                 reading.id.to_string(),
                 reading.at.short(),
                 reading.bolt.to_string(),
-                reading.kind.text().to_owned(),
+                kind_text(reading).to_owned(),
                 value_text(reading),
                 self.remarks(row),
             ]

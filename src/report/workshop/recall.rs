@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use super::record::value_text;
+use super::record::{kind_text, value_text};
 use crate::quantity::in_newton_metres;
 use crate::report::{Report, Style, columns, doubt_text, records};
 use crate::words::counted;
@@ -31,7 +31,7 @@ pub(in crate::report) fn recalled_json(one: &Recalled) -> Value {
         "entry": logged.entry,
         "id": reading.id,
         "taken_at": reading.at.to_string(),
-        "kind": reading.kind.text(),
+        "kind": kind_text(reading),
         "value": value_text(reading),
         "reading_nm": reading.torque().map(in_newton_metres),
         "wrench": reading.wrench,
@@ -106,7 +106,7 @@ fn row(one: &Recalled, wrench: bool, said: &mut Vec<String>) -> Vec<String> {
         reading.id.to_string(),
         reading.at.short(),
         reading.bolt.to_string(),
-        reading.kind.text().to_owned(),
+        kind_text(reading).to_owned(),
         value_text(reading),
         remarks.join(", "),
     ]

@@ -5,6 +5,7 @@ use serde_json::json;
 
 use super::bicycle::given_json;
 use crate::book::MeasuredItem;
+use crate::conformity::Kind;
 use crate::quantity::{TorqueUnit, in_newton_metres};
 use crate::report::words::{TooMuch, governing_text, next_text, reason_text, wear_json, wear_text};
 use crate::report::{Report, Style, torque_text};
@@ -34,12 +35,24 @@ pub(super) fn value_text(reading: &Reading) -> String {
     }
 }
 
+/// What a line is: how its value came about, or that it has none because it says what was found, what was done, or that
+/// another one counts no longer.
+pub(super) fn kind_text(reading: &Reading) -> &'static str {
+    match (reading.kind, reading.finding, reading.action) {
+        _ if reading.strikes().is_some() => "strike",
+        (Kind::Skipped, Some(_), _) => "finding",
+        (Kind::Skipped, None, Some(_)) => "action",
+        (kind, ..) => kind.text(),
+    }
+}
+
 /// A line in a few words: `tightened 5.0 N·m`, `found play, replaced`.
 pub fn told(reading: &Reading) -> String {
     if let Some(struck) = reading.strikes() {
         return format!("reading {struck} struck: {}", reading.note);
     }
-    let kind = if reading.value.is_some() || reading.finding.is_none() { reading.kind.text() } else { "" };
+    let says_more = reading.finding.is_some() || (reading.kind == Kind::Skipped && reading.action.is_some());
+    let kind = if reading.value.is_some() || !says_more { reading.kind.text() } else { "" };
     let mut text = match (reading.value, reading.measure()) {
         (None, _) => kind.to_owned(),
         (_, Some(_)) => format!("measured {}", value_text(reading)),
@@ -80,7 +93,7 @@ impl Report for RecordReport<'_> {
                 "id": reading.id,
                 "bolt": reading.bolt,
                 "taken_at": reading.at.to_string(),
-                "kind": reading.kind.text(),
+                "kind": kind_text(reading),
                 "value": value_text(reading),
                 "reading_nm": reading.torque().map(in_newton_metres),
                 "finding": reading.finding.map(Finding::text),
