@@ -132,12 +132,11 @@ fn what_is_in_doubt_is_told_again_whenever_asked_and_in_every_format() {
 #[test]
 fn each_failed_calibration_lists_what_was_read_up_to_it_and_from_its_day_on() {
     let bench = shop();
-    let done = |day: &str, words: &str, last: &str| {
-        bench.done(&on(day), &words.split(' ').chain([last]).collect::<Vec<_>>());
-    };
-    done("2026-05-02", "wrench add third --type click --calibrated 2026-05-01 --scale", "2-10 N·m");
+    let third =
+        ["wrench", "add", "third", "--type", "click", "--scale", "2-10 N·m", "--calibrated", "2026-05-01"];
+    bench.done(TODAY, &third);
     for day in ["2026-06-09", "2026-06-10", "2026-06-12", "2026-06-16"] {
-        done(day, "record hire-1/seat-collar --wrench third", "5 N·m");
+        bench.done(TODAY, &["record", "hire-1/seat-collar", "5 N·m", "--wrench", "third", "--at", &on(day)]);
     }
     let calibrated = |day: &str, result: &[&str]| {
         let words = [&["wrench", "calibrated", "third", "--on", day], result].concat();
