@@ -44,7 +44,7 @@ fn a_log_is_taken_whole_or_not_at_all() {
         "bad.csv:5: duplicate of reading",
         "bad.csv:6: 2026-07-01T10:00:00+02:00 lies in the future",
         "bad.csv:7: bar-clamp has no bolt 9",
-        "bad.csv:8: no joint `loan-7/no-such`",
+        "bad.csv:8: loan-7 has no joint `no-such`",
         "bad.csv:9: no wrench is called `lost`",
         "bad.csv:10: the row has 4 fields",
     ] {
@@ -66,7 +66,7 @@ fn the_first_twenty_bad_rows_are_named_and_the_rest_are_counted() {
     for (rows, rest) in [(20, None), (21, Some("and 1 more")), (25, Some("and 5 more"))] {
         std::fs::write(bench.path("bad.csv"), log(rows)).unwrap();
         let said = bench.at(NOW, &["record", "--from", "bad.csv"]);
-        assert_eq!(said.out.matches("no joint `loan-7/no-such`").count(), 20, "{rows}");
+        assert_eq!(said.out.matches("loan-7 has no joint `no-such`").count(), 20, "{rows}");
         assert_eq!(said.out.lines().find(|line| line.contains(" more")).map(str::trim), rest, "{rows}");
     }
 }

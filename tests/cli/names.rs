@@ -80,7 +80,11 @@ fn a_short_name_of_several_offers_them_and_a_number_is_not_cut() {
     // A file names its joints in full.
     std::fs::write(bench.path("log.csv"), "bike,joint,value,unit\nhire-03,bar,5,N·m\n").unwrap();
     let said = bench.at(NOW, &["record", "--from", "log.csv"]);
-    assert!(said.status == 1 && said.out.contains("no joint `hire-03/bar`"), "{}", said.out);
+    assert!(
+        said.status == 1 && said.out.contains("hire-03 has no joint `bar`; nearest: bar-clamp"),
+        "{}",
+        said.out
+    );
     let said = bench.piped(NOW, &["bike", "sheet", "03", "--from", "-"], "joint,marking\nbar,5 N·m\n");
     assert!(said.status == 2 && said.err.contains("hire-03 has no joint `bar`"), "{}", said.err);
 }
