@@ -6,6 +6,7 @@ use clap::Args;
 
 use super::look_back::{self, LookBackArgs};
 use super::target::{any_bicycle, target};
+use super::tool::any_wrench;
 use super::{Answer, Context, Decision, Failure, FailureKind, clock};
 use crate::report::{ChangesReport, HistoryReport, history_svg};
 use crate::store::Store;
@@ -25,13 +26,14 @@ use crate::workshop::NotShown;
   evenclamp history --wrench small-click --since 2026-05-01
   evenclamp history --wrench small-click --doubt
   evenclamp history --entry rotor-bolt-six --by Kim
-  evenclamp history loan-7 --changes")]
+  evenclamp history loan-7 --changes
+  evenclamp history --wrench small-click --changes")]
 pub(super) struct HistoryArgs {
     /// The joint: BIKE/JOINT, or one bolt of it: BIKE/JOINT#BOLT; or a bicycle
     #[arg(value_name = "BIKE/JOINT", required_unless_present = "LookBackArgs")]
     of: Option<String>,
-    /// Who changed what on it, when and why, instead of what was read
-    #[arg(long, conflicts_with_all = ["svg", "all", "LookBackArgs"], requires = "of")]
+    /// Who changed what on it or on a wrench, when and why, instead of what was read
+    #[arg(long, conflicts_with_all = ["svg", "all", "entry", "by", "bike", "joint", "since", "until", "doubt"])]
     changes: bool,
     /// Every reading, and the lines that were corrected or struck
     #[arg(long)]
@@ -46,7 +48,16 @@ pub(super) struct HistoryArgs {
 pub(super) fn answer(args: &HistoryArgs, context: &Context) -> Result<Answer, Failure> {
     let of = args.of.as_deref();
     if args.changes {
-        return changes(&context.store_with_book()?, of.unwrap_or_default(), context);
+        let store = context.store_with_book()?;
+        return match (of, args.looked_back.wrench()) {
+            (Some(of), None) => changes(&store, of, context),
+            (None, Some(wrench)) => changes_of_wrench(&store, wrench, context),
+            _ => {
+                let message = "the changes are those of one thing: a bicycle, a joint or a wrench";
+                let hint = "evenclamp history BIKE --changes, or evenclamp history --wrench NAME --changes";
+                Err(Failure::new(FailureKind::Usage, message, hint))
+            }
+        };
     }
     let store = context.store_with_book()?;
     match of {
@@ -92,6 +103,14 @@ fn of_joint(store: &Store, path: &str, args: &HistoryArgs, context: &Context) ->
         context.say(format!("the plot is in {}", file.display()));
     }
     Answer::of(&report, context, Decision::Good)
+}
+
+/// Who changed what on a wrench, one that was retired as well.
+fn changes_of_wrench(store: &Store, name: &str, context: &Context) -> Result<Answer, Failure> {
+    let wrench = any_wrench(store, name)?;
+    let of = wrench.wrench.name().to_owned();
+    let changes = store.changes_of_wrench(&of)?;
+    Answer::of(&ChangesReport { of, changes: &changes }, context, Decision::Good)
 }
 
 /// Who changed what on a joint or a bicycle, one that was retired as well.

@@ -42,6 +42,11 @@ pub(super) struct LookBackArgs {
 }
 
 impl LookBackArgs {
+    /// The wrench that is asked for.
+    pub(super) fn wrench(&self) -> Option<&str> {
+        self.wrench.as_deref()
+    }
+
     /// Whether anything is asked for.
     pub(super) fn asks(&self) -> bool {
         let names = [&self.wrench, &self.entry, &self.by, &self.bike, &self.joint];

@@ -5,6 +5,7 @@ use serde_json::{Value, json};
 
 use super::{Report, Style};
 use crate::words::counted;
+use crate::workshop::Renumbered;
 
 /// What a check of the workshop book found.
 #[derive(Debug, Serialize)]
@@ -52,30 +53,59 @@ impl Report for VerifyReport {
 }
 
 /// What was taken in of the journal of a workshop.
-#[derive(Debug, Serialize)]
 pub struct JournalImport {
     /// Lines that it has.
     pub lines: usize,
     /// Those that were not here yet.
     pub added: usize,
-    /// Whether readings that were here have other numbers now.
-    pub renumbered: bool,
+    /// What was here and has another number now.
+    pub renumbered: Vec<Renumbered>,
+    /// What has another number here than in the workshop that it comes from.
+    pub brought: Vec<Renumbered>,
 }
 
 impl Report for JournalImport {
     const SHEET: (&'static str, &'static str) = ("", "lines,added,renumbered");
 
     fn json(&self) -> Value {
-        json!(self)
+        let list = |moved: &[Renumbered]| {
+            let one = |moved: &Renumbered| {
+                let last_now = moved.now + moved.last - moved.first;
+                json!({ "what": moved.subject.text(), "from": moved.first, "to": moved.last, "now_from": moved.now, "now_to": last_now })
+            };
+            moved.iter().map(one).collect::<Vec<_>>()
+        };
+        json!({
+            "lines": self.lines,
+            "added": self.added,
+            "renumbered": !self.renumbered.is_empty(),
+            "numbers_here": list(&self.renumbered),
+            "numbers_brought": list(&self.brought),
+        })
     }
 
     fn text(&self, style: &Style) -> String {
         let known = self.lines - self.added;
-        let mut said =
-            format!("{}: {} taken in, {known} here already", counted(self.lines, "line"), self.added);
-        if self.renumbered {
-            said += "; readings have other numbers than before, for they stand in the order of time";
+        let said = format!("{}: {} taken in, {known} here already", counted(self.lines, "line"), self.added);
+        let mut text = style.wrapped("", &said);
+        if !self.renumbered.is_empty() {
+            text +=
+                &style.wrapped("", "Numbers are in the order of time, so some that were here have changed:");
+            text += &style.listed("Now", &self.renumbered.iter().map(moved_text).collect::<Vec<_>>());
         }
-        style.wrapped("", &said)
+        if !self.brought.is_empty() {
+            text += &style.wrapped("", "Numbers of the other workshop that are others here:");
+            text += &style.listed("Here", &self.brought.iter().map(moved_text).collect::<Vec<_>>());
+        }
+        text
     }
+}
+
+/// What numbers were and are.
+fn moved_text(moved: &Renumbered) -> String {
+    let Renumbered { subject, first, last, now } = moved;
+    if first == last {
+        return format!("{} {first} is {now}", subject.text());
+    }
+    format!("{}s {first} to {last} are {now} to {}", subject.text(), now + last - first)
 }

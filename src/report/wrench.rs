@@ -10,6 +10,7 @@ use super::words::accuracy_text;
 use super::{Report, Style, columns, records};
 use crate::conformity::Uncalibrated;
 use crate::quantity::{Resolution, Spec, Torque, TorqueUnit, in_newton_metres};
+use crate::workshop::StruckCalibration;
 use crate::wrench::{Calibration, DoubtPeriod, RegisteredWrench, Wrench, WrenchParts};
 
 /// One wrench with its calibrations.
@@ -18,16 +19,22 @@ pub struct WrenchReport<'a> {
     cycles: Option<u32>,
     /// The calibrations that count, each with its number and note.
     calibrations: Vec<(i64, Calibration, String)>,
+    /// Those that were taken back.
+    struck: Vec<StruckCalibration>,
     standing: Result<Date, Uncalibrated>,
     unit: TorqueUnit,
 }
 
 impl<'a> WrenchReport<'a> {
-    /// The report of a wrench with its operations since the last good calibration, its calibrations, its standing on
-    /// `today`, torques in `unit` or in that of its scale.
+    /// The report of a wrench with its operations since the last good calibration, its calibrations, those
+    /// that were taken back, its standing on `today`, torques in `unit` or in that of its scale.
     pub fn new(
         registered: &'a RegisteredWrench,
-        (cycles, calibrations): (Option<u32>, Vec<(i64, Calibration, String)>),
+        (cycles, calibrations, struck): (
+            Option<u32>,
+            Vec<(i64, Calibration, String)>,
+            Vec<StruckCalibration>,
+        ),
         today: Date,
         unit: Option<TorqueUnit>,
     ) -> WrenchReport<'a> {
@@ -36,6 +43,7 @@ impl<'a> WrenchReport<'a> {
             registered,
             cycles,
             calibrations,
+            struck,
             standing,
             unit: unit.unwrap_or(registered.wrench.unit()),
         }
@@ -103,6 +111,12 @@ fn calibration_text((number, done, note): &(i64, Calibration, String)) -> String
     format!("{} {} (number {number}{note})", done.on, done.result.word())
 }
 
+fn struck_text(struck: &StruckCalibration) -> String {
+    let StruckCalibration { number, done, note, at, who, why } = struck;
+    let who = if who.is_empty() { "nobody named" } else { who };
+    format!("{}; struck: {who}, {}: {why}", calibration_text(&(*number, *done, note.clone())), at.short())
+}
+
 fn standing_text(standing: Result<Date, Uncalibrated>) -> String {
     match standing {
         Ok(until) => format!("calibrated, readings stand until {until}"),
@@ -122,6 +136,7 @@ impl Report for WrenchReport<'_> {
         let (registered, parts, wrench) = (self.registered, self.parts(), &self.registered.wrench);
         let (usable_low, usable_high) = wrench.usable();
         let calibration = |(number, record, note): &(i64, Calibration, String)| json!({ "number": number, "on": record.on, "result": record.result.word(), "note": note });
+        let struck = |struck: &StruckCalibration| json!({ "number": struck.number, "on": struck.done.on, "result": struck.done.result.word(), "note": struck.note, "struck_at": struck.at.to_string(), "who": struck.who, "why": struck.why });
         let doubt = |period: DoubtPeriod| json!({ "since": period.since, "until": period.until });
         json!({
             "name": wrench.name(),
@@ -143,6 +158,7 @@ impl Report for WrenchReport<'_> {
             "cycles": self.cycles,
             "cycles_allowed": parts.interval.cycles,
             "calibrations": self.calibrations.iter().map(calibration).collect::<Vec<_>>(),
+            "struck_calibrations": self.struck.iter().map(struck).collect::<Vec<_>>(),
             "in_doubt": wrench.history().doubt_periods().into_iter().map(doubt).collect::<Vec<_>>(),
             "added_on": registered.added_on,
             "retired_on": registered.retired_on,
@@ -168,6 +184,7 @@ impl Report for WrenchReport<'_> {
         text += &style.listed("Standing", &[self.standing_word(style)]);
         text += &style.listed("Cycles", &[cycles_text(wrench, self.cycles)]);
         text += &style.listed("History", &calibrations);
+        text += &style.listed("Struck", &self.struck.iter().map(struck_text).collect::<Vec<_>>());
         text += &style.listed("Doubt", &doubts);
         let lengths = self.lengths();
         if !lengths.is_empty() {

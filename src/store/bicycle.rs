@@ -9,8 +9,8 @@ use super::{Store, StoreError, grouped, is_of, record, taken};
 use crate::book::Round;
 use crate::sheet::{Kept as _, KeptValue, named_fields};
 use crate::workshop::{
-    Bicycle, Content, Deed, Event, Figure, Figures, Joint, JournalSubject, Less, LocalInstant, Marked,
-    Marking, Name, Signature, StoredBicycle, StoredJoint, TakenOff,
+    Bicycle, Content, Deed, Event, Figure, Figures, Joint, JournalSubject, LocalInstant, Marked, Marking,
+    Name, Signature, StoredBicycle, StoredJoint,
 };
 
 impl Store {
@@ -120,27 +120,15 @@ impl Store {
         writing.commit()
     }
 
-    /// Takes a joint off a bicycle; its readings stay in the log.
-    pub(crate) fn remove_joint(&mut self, joint: i64) -> Result<(), StoreError> {
+    /// Takes a joint off a bicycle, which may not have the part; its readings stay in the log.
+    pub(crate) fn remove_joint(&mut self, joint: i64, is_fitted: bool) -> Result<(), StoreError> {
         let at = self.signature.at.to_string();
         let writing = self.write()?;
         writing.execute("UPDATE joint SET removed_at = ?2 WHERE id = ?1", params![joint, at])?;
-        writing.altered(Deed::Removed, (JournalSubject::Joint, joint), Content::default())?;
+        let fitted = |is_fitted| if is_fitted { "yes" } else { "no" }.to_owned();
+        let content = Content::between([("fitted", fitted(true), fitted(is_fitted))]).unwrap_or_default();
+        writing.altered(Deed::Removed, (JournalSubject::Joint, joint), content)?;
         writing.commit()
-    }
-
-    /// The joints that decided safety when they were taken off a bicycle, and have no follower of their name.
-    pub(super) fn taken_off(&self, of: Option<i64>) -> Result<HashMap<i64, Vec<TakenOff>>, StoreError> {
-        let taken_off = self.rows(TAKEN_OFF, [of], |row| {
-            let at = instant(row.get_ref(2)?.as_str().unwrap_or_default())?;
-            let less = match (row.get(5)?, row.get::<_, Option<bool>>(6)?) {
-                (true, _) => Less::TakenOff,
-                (false, Some(true)) => Less::DecidesNoMore,
-                (false, _) => Less::FewerBolts { from: row.get(7)?, to: row.get(8)? },
-            };
-            Ok((row.get(0)?, TakenOff { joint: row.get(1)?, less, at, who: row.get(3)?, why: row.get(4)? }))
-        })?;
-        Ok(grouped(taken_off))
     }
 
     /// When the open visit of a bicycle was started, and its round, if there is one.
@@ -228,24 +216,6 @@ impl Store {
         Ok(grouped(self.rows(&sql, [of], |row| Ok((row.get(0)?, record::read(row, 1)?)))?))
     }
 }
-
-/// From the joints that were taken off to their lines in the journal, which CROSS JOIN keeps from being read whole.
-const TAKEN_OFF: &str = "SELECT j.bicycle, j.name, l.recorded_at, l.who, l.why, l.deed = 'removed',
-               l.content ->> '$.critical[0]' = 'true' AND NOT j.critical,
-               CAST(l.content ->> '$.bolts[0]' AS INTEGER), j.bolts
-             FROM joint j CROSS JOIN journal a ON a.subject = 'joint' AND a.row = j.id AND a.deed = 'added'
-               CROSS JOIN journal l ON l.of = a.key AND l.of <> ''
-             WHERE (?1 IS NULL OR j.bicycle = ?1)
-               AND CASE WHEN j.removed_at IS NULL
-                 THEN (l.content ->> '$.critical[0]' = 'true' AND NOT j.critical)
-                   OR (CAST(l.content ->> '$.bolts[0]' AS INTEGER) > j.bolts AND j.critical)
-                 ELSE l.deed = 'removed'
-                   AND (j.critical OR EXISTS (SELECT 1 FROM journal d
-                     WHERE d.of = a.key AND d.of <> '' AND d.content ->> '$.critical[0]' = 'true'))
-                   AND NOT EXISTS (SELECT 1 FROM joint o
-                     WHERE o.bicycle = j.bicycle AND o.name = j.name AND o.removed_at IS NULL)
-                 END
-             ORDER BY l.number";
 
 /// Inserts a bicycle without its joints: of that number, or of the next.
 pub(super) fn insert_bicycle(

@@ -39,7 +39,7 @@ fn what_was_given_up_is_left_out_unless_asked_for() {
     assert_eq!(store.bicycles(false).unwrap().len(), 1);
     assert_eq!(store.bicycles(true).unwrap().len(), 2);
     let off = store.joints(Some(kept)).unwrap()[1].id;
-    store.remove_joint(off).unwrap();
+    store.remove_joint(off, true).unwrap();
     assert_eq!(names(&store.joints(None).unwrap()), ["a"]);
     assert_eq!(names(&store.joints(Some(given_up)).unwrap()), ["b"]);
 }
@@ -65,9 +65,9 @@ fn a_visit_is_open_until_it_is_ended_and_an_ended_one_stays_as_it_was() {
 fn what_was_taken_off_is_found_without_reading_the_journal() {
     let mut store = store_with_joint(2);
     let joint = store.joints(None).unwrap().remove(0).id;
-    store.remove_joint(joint).unwrap();
+    store.remove_joint(joint, true).unwrap();
     let steps = |store: &Store| {
-        let mut query = store.connection.prepare(TAKEN_OFF).unwrap();
+        let mut query = store.connection.prepare(crate::store::before::TAKEN_OFF).unwrap();
         let found = query.query_map([1], |row| row.get::<_, String>(1)).unwrap().map(Result::unwrap);
         assert_eq!(found.collect::<Vec<_>>(), ["stem"]);
         query.get_status(rusqlite::StatementStatus::VmStep)

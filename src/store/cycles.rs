@@ -21,16 +21,10 @@ impl Store {
         others: u32,
     ) -> Result<Option<Operation>, StoreError> {
         let (from, until) = days(period);
-        // Passing over lines is several times cheaper than looking at them, and most periods have few.
-        let sql = format!("SELECT 1 FROM reading r WHERE {LINES} LIMIT 1 OFFSET ?4");
-        let mut enough = self.connection.prepare_cached(&sql)?;
-        if !enough.exists(params![wrench, from, until, others])? {
-            return Ok(None);
-        }
         let sql = format!(
             "SELECT taken_at, id FROM reading WHERE id = (SELECT r.id FROM reading r WHERE {}
                ORDER BY substr(r.taken_at, 1, 10), r.instant, r.id LIMIT 1 OFFSET ?4)",
-            operations()
+            self.operations(wrench)?
         );
         let mut query = self.connection.prepare_cached(&sql)?;
         let found = query
@@ -47,26 +41,34 @@ impl Store {
     pub(crate) fn cycles(&self, registered: &RegisteredWrench) -> Result<Option<u32>, StoreError> {
         let Some(from) = registered.wrench.history().counted_from() else { return Ok(None) };
         let (from, until) = days(CalibrationPeriod { from, until: None });
-        let sql = format!("SELECT count(*) FROM reading r WHERE {}", operations());
-        let id = "(SELECT id FROM wrench WHERE name = ?1)";
-        let mut query = self.connection.prepare_cached(&sql.replacen("?1", id, 1))?;
-        Ok(Some(query.query_row(params![registered.wrench.name(), from, until], |row| row.get(0))?))
+        let number = "SELECT id FROM wrench WHERE name = ?1";
+        let wrench: i64 = self.connection.query_row(number, [registered.wrench.name()], |row| row.get(0))?;
+        let sql = format!("SELECT count(*) FROM reading r WHERE {}", self.operations(wrench)?);
+        let mut query = self.connection.prepare_cached(&sql)?;
+        Ok(Some(query.query_row(params![wrench, from, until], |row| row.get(0))?))
+    }
+
+    /// Whether a line `r` of a wrench is an operation. Each test is made on every line, so they are few and plain: SQLite
+    /// would look up a list as it does a table, and most wrenches have no line that was corrected.
+    fn operations(&self, wrench: i64) -> Result<String, StoreError> {
+        // CROSS JOIN begins with what was corrected, of which there is an index, and not with all lines of the wrench.
+        let sql = "SELECT 1 FROM reading c CROSS JOIN reading r ON r.id = c.corrects
+             WHERE c.corrects IS NOT NULL AND r.wrench = ?1";
+        let corrected = if self.connection.prepare_cached(sql)?.exists([wrench])? {
+            " AND NOT EXISTS (SELECT 1 FROM reading c WHERE c.corrects = r.id)"
+        } else {
+            ""
+        };
+        let kinds = Kind::ALL.into_iter().filter(|kind| !kind.has_torque());
+        let kinds: Vec<String> = kinds.map(|kind| format!("r.kind <> '{}'", kind.text())).collect();
+        let units = TorqueUnit::ALL.iter().map(|unit| format!("r.unit = '{}'", unit.symbol()));
+        let units: Vec<String> = units.collect();
+        Ok(format!("{LINES} AND {} AND ({}){corrected}", kinds.join(" AND "), units.join(" OR ")))
     }
 }
 
 /// Whether a line `r` names wrench ?1 and is of a day from ?2 to before ?3.
 const LINES: &str = "r.wrench = ?1 AND substr(r.taken_at, 1, 10) >= ?2 AND substr(r.taken_at, 1, 10) < ?3";
-
-/// Whether such a line is an operation.
-fn operations() -> String {
-    let kinds: Vec<&str> = Kind::ALL.into_iter().filter(|kind| kind.has_torque()).map(Kind::text).collect();
-    let units: Vec<&str> = TorqueUnit::ALL.iter().map(|unit| unit.symbol()).collect();
-    let (kinds, units) = (kinds.join("', '"), units.join("', '"));
-    format!(
-        "{LINES} AND r.kind IN ('{kinds}') AND r.unit IN ('{units}')
-           AND NOT EXISTS (SELECT 1 FROM reading c WHERE c.corrects = r.id)"
-    )
-}
 
 fn days(period: CalibrationPeriod) -> (String, String) {
     let until = period.until.map_or_else(|| AFTER_EVERY_DAY.to_owned(), |day| day.to_string());

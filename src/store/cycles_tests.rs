@@ -167,7 +167,7 @@ fn the_index_answers() {
     let sql = format!(
         "EXPLAIN QUERY PLAN SELECT r.id FROM reading r WHERE {}
            ORDER BY substr(r.taken_at, 1, 10), r.instant, r.id LIMIT 1 OFFSET 3",
-        operations()
+        store.operations(1).unwrap()
     );
     let mut query = store.connection.prepare(&sql).unwrap();
     let plan: Vec<String> = query

@@ -3,21 +3,25 @@
 //! The tables follow from the lines in their order, so that journals of several workshops are first laid into one order:
 //! each keeps its own, and between them the time counts at which a line was written down.
 
-use rusqlite::{Transaction, TransactionBehavior, params};
+use std::collections::HashMap;
+
+use rusqlite::{Connection, Transaction, TransactionBehavior, params};
 
 use super::journal::{LINE, insert_line, line_of};
 use super::past::TABLES;
 use super::replay::Replayer;
 use super::{Store, StoreError};
-use crate::workshop::{JournalLine, LocalInstant};
+use crate::workshop::{JournalLine, JournalSubject, LocalInstant, Renumbered};
 
 /// What was taken in of another journal.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Merged {
     /// Lines that are new.
     pub(crate) added: usize,
-    /// Whether readings that were here have other numbers now.
-    pub(crate) renumbered: bool,
+    /// What was here and has another number now; nothing where all kept theirs.
+    pub(crate) renumbered: Vec<Renumbered>,
+    /// What has another number here than in the other journal.
+    pub(crate) brought: Vec<Renumbered>,
 }
 
 /// Lines taken in one after the other, all or none.
@@ -83,24 +87,62 @@ impl Store {
             Ok(())
         })?;
         let added = theirs.len();
-        let mut merged = Merged { added, renumbered: false };
         if added == 0 {
-            return Ok(merged);
+            return Ok(Merged { added, renumbered: Vec::new(), brought: Vec::new() });
         }
         let first_new = if ours.is_empty() { 0 } else { in_one_order(&mut ours, theirs.clone()) };
         let lines = if ours.is_empty() { theirs } else { ours };
-        if first_new < lines.len() - added {
-            merged.renumbered = true;
+        let is_anew = first_new < lines.len() - added;
+        let before = if is_anew { numbers(&transaction)? } else { Vec::new() };
+        if is_anew {
             empty(&transaction)?;
         }
         let mut replaying = Replaying { transaction, replayer: Replayer::default() };
-        let kept = if merged.renumbered { 0 } else { lines.len() - added };
+        let kept = if is_anew { 0 } else { lines.len() - added };
         for (key, line) in lines.iter().skip(kept) {
             replaying.take(key, line)?;
         }
+        let brought = renumbered(&replaying.transaction, &numbers(&other.connection)?)?;
+        let renumbered = renumbered(&replaying.transaction, &before)?;
         replaying.commit()?;
-        Ok(merged)
+        Ok(Merged { added, renumbered, brought })
     }
+}
+
+/// What people call by a number: its subject, that number and its key, in the order of subjects and numbers.
+fn numbers(connection: &Connection) -> Result<Vec<(JournalSubject, i64, String)>, StoreError> {
+    let mut numbers = Vec::new();
+    for subject in [JournalSubject::Reading, JournalSubject::Event, JournalSubject::Calibration] {
+        let sql = "SELECT row, key FROM journal WHERE subject = ?1 AND deed = 'added' ORDER BY row";
+        let mut query = connection.prepare_cached(sql)?;
+        let mut rows = query.query([subject.text()])?;
+        while let Some(row) = rows.next()? {
+            numbers.push((subject, row.get(0)?, row.get(1)?));
+        }
+    }
+    Ok(numbers)
+}
+
+/// What has another number than `before`; neighbours that moved alike are told together.
+fn renumbered(
+    connection: &Connection,
+    before: &[(JournalSubject, i64, String)],
+) -> Result<Vec<Renumbered>, StoreError> {
+    let now: HashMap<String, i64> =
+        numbers(connection)?.into_iter().map(|(_, row, key)| (key, row)).collect();
+    let mut all: Vec<Renumbered> = Vec::new();
+    for (subject, was, key) in before {
+        let Some(now) = now.get(key).copied().filter(|now| now != was) else { continue };
+        match all.last_mut() {
+            Some(run)
+                if run.subject == *subject && run.last + 1 == *was && run.now - run.first == now - was =>
+            {
+                run.last = *was;
+            }
+            _ => all.push(Renumbered { subject: *subject, first: *was, last: *was, now }),
+        }
+    }
+    Ok(all)
 }
 
 /// Lays lines into one order, each list in its own; where the first of the second list stands then.

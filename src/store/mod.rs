@@ -1,6 +1,7 @@
 //! The database: the only code that knows SQLite.
 
 mod backup;
+mod before;
 mod bicycle;
 mod book;
 mod changes;

@@ -5,7 +5,7 @@ use rusqlite::config::DbConfig;
 use super::journal::{LINE, line_of};
 use super::replay::Replayer;
 use super::{Snapshot, Store, StoreError};
-use crate::workshop::{ChainCheck, LocalInstant};
+use crate::workshop::{ChainCheck, JournalSubject, LocalInstant};
 
 /// The tables that follow from the journal; none before one that it rests on.
 pub(super) const TABLES: [&str; 10] = [
@@ -48,33 +48,45 @@ impl Store {
         self.into_snapshot()
     }
 
-    /// Fills tables that stand before the stored ones from the lines of the journal up to a moment. They hide the
-    /// stored ones from every statement of this connection.
+    /// Fills tables that stand before the stored ones from the lines of the journal up to a moment, or from all of them.
+    /// They hide the stored ones from every statement of this connection.
     fn shadow(&self, until: Option<LocalInstant>) -> Result<(), StoreError> {
-        let until = until.map_or(i64::MAX, |at| at.instant().as_millisecond());
         for table in TABLES {
-            let sql = "SELECT sql FROM main.sqlite_schema WHERE tbl_name = ?1 AND sql IS NOT NULL
-                AND type IN ('table', 'index') ORDER BY type = 'table' DESC";
-            for made in self.rows(sql, [table], |row| Ok(row.get::<_, String>(0)?))? {
-                self.connection.execute_batch(&in_front(&made))?;
+            match until {
+                // A reading is added and never changed: those of then are the stored ones without the later ones.
+                Some(at) if table == READING => self.connection.execute_batch(&readings_until(at))?,
+                _ => self.make_in_front(table)?,
             }
         }
-        let sql = format!("SELECT {LINE} FROM journal WHERE recorded <= ?1 ORDER BY number");
+        let lines = if until.is_some() { but_readings() } else { "SELECT number FROM journal".to_owned() };
+        let sql = format!(
+            "SELECT {LINE} FROM journal WHERE recorded <= ?1 AND number IN ({lines}) ORDER BY number"
+        );
         let mut lines = self.connection.prepare(&sql)?;
-        let mut rows = lines.query([until])?;
+        let mut rows = lines.query([until.map_or(i64::MAX, |at| at.instant().as_millisecond())])?;
         let mut replayer = Replayer::default();
         while let Some(row) = rows.next()? {
             let (key, line, row) = line_of(row)?;
             match replayer.take(&self.connection, (&key, &line), row) {
-                Err(StoreError::Sql(rusqlite::Error::QueryReturnedNoRows)) if until < i64::MAX => {}
+                Err(StoreError::Sql(rusqlite::Error::QueryReturnedNoRows)) if until.is_some() => {}
                 done => drop(done?),
             }
         }
         match replayer.finish(&self.connection) {
             // Two things had one name then; one of them is shown under its key.
-            Err(StoreError::NameTaken(_)) if until < i64::MAX => Ok(()),
+            Err(StoreError::NameTaken(_)) if until.is_some() => Ok(()),
             done => done,
         }
+    }
+
+    /// Makes an empty table with its indexes that stands before the stored one.
+    fn make_in_front(&self, table: &str) -> Result<(), StoreError> {
+        let sql = "SELECT sql FROM main.sqlite_schema WHERE tbl_name = ?1 AND sql IS NOT NULL
+            AND type IN ('table', 'index') ORDER BY type = 'table' DESC";
+        for made in self.rows(sql, [table], |row| Ok(row.get::<_, String>(0)?))? {
+            self.connection.execute_batch(&in_front(&made))?;
+        }
+        Ok(())
     }
 
     /// Checks the file, the chain of the journal, and that the tables say what it says.
@@ -123,6 +135,29 @@ impl Store {
         }
         Ok(faults)
     }
+}
+
+/// The table and the subject of the lines of readings.
+const READING: &str = "reading";
+
+/// The readings that were written down up to a moment, hiding the others.
+fn readings_until(at: LocalInstant) -> String {
+    let until = at.instant().as_millisecond();
+    format!(
+        "CREATE TEMP VIEW {READING} AS SELECT * FROM main.{READING}
+           WHERE CAST(round(unixepoch(recorded_at, 'subsec') * 1000) AS INTEGER) <= {until}"
+    )
+}
+
+/// The numbers of all lines but those of readings, by indexes that pass over these.
+fn but_readings() -> String {
+    let subjects = JournalSubject::ALL.into_iter().map(JournalSubject::text).filter(|text| *text != READING);
+    let subjects: Vec<&str> = subjects.collect();
+    format!(
+        "SELECT number FROM journal WHERE deed = 'added' AND subject IN ('{}')
+           UNION ALL SELECT number FROM journal WHERE of <> ''",
+        subjects.join("', '")
+    )
 }
 
 /// The statement that makes a table or index, made for tables that stand before the stored ones.

@@ -6,7 +6,7 @@ use super::bicycle::damaged;
 use super::{Store, StoreError, grouped};
 use crate::book::Check;
 use crate::workshop::{
-    Hardware, Joint, JudgedBicycle, LocalInstant, Reading, StoredBicycle, StoredJoint, Usage,
+    Before, Hardware, Joint, JudgedBicycle, LocalInstant, Reading, StoredBicycle, StoredJoint, Usage,
     WorkshopSnapshot,
 };
 
@@ -67,15 +67,18 @@ impl Store {
         let mut readings = self.deciding_readings(joints.iter().map(|joint| joint.id), now)?;
         let workshop = self.workshop_snapshot((&bicycles, &joints), readings.values().flatten(), now)?;
         let mut events = self.events(of)?;
-        let mut taken_off = self.taken_off(of)?;
+        let (mut taken_off, mut renamed) = (self.taken_off(of)?, self.renamed(of)?);
         let mut by_bicycle = grouped(joints.into_iter().map(|joint| (joint.bicycle, joint)));
         let judged = bicycles.into_iter().map(|stored| {
             let usage = Usage::new(events.remove(&stored.id).unwrap_or_default());
             let joints = by_bicycle.remove(&stored.id).unwrap_or_default().into_iter();
             let read =
                 joints.map(|StoredJoint { id, joint, .. }| (joint, readings.remove(&id).unwrap_or_default()));
-            let taken_off = taken_off.remove(&stored.id).unwrap_or_default();
-            workshop.judge(stored, usage, read, taken_off)
+            let before = Before {
+                taken_off: taken_off.remove(&stored.id).unwrap_or_default(),
+                renamed: renamed.remove(&stored.id).unwrap_or_default(),
+            };
+            workshop.judge(stored, usage, read, before)
         });
         let judged = judged.collect();
         Ok((workshop, judged))

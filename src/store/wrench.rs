@@ -5,10 +5,11 @@ use rusqlite::{Connection, OptionalExtension, Row, params};
 use uom::si::f64::Length;
 use uom::si::length::millimeter;
 
+use super::bicycle::{damaged, instant};
 use super::journal::{Writing, key_of};
 use super::{Store, StoreError, record, taken};
 use crate::sheet::{Kept as _, KeptRecord as _, KeptValue, named_fields};
-use crate::workshop::{Content, JournalSubject};
+use crate::workshop::{Content, JournalSubject, StruckCalibration};
 use crate::wrench::{Calibration, RegisteredWrench, Wrench, WrenchRecord, in_millimetres};
 
 impl Store {
@@ -80,6 +81,25 @@ impl Store {
                 reason: error.to_string(),
             };
             Ok((row.get(0)?, done.map_err(damaged)?, row.get(2)?))
+        })
+    }
+
+    /// The calibrations of a wrench that were taken back, each with who did it, when and why.
+    pub(crate) fn struck_calibrations(&self, name: &str) -> Result<Vec<StruckCalibration>, StoreError> {
+        let sql = "SELECT c.id, c.done_on || ' ' || c.result, c.note, l.recorded_at, l.who, l.why
+             FROM calibration c JOIN calibration s ON s.strikes = c.id
+               JOIN journal l ON l.subject = 'calibration' AND l.row = s.id AND l.deed = 'added'
+             WHERE c.wrench = (SELECT id FROM wrench WHERE name = ?1) ORDER BY c.done_on, c.id";
+        self.rows(sql, [name.trim()], |row| {
+            let done = Calibration::of_kept(KeptValue::Text(row.get(1)?));
+            Ok(StruckCalibration {
+                number: row.get(0)?,
+                done: done.map_err(|error| damaged(name, &error))?,
+                note: row.get(2)?,
+                at: instant(row.get_ref(3)?.as_str().unwrap_or_default())?,
+                who: row.get(4)?,
+                why: row.get(5)?,
+            })
         })
     }
 

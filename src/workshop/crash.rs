@@ -1,7 +1,8 @@
 //! After a crash a bicycle is not fit before the parts that may have cracked or bent were looked over by hand
 //! (`specs/rules.md`, "After a crash"), whether it has checks for them or not.
 
-use super::{Joint, JointVerdict, LocalInstant, State};
+use super::lacking::stands_for;
+use super::{Joint, JointVerdict, LocalInstant, Renamed, State};
 use crate::book::Check;
 
 /// The hand checks that are asked for after a crash; the cockpit is bar and stem. Common practice: a crash bends and
@@ -20,12 +21,13 @@ pub(crate) struct Unexamined {
 pub(super) fn unexamined(
     crash: Option<LocalInstant>,
     joints: &[(Joint, JointVerdict)],
+    renamed: &[Renamed],
 ) -> Option<Unexamined> {
     let crash = crash?;
     let examined = |part: &str| {
         joints.iter().any(|(joint, verdict)| {
             joint.check == Check::Function
-                && joint.name.text().eq_ignore_ascii_case(part)
+                && stands_for(joint.name.text(), part, renamed)
                 && matches!(verdict.state(), State::Sound | State::Due)
                 && verdict.worst.at.is_some_and(|at| at > crash)
         })
@@ -53,8 +55,8 @@ mod tests {
         let others =
             others.map(|part| looked_over(Check::Function, part, (State::Sound, "2026-06-11 09:00")));
         let joints: Vec<_> = others.chain([looked_over(check, "Frame", frame)]).collect();
-        assert_eq!(unexamined(None, &joints), None, "there was no crash");
-        unexamined(Some(at("2026-06-10 12:00")), &joints).map(|open| open.parts).unwrap_or_default()
+        assert_eq!(unexamined(None, &joints, &[]), None, "there was no crash");
+        unexamined(Some(at("2026-06-10 12:00")), &joints, &[]).map(|open| open.parts).unwrap_or_default()
     }
 
     #[test]

@@ -431,7 +431,8 @@ fn readings_of_later_are_counted_and_left_out_where_a_bicycle_is_judged() {
     let joints =
         [(clamp(1, "4-6 N·m"), lines), (clamp(1, "4-6 N·m"), vec![reading(world.now.later_by_ms(9))])];
     let stored = StoredBicycle { id: 1, bicycle };
-    let judged = world.judge(stored, Usage::default(), joints.into_iter(), Vec::new());
+    let judged =
+        world.judge(stored, Usage::default(), joints.into_iter(), crate::workshop::Before::default());
     let states: Vec<State> = judged.joints.iter().map(|(_, verdict)| verdict.state()).collect();
     assert_eq!((judged.in_future, states), (2, vec![State::Sound, State::NeverChecked]));
     assert_eq!(judged.verdict.deciding, [1]);

@@ -11,6 +11,7 @@ use jiff::tz::TimeZone;
 
 use super::LocalInstant;
 use crate::words::words;
+use crate::wrench::Calibration;
 
 words! {
     /// What a line of the journal is about.
@@ -165,6 +166,31 @@ pub struct JournalChange {
     /// The name of a joint; else empty.
     pub name: String,
     pub line: JournalLine,
+}
+
+/// Numbers of what was here before other journals were taken in, and what they are since.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Renumbered {
+    pub subject: JournalSubject,
+    /// The first and the last of the numbers they had, without a gap.
+    pub first: i64,
+    pub last: i64,
+    /// The number of the first now; the others follow it.
+    pub now: i64,
+}
+
+/// A calibration of a wrench that was taken back.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StruckCalibration {
+    /// Its number in this database.
+    pub number: i64,
+    pub done: Calibration,
+    pub note: String,
+    /// When it was taken back.
+    pub at: LocalInstant,
+    /// Who did it, or empty.
+    pub who: String,
+    pub why: String,
 }
 
 /// What a column held and holds.

@@ -41,8 +41,10 @@ pub use figures::{FigureBasis, Figures, Governing, governing};
 pub use hardware::Hardware;
 pub use joint::{Joint, JointVerdict, judge_joint};
 pub use journal::{
-    ChainCheck, Content, Deed, JOURNAL_COLUMNS, JournalChange, JournalLine, JournalSubject, Signature,
+    ChainCheck, Content, Deed, JOURNAL_COLUMNS, JournalChange, JournalLine, JournalSubject, Renumbered,
+    Signature, StruckCalibration,
 };
+pub(crate) use lacking::{BY_HAND, may_be_without};
 pub use local_instant::LocalInstant;
 pub use log::{LOG_COLUMNS, LogColumns, LogLine, REASON};
 pub(crate) use losing::TREND_LOOKS_AT;
@@ -53,7 +55,7 @@ pub use reading::{Action, Finding, Reading, Value};
 pub use recall::{LookBack, NotShown, Recalled};
 pub(crate) use recall::{doubts, use_for};
 pub(crate) use round::{Proposal, Turn, in_turn, is_open, open_bolts, proposals, rounds_of, with_wrench};
-pub(crate) use snapshot::OldestEvidence;
+pub(crate) use snapshot::{Before, OldestEvidence, Renamed};
 pub use snapshot::{
     JudgedBicycle, JudgingContext, Less, Logged, StoredBicycle, StoredJoint, TakenOff, WorkshopSnapshot,
 };

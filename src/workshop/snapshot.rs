@@ -103,6 +103,8 @@ pub struct JudgedBicycle {
 pub enum Less {
     /// It was taken off its bicycle.
     TakenOff,
+    /// It was taken off its bicycle, which has no such part.
+    NotFitted,
     /// It no longer decides safety.
     DecidesNoMore,
     /// It has fewer bolts.
@@ -114,12 +116,29 @@ pub enum Less {
 pub struct TakenOff {
     /// Its name.
     pub joint: String,
+    /// How it was checked.
+    pub(crate) check: Check,
     pub less: Less,
     pub at: LocalInstant,
     /// Who did it, or empty.
     pub who: String,
     /// Why, or empty.
     pub why: String,
+}
+
+/// A hand check that has another name than once.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Renamed {
+    pub(crate) from: String,
+    /// What it is called now, or was when it was taken off.
+    pub(crate) to: String,
+}
+
+/// What the joints of a bicycle were before.
+#[derive(Debug, Default)]
+pub(crate) struct Before {
+    pub(crate) taken_off: Vec<TakenOff>,
+    pub(crate) renamed: Vec<Renamed>,
 }
 
 /// The oldest evidence that a bicycle stands on.
@@ -168,7 +187,7 @@ impl WorkshopSnapshot {
         stored: StoredBicycle,
         usage: Usage,
         joints: impl Iterator<Item = (Joint, Vec<Reading>)>,
-        taken_off: Vec<TakenOff>,
+        before: Before,
     ) -> JudgedBicycle {
         let judging = self.judging(&stored.bicycle.kind, &usage);
         let mut in_future = 0;
@@ -180,16 +199,18 @@ impl WorkshopSnapshot {
             })
             .collect();
         let crash = usage.newest(EventKind::Crash, self.now).map(|crash| crash.at);
-        let unexamined = unexamined(crash, &joints);
+        let unexamined = unexamined(crash, &joints, &before.renamed);
         let of_kind = self.hand_checks.get(&stored.bicycle.kind).map(Vec::as_slice).unwrap_or_default();
-        let lacking = lacking(of_kind, joints.iter().map(|(joint, _)| joint), &taken_off);
-        let waived = waived(of_kind, &taken_off);
+        let there: Vec<&Joint> = joints.iter().map(|(joint, _)| joint).collect();
+        let lacking = lacking(of_kind, &there, &before);
+        let waived = waived(of_kind, &there, &before);
         let at_best = match (unexamined.is_some() || !lacking.is_empty(), waived.is_empty()) {
             (true, _) => Fitness::Unproven,
             (false, false) => Fitness::FitWithConditions,
             (false, true) => Fitness::Fit,
         };
         let verdict = judge_bicycle(&joints, at_best);
+        let taken_off = before.taken_off;
         JudgedBicycle { stored, joints, verdict, unexamined, lacking, usage, in_future, waived, taken_off }
     }
 }

@@ -360,3 +360,54 @@ fn a_journal_that_was_edited_is_refused_by_line() {
     std::fs::write(&file, good).unwrap();
     bench.done(NOW, &["import", "out", "--db", "new.db"]);
 }
+
+#[test]
+fn a_calibration_that_was_taken_back_stays_readable_with_its_reason() {
+    let bench = shop();
+    bench
+        .done(NOW, &["wrench", "calibrated", "small", "--on", "2026-05-20", "--failed", "--note", "dropped"]);
+    let number =
+        |show: &Value| show["calibrations"].as_array().unwrap().last().unwrap()["number"].to_string();
+    let failed = number(&bench.json_at(NOW, &["wrench", "show", "small"]).1);
+    let later = "2026-06-02T09:00:00+02:00";
+    let strike =
+        ["wrench", "calibrated", "small", "--strike", &failed, "--who", "Lee", "--why", "the other wrench"];
+    bench.done(later, &strike);
+    let (_, show) = bench.json_at(later, &["wrench", "show", "small"]);
+    let counts = show["calibrations"].as_array().unwrap();
+    assert!(counts.iter().all(|one| one["result"] != "failed"), "{show}");
+    let struck = &show["struck_calibrations"][0];
+    let said = ["on", "result", "note", "who", "why"].map(|key| struck[key].as_str().unwrap());
+    assert_eq!(said, ["2026-05-20", "failed", "dropped", "Lee", "the other wrench"]);
+    assert_eq!(struck["number"].to_string(), failed);
+    let text = bench.at(later, &["wrench", "show", "small"]).out;
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let line = format!(
+        "2026-05-20 failed (number {failed}, dropped); struck: Lee, 2026-06-02 09:00: the other wrench"
+    );
+    assert!(text.contains(&line), "{text}");
+    bench.done(later, &["wrench", "edit", "small", "--name", "little", "--why", "so it says"]);
+    let (_, all) = bench.json_at(later, &["history", "--wrench", "little", "--changes"]);
+    assert_eq!(all["of"], "little");
+    let changes: Vec<String> = all["changes"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|change| format!("{}: {}", change["what"].as_str().unwrap(), change["change"].as_str().unwrap()))
+        .collect();
+    assert!(changes[0].starts_with("wrench: added: kind click, unit N·m"), "{changes:?}");
+    assert!(changes.iter().any(|change| change.contains("result failed, note dropped")), "{changes:?}");
+    let end = [format!("takes back calibration {failed}"), "wrench: wrench: small → little".to_owned()];
+    assert!(changes[changes.len() - 2].ends_with(&end[0]) && changes.last() == Some(&end[1]), "{changes:?}");
+    let csv = bench.at(later, &["history", "--wrench", "little", "--changes", "--format", "csv"]).out;
+    assert!(csv.starts_with("at,who,what,change,why,key\n") && csv.contains(",Lee,"), "{csv}");
+    let text = bench.at(later, &["history", "--wrench", "little", "--changes"]).out;
+    assert!(text.starts_with("little\n") && text.contains("(why: the other wrench)"), "{text}");
+    for wrong in [
+        &["history", "--changes"][..],
+        &["history", "loan-7", "--wrench", "little", "--changes"],
+        &["history", "--wrench", "little", "--by", "Kim", "--changes"],
+    ] {
+        assert_eq!(bench.at(later, wrong).status, 2, "{wrong:?}");
+    }
+}

@@ -292,8 +292,15 @@ fn a_hand_check_that_the_bicycle_lacks_leaves_it_unproven() {
     let lacking = |answer: &Value| answer["lacking"].as_array().unwrap().clone();
     let (_, answer) = ready(&bench, NOON);
     assert_eq!((lacking(&answer), answer["verdict"].as_str()), (vec![], Some("fit")));
-    // What is called otherwise is not the check that is asked for.
+    // What is called otherwise is still the check that is asked for.
     bench.done(NOON, &["bike", "joint", "edit", "errand/wheel-front", "--name", "front"]);
+    let (_, answer) = ready(&bench, NOON);
+    assert_eq!((lacking(&answer), answer["verdict"].as_str()), (vec![], Some("fit")));
+    // A torque is no look at the wheel, whatever the joint is called.
+    let change =
+        ["--name", "wheel-front", "--check", "torque", "--entry", "rotor-bolt-six", "--critical", "no"];
+    let edit = [&["bike", "joint", "edit", "errand/front"][..], &change, &["--why", "a mistake"]].concat();
+    bench.done(NOON, &edit);
     let (status, answer) = ready(&bench, NOON);
     assert_eq!((status, answer["verdict"].as_str()), (3, Some("unproven")), "{answer}");
     assert_eq!(lacking(&answer), ["wheel-front"]);
@@ -302,9 +309,21 @@ fn a_hand_check_that_the_bicycle_lacks_leaves_it_unproven() {
     let said = bench.at(NOON, &["ready", "errand"]).out;
     assert!(said.contains("bike joint add errand --missing"), "{said}");
     let added = bench.at(NOON, &["bike", "joint", "add", "errand", "--missing"]).out;
-    assert!(added.contains("wheel-front  1") && added.matches("never checked").count() == 1, "{added}");
-    bench.done(NOON, &["record", "errand/wheel-front", "--finding", "fine"]);
-    assert_eq!(ready(&bench, NOON).1["verdict"], "fit");
+    assert!(added.contains("wheel-front-by-hand  1"), "{added}");
+    assert_eq!(added.matches("never checked").count(), 2, "{added}");
+    bench.done(NOON, &["record", "errand/wheel-front-by-hand", "--finding", "fine"]);
+    let (_, answer) = ready(&bench, NOON);
+    assert_eq!((lacking(&answer), answer["verdict"].as_str()), (vec![], Some("fit with conditions")));
+    // A torque joint that was taken off stands for no hand check either.
+    bench.done(NOON, &["bike", "joint", "edit", "errand/wheel-front", "--critical", "yes"]);
+    bench.done(NOON, &["bike", "joint", "remove", "errand", "wheel-front", "--why", "a mistake"]);
+    bench.done(
+        NOON,
+        &["bike", "joint", "edit", "errand/wheel-front-by-hand", "--check", "measure", "--entry", "chain"],
+    );
+    assert_eq!(lacking(&ready(&bench, NOON).1), ["wheel-front"]);
+    bench.done(NOON, &["bike", "joint", "add", "errand", "--missing"]);
+    assert_eq!(lacking(&ready(&bench, NOON).1), Vec::<Value>::new());
     let nothing = bench.at(NOON, &["bike", "joint", "add", "errand", "--missing"]);
     assert!(nothing.status == 2 && nothing.err.contains("has every hand check"), "{}", nothing.err);
     for wrong in
@@ -353,4 +372,50 @@ fn a_hand_check_that_was_taken_off_or_decides_no_more_is_a_condition() {
     );
     let all = bench.at(NOON, &["ready", "--all", "--format", "csv"]).out;
     assert!(all.contains("fit with conditions") && all.contains("nobody looks there any more"), "{all}");
+}
+
+/// A coaster brake needs no brake in front: the bicycle may be fit, and `ready` names who said so and why.
+#[test]
+fn what_a_bicycle_has_not_is_named_and_no_condition() {
+    let bench = Bench::new();
+    let checks = ["wheel-front", "braking-front", "braking-rear"];
+    let row = |(position, name): (usize, &str)| {
+        format!("city,{position},{name},fork,function,,1,,yes,common-practice,common-practice\n")
+    };
+    let rows: String = (1..).zip(checks).map(row).collect();
+    let header = "kind,position,joint,place,checked_by,entry,bolts,hand,critical,source,grade\n";
+    let rows = rows + "city,4,rotor-front,fork,torque,rotor-bolt-six,6,,no,common-practice,common-practice\n";
+    std::fs::write(bench.exported_book().join("templates.csv"), header.to_owned() + &rows).unwrap();
+    bench.done(MORNING, &["book", "load", "book"]);
+    bench.done(MORNING, &["bike", "add", "errand", "--kind", "city"]);
+    for check in checks {
+        bench.done(MORNING, &["record", &format!("errand/{check}"), "--finding", "fine"]);
+    }
+    let off = |check: &str, words: &[&str]| {
+        bench.at(NOON, &[&["bike", "joint", "remove", "errand", check, "--not-fitted"][..], words].concat())
+    };
+    let unsaid = off("braking-front", &[]);
+    assert!(unsaid.status == 2 && unsaid.err.contains("--why"), "{}", unsaid.err);
+    for (check, said) in [("wheel-front", "no bicycle is without"), ("rotor-front", "is no hand check")] {
+        let refused = off(check, &["--why", "x"]);
+        assert!(refused.status == 2 && refused.err.contains(said), "{}", refused.err);
+    }
+    off("braking-front", &["--why", "coaster brake", "--who", "Kim"]);
+    bench.done(NOON, &["bike", "joint", "remove", "errand", "rotor-front"]);
+    let (status, answer) = ready(&bench, NOON);
+    assert_eq!((status, answer["verdict"].as_str()), (0, Some("fit")), "{answer}");
+    let taken = &answer["taken_off"][0];
+    assert_eq!((&taken["how"], &taken["who"]), (&"is not fitted".into(), &"Kim".into()));
+    let text = bench.at(NOON, &["ready", "errand"]).out;
+    assert!(text.contains("braking-front is not fitted: Kim") && text.contains("coaster brake"), "{text}");
+    // It is kept with the workshop.
+    let (folder, other) = (bench.path("out"), Bench::new());
+    bench.done(NOON, &["export", folder.to_str().unwrap()]);
+    other.done(NOON, &["import", folder.to_str().unwrap()]);
+    assert_eq!(ready(&other, NOON).1["taken_off"], answer["taken_off"]);
+    // Without any brake it is under a condition.
+    off("braking-rear", &["--why", "fixed wheel"]);
+    let (_, answer) = ready(&bench, NOON);
+    assert_eq!(answer["verdict"], "fit with conditions");
+    assert_eq!(answer["waived"], serde_json::json!(["braking-front", "braking-rear"]));
 }

@@ -14,7 +14,7 @@ use crate::book::{Check, Hand, Rounds};
 use crate::report::ChangedJoints;
 use crate::sheet::field::YES_NO;
 use crate::store::Store;
-use crate::workshop::{Figure, Joint, Marking, Name, StoredBicycle, StoredJoint};
+use crate::workshop::{BY_HAND, Figure, Joint, Marking, Name, StoredBicycle, StoredJoint, may_be_without};
 
 /// Add joints to a bicycle, change or take off what is different on this one
 #[derive(Debug, Subcommand)]
@@ -27,6 +27,10 @@ pub(super) enum JointAction {
         bike: String,
         /// The joint
         joint: String,
+        /// The bicycle has no such part, as a coaster brake needs no brake in front: its hand check is then no condition
+        /// of `ready`, which still names who said so and why
+        #[arg(long)]
+        not_fitted: bool,
     },
 }
 
@@ -146,16 +150,19 @@ pub(super) fn answer(action: &JointAction, context: &Context) -> Result<Answer, 
             store.add_joints(bicycle.id, std::slice::from_ref(&added))?;
             (&args.bike, Some(added.name))
         }
-        JointAction::Remove { bike, joint: name } => {
+        JointAction::Remove { bike, joint: name, not_fitted } => {
             let bicycle = bicycle(&store, bike)?;
             let found = joint(&store, &bicycle, name)?;
-            if found.joint.critical {
+            if *not_fitted {
+                refuse_fitted(&found.joint)?;
+            }
+            if found.joint.critical || *not_fitted {
                 context.reason_for(&format!(
                     "{} decides safety: it is taken off for a reason",
                     found.joint.name
                 ))?;
             }
-            store.remove_joint(found.id)?;
+            store.remove_joint(found.id, !not_fitted)?;
             (bike, None)
         }
     };
@@ -172,9 +179,28 @@ fn missing(store: &mut Store, bicycle: &StoredBicycle) -> Result<Vec<Name>, Fail
     }
     let template = store.template(&bicycle.bicycle.kind)?.into_iter();
     let rows = template.filter(|row| judged.lacking.contains(&row.joint));
-    let joints = rows.map(from_template).collect::<Result<Vec<Joint>, _>>()?;
+    let mut joints = rows.map(from_template).collect::<Result<Vec<Joint>, _>>()?;
+    let others = store.joints(Some(bicycle.id))?;
+    for joint in &mut joints {
+        let is_taken = |other: &StoredJoint| other.joint.name.text().eq_ignore_ascii_case(joint.name.text());
+        if others.iter().any(is_taken) {
+            joint.name = Name::new(&format!("{}{BY_HAND}", joint.name))?;
+        }
+    }
     store.add_joints(bicycle.id, &joints)?;
     Ok(joints.into_iter().map(|joint| joint.name).collect())
+}
+
+/// Only a hand check is of a part that may not be there; what every bicycle has is there.
+fn refuse_fitted(joint: &Joint) -> Result<(), Failure> {
+    let message = if joint.check != Check::Function {
+        format!("{} is no hand check", joint.name)
+    } else if !may_be_without(joint.name.text()) {
+        format!("no bicycle is without what {} looks at", joint.name)
+    } else {
+        return Ok(());
+    };
+    Err(Failure::new(FailureKind::Joint, message, "take it off without --not-fitted; nothing was changed"))
 }
 
 /// Changes all of the joints or none.

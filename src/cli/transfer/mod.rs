@@ -84,7 +84,8 @@ fn import_journal(args: &ImportArgs, context: &Context) -> Result<Answer, Failur
     refuse_edited(args, &brought)?;
     let merged = store.merge(&brought).map_err(named_twice)?;
     context.tell_own(&store, true)?;
-    let report = JournalImport { lines, added: merged.added, renumbered: merged.renumbered };
+    let report =
+        JournalImport { lines, added: merged.added, renumbered: merged.renumbered, brought: merged.brought };
     Answer::of(&report, context, Decision::Good)
 }
 

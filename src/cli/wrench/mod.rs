@@ -148,7 +148,8 @@ fn report<'a>(
     wrench: &'a RegisteredWrench,
     context: &Context,
 ) -> Result<WrenchReport<'a>, Failure> {
-    let known = (store.cycles(wrench)?, store.calibrations(wrench.wrench.name())?);
+    let name = wrench.wrench.name();
+    let known = (store.cycles(wrench)?, store.calibrations(name)?, store.struck_calibrations(name)?);
     Ok(WrenchReport::new(wrench, known, clock::today(), context.unit))
 }
 

@@ -59,6 +59,7 @@ pub fn taken_off_text(taken: &TakenOff) -> String {
 pub fn less_text(less: Less) -> String {
     match less {
         Less::TakenOff => "was taken off".to_owned(),
+        Less::NotFitted => "is not fitted".to_owned(),
         Less::DecidesNoMore => "decides safety no more".to_owned(),
         Less::FewerBolts { from, to } => format!("has {} instead of {from}", counted(to, "bolt")),
     }

@@ -7,9 +7,9 @@ use crate::report::{Report, Style, columns, records};
 use crate::sheet::record_of_fields;
 use crate::workshop::{Deed, Event, JournalChange, JournalSubject};
 
-/// The changes of a bicycle or a joint.
+/// The changes of a bicycle, a joint or a wrench.
 pub struct ChangesReport<'a> {
-    /// The bicycle, or the joint as BIKE/JOINT.
+    /// The bicycle, the joint as BIKE/JOINT, or the wrench.
     pub of: String,
     /// The changes, oldest first.
     pub changes: &'a [JournalChange],
@@ -74,8 +74,27 @@ fn what(change: &JournalChange) -> String {
     }
 }
 
-/// What was done to it.
-fn said(change: &JournalChange) -> String {
+impl ChangesReport<'_> {
+    /// What was done to it.
+    fn said(&self, change: &JournalChange) -> String {
+        let line = &change.line;
+        let fields = line.content.fields().unwrap_or_default();
+        let struck = fields.iter().find(|(column, _)| column == "strikes").map(|(_, key)| key);
+        match struck {
+            Some(key) if line.deed == Deed::Added => {
+                let struck = self.changes.iter().find(|earlier| earlier.key == *key);
+                struck.map_or_else(
+                    || "takes back an earlier one".to_owned(),
+                    |struck| format!("takes back {}", what(struck)),
+                )
+            }
+            _ => done(change),
+        }
+    }
+}
+
+/// What was done to a thing, but for taking it back.
+fn done(change: &JournalChange) -> String {
     let line = &change.line;
     match line.deed {
         Deed::Added => {
@@ -92,6 +111,9 @@ fn said(change: &JournalChange) -> String {
                 .map(|change| format!("{}: {} → {}", change.column, shown(&change.from), shown(&change.to)));
             said.collect::<Vec<_>>().join(", ")
         }
+        Deed::Removed if line.content.changes().is_ok_and(|changes| !changes.is_empty()) => {
+            "taken off: not fitted".to_owned()
+        }
         Deed::Removed => "taken off".to_owned(),
     }
 }
@@ -103,6 +125,7 @@ fn tells(subject: JournalSubject, column: &str) -> bool {
             ["entry", "bolts", "marking", "second_marking", "shop", "part_maker"].contains(&column)
         }
         JournalSubject::Bicycle => column == "kind" || column == "owner",
+        JournalSubject::Wrench => column != "wrench",
         _ => true,
     }
 }

@@ -171,7 +171,7 @@ impl ReadyReport<'_> {
         let bike = self.bike();
         let next = format!(
             "`evenclamp bike joint add {bike} --missing` adds them, then look at each; what this bicycle has not is taken \
-             off again with `evenclamp bike joint remove {bike} CHECK --why …`"
+             off again with `evenclamp bike joint remove {bike} CHECK --not-fitted --why …`"
         );
         let text = format!("\n{}", style.wrapped("", &lacking_text(self.judged)));
         text + &style.wrapped("    next: ", &next)
