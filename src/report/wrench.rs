@@ -13,12 +13,15 @@ use crate::quantity::{Resolution, Spec, Torque, TorqueUnit, in_newton_metres};
 use crate::workshop::StruckCalibration;
 use crate::wrench::{Calibration, DoubtPeriod, RegisteredWrench, Wrench, WrenchParts};
 
+/// A calibration that counts, with its number and note.
+type CountedCalibration = (i64, Calibration, String);
+
 /// One wrench with its calibrations.
 pub struct WrenchReport<'a> {
     registered: &'a RegisteredWrench,
     cycles: Option<u32>,
     /// The calibrations that count, each with its number and note.
-    calibrations: Vec<(i64, Calibration, String)>,
+    calibrations: Vec<CountedCalibration>,
     /// Those that were taken back.
     struck: Vec<StruckCalibration>,
     standing: Result<Date, Uncalibrated>,
@@ -30,11 +33,7 @@ impl<'a> WrenchReport<'a> {
     /// that were taken back, its standing on `today`, torques in `unit` or in that of its scale.
     pub fn new(
         registered: &'a RegisteredWrench,
-        (cycles, calibrations, struck): (
-            Option<u32>,
-            Vec<(i64, Calibration, String)>,
-            Vec<StruckCalibration>,
-        ),
+        (cycles, calibrations, struck): (Option<u32>, Vec<CountedCalibration>, Vec<StruckCalibration>),
         today: Date,
         unit: Option<TorqueUnit>,
     ) -> WrenchReport<'a> {
@@ -106,7 +105,7 @@ fn cycles_text(wrench: &Wrench, cycles: Option<u32>) -> String {
     }
 }
 
-fn calibration_text((number, done, note): &(i64, Calibration, String)) -> String {
+fn calibration_text((number, done, note): &CountedCalibration) -> String {
     let note = if note.is_empty() { String::new() } else { format!(", {note}") };
     format!("{} {} (number {number}{note})", done.on, done.result.word())
 }
@@ -135,7 +134,7 @@ impl Report for WrenchReport<'_> {
     fn json(&self) -> Value {
         let (registered, parts, wrench) = (self.registered, self.parts(), &self.registered.wrench);
         let (usable_low, usable_high) = wrench.usable();
-        let calibration = |(number, record, note): &(i64, Calibration, String)| json!({ "number": number, "on": record.on, "result": record.result.word(), "note": note });
+        let calibration = |(number, record, note): &CountedCalibration| json!({ "number": number, "on": record.on, "result": record.result.word(), "note": note });
         let struck = |struck: &StruckCalibration| json!({ "number": struck.number, "on": struck.done.on, "result": struck.done.result.word(), "note": struck.note, "struck_at": struck.at.to_string(), "who": struck.who, "why": struck.why });
         let doubt = |period: DoubtPeriod| json!({ "since": period.since, "until": period.until });
         json!({

@@ -28,7 +28,7 @@ fn change(store: &mut Store, what: u8, minute: u32) {
             changed.joint.bolts = 2 + u16::from(what);
             store.change_joints(&[changed]).unwrap();
         }
-        2 if joints.len() > 1 => store.remove_joint(joints[1].id, minute % 2 == 0).unwrap(),
+        2 if joints.len() > 1 => store.remove_joint(joints[1].id, minute.is_multiple_of(2)).unwrap(),
         3 => {
             let mut changed = bicycle;
             changed.bicycle.note = format!("note {minute}");

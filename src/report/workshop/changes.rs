@@ -52,14 +52,14 @@ impl ChangesReport<'_> {
         let fields = change.line.content.fields().unwrap_or_default();
         let Some((_, key)) = fields.iter().find(|(column, key)| column == "strikes" && !key.is_empty())
         else {
-            return said(change);
+            return done(change);
         };
         let Some(struck) = self.changes.iter().find(|earlier| earlier.key == *key) else {
             return "struck: an earlier line".to_owned();
         };
         let fields = struck.line.content.fields().unwrap_or_default();
         let told =
-            record_of_fields::<Event>(&fields).map_or_else(|_| said(struck), |event| event_words(&event));
+            record_of_fields::<Event>(&fields).map_or_else(|_| done(struck), |event| event_words(&event));
         format!("{} struck: {told}", what(struck))
     }
 }
@@ -71,25 +71,6 @@ fn what(change: &JournalChange) -> String {
         JournalSubject::Joint => change.name.clone(),
         JournalSubject::Bicycle | JournalSubject::Wrench => subject.text().to_owned(),
         _ => format!("{} {}", subject.text(), change.number),
-    }
-}
-
-impl ChangesReport<'_> {
-    /// What was done to it.
-    fn said(&self, change: &JournalChange) -> String {
-        let line = &change.line;
-        let fields = line.content.fields().unwrap_or_default();
-        let struck = fields.iter().find(|(column, _)| column == "strikes").map(|(_, key)| key);
-        match struck {
-            Some(key) if line.deed == Deed::Added => {
-                let struck = self.changes.iter().find(|earlier| earlier.key == *key);
-                struck.map_or_else(
-                    || "takes back an earlier one".to_owned(),
-                    |struck| format!("takes back {}", what(struck)),
-                )
-            }
-            _ => done(change),
-        }
     }
 }
 
