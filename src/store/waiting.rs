@@ -4,7 +4,7 @@
 use std::time::{Duration, Instant};
 
 /// How long a command waits for another one that is writing.
-pub(super) const BUSY_WAIT: Duration = Duration::from_secs(10);
+pub(super) const BUSY_WAIT: Duration = Duration::from_secs(30);
 
 /// The pause of one that has just come. Longer than a write takes, so that those who came before get in between.
 const LONGEST_PAUSE: Duration = Duration::from_millis(20);
@@ -45,7 +45,7 @@ mod tests {
     #[test]
     fn who_has_waited_longest_asks_most_often_and_gives_up_at_last() {
         let pauses =
-            [0, 250, 500, 1000, 9999].map(|waited| pause_after(Duration::from_millis(waited)).unwrap());
+            [0, 250, 500, 1000, 29_999].map(|waited| pause_after(Duration::from_millis(waited)).unwrap());
         assert_eq!(pauses.map(|pause| pause.as_millis()), [20, 15, 10, 1, 1]);
         assert_eq!(pause_after(BUSY_WAIT), None);
     }
@@ -55,7 +55,7 @@ mod tests {
         let opened = Instant::now();
         let (mut since, began) = (opened, opened + Duration::from_hours(1));
         let mut pause = |asked, after| pause_when(asked, &mut since, began + Duration::from_millis(after));
-        let pauses = [(0, 0), (1, 500), (2, 9999), (3, 10_000)].map(|(asked, after)| pause(asked, after));
+        let pauses = [(0, 0), (1, 500), (2, 29_999), (3, 30_000)].map(|(asked, after)| pause(asked, after));
         let told = [Some(20), Some(10), Some(1), None].map(|pause| pause.map(Duration::from_millis));
         assert_eq!(pauses, told);
     }
