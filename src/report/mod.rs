@@ -69,9 +69,9 @@ pub(crate) use words::{
     next_text, orientation_to_act, reason_text, slip_text, turning_warning,
 };
 pub(crate) use workshop::{
-    BicycleReport, CardReport, ChangedJoints, ChangesReport, DueReport, EventReport, FleetList, FleetReady,
-    HistoryReport, ImportReport, ItemQuestion, JointSheet, ReadyReport, RecallReport, RecordReport,
-    RoundReport, RoundTally, SheetTaken, TakenField, card_html, history_svg, told,
+    AlteredBicycle, BicycleReport, CardReport, ChangedJoints, ChangesReport, DueReport, EventReport,
+    FleetList, FleetReady, HistoryReport, ImportReport, ItemQuestion, JointSheet, ReadyReport, RecallReport,
+    RecordReport, RoundReport, RoundTally, SheetTaken, TakenField, card_html, history_svg, told,
 };
 pub(crate) use wrench::WrenchReport;
 pub(crate) use wrench_shown::ShownWrench;

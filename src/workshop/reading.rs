@@ -22,6 +22,14 @@ words! {
         Play = "play",
         /// Worn out or rounded.
         Worn = "worn",
+        /// Out of true, or dented.
+        Bent = "bent",
+        /// In two, or missing a piece; a spoke too.
+        Broken = "broken",
+        /// Into a tyre, a hose, a lead.
+        Cut = "cut",
+        Leaks = "leaks",
+        Rubs = "rubs",
     }
 }
 
@@ -46,7 +54,15 @@ impl Finding {
 
     /// Whether no tightening cures it: only a new part does.
     pub(crate) fn needs_new_part(self) -> bool {
-        matches!(self, Finding::Cracked | Finding::Seized | Finding::Worn)
+        matches!(
+            self,
+            Finding::Cracked
+                | Finding::Seized
+                | Finding::Worn
+                | Finding::Bent
+                | Finding::Broken
+                | Finding::Cut
+        )
     }
 }
 

@@ -39,7 +39,8 @@ impl NotTaken {
         let said = match self {
             NotTaken::OtherUnit { usual, .. } => return format!("give the value in {usual}"),
             NotTaken::ValueOnHandCheck(_) => {
-                "record --finding fine or what you find: loose, drags, creaks, seized, cracked, play, worn"
+                "record --finding fine or what you find: loose, drags, creaks, seized, cracked, play, worn, \
+                 bent, broken, cut, leaks, rubs"
             }
             NotTaken::TorqueOnMeasure(_) | NotTaken::FineOnMeasure(_) => {
                 "record what was measured, with its unit, or what is wrong: worn, cracked, drags"
@@ -50,7 +51,8 @@ impl NotTaken {
             NotTaken::MeasuredTorque(_) => "leave the kind out, or say how the torque was read: held, moved",
             NotTaken::FineOnTorque(_) => {
                 "give the torque as read, `--kind held` with what it held, or what is wrong: loose, drags, creaks, \
-                 seized, cracked, play, worn"
+                 seized, cracked, play, worn, \
+                 bent, broken, cut, leaks, rubs"
             }
             NotTaken::Impossible { .. } => "measure again, and look at the decimal point and the unit",
             NotTaken::FigureOnHandCheck(_) => {

@@ -78,7 +78,7 @@ fn joints_are_added_changed_and_taken_off() {
     bench.at(NOW, &["record", "loan-7/bottle-cage", "5", "5", "N·m"]);
     let said =
         bench.at(NOW, &["bike", "joint", "remove", "loan-7", "bottle-cage", "--why", "of no use here"]);
-    assert!(said.status == 0 && !said.out.contains("bottle-cage"));
+    assert!(said.status == 0 && said.out.starts_with("loan-7/bottle-cage was taken off"), "{}", said.out);
     // Its name is free again, and its readings are kept.
     assert_eq!(bench.at(NOW, &add).status, 0);
     assert!(bench.at(NOW, &["backup", "kept.db"]).out.starts_with("2 readings"));
@@ -163,4 +163,54 @@ fn a_retired_bicycle_can_still_be_looked_at() {
         assert!(said.status != 2 && said.out.contains("loan-7"), "{looked:?}: {}", said.err);
     }
     assert_eq!(bench.at(now, &["record", "loan-7/headset", "--finding", "fine"]).status, 2);
+}
+
+/// What was done is said in a line or two, whatever else the bicycle has.
+#[test]
+fn a_joint_that_is_added_or_taken_off_takes_a_line_or_two() {
+    let bench = Bench::new();
+    bench.at(NOW, &["bike", "add", "loan-7", "--kind", "hardtail"]);
+    let add = [
+        "bike",
+        "joint",
+        "add",
+        "loan-7",
+        "cage",
+        "--entry",
+        "general-m5",
+        "--marking",
+        "5 N·m",
+        "--critical",
+        "no",
+    ];
+    let said = bench.at(NOW, &add).out;
+    assert!(said.starts_with("loan-7/cage: 5 N·m (marking on the part); never checked\n"), "{said}");
+    assert!(said.contains("loan-7: 46 joints, unproven") && said.lines().count() == 2, "{said}");
+    let said = bench.at(NOW, &["bike", "joint", "remove", "loan-7", "cage"]).out;
+    assert!(said.starts_with("loan-7/cage was taken off"), "{said}");
+    assert!(said.contains("loan-7: 45 joints, unproven") && said.lines().count() == 2, "{said}");
+}
+
+/// A look in place of a torque asks less of what decides safety, and needs a reason as fewer bolts do.
+#[test]
+fn a_torque_that_becomes_a_look_needs_a_reason() {
+    let bench = Bench::new();
+    bench.at(NOW, &["bike", "add", "loan-7", "--kind", "hardtail"]);
+    let edit = ["bike", "joint", "edit", "loan-7", "crank-left", "--check", "function"];
+    let said = bench.at(NOW, &edit);
+    assert!(said.status == 2 && said.err.contains("no torque any more needs a reason"), "{}", said.err);
+    assert_ne!(bench.at(NOW, &[&edit[..], &["--why", "a crank without bolts"]].concat()).status, 2);
+}
+
+/// A bicycle out of use says so beside its verdict.
+#[test]
+fn a_retired_bicycle_is_told_as_one_by_ready() {
+    let bench = Bench::new();
+    bench.at(NOW, &["bike", "add", "loan-7", "--kind", "hardtail"]);
+    assert!(bench.json_at(NOW, &["ready", "loan-7"]).1["retired_at"].is_null());
+    bench.done(NOW, &["bike", "retire", "loan-7"]);
+    assert!(bench.at(NOW, &["ready", "loan-7"]).out.contains("out of use since 2026-06-01"));
+    assert!(
+        bench.json_at(NOW, &["ready", "loan-7"]).1["retired_at"].as_str().unwrap().starts_with("2026-06-01")
+    );
 }

@@ -410,3 +410,27 @@ fn every_column_of_the_answer_holds_what_its_name_says() {
     assert_eq!(rows, [wanted]);
     assert!(rows[0]["notes"].contains("`evenclamp book own --remove 1`"), "{}", said.out);
 }
+
+/// What takes no torque is given none, and a figure that is the first to count says for what it will count.
+#[test]
+fn an_own_figure_of_what_takes_no_torque_is_refused_and_the_first_of_an_entry_says_what_it_does() {
+    let bench = Bench::new();
+    let add = |entry: &str| {
+        let from = ["--issuer", "Q", "--source", "lever", "--where", "on it"];
+        bench.run(&[&["book", "add", entry, "5 N·m"][..], &from].concat())
+    };
+    for entry in ["bar-tape", "spoke-nipple"] {
+        let said = add(entry);
+        assert!(
+            said.status == 2 && said.err.contains("no torque is for"),
+            "{entry}: {}{}",
+            said.out,
+            said.err
+        );
+    }
+    let (_, list) = bench.json(&["book", "own"]);
+    assert_eq!(list.as_array().map(Vec::len), Some(0), "{list}");
+    let flat = |said: String| said.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(flat(add("shifter-clamp").out).contains("counts for every bicycle that has it"));
+    assert!(!flat(add("crank-pinch-bolts").out).contains("counts for every bicycle"));
+}

@@ -419,3 +419,20 @@ fn what_a_bicycle_has_not_is_named_and_no_condition() {
     assert_eq!(answer["verdict"], "fit with conditions");
     assert_eq!(answer["waived"], serde_json::json!(["braking-front", "braking-rear"]));
 }
+
+/// The way to turn stands where the hand is told to tighten, and the hardware that a figure is of.
+#[test]
+fn ready_says_which_way_to_turn_and_of_which_hardware_a_figure_is() {
+    let bench = Bench::new();
+    bench.at(MORNING, &["bike", "add", "pine", "--kind", "trail"]);
+    let (_, ready) = bench.json_at(MORNING, &["ready", "pine"]);
+    let next = |joint: &str| {
+        let deciding = ready["deciding"].as_array().unwrap();
+        deciding.iter().find(|open| open["joint"] == joint).unwrap()["next"].as_str().unwrap().to_owned()
+    };
+    assert!(next("pedal-left").contains("LEFT-HAND thread"), "{}", next("pedal-left"));
+    assert!(!next("pedal-right").contains("LEFT-HAND"), "{}", next("pedal-right"));
+    assert!(next("crank-left").contains("(band of crank-pinch-bolts"), "{}", next("crank-left"));
+    let rotor = next("rotor-front");
+    assert!(rotor.starts_with("read the part first") && rotor.contains("others print less"), "{rotor}");
+}

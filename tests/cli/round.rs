@@ -146,7 +146,7 @@ fn a_wrench_that_cannot_be_set_to_it_is_not_taken() {
         assert!(said.status == 2 && said.err.contains(why), "{typed}: {}", said.err);
     }
     let said = bench.piped(NOW, &["visit", "pine", "--anew", "--wrench", "small"], "-\n+\nq\n");
-    assert!(said.err.contains("no registered wrench can be set to it"), "{}", said.err);
+    assert!(said.err.contains("none of the wrenches at hand can be set to it"), "{}", said.err);
 }
 
 /// Answers are taken back one by one, a marking as well; what is left out writes nothing.
@@ -159,7 +159,7 @@ fn answers_are_taken_back_in_turn() {
     for joint in ["axle-front", "tyre-front"] {
         let lines = readings(&bench, joint);
         assert!(
-            lines.iter().all(|line| !line["corrected_by"].is_null() || line["kind"] == "skipped"),
+            lines.iter().all(|line| !line["corrected_by"].is_null() || line["kind"] == "strike"),
             "{lines:?}"
         );
     }
@@ -209,7 +209,7 @@ fn two_people_share_a_round() {
     drop(to_kim);
     from_kim.read_to_string(&mut said).unwrap();
     kim.wait().unwrap();
-    assert!(said.contains("Sam recorded tightened 12 N·m meanwhile"), "{said}");
+    assert!(said.contains("Sam recorded tightened 12 N·m meanwhile: yours was not kept"), "{said}");
     assert_eq!(readings(&bench, "axle-front").len(), 1, "{said}");
     assert_eq!(
         (readings(&bench, "wheel-front").len(), readings(&bench, "tyre-front").len()),
@@ -238,4 +238,34 @@ fn the_end_of_a_round_in_json_is_that_of_ready() {
         assert!(widest <= width && lines.lines().count() <= 10, "{width}: {lines}");
         lines.clear();
     }
+}
+
+/// A fault is newer evidence than what somebody else found fine meanwhile.
+#[test]
+fn a_fault_never_yields_to_what_another_found_fine() {
+    use std::io::{BufRead as _, BufReader, Read as _};
+    use std::process::Stdio;
+    let bench = shop();
+    let mut ben = bench.command(&["visit", "pine", "--round", "before", "--who", "Ben"]);
+    let ben =
+        ben.env("EVENCLAMP_NOW", NOW).stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped());
+    let mut ben = ben.spawn().unwrap();
+    let mut to_ben = ben.stdin.take().unwrap();
+    let mut from_ben = BufReader::new(ben.stderr.take().unwrap());
+    let mut said = String::new();
+    std::io::Write::write_all(&mut to_ben, b"-\n").unwrap();
+    while !said.contains("wheel-front:") {
+        from_ben.read_line(&mut said).unwrap();
+    }
+    bench.piped(NOW, &["visit", "pine", "--who", "Ana"], "-\n+\nq\n");
+    std::io::Write::write_all(&mut to_ben, b"f broken spoke\nq\n").unwrap();
+    drop(to_ben);
+    from_ben.read_to_string(&mut said).unwrap();
+    ben.wait().unwrap();
+    assert!(said.contains("fault: found broken"), "{said}");
+    assert_eq!(
+        (readings(&bench, "wheel-front").len(), readings(&bench, "tyre-front").len()),
+        (2, 0),
+        "{said}"
+    );
 }

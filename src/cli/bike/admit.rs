@@ -12,14 +12,23 @@ use crate::sequence::MAX_BOLTS;
 use crate::store::Store;
 use crate::workshop::{Hardware, Joint};
 
-/// Refuses to ask less of a joint that decides safety without a reason: fewer bolts, or that it decides no more.
+/// Refuses to ask less of a joint that decides safety without a reason: fewer bolts, that it decides no more, or a look in
+/// place of a torque.
 pub(in super::super) fn refuse_less_without_reason(
     before: &Joint,
     joint: &Joint,
     context: &Context,
 ) -> Result<(), Failure> {
-    if before.critical && (joint.bolts < before.bolts || !joint.critical) {
-        context.reason_for(&format!("{} decides safety: less is asked of it for a reason", before.name))?;
+    let less = match (joint, before) {
+        (joint, _) if !joint.critical => "that it decides no more",
+        (joint, before) if joint.bolts < before.bolts => "fewer bolts",
+        (joint, before) if before.check == Check::Torque && joint.check != Check::Torque => {
+            "no torque any more"
+        }
+        _ => return Ok(()),
+    };
+    if before.critical {
+        context.reason_for(&format!("{} decides safety: {less} needs a reason", before.name))?;
     }
     Ok(())
 }

@@ -11,7 +11,7 @@ use super::add::from_template;
 use super::admit::{JointRules, refuse_less_without_reason};
 use super::change;
 use crate::book::{Check, Hand, Rounds};
-use crate::report::ChangedJoints;
+use crate::report::{AlteredBicycle, BicycleReport, ChangedJoints};
 use crate::sheet::field::YES_NO;
 use crate::store::Store;
 use crate::workshop::{BY_HAND, Figure, Joint, Marking, Name, StoredBicycle, StoredJoint, may_be_without};
@@ -130,14 +130,13 @@ pub(super) struct JointChange {
 
 pub(super) fn answer(action: &JointAction, context: &Context) -> Result<Answer, Failure> {
     let mut store = context.store_with_book()?;
-    let (bike, touched) = match action {
+    let (bike, added, taken_off) = match action {
         JointAction::Edit(args) => return edited(args, store, context),
         JointAction::Add(args) => {
             let bicycle = bicycle(&store, &args.bike)?;
             let Some(name) = &args.joint else {
                 let added = missing(&mut store, &bicycle)?;
-                drop(store);
-                return super::shown(&args.bike, |joint| added.contains(joint), context);
+                return altered(&store, &args.bike, (&added, None), context);
             };
             let mut added = new_joint(name, &store.joints(Some(bicycle.id))?)?;
             args.change.apply(&mut added)?;
@@ -148,7 +147,7 @@ pub(super) fn answer(action: &JointAction, context: &Context) -> Result<Answer, 
             let rules = JointRules::of([&added].into_iter(), &store, context)?;
             rules.admit_typed(&added, None, |column| args.change.states(column))?;
             store.add_joints(bicycle.id, std::slice::from_ref(&added))?;
-            (&args.bike, Some(added.name))
+            (&args.bike, vec![added.name], None)
         }
         JointAction::Remove { bike, joint: name, not_fitted } => {
             let bicycle = bicycle(&store, bike)?;
@@ -163,11 +162,24 @@ pub(super) fn answer(action: &JointAction, context: &Context) -> Result<Answer, 
                 ))?;
             }
             store.remove_joint(found.id, !not_fitted)?;
-            (bike, None)
+            (bike, Vec::new(), Some(found.joint.name))
         }
     };
-    drop(store);
-    super::shown(bike, |joint| touched.as_ref() == Some(joint), context)
+    altered(&store, bike, (&added, taken_off.as_ref()), context)
+}
+
+/// The bicycle of which joints were added or taken off; bad where one that was added is too much for its bolt.
+fn altered(
+    store: &Store,
+    bike: &str,
+    (added, taken_off): (&[Name], Option<&Name>),
+    context: &Context,
+) -> Result<Answer, Failure> {
+    let stored = bicycle(store, bike)?;
+    let (workshop, judged) = store.judge(&stored, clock::now()?)?;
+    let bicycle = BicycleReport { judged: &judged, workshop: &workshop, unit: context.unit };
+    let touched = judged.joints.iter().filter(|(joint, _)| added.contains(&joint.name));
+    Answer::of(&AlteredBicycle { bicycle, added, taken_off }, context, super::decision(touched))
 }
 
 /// Adds the hand checks that the bicycle lacks of those of its kind, all or none; their names.

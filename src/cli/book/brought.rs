@@ -4,7 +4,7 @@ use std::path::Path;
 
 use super::super::context::{read_file, read_folder};
 use super::super::known_bolt::refuse_typed;
-use super::super::{Context, Failure};
+use super::super::{Context, Failure, FailureKind};
 use crate::book::{Book, Diagnostic, Diagnostics, OwnFigure, Place, Severity};
 use crate::sheet::read_placed_records;
 use crate::store::{BookOrigin, Store};
@@ -88,6 +88,17 @@ pub(super) fn refuse_implausible(
     context: &Context,
 ) -> Result<(), Failure> {
     let (Ok((stated, _)), Some(page)) = (figure.read(), store.page(&figure.entry)?) else { return Ok(()) };
+    if page.has_no_torque() {
+        let message = format!(
+            "no torque is for {}: `evenclamp show {}` says what it is set by",
+            page.entry.name, figure.entry
+        );
+        return Err(Failure::new(
+            FailureKind::Entry,
+            message,
+            "take the entry of what is tightened; nothing was added",
+        ));
+    }
     let expected = page.expected();
     refuse_typed((stated.spec, stated.unit), expected, &page.entry.thread, &store.catalogue()?, context.unit)
 }

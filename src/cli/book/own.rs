@@ -146,6 +146,14 @@ fn notes(
             "it lies outside what counted before, {band}: look at figure, unit and entry again"
         ));
     }
+    if before.spec.is_none() && before.orientation.is_some() {
+        notes.push(
+            "until now nothing counted for this entry, which may stand for several kinds of hardware: this figure counts for \
+             every bicycle that has it; a figure of one part is better kept with `evenclamp bike joint edit BIKE JOINT \
+             --marking …`"
+                .to_owned(),
+        );
+    }
     let issuers = store.issuers()?;
     if issuers.iter().all(|known| known != issuer)
         && let Some(like) = closest(issuer, issuers.iter().map(String::as_str))

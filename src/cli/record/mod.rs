@@ -83,7 +83,8 @@ pub(super) struct RecordArgs {
     /// Anything else worth knowing
     #[arg(long, value_name = "TEXT")]
     note: Option<String>,
-    /// What was found: fine, loose, drags, creaks, seized, cracked, play, worn
+    /// What was found: fine, loose, drags, creaks, seized, cracked, play, worn, bent, broken,
+    /// cut, leaks, rubs
     #[arg(long, value_name = "WORD")]
     finding: Option<String>,
     /// What was done: none, re-tightened, re-locked, replaced, handed-over

@@ -31,8 +31,8 @@ pub(super) const HELP: &str = "Enter       it was done as set, every bolt
 5.2         the torque read, or measured; 5.2 5.1: of this bolt and the next
 held 4      it did not turn at 4; moved 4: it turned (it is asked for anew)
 +           fine, of what is looked at; + and words: with a remark
-f cracked   what was found: loose, drags, creaks, seized, cracked, play, worn;
-            words behind it are kept
+f cracked   what was found: loose, drags, creaks, seized, cracked, play, worn,
+            bent, broken, cut, leaks, rubs; words behind it are kept
 -           leave it out        u           take the last answer back
 w           another wrench      w NAME      that one
 m max 5 N·m the marking on the part; m stem: max 5 N·m: of one of two parts
@@ -85,11 +85,44 @@ fn finding(words: &str) -> Entered {
     }
 }
 
+/// Words of damage, by their beginnings, and the finding that they are. Whoever says that all is fine and one of these has
+/// found something.
+const DAMAGE: [(&str, Finding); 16] = [
+    ("crack", Finding::Cracked),
+    ("hairline", Finding::Cracked),
+    ("split", Finding::Cracked),
+    ("bent", Finding::Bent),
+    ("bend", Finding::Bent),
+    ("dent", Finding::Bent),
+    ("buckle", Finding::Bent),
+    ("broke", Finding::Broken),
+    ("missing", Finding::Broken),
+    ("cut", Finding::Cut),
+    ("bulge", Finding::Cut),
+    ("torn", Finding::Cut),
+    ("leak", Finding::Leaks),
+    ("rub", Finding::Rubs),
+    ("slip", Finding::Loose),
+    ("wobbl", Finding::Play),
+];
+
+/// What a word says was found.
+fn meant(word: &str) -> Option<Finding> {
+    let word = word.to_lowercase();
+    let damage = || DAMAGE.iter().find(|(begins, _)| word.starts_with(begins)).map(|(_, finding)| *finding);
+    Finding::parse(&word).or_else(damage)
+}
+
 /// A finding, unless the words about it say another one.
 fn found(what: Finding, words: &str) -> Entered {
-    let mut said = words.split(|c: char| !c.is_alphanumeric()).filter_map(Finding::parse);
+    let mut said = words.split(|c: char| !c.is_alphanumeric()).filter_map(meant);
     match said.find(|other| *other != what && (what == Finding::Fine || *other == Finding::Fine)) {
-        Some(other) => Entered::Unclear(format!("it is either {} or {}", what.text(), other.text())),
+        Some(other) => Entered::Unclear(format!(
+            "it is either {} or {}: `f {} …` keeps what was found",
+            what.text(),
+            other.text(),
+            if other == Finding::Fine { what.text() } else { other.text() }
+        )),
         None => Entered::Found(what, words.to_owned()),
     }
 }

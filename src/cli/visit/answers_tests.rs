@@ -74,8 +74,19 @@ fn a_finding_keeps_its_words() {
     assert_eq!(found("play 5"), Entered::Found(Finding::Play, "5".to_owned()));
     assert_eq!(found("+ a scratch"), Entered::Found(Finding::Fine, "a scratch".to_owned()));
     assert_eq!(found("loose, creaks"), Entered::Found(Finding::Loose, "creaks".to_owned()));
-    for contradiction in ["fine cracked", "+ cracked", "cracked, else fine", "f fine but loose"] {
+    for contradiction in [
+        "fine cracked",
+        "+ cracked",
+        "cracked, else fine",
+        "f fine but loose",
+        "+ cut in the sidewall 3 mm",
+        "fine but hairline crack at valve",
+        "+ broken spoke",
+        "+ fork bent",
+    ] {
         assert_eq!(kind_of(contradiction, Check::Function), "unclear", "{contradiction}");
     }
     assert_eq!(kind_of("f a crack", Check::Function), "unclear");
+    assert_eq!(found("f bent"), Entered::Found(Finding::Bent, String::new()));
+    assert_eq!(found("+ scuffed, cleaned"), Entered::Found(Finding::Fine, "scuffed, cleaned".to_owned()));
 }

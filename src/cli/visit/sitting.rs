@@ -272,7 +272,7 @@ impl<'a> Sitting<'a> {
             && verdict.governing.limits.is_some()
             && !verdict.governing.parts_apart;
         let text = format!(
-            "no registered wrench can be set to it; `evenclamp wrench pick {name}/{}` says what would do",
+            "none of the wrenches at hand can be set to it; `evenclamp wrench pick {name}/{}` says what would do",
             stored.joint.name
         );
         is_set.then(|| self.reader.style.wrapped("      ", &text).trim_end().to_owned())

@@ -9,7 +9,7 @@ use crate::book::Check;
 use crate::conformity::Kind;
 use crate::report::told;
 use crate::store::Store;
-use crate::workshop::{Logged, StoredJoint};
+use crate::workshop::{Finding, Logged, StoredJoint};
 
 /// What is asked, and what of it stands already.
 pub(super) struct Asked<'a> {
@@ -41,8 +41,10 @@ impl Sitting<'_> {
         let Some(line) = self.reader.ask(&asked.prompt())? else { return Ok(Move::End(SittingEnd::Left)) };
         let check = asked.stored.joint.check;
         let entered = said(&line, check);
-        if let Some(other) = self.said_meanwhile(store, asked, &entered)? {
-            self.say(&format!("      {other}: look, and answer again"));
+        // A fault that was found is newer evidence, whatever somebody else said meanwhile.
+        let is_fault = matches!(&entered, Entered::Found(finding, _) if *finding != Finding::Fine);
+        if let Some(other) = self.said_meanwhile(store, asked, &entered)?.filter(|_| !is_fault) {
+            self.say(&format!("      {other}: yours was not kept; what is still open is asked for anew"));
             return Ok(Move::Back(asked.index));
         }
         let refused = self.refused.take();

@@ -19,6 +19,8 @@ const LOOKED_FOR: [(&str, &str); 13] = [
 
 /// What is looked for in a check by hand.
 pub fn by_hand_text(joint: &str) -> &'static str {
+    // A name that a torque joint had already.
+    let joint = joint.strip_suffix("-by-hand").unwrap_or(joint);
     let part = joint.strip_suffix("-front").or_else(|| joint.strip_suffix("-rear")).unwrap_or(joint);
     let known = LOOKED_FOR.iter().find(|(name, _)| *name == part);
     known.map_or("no play, turns freely, quiet, sits tight", |(_, text)| text)

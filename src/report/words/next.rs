@@ -7,7 +7,7 @@ use super::too_much::{AFTER_TORQUE, BEFORE_TORQUE};
 use crate::book::{Check, MeasuredItem};
 use crate::conformity::Limits;
 use crate::quantity::{Spec, TorqueUnit};
-use crate::workshop::{Finding, Governing, Joint, JointVerdict, State, Why};
+use crate::workshop::{FigureBasis, Finding, Governing, Joint, JointVerdict, State, Why};
 
 /// What to do next; empty for a sound joint. `path` is its bicycle and joint as a command takes them. Behind it
 /// stands what has to be known of a band, or what is commonly given where there is none.
@@ -108,13 +108,34 @@ fn ending(governing: &Governing, spec: &str, read_figure: &str) -> Ending {
     }
 }
 
-/// How to tighten to what counts; nobody is told to where two parts leave no torque to tighten to.
+/// How to tighten to what counts; nobody is told to where two parts leave no torque to tighten to, nor before the part was
+/// read where somebody prints less than the band.
 fn tighten(governing: &Governing, spec: &str, read_figure: &str) -> String {
+    let spec = with_hardware(governing, spec);
     match governing.limits.as_ref().map(Limits::spec) {
         _ if governing.parts_apart => FIT_OTHER_PARTS.to_owned(),
         None => format!("{read_figure}, then tighten to it and record it"),
-        Some(limits) => format!("tighten {}", recorded(limits, &to(limits, spec))),
+        Some(limits) => {
+            let tighten = recorded(limits, &to(limits, &spec));
+            let first = if governing.others_print_less {
+                "read the part first; where nothing stands on it "
+            } else {
+                ""
+            };
+            format!("{first}tighten {tighten}")
+        }
     }
+}
+
+/// A figure with the hardware that it is of, where it is that of an entry: another kind takes another torque. A thin one
+/// says so in what stands behind it.
+fn with_hardware(governing: &Governing, spec: &str) -> String {
+    let is_thin = governing.caveat.as_ref().is_some_and(|caveat| governing.word.contains(caveat.as_str()));
+    if governing.basis == FigureBasis::Band && !is_thin {
+        let word = governing.word.split(';').next().unwrap_or_default();
+        return format!("{spec} ({word})");
+    }
+    spec.to_owned()
 }
 
 /// That what was tightened is to be recorded.
@@ -164,10 +185,10 @@ fn note_figure(path: &str, options: &[&str]) -> String {
 
 fn after_finding(finding: Finding, check: Check) -> &'static str {
     match finding {
-        Finding::Cracked | Finding::Seized => {
+        Finding::Cracked | Finding::Seized | Finding::Bent | Finding::Broken => {
             "do not ride; hand it to a qualified mechanic; record the new part with --action replaced"
         }
-        Finding::Worn => "replace it and record that with --action replaced",
+        Finding::Worn | Finding::Cut => "replace it and record that with --action replaced",
         _ if check == Check::Torque => "find the cause, put it right, tighten it anew and record that",
         _ => "find the cause and put it right, then record it with --finding fine",
     }

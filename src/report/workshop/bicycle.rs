@@ -8,8 +8,9 @@ use crate::report::words::{
     TooMuch, by_hand_text, governing_text, orientation_json, orientation_to_act, turning_warning,
 };
 use crate::report::{Band, Report, Style, columns, records};
+use crate::words::counted;
 use crate::workshop::{
-    FigureBasis, Governing, Joint, JointVerdict, JudgedBicycle, StoredBicycle, WorkshopSnapshot,
+    FigureBasis, Governing, Joint, JointVerdict, JudgedBicycle, Name, StoredBicycle, WorkshopSnapshot,
 };
 
 /// Joints as a sheet.
@@ -55,6 +56,14 @@ impl BicycleReport<'_> {
             "notes": governing.notes,
             "too_much": TooMuch::of_joint(verdict, self.unit),
         })
+    }
+
+    /// A joint in a line: what is specified, on whose word, and its state.
+    fn line(&self, judged: &(Joint, JointVerdict), style: &Style) -> String {
+        let [specified, whose] = self.specified_and_whose(judged);
+        let (joint, verdict) = judged;
+        let path = format!("{}/{}: ", self.judged.stored.bicycle.name, joint.name);
+        style.wrapped(&path, &format!("{specified} ({whose}); {}", verdict.state().text()))
     }
 
     /// What is specified for a joint, and on whose word, with what else is known of it.
@@ -171,6 +180,37 @@ impl Report for BicycleReport<'_> {
     }
 }
 
+/// A bicycle of which joints were added or taken off: for programs the whole of it, for people what was done.
+pub struct AlteredBicycle<'a> {
+    pub bicycle: BicycleReport<'a>,
+    /// The joints that were added.
+    pub added: &'a [Name],
+    /// The joint that was taken off.
+    pub taken_off: Option<&'a Name>,
+}
+
+impl Report for AlteredBicycle<'_> {
+    const SHEET: (&'static str, &'static str) = JOINTS;
+
+    fn json(&self) -> Value {
+        self.bicycle.json()
+    }
+
+    fn text(&self, style: &Style) -> String {
+        let judged = self.bicycle.judged;
+        let name = judged.stored.bicycle.name.text();
+        let added = judged.joints.iter().filter(|(joint, _)| self.added.contains(&joint.name));
+        let mut text: String = added.map(|joint| self.bicycle.line(joint, style)).collect();
+        if let Some(joint) = self.taken_off {
+            text += &format!("{name}/{joint} was taken off; its readings stay in the log\n");
+        }
+        let joints = counted(judged.joints.len(), "joint");
+        let fitness = judged.verdict.fitness.text();
+        text + &style
+            .wrapped("", &format!("{name}: {joints}, {fitness}; `evenclamp bike show {name}` lists them"))
+    }
+}
+
 /// Joints that were changed, each on a line of its own.
 pub struct ChangedJoints<'a> {
     /// Their bicycles with no other joints, and what they are judged by.
@@ -193,11 +233,7 @@ impl ChangedJoints<'_> {
         let mut text = String::new();
         for report in self.bicycles() {
             for judged in report.judged.joints.iter().filter(|(_, verdict)| is_told(verdict)) {
-                let [specified, whose] = report.specified_and_whose(judged);
-                let (joint, verdict) = judged;
-                let path = format!("{}/{}: ", report.judged.stored.bicycle.name, joint.name);
-                let word = verdict.state().text();
-                text += &style.wrapped(&path, &format!("{specified} ({whose}); {word}"));
+                text += &report.line(judged, style);
             }
         }
         text

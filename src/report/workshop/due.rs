@@ -46,6 +46,12 @@ struct Unreadable {
 }
 
 impl DueReport {
+    /// In how many days the next comes due by the calendar, of what is not due yet; none where nothing does.
+    pub(super) fn next_days(&self) -> Option<f64> {
+        let left = self.lines.iter().filter(|line| !line.due).filter_map(|line| line.days_left);
+        left.filter(|days| *days >= 0.0).min_by(f64::total_cmp)
+    }
+
     pub fn new(judged: &JudgedBicycle, workshop: &WorkshopSnapshot) -> DueReport {
         let judging = workshop.judging(&judged.stored.bicycle.kind, &judged.usage);
         let taken_in = judged.stored.bicycle.added;

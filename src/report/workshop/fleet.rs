@@ -4,10 +4,11 @@ use std::cmp::Reverse;
 
 use serde_json::{Value, json};
 
+use super::due::DueReport;
 use super::ready::{deciding, unexamined};
 use crate::quantity::TorqueUnit;
-use crate::report::words::{lacking_text, oldest_json, unexamined_text, waived_text};
-use crate::report::{Report, Style, columns, sheet};
+use crate::report::words::{NextAct, lacking_text, oldest_json, unexamined_text, waived_text};
+use crate::report::{Report, Style, columns, records, sheet};
 use crate::workshop::{Fitness, JudgedBicycle, WorkshopSnapshot};
 
 /// A fleet, the worst first.
@@ -49,7 +50,26 @@ impl<'a> FleetReady<'a> {
             "open_critical": critical,
             "open_other": bike.verdict.deciding.len() - critical,
             "deciding": deciding(bike, self.workshop, self.unit).take(FleetReady::TOLD).collect::<Vec<_>>(),
+            "next_due_days": DueReport::new(bike, self.workshop).next_days(),
+            "next_step": next_step(bike),
         })
+    }
+
+    /// A line of the board: what a glance is to tell.
+    fn board(&self, bike: &JudgedBicycle) -> Vec<String> {
+        let days = |days: f64| format!("{} d", days.floor());
+        let oldest = bike.oldest_evidence(self.workshop.now).map(|oldest| format!("{} d", oldest.days));
+        let due = DueReport::new(bike, self.workshop);
+        let next = if due.is_due() { Some("now".to_owned()) } else { due.next_days().map(days) };
+        let none = || "–".to_owned();
+        vec![
+            bike.stored.bicycle.name.to_string(),
+            bike.verdict.fitness.text().to_owned(),
+            oldest.unwrap_or_else(none),
+            next.unwrap_or_else(none),
+            format!("{} of {}", bike.verdict.deciding.len(), bike.joints.len()),
+            next_step(bike).unwrap_or_else(none),
+        ]
     }
 
     /// The bicycles under `header`, each with the first of what decides over it.
@@ -79,6 +99,19 @@ fn open_critical(bike: &JudgedBicycle) -> usize {
     deciding.filter(|(joint, _)| joint.critical).count()
 }
 
+/// What to do first on a bicycle, in a few words; none where nothing is open.
+fn next_step(bike: &JudgedBicycle) -> Option<String> {
+    let first = bike.verdict.deciding.first().and_then(|&index| bike.joints.get(index));
+    let of_joint = first.map(|(joint, verdict)| match NextAct::of(joint, verdict) {
+        NextAct::Alone => format!("{}: {}", joint.name, verdict.state().text()),
+        act => format!("{}: {}", joint.name, act.title().to_lowercase()),
+    });
+    let looked = || bike.unexamined.as_ref().map(|_| "look it over after the crash".to_owned());
+    let lacking = || bike.lacking.first().map(|check| format!("{check}: add the hand check"));
+    let waived = || bike.waived.first().map(|check| format!("{check}: nobody looks there"));
+    looked().or(of_joint).or_else(lacking).or_else(waived)
+}
+
 impl Report for FleetReady<'_> {
     fn json(&self) -> Value {
         json!({ "bikes": self.bikes.iter().map(|bike| self.bike_json(bike)).collect::<Vec<_>>() })
@@ -86,12 +119,11 @@ impl Report for FleetReady<'_> {
 
     fn text(&self, style: &Style) -> String {
         let count = |fitness| self.bikes.iter().filter(|bike| bike.verdict.fitness == fitness).count();
-        let lines = self.lines(
-            "bike,verdict,critical open=open_critical,other open=open_other,oldest in days=oldest_evidence.days,first of what decides=deciding",
-        );
+        let header = ["bike", "verdict", "evidence", "due", "open", "next step"];
+        let lines = self.bikes.iter().map(|bike| self.board(bike));
         format!(
             "{}\nBicycles: {}; {} unfit, {} unproven, {} fit with conditions, {} fit\n",
-            columns(&lines, style),
+            columns(&records(&header, lines), style),
             self.bikes.len(),
             count(Fitness::Unfit),
             count(Fitness::Unproven),
@@ -101,6 +133,6 @@ impl Report for FleetReady<'_> {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        self.lines("bike,verdict,open_critical,open_other,oldest_evidence_days=oldest_evidence.days,unexamined_after_crash=unexamined,lacking=without,waived=unasked,deciding")
+        self.lines("bike,verdict,open_critical,open_other,oldest_evidence_days=oldest_evidence.days,unexamined_after_crash=unexamined,lacking=without,waived=unasked,deciding,next_due_days,next_step")
     }
 }

@@ -18,7 +18,7 @@ mod record;
 mod round;
 mod set;
 
-pub use bicycle::{BicycleReport, ChangedJoints, FleetList};
+pub use bicycle::{AlteredBicycle, BicycleReport, ChangedJoints, FleetList};
 pub use card::CardReport;
 pub use card_html::card_html;
 pub use changes::ChangesReport;

@@ -4,9 +4,10 @@ use serde::Serialize;
 use serde_json::{Value, json};
 
 use super::bicycle::given_json;
+use crate::book::{Check, Hand};
 use crate::quantity::TorqueUnit;
 use crate::report::words::{
-    TooMuch, governing_text, less_text, next_text, oldest_json, reason_text, wear_json,
+    TooMuch, governing_text, less_text, next_text, oldest_json, reason_text, turning_warning, wear_json,
 };
 use crate::report::{Report, Style, sheet};
 use crate::workshop::{Joint, JointVerdict, JudgedBicycle, OldestEvidence, WorkshopSnapshot};
@@ -44,9 +45,23 @@ pub(super) fn deciding(
             verdict: verdict.state().text(),
             critical: joint.critical,
             reason: reason_text(joint, verdict, unit),
-            next: next_text(&path, joint, verdict, workshop.items.get(&joint.entry), unit),
+            next: turned_text(
+                next_text(&path, joint, verdict, workshop.items.get(&joint.entry), unit),
+                joint,
+                workshop,
+            ),
         }
     })
+}
+
+/// What is to be done, with the way to turn where a hand that tightens would get it wrong.
+fn turned_text(next: String, joint: &Joint, workshop: &WorkshopSnapshot) -> String {
+    let turning = joint.turning(workshop);
+    let is_told = joint.check == Check::Torque && turning == Hand::Left && next.contains("tighten");
+    match turning_warning(turning).filter(|_| is_told) {
+        Some(warning) => format!("{next}; {warning}"),
+        None => next,
+    }
 }
 
 impl<'a> ReadyReport<'a> {
@@ -94,6 +109,7 @@ impl Report for ReadyReport<'_> {
         json!({
             "bike": self.judged.stored.bicycle.name.text(),
             "verdict": self.judged.verdict.fitness.text(),
+            "retired_at": self.judged.stored.bicycle.retired.map(|at| at.to_string()),
             "oldest_evidence": oldest_json(self.oldest.as_ref()),
             "unexamined_after_crash": unexamined(self.judged),
             "lacking": self.judged.lacking,

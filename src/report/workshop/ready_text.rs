@@ -24,7 +24,13 @@ impl ReadyReport<'_> {
         let fitness = self.judged.verdict.fitness;
         let word = if large { fitness.text().to_uppercase() } else { fitness.text().to_owned() };
         let first = format!("{}: {} ", style.strong(self.bike()), style.decided(fitness.decision(), &word));
-        style.wrapped_within(&first, "    ", &format!("({})", fitness_text(fitness, self.judged)))
+        let head = style.wrapped_within(&first, "    ", &format!("({})", fitness_text(fitness, self.judged)));
+        match self.judged.stored.bicycle.retired {
+            Some(at) => {
+                head + &style.wrapped("", &format!("out of use since {}: nobody keeps this up", at.short()))
+            }
+            None => head,
+        }
     }
 
     /// How much is open.
