@@ -14,7 +14,6 @@ const CORE: &[&str] =
 const FORBIDDEN: &[&str] = &[
     "rusqlite",
     "clap::",
-    "tabled",
     "std::fs",
     "std::env",
     "std::io",

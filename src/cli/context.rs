@@ -19,7 +19,7 @@ use crate::workshop::Signature;
 /// Widest text on a terminal that is wider still.
 const WIDEST: usize = 120;
 /// Width where there is no terminal.
-const PIPE_WIDTH: usize = 100;
+const PIPE_WIDTH: usize = 80;
 
 /// The options of every command, checked.
 pub struct Context {

@@ -94,6 +94,7 @@ const BEFORE: [&str; 4] = [
 pub(super) fn answer(_: &DemoArgs, context: &Context) -> Result<Answer, Failure> {
     let folder = throw_away()?;
     let mut inner = context.with_database(folder.path().join("demo.db"));
+    inner.style.width = inner.style.width.saturating_sub(DemoReport::INDENT.len());
     "the demonstration is short".clone_into(&mut inner.why);
     take_in(&inner)?;
     let today = clock::today().to_string();

@@ -91,6 +91,16 @@ impl fmt::Display for TorqueUnit {
     }
 }
 
+impl TorqueUnit {
+    /// The units that wrenches for bicycles carry.
+    pub const OF_WRENCHES: &[TorqueUnit] = &[
+        TorqueUnit::NewtonMetre,
+        TorqueUnit::PoundForceInch,
+        TorqueUnit::PoundForceFoot,
+        TorqueUnit::KilogramForceCentimetre,
+    ];
+}
+
 /// A torque given in N·m.
 #[must_use]
 pub fn newton_metres(value: f64) -> Torque {

@@ -108,9 +108,10 @@ impl<'a> AuditReport<'a> {
             };
             text += &format!("  {word} {count}");
         }
-        text += "\n";
+        text = style.wrapped("", &text);
         if self.rule == Rule::Plain {
-            text += "Readings were taken as exact (--rule plain): no wrench was looked at.\n";
+            text +=
+                &style.wrapped("", "Readings were taken as exact (--rule plain): no wrench was looked at.");
         }
         text
     }
@@ -119,11 +120,11 @@ impl<'a> AuditReport<'a> {
         let mut text = String::new();
         if !self.entries.is_empty() {
             let rows = self.entries.iter().map(|found| {
-                let first = [found.entry.to_owned(), self.band_text(found.band)];
-                first.into_iter().chain(cells(&found.counts)).collect()
+                let (entry, band) = (found.entry.to_owned(), self.band_text(found.band));
+                [entry].into_iter().chain(cells(&found.counts)).chain([band]).collect()
             });
             text += "\n";
-            text += &columns(&records(&[&["entry", "torque"][..], &HEADER[..]].concat(), rows), style);
+            text += &columns(&records(&[&["entry"][..], &HEADER[..], &["torque"][..]].concat(), rows), style);
         }
         let named = self.wrenches.iter().any(|found| !found.wrench.is_empty());
         if named {

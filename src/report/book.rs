@@ -102,7 +102,7 @@ impl Report for BookCheck {
     fn text(&self, style: &Style) -> String {
         let mut text = String::new();
         for diagnostic in &self.0 {
-            text += &format!("{diagnostic}\n");
+            text += &style.wrapped("", &diagnostic.to_string());
         }
         text += &match (self.is_sound(), self.0.len()) {
             (true, 0) => format!("{}: no complaint\n", style.good("sound")),

@@ -163,7 +163,7 @@ impl CheckReport {
         let bad = self.too_much.as_ref().map(|_| style.bad(TOO_MUCH));
         let (Some(reading), Some(word), Some(result)) = (&self.reading, self.word(), &self.result) else {
             let bad = bad.map_or_else(String::new, |bad| format!("{bad}: "));
-            return format!("{bad}{specified} ({})\n", self.ground);
+            return style.wrapped("", &format!("{bad}{specified} ({})", self.ground));
         };
         let not_judged =
             self.verdict().and_then(|verdict| verdict.not_judged.filter(|_| verdict.label == Label::Inside));
@@ -177,7 +177,7 @@ impl CheckReport {
             Some(at_bolt) if at_bolt != reading.torque => format!(" = {} at the bolt", self.fine(at_bolt)),
             _ => String::new(),
         };
-        format!("{word}: {read}{at_bolt} against {specified} ({})\n", self.ground)
+        style.wrapped("", &format!("{word}: {read}{at_bolt} against {specified} ({})", self.ground))
     }
 
     /// A torque with one digit more than the step of the wrench.

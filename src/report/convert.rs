@@ -10,6 +10,8 @@ use crate::quantity::{Spec, Stated, Torque, TorqueUnit};
 pub struct Conversion<'a> {
     pub stated: &'a Stated,
     pub units: &'a [TorqueUnit],
+    /// Whether text leaves out the units that no wrench for bicycles carries.
+    pub is_brief: bool,
 }
 
 impl Conversion<'_> {
@@ -52,8 +54,17 @@ impl Report for Conversion<'_> {
     }
 
     fn text(&self, style: &Style) -> String {
-        let rows = self.units.iter().map(|unit| vec![self.text_in(*unit), self.unrounded(*unit)]);
+        let on_wrenches = |unit: &&TorqueUnit| TorqueUnit::OF_WRENCHES.contains(unit);
+        let (first, rest): (Vec<&TorqueUnit>, Vec<&TorqueUnit>) = self.units.iter().partition(on_wrenches);
+        let shown = first.iter().chain(rest.iter().filter(|_: &&&TorqueUnit| !self.is_brief));
+        let rows = shown.map(|unit| vec![self.text_in(**unit), self.unrounded(**unit)]);
         let from = style.strong(&self.text_in(self.stated.unit));
-        format!("{from} is\n{}", columns(&records(&["rounded for use", "unrounded"], rows), style))
+        let table = columns(&records(&["rounded for use", "unrounded"], rows), style);
+        let more = if self.is_brief && !rest.is_empty() {
+            style.wrapped("", &format!("{} more units: `--all`", rest.len()))
+        } else {
+            String::new()
+        };
+        format!("{from} is\n{table}{more}")
     }
 }

@@ -20,6 +20,11 @@ pub struct DemoStep {
     pub status: u8,
 }
 
+impl DemoReport {
+    /// What stands before each line of an answer.
+    pub const INDENT: &str = "  ";
+}
+
 impl Report for DemoReport {
     const SHEET: (&'static str, &'static str) = ("steps", "said,command,output,status");
 
@@ -35,7 +40,7 @@ impl Report for DemoReport {
             text += &step
                 .output
                 .lines()
-                .map(|line| format!("  {line}").trim_end().to_owned() + "\n")
+                .map(|line| format!("{}{line}", DemoReport::INDENT).trim_end().to_owned() + "\n")
                 .collect::<String>();
             if step.status != 0 {
                 text += &style.faint(&format!("  (exit status {})\n", step.status));

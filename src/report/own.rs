@@ -106,8 +106,8 @@ impl Report for OwnList {
 
     fn text(&self, style: &Style) -> String {
         if self.0.is_empty() {
-            return "no figures of the workshop's own: `evenclamp book add --help` tells how they come in\n"
-                .to_owned();
+            let said = "no figures of the workshop's own: `evenclamp book add --help` tells how they come in";
+            return style.wrapped("", said);
         }
         let rows = self.0.iter().map(|shown| {
             let figure = &shown.row.figure;

@@ -145,7 +145,8 @@ impl Report for PickReport<'_> {
         let mut text = String::new();
         for picked in &self.picked {
             let specified = picked.specified.as_deref().unwrap_or("no figure");
-            text += &format!("{}: {specified} ({})\n", style.strong(picked.spec), picked.ground);
+            let spec = style.strong(picked.spec);
+            text += &style.wrapped("", &format!("{spec}: {specified} ({})", picked.ground));
             if picked.specified.is_none() {
                 text += "  read the marking on the part or ask its maker\n";
                 continue;

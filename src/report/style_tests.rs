@@ -18,6 +18,31 @@ fn lines_are_broken_at_blanks_and_set_under_their_beginning() {
 }
 
 #[test]
+fn a_number_is_not_parted_from_its_unit() {
+    let broken =
+        PLAIN.wrapped("", "it is tightened until the wrench says 12–14 N·m, then left to stand 24 h.");
+    assert_eq!(broken, "it is tightened until the wrench says\n12–14 N·m, then left to stand 24 h.\n");
+    // A number that no unit follows, and a blank that was typed, stay as they are.
+    let plain = PLAIN.wrapped("", "what is printed on each of those parts 5\u{a0}x and 12 times");
+    assert_eq!(plain, "what is printed on each of those parts\n5\u{a0}x and 12 times\n");
+}
+
+#[test]
+fn pieces_stay_whole() {
+    let text = PLAIN.pieces("[ ] ride  [ ] ride with conditions  [ ] do not ride");
+    assert_eq!(text, "[ ] ride  [ ] ride with conditions\n[ ] do not ride\n");
+}
+
+#[test]
+fn a_word_is_broken_only_where_no_line_could_hold_it() {
+    let text = PLAIN.wrapped("", &format!("see brake-lever-hydraulic-modern-long-key {}", "z".repeat(50)));
+    assert_eq!(
+        text,
+        format!("see\nbrake-lever-hydraulic-modern-long-key\n{}\n{}\n", "z".repeat(40), "z".repeat(10))
+    );
+}
+
+#[test]
 fn a_line_is_never_narrower_than_40_nor_wider_than_100_columns() {
     let widest = |width| {
         let text = Style { width, colour: false }.wrapped("", &"word ".repeat(60));

@@ -6,7 +6,7 @@ use std::process::Stdio;
 
 use serde_json::Value;
 
-use crate::bench::{Bench, Said, said};
+use crate::bench::{Bench, Said, flat, said};
 
 const LOG: &str = "taken_at,bike,joint,entry,bolt,value,unit,kind,wrench,who,note\n\
     2026-05-01T09:00,b1,,crank-pinch-bolts,1,13.4,N·m,tightened,,a,\n\
@@ -178,7 +178,7 @@ fn joints_are_judged_by_the_figures_of_their_bicycle() {
     log += "loan-7,no-such,5,N·m\n,,5,N·m\n";
     std::fs::write(bench.path("log.csv"), log).unwrap();
     let text = bench.run(&["audit", "log.csv", "--verdicts", "judged.csv"]).out;
-    assert!(text.contains("judged by figures of their own"), "{text}");
+    assert!(flat(&text).contains("judged by figures of their own"), "{text}");
     let mut judged = csv::Reader::from_path(bench.path("judged.csv")).unwrap();
     let judged: Vec<csv::StringRecord> = judged.records().map(Result::unwrap).collect();
     for (record, reading) in judged.iter().zip(readings) {

@@ -6,6 +6,11 @@ use std::process::{Command, Output, Stdio};
 
 use serde_json::Value;
 
+/// A text without its line breaks, whatever its width.
+pub fn flat(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 /// A fresh folder for one test.
 pub struct Bench {
     folder: tempfile::TempDir,

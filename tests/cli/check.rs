@@ -3,7 +3,7 @@
 use approx::assert_abs_diff_eq;
 use serde_json::Value;
 
-use crate::bench::Bench;
+use crate::bench::{Bench, flat};
 
 fn check(words: &[&str]) -> (i32, Value) {
     Bench::new().json(&[&["check"], words].concat())
@@ -405,7 +405,8 @@ fn who_prints_less_than_an_agreed_band_is_named_wherever_it_stands() {
     let bench = Bench::new();
     assert_eq!(bench.run(&["bike", "add", "loan-7", "--kind", "trail"]).status, 0);
     let told = "others print less: Giant Manufacturing 4 N·m, Shimano Inc. 2–4 N·m";
-    let flat = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    // What stands beside the box of `show` is parted by its edge.
+    let flat = |text: &str| flat(&text.replace(['┗', '┛', '━'], ""));
     for words in [
         &["find", "rotor", "bolt"][..],
         &["show", "rotor-bolt-six"],

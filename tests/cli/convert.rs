@@ -32,6 +32,24 @@ fn without_a_unit_every_unit_is_shown() {
 }
 
 #[test]
+fn text_begins_with_the_units_of_wrenches_and_lists_the_rest_when_asked() {
+    let bench = Bench::new();
+    let lines = |all: &[&str]| -> Vec<String> {
+        let said = bench.run(&[&["convert", "44 lbf·in"], all].concat()).out;
+        said.lines().map(str::to_owned).collect()
+    };
+    let (brief, whole) = (lines(&[]), lines(&["--all"]));
+    assert_eq!(brief[2..6], whole[2..6]);
+    for (line, unit) in brief[2..6].iter().zip(["N·m", "lbf·in", "lbf·ft", "kgf·cm"]) {
+        assert_eq!(line.split_whitespace().nth(1), Some(unit), "{line}");
+    }
+    assert_eq!(brief[6..], ["12 more units: `--all`"]);
+    assert_eq!(whole.len(), 2 + 16);
+    let csv = bench.run(&["convert", "44 lbf·in", "--format", "csv"]).out;
+    assert_eq!(csv.lines().count(), 1 + 16, "CSV has all without being asked");
+}
+
+#[test]
 fn unclear_units_are_refused_with_their_likely_meanings() {
     let bench = Bench::new();
     for (typed, meanings) in [

@@ -1,6 +1,6 @@
 //! What is measured with a gauge: kept, told and carried elsewhere as a measure, judged in its own unit.
 
-use crate::bench::{Bench, edit};
+use crate::bench::{Bench, edit, flat};
 
 const NOW: &str = "2026-06-01T10:00:00+02:00";
 const ROTOR: &str = "loan-7/rotor-front-thickness";
@@ -92,7 +92,12 @@ fn what_a_wrench_does_is_not_done_to_a_measure() {
         "log.csv:3: ",
         "log.csv:4: ",
     ] {
-        assert!(said.out.contains(why) || said.err.contains(why), "{why}: {}{}", said.out, said.err);
+        assert!(
+            flat(&said.out).contains(why.trim_end()) || said.err.contains(why),
+            "{why}: {}{}",
+            said.out,
+            said.err
+        );
     }
     assert_eq!(stored(&bench, "bench.db"), ("measured".to_owned(), None));
     let connection = rusqlite::Connection::open(bench.database()).unwrap();

@@ -1,6 +1,6 @@
 //! `show`.
 
-use crate::bench::Bench;
+use crate::bench::{Bench, flat};
 
 #[test]
 fn an_agreed_entry_shows_its_band_its_state_and_who_says_so() {
@@ -109,7 +109,7 @@ fn what_the_bicycles_here_carry_is_told() {
     bench.done(NOW, &["bike", "retire", "loan-10"]);
     let said = bench.run(&["show", "crank-pinch-bolts", "--brief"]).out;
     let line = "on 6 of 9 bicycles here 12 N·m is marked, on 2 max 10 N·m; of 1 nothing is written";
-    assert!(said.contains(line), "{said}");
+    assert!(flat(&said).contains(line), "{said}");
     let here = here(&bench);
     assert_eq!(here["bikes"], 9);
     assert_eq!(here["marked"][0]["figure"], "12 N·m");
@@ -137,7 +137,7 @@ fn a_part_that_no_torque_is_for_says_so() {
         let (_, found) = bench.json(&["find", word]);
         assert_eq!(found[0]["entry"], entry, "{word}");
         let said = bench.run(&["show", entry]).out;
-        assert!(said.contains("┃  no torque  ┃") && said.contains(by), "{entry}: {said}");
+        assert!(said.contains("┃  no torque  ┃") && flat(&said).contains(by), "{entry}: {said}");
         assert_eq!(bench.json(&["show", entry]).1["reason"], "no torque is for this part");
         for of_a_bolt in
             ["1 bolt", "\nOrder", "which way it turns", "The figure on the part", "source  document"]

@@ -104,9 +104,9 @@ fn the_answers_hold_every_state() {
 fn width_and_colour_keep_to_their_bounds() {
     let plain = |columns| run("ready --all", &["--color", "never"], columns).out;
     assert_eq!(plain(200), plain(120));
-    assert_ne!(plain(120), plain(100));
-    assert_eq!(plain(19), plain(100));
-    assert_ne!(plain(20), plain(100));
+    assert_ne!(plain(120), plain(80));
+    assert_eq!(plain(19), plain(80));
+    assert_ne!(plain(20), plain(80));
     assert_eq!(run("ready --all", &[], 80).out, plain(80));
     for columns in [80, 120] {
         let text = run("ready courier", &[], columns).out;

@@ -8,6 +8,11 @@ const AROUND: usize = 3;
 /// Most lines of each side that are told.
 const MOST: usize = 30;
 
+/// A text as it is kept.
+pub fn read(file: &str) -> String {
+    std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/snapshots").join(file)).unwrap()
+}
+
 /// Compares a text with the kept one, or writes it where `UPDATE_SNAPSHOTS` asks for that, which it
 /// cannot where tests run unattended (`CI`).
 pub fn check(file: &str, now: &str) {

@@ -19,6 +19,7 @@ mod coverage;
 mod kept;
 mod keys;
 mod rendered;
+mod width;
 mod workshop;
 
 /// A test for each file of cases, so that they run side by side.

@@ -161,6 +161,13 @@ impl OrderReport {
         self.above_value().into_iter().chain(notes).collect()
     }
 
+    /// Those of them that say what to do, and not what to expect.
+    fn notes_to_act(&self) -> Vec<String> {
+        let notes = self.goal.iter().flat_map(|goal| &goal.plan.notes);
+        let acts = notes.filter(|note| matches!(note, Note::GapMayOpen | Note::OneSetting(_))).map(note_text);
+        self.above_value().into_iter().chain(acts).collect()
+    }
+
     /// That the setting of full torque lies above the set value that is specified, where it does.
     fn above_value(&self) -> Option<String> {
         let goal = self.goal.as_ref().filter(|goal| goal.above_value)?;

@@ -1,7 +1,8 @@
-//! An order as text: first things first, the list of steps, and what to expect of them.
+//! An order as text: first things first, the passes, and, where asked for, what to expect of them.
 
 use uom::si::f64::Ratio;
 
+use super::parts::ByHand;
 use super::{BEFORE, OrderReport, explain, fraction};
 use crate::book::{Phase, Way};
 use crate::report::{Style, columns, records};
@@ -10,25 +11,30 @@ use crate::sequence::{ClosedSide, diagram};
 
 /// What comes before, the joint to be set first, then the joint itself.
 pub(super) fn text(report: &OrderReport, style: &Style) -> String {
-    let rule = "The figure on the part and its maker's instructions come before this one.";
-    let mut out = headline(report, style) + &style.listed("Rule", &[rule]) + &body(report, style);
-    if report.bolts() > 1 && report.missing.is_none() {
-        out += "\n";
-        out += &expectation(report, style);
-    }
+    let rule = "The figure on the part and its maker's instructions come first.";
+    let mut out = headline("", report, style) + &style.listed("Rule", &[rule]) + &body(report, style);
+    let is_shared = report.bolts() > 1 && report.missing.is_none();
     if !report.explain.is_empty() {
+        if is_shared {
+            out += "\n";
+            out += &expectation(report, style);
+        }
         out += "\n";
         out += &explain::text(report, style);
+    } else if is_shared {
+        out += &style.listed("Note", &report.notes_to_act());
+        out +=
+            &style.listed("More", &["`--explain` shows the loads that are predicted, and what is assumed."]);
     }
     out
 }
 
-fn headline(report: &OrderReport, style: &Style) -> String {
+fn headline(start: &str, report: &OrderReport, style: &Style) -> String {
     let without = if report.joint.bolts.kind.way == Way::UntilPlayGone { "by feel" } else { "read the part" };
     let specified = report.joint.specified.as_deref().unwrap_or(without);
     let bad = if report.too_much.is_some() { format!("{}: ", style.bad(TOO_MUCH)) } else { String::new() };
     let name = style.strong(report.joint.name());
-    style.wrapped("", &format!("{bad}{name}: {specified} ({})", report.joint.ground))
+    style.wrapped(start, &format!("{bad}{name}: {specified} ({})", report.joint.ground))
 }
 
 /// What is to be done, from the preparation to the verification.
@@ -39,10 +45,12 @@ fn body(report: &OrderReport, style: &Style) -> String {
     out += &style.listed("Turn", turning_warning(joint.bolts.hand).as_slice());
     out += &style.listed("Before", &joint.phases(BEFORE));
     if let Some(first) = &report.first {
-        out += &format!("\nFIRST  {}{}", headline(first, style), body(first, style));
-        out += &format!("\nTHEN   {}", headline(report, style));
+        out += &format!("\n{}{}", headline("FIRST  ", first, style), body(first, style));
+        out += &format!("\n{}", headline("THEN   ", report, style));
     }
     out += &style.listed("Next", &joint.phases(&[Phase::Next]));
+    out += &style.listed("Watch", &joint.phases(&[Phase::During]));
+    out += &style.listed("Caution", &joint.phases(&[Phase::Caution]));
     if let Some(from) = report.from {
         let said = format!("step {}.{} on; what comes before it is taken as done.", from.pass, from.step);
         out += &style.listed("From", &[said]);
@@ -50,24 +58,24 @@ fn body(report: &OrderReport, style: &Style) -> String {
     out += &drawn(report, style);
     match &report.missing {
         Some(missing) => out += &style.listed("Set", &[missing]),
-        None => out += &steps(report, style),
+        None => out += &passes(report, style),
     }
-    out += "\n";
-    out += &style.listed("Watch", &joint.phases(&[Phase::During]));
-    out += &style.listed("After", &joint.phases(&[Phase::After]));
-    out += &style.listed("Caution", &joint.phases(&[Phase::Caution]));
-    out
+    out + &style.listed("After", &joint.phases(&[Phase::After]))
 }
 
 /// Where the bolts are, and which of them close first.
 fn drawn(report: &OrderReport, style: &Style) -> String {
     let mut out = "\n".to_owned();
     if report.bolts() > 1 {
-        for line in diagram(&report.joint.bolts.layout).lines() {
+        let drawn = diagram(&report.joint.bolts.layout);
+        let mut lines: Vec<&str> = drawn.lines().collect();
+        // Lines are high enough without a second empty one.
+        lines.dedup_by(|line, before| line.is_empty() && before.is_empty());
+        for line in lines {
             out += format!("    {line}").trim_end();
             out += "\n";
         }
-        out += &style.listed("", &[format!("Bolts are numbered {}.", report.joint.bolts.layout.numbering())]);
+        out += &style.wrapped("    ", &format!("numbered {}", report.joint.bolts.layout.numbering()));
     }
     if let Some(closed) = report.closed_side() {
         let (pair, other) = match closed {
@@ -75,8 +83,8 @@ fn drawn(report: &OrderReport, style: &Style) -> String {
             ClosedSide::Bottom => ("lower", "top"),
         };
         let said = format!(
-            "Taken here: the {pair} pair closes without a gap. The maker's marking says which pair it is; \
-             where it is the other one, say `--closed-side {other}`."
+            "taken to be the {pair} pair. The maker's marking says which pair it is; for the other one say \
+             `--closed-side {other}`."
         );
         out += &style.listed("Closed", &[said]);
     }
@@ -86,27 +94,44 @@ fn drawn(report: &OrderReport, style: &Style) -> String {
     out
 }
 
-fn steps(report: &OrderReport, style: &Style) -> String {
-    let by_hand = ["0", "all", "by hand", "", "crosswise, until every head touches"].map(str::to_owned);
-    let mut rows: Vec<Vec<String>> = report.by_hand.iter().map(|_| by_hand.to_vec()).collect();
+/// A line for each pass: what is set, and the bolts as they are turned.
+fn passes(report: &OrderReport, style: &Style) -> String {
+    let by_hand = |hand: &ByHand| {
+        let watch = "crosswise, until every head touches";
+        ["0".to_owned(), "by hand".to_owned(), numbered(&hand.sequence), String::new(), watch.to_owned()]
+            .to_vec()
+    };
+    let mut rows: Vec<Vec<String>> = report.by_hand.iter().map(by_hand).collect();
+    let mut watched = "";
     for pass in &report.passes {
-        for (index, step) in pass.steps.iter().enumerate() {
-            let once = |text: String| if index == 0 { text } else { String::new() };
-            let setting = if report.joint.bolts.kind.way == Way::UntilPlayGone {
-                format!("at most {}", step.setting_text)
-            } else {
-                step.setting_text.clone()
-            };
-            rows.push(vec![
-                format!("{}.{}", pass.pass, step.step),
-                format!("bolt {}", step.bolt),
-                setting,
-                once(format!("{:.0} %", pass.percent)),
-                once(pass.watch.to_owned()),
-            ]);
-        }
+        let watch = if watched == pass.watch { "" } else { pass.watch };
+        watched = pass.watch;
+        let bolts: Vec<usize> = pass.steps.iter().map(|step| step.bolt).collect();
+        let setting = if report.joint.bolts.kind.way == Way::UntilPlayGone {
+            format!("at most {}", pass.setting_text)
+        } else {
+            pass.setting_text.clone()
+        };
+        // What is gone on with in the middle of a pass begins at a step of it.
+        let begins = pass.steps.first().map_or(1, |step| step.step);
+        let number = if begins > 1 { format!("{}.{begins}", pass.pass) } else { pass.pass.to_string() };
+        rows.push(vec![
+            number,
+            setting,
+            numbered(&bolts),
+            format!("{:.0} %", pass.percent),
+            watch.to_owned(),
+        ]);
     }
-    columns(&records(&["step", "turn", "set to", "of full", "watch"], rows), style)
+    let mut rows = records(&["pass", "set to", "bolts", "of full", "watch"], rows);
+    if report.bolts() == 1 {
+        rows.iter_mut().for_each(|row| drop(row.remove(2)));
+    }
+    columns(&rows, style)
+}
+
+fn numbered(bolts: &[usize]) -> String {
+    bolts.iter().map(ToString::to_string).collect::<Vec<_>>().join("-")
 }
 
 /// The predicted spread of every pass and, apart from it, what it leaves out.

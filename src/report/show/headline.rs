@@ -4,7 +4,7 @@ use super::super::Style;
 use super::super::figure::{band_text, other_unit, resolution_of, stretch_text};
 use crate::book::{BandState, Consensus, Dissent, ONE_VALUE, Page, TorqueInterval};
 use crate::quantity::TorqueUnit;
-use crate::report::style::wrapping;
+use crate::report::style::{filled, wrapping};
 use crate::report::words::orientation_text;
 
 /// The torque in the box and what stands beside it. Where nothing is agreed by anybody who counts, no number stands in it.
@@ -104,7 +104,7 @@ pub(super) fn boxed(page: &Page, consensus: &Consensus, unit: TorqueUnit, style:
         format!("  ┗{}┛", "━".repeat(width)),
     ];
     let room = style.width.saturating_sub(width + 6).clamp(LEAST_ROOM, 72);
-    let wrap = |text: &String| textwrap::fill(text, wrapping(room).subsequent_indent("  "));
+    let wrap = |text: &String| filled(text, wrapping(room).subsequent_indent("  "));
     let beside: Vec<String> =
         beside.iter().flat_map(|text| wrap(text).lines().map(str::to_owned).collect::<Vec<_>>()).collect();
     for (index, beside) in beside.iter().enumerate() {

@@ -209,7 +209,8 @@ impl Report for EntryReport<'_> {
 
     fn text(&self, style: &Style) -> String {
         let page = self.page;
-        let mut text = format!("{}  ({})\n", style.strong(&page.entry.name), page.entry.entry);
+        let name = style.strong(&page.entry.name);
+        let mut text = style.wrapped("", &format!("{name}  ({})", page.entry.entry));
         text += &style.wrapped("", &page.entry.hardware);
         text += "\n";
         text += &self.joint.as_ref().map(|joint| joint.text(style) + "\n").unwrap_or_default();

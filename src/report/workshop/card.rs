@@ -246,10 +246,10 @@ impl Report for CardReport {
         if let Some(oldest) = &self.oldest_text {
             text += &format!("oldest evidence: {oldest}\n");
         }
-        text +=
-            "Mechanic ______________________  Date and time ____________________  Reason ______________\n";
+        text += &style
+            .pieces("Mechanic ____________________  Date and time ________________  Reason ___________");
         let wrench = self.wrench.as_deref().unwrap_or("____________________");
-        text += &format!("Wrench {wrench}  Calibrated ____________  (*) decides safety\n");
+        text += &style.pieces(&format!("Wrench {wrench}  Calibrated ____________  (*) decides safety"));
         if let Some(doubt) = &self.wrench_doubt {
             text += &style.listed("In doubt", &[doubt]);
         }
@@ -262,11 +262,12 @@ impl Report for CardReport {
             let star = if row.critical { "*" } else { " " };
             let setting = row.setting.as_ref().map(|set| format!(", set {set}")).unwrap_or_default();
             let also = row.also.as_ref().map(|also| format!(" ({also})")).unwrap_or_default();
-            text += &format!("{star} {:<24} {}{also}{setting}\n", row.joint, row.specified);
+            let about = format!("{}{also}{setting}", row.specified);
+            text += &style.wrapped(&format!("{star} {:<24} ", row.joint), &about);
             let boxes: Vec<String> = (1..=row.bolts).map(|bolt| format!("{bolt} [______]")).collect();
             text += &style.wrapped("    ", &boxes.join("  "));
             if row.order.len() > 1 {
-                text += &format!("    order {}, then until none moves\n", row.order_text());
+                text += &style.wrapped("    ", &format!("order {}, then until none moves", row.order_text()));
             }
             if let Some(warning) = &row.warning {
                 text += &style.wrapped("    ", warning);
@@ -274,8 +275,9 @@ impl Report for CardReport {
         }
         text += "\n";
         text += &style.listed("Caution", &self.cautions);
-        text +=
-            "\nVerdict  [ ] ride  [ ] ride with conditions  [ ] do not ride    Signed ____________________\n";
+        let ends =
+            "Verdict  [ ] ride  [ ] ride with conditions  [ ] do not ride  Signed ____________________";
+        text += &format!("\n{}", style.pieces(ends));
         text
     }
 

@@ -242,7 +242,8 @@ impl Report for HistoryReport<'_> {
                     unit.map_or_else(|| "Measured".to_owned(), |unit| format!("Measured in {unit}"))
                 }
             };
-            text += &format!("\n{what}, with the limits as [ and ], a corrected reading as x\n");
+            let said = format!("{what}, with the limits as [ and ], a corrected reading as x");
+            text += &format!("\n{}", style.wrapped("", &said));
             for (row, nm) in self.drawn() {
                 let (id, value) = (row.reading.id, value_text(&row.reading));
                 text += format!("{id:>6} |{}| {value}", self.plotted(extent, row, nm)).trim_end();

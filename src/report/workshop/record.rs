@@ -184,7 +184,8 @@ impl Report for ImportReport {
         if let Some(file) = &self.rejects_file {
             text += &style.listed("See", &[file]);
         } else if self.rejected > 0 {
-            text += "Nothing was recorded; --keep-good records the good rows and writes the others beside the file.\n";
+            let said = "Nothing was recorded; --keep-good records the good rows and writes the others beside the file.";
+            text += &style.wrapped("", said);
         }
         text
     }
