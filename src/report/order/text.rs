@@ -125,7 +125,9 @@ fn passes(report: &OrderReport, style: &Style) -> String {
     }
     let mut rows = records(&["pass", "set to", "bolts", "of full", "watch"], rows);
     if report.bolts() == 1 {
-        rows.iter_mut().for_each(|row| drop(row.remove(2)));
+        for row in &mut rows {
+            drop(row.remove(2));
+        }
     }
     columns(&rows, style)
 }
