@@ -63,7 +63,8 @@ impl Style {
     /// `text` wrapped to the width, the first line after `first`, the others after `next`.
     pub fn wrapped_within(self, first: &str, next: &str, text: &str) -> String {
         let options = wrapping(self.width.clamp(40, 100)).initial_indent(first).subsequent_indent(next);
-        filled(text, options) + "
+        filled(text, options)
+            + "
 "
     }
 
