@@ -21,6 +21,10 @@ pub struct BoltReport {
     pub friction: Friction,
     /// The torque and what it does; none when only a sweep was asked for.
     pub at_torque: Option<(Torque, Analysis)>,
+    /// On whose word that torque is asked about, where it was not typed.
+    pub ground: Option<String>,
+    /// The clamp force at the least torque that may reach 90 % of yield.
+    pub at_limit: Span<Force>,
     /// How far the bolt is screwed in.
     pub engagement: Option<Engagement>,
     /// Units that would explain a torque past the limits.
@@ -126,7 +130,8 @@ impl BoltReport {
             Plausibility::Plausible if !self.is_plausible() => style.bad("strips"),
             Plausibility::Plausible => style.good("plausible"),
         };
-        style.wrapped("", &format!("{word}: {} on {about}", self.given_text(*torque)))
+        let ground = self.ground.as_ref().map(|ground| format!(" ({ground})")).unwrap_or_default();
+        style.wrapped("", &format!("{word}: {}{ground} on {about}", self.given_text(*torque)))
     }
 
     fn torque_lines(&self, analysis: &Analysis, style: &Style) -> String {
@@ -149,6 +154,13 @@ impl BoltReport {
             text += &style.listed("Yield", &[format!("if friction is low ({low}) the bolt {consequence}")]);
         }
         text
+    }
+
+    /// What clamp force the bolt may have where no torque was asked about.
+    fn bearing_lines(&self, style: &Style) -> String {
+        let (least, most) = (kilonewtons(self.at_limit.low), kilonewtons(self.at_limit.high));
+        let said = format!("at the least of the limits the clamp force lies between {least} and {most} kN");
+        style.listed("Clamp", &[said])
     }
 
     fn limit_lines(&self, style: &Style) -> String {
@@ -222,6 +234,8 @@ impl Report for BoltReport {
         let mut text = self.headline(style);
         if let Some((_, analysis)) = &self.at_torque {
             text += &self.torque_lines(analysis, style);
+        } else {
+            text += &self.bearing_lines(style);
         }
         text += &self.limit_lines(style);
         text += &self.stripping_lines(style);

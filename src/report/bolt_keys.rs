@@ -19,6 +19,7 @@ impl BoltReport {
             "grade": bolt.class.name,
             "head": bolt.head.kind.name(),
             "torque_nm": self.at_torque.as_ref().map(|(torque, _)| in_newton_metres(*torque)),
+            "ground": self.ground,
             "plausibility": analysis.map(|found| found.plausibility.word()),
             "friction": {
                 "low": band.low().get(),
@@ -31,6 +32,7 @@ impl BoltReport {
             "stress_area_mm2": in_square_millimetres(bolt.thread.profile.stress_area()),
             "head_friction_diameter_mm": in_millimetres(bolt.head.diameter),
             "clamp_load_n": analysis.map(|found| ends(found.clamp_load, in_newtons)),
+            "clamp_load_at_limit_n": ends(self.at_limit, in_newtons),
             "utilisation": analysis.map(|found| ends(found.utilisation, in_ratio)),
             "torque_limit_nm": ends(self.torque_limit(), in_newton_metres),
             "proof_load_n": in_newtons(bolt.proof_load()),

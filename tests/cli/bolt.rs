@@ -105,7 +105,7 @@ fn sizes_that_cannot_be_are_refused_with_the_reason() {
         (&["--torque", "5 N·m", "--friction", "inf"], "above 0 and below 1"),
         (&["--torque", "5 N·m", "--sweep", "--points", "1"], "2 to 1000 points"),
         (&["--torque", "5 N·m", "--engagement", "8mm"], "--into"),
-        (&[], "--torque"),
+        (&["--explain"], "--torque"),
     ] {
         let said = bench.run(&[&["bolt", "--thread", "M5", "--grade", "8.8"], words].concat());
         assert_eq!((said.status, said.out.as_str()), (2, ""), "{words:?}: {}", said.out);
@@ -263,4 +263,65 @@ fn a_bolt_that_is_not_known_is_said_so() {
     let said = bench.run(&["check", "4-6 N·m", "5 N·m", "--thread", "M5.5"]);
     assert_eq!(said.status, 2);
     assert!(said.err.contains("nearest known: M5x0.8"), "{}", said.err);
+}
+
+/// The bolt and the figure come from the joint; what is not noted is asked for, and what is typed wins.
+#[test]
+fn a_joint_brings_its_bolt_and_its_figure() {
+    let bench = Bench::new();
+    assert_eq!(bench.run(&["bike", "add", "loan-7", "--kind", "trail"]).status, 0);
+    let edit = |what: &[&str]| {
+        let said = bench.run(&[&["bike", "joint", "edit", "loan-7", "bar-clamp"], what].concat());
+        assert_eq!(said.status, 0, "{}", said.err);
+    };
+    edit(&["--marking", "max 5 N·m", "--thread", "M5"]);
+    let missing = bench.run(&["bolt", "loan-7/bar-clamp"]);
+    assert_eq!((missing.status, missing.out.as_str()), (2, ""));
+    for words in ["the class of the bolts is not noted", "bike joint edit loan-7 bar-clamp --grade"] {
+        assert!(missing.err.contains(words), "{}", missing.err);
+    }
+    edit(&["--grade", "12.9", "--condition", "greased"]);
+    let typed = ["--thread", "M5", "--grade", "12.9", "--torque", "5 N·m", "--condition", "greased"];
+    let (_, typed) = bench.json(&[&["bolt"], &typed[..]].concat());
+    let (status, of_joint) = bench.json(&["bolt", "loan-7/bar"]);
+    assert_eq!((status, &of_joint["ground"]), (0, &"marking on the part".into()));
+    for key in ["thread", "grade", "torque_nm", "friction", "clamp_load_n", "utilisation", "condition"] {
+        assert_eq!(of_joint[key], typed[key], "{key}");
+    }
+    let (_, other) = bench.json(&["bolt", "loan-7/bar-clamp", "--grade", "8.8", "--torque", "6 N·m"]);
+    assert_eq!((&other["grade"], &other["ground"]), (&"8.8".into(), &serde_json::Value::Null));
+    assert!((other["torque_nm"].as_f64().unwrap() - 6.0).abs() < 1e-9, "{other}");
+    // An entry states the thread and the figure, and never a class.
+    let said = bench.run(&["bolt", "rotor-bolt-six"]);
+    assert!(said.status == 2 && said.err.contains("such as --grade"), "{}", said.err);
+    let (_, entry) = bench.json(&["bolt", "crank-pinch-bolts", "--grade", "12.9", "--thread", "M6"]);
+    let (_, band) = bench.json(&["show", "crank-pinch-bolts"]);
+    assert_eq!((&entry["torque_nm"], &entry["thread"]), (&band["band"]["high_nm"], &"M6x1".into()));
+    for words in [&["--grade", "8.8"][..], &["loan-7/frame"], &["no-such"]] {
+        assert_eq!(bench.run(&[&["bolt"], words].concat()).status, 2, "{words:?}");
+    }
+}
+
+/// Without a torque the limits are told, and the clamp force at the lower of them.
+#[test]
+fn without_a_torque_it_is_told_what_a_bolt_can_bear() {
+    let bench = Bench::new();
+    let bolt = ["bolt", "--thread", "M5", "--grade", "8.8"];
+    let (status, alone) = bench.json(&bolt);
+    assert_eq!((status, &alone["torque_nm"], &alone["clamp_load_n"]), (0, &().into(), &().into()));
+    let least = alone["torque_limit_nm"]["low"].as_f64().unwrap();
+    let (_, there) = bench.json(&[&bolt[..], &["--torque", &format!("{least:.9} N·m")]].concat());
+    for key in ["torque_limit_nm", "proof_load_n", "clamp_load_at_limit_n"] {
+        assert_eq!(alone[key], there[key], "{key}");
+    }
+    for end in ["low", "high"] {
+        let [at_limit, at_torque] =
+            [&alone["clamp_load_at_limit_n"], &there["clamp_load_n"]].map(|load| load[end].as_f64().unwrap());
+        assert!((at_limit / at_torque - 1.0).abs() < 1e-8, "{at_limit} and {at_torque}");
+    }
+    assert!((there["utilisation"]["high"].as_f64().unwrap() - 0.9).abs() < 1e-8, "{there}");
+    let text = bench.run(&bolt).out;
+    assert!(text.contains("\nLimit ") && text.contains("\nClamp ") && text.contains("\nProof "), "{text}");
+    let said = bench.run(&[&bolt[..], &["--explain"]].concat());
+    assert!(said.status == 2 && said.err.contains("need a torque"), "{}", said.err);
 }

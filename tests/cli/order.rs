@@ -522,6 +522,32 @@ fn four_bolts_take_at_most_45_lines() {
     assert!(text.lines().count() <= 20 && text.contains("\n3     5.0 N·m  1-3-2-4 "), "{text}");
 }
 
+/// The procedure belongs to the part, the count to the one in the hand.
+#[test]
+fn an_entry_with_another_count_keeps_its_procedure() {
+    let bench = Bench::new();
+    let words = ["order", "chainring-bolt-steel", "--torque", "9 N·m"];
+    let (_, known) = bench.json(&words);
+    let (_, four) = bench.json(&[&words[..], &["--bolts", "4"]].concat());
+    assert_eq!((&known["bolts"], &four["bolts"], &four["layout"]), (&5.into(), &4.into(), &"ring".into()));
+    assert_eq!(four["sequence"], serde_json::json!([1, 3, 2, 4]));
+    for key in ["entry", "before", "during", "after", "cautions", "kind", "torque"] {
+        assert_eq!(four[key], known[key], "{key}");
+    }
+    assert!(four["cautions"].as_array().is_some_and(|all| !all.is_empty()), "{four}");
+    assert_eq!(four["notes"][0], "ordered for 4 bolts (ring), as asked, and not for 5 bolts (ring)");
+    let (_, row) = bench.json(&[&words[..], &["--bolts", "3", "--layout", "row"]].concat());
+    assert_eq!((&row["layout"], &row["cautions"]), (&"row".into(), &known["cautions"]));
+    // Nothing is guessed of a plate whose closed side is not known, nor made of what cannot be.
+    for (asked, why) in [
+        (&["stem-face-plate-zero-gap", "--bolts", "5"][..], "follow the maker of the part"),
+        (&["chainring-bolt-steel", "--layout", "grid 2x2"], "grid 2x2 has 4 bolts, not 5"),
+    ] {
+        let said = bench.run(&[&["order", "--torque", "5 N·m"], asked].concat());
+        assert!(said.status == 2 && said.err.contains(why), "{asked:?}: {}", said.err);
+    }
+}
+
 #[test]
 fn bolts_stand_where_they_are_said_to() {
     let bench = Bench::new();

@@ -3,7 +3,7 @@
 
 use uom::si::ratio::ratio;
 
-use super::OrderArgs;
+use super::{OrderArgs, layout_like};
 use crate::book::{Check, Hand, JointKind, Page, Way};
 use crate::cli::subject::Subject;
 use crate::cli::target::page;
@@ -15,6 +15,7 @@ use crate::quantity::{Spec, TorqueUnit, parse_spec};
 use crate::report::{Bolts, OrderReport, OrderedJoint, Passes, TOO_MUCH, doubt_text, narrow_text};
 use crate::sequence::{ClosedSide, Layout, LossBand, plan_on};
 use crate::store::Store;
+use crate::words::counted;
 use crate::workshop::{Joint, StoredJoint};
 
 fn bolts_of(page: &Page) -> Bolts {
@@ -36,6 +37,28 @@ fn bolts_on(page: &Page, joint: &Joint) -> (Bolts, Option<String>) {
         None if joint.bolts == 1 => (Bolts { layout: Layout::single(), hand, ..bolts }, None),
         None => (Bolts { hand, ..bolts }, Some(apart())),
     }
+}
+
+/// Bolts that are as many, and stand as the command line says, and not as the book or the bicycle has them; what to know of
+/// that.
+fn standing_otherwise(
+    known: Bolts,
+    store: &Store,
+    args: &OrderArgs,
+) -> Result<(Bolts, Option<String>), Failure> {
+    let layout = layout_like(&known.layout, args)?;
+    let told = |layout: &Layout| format!("{} ({})", counted(layout.bolts(), "bolt"), layout.shape());
+    let note = (layout != known.layout)
+        .then(|| format!("ordered for {}, as asked, and not for {}", told(&layout), told(&known.layout)));
+    let kind = match known.kind.misfit(&layout) {
+        None => known.kind,
+        Some((why, _)) if known.kind.way == Way::ClosedSideFirst => {
+            let hint = "which bolts close first is not known for so many: follow the maker of the part";
+            return Err(Failure::new(FailureKind::Layout, why, hint));
+        }
+        Some(_) => store.joint_kind(JointKind::usual(&layout))?,
+    };
+    Ok((Bolts { layout, kind, ..known }, note))
 }
 
 /// Bolts with what the command line says of them: a closed side, a loss.
@@ -94,6 +117,11 @@ pub(super) fn planned_entry(
     let key = page.entry.entry.clone();
     Subject::to_tighten(page.clone())?;
     let (mut subject, bolts, apart) = of_joint(page, ordered.joint);
+    let (bolts, apart) = if args.bolts.is_some() || args.layout.is_some() {
+        standing_otherwise(bolts, store, args)?
+    } else {
+        (bolts, apart)
+    };
     let bolts = asked(bolts, store, args)?;
     let notes: Vec<String> = apart.into_iter().chain(subject.notes.iter().cloned()).collect();
     if let Some(torque) = &args.torque {

@@ -16,7 +16,7 @@ use super::tool::ToolArgs;
 use super::words::one_of;
 use super::{Answer, Context, Decision, Failure, FailureKind, file};
 use crate::report::StepAt;
-use crate::sequence::{ClosedSide, Layout};
+use crate::sequence::{ClosedSide, Layout, Shape};
 use joint::{Ordered, given_joint, planned_entry};
 
 /// Give the order of the bolts and the settings, with what to do before and after
@@ -29,6 +29,7 @@ use joint::{Ordered, given_joint, planned_entry};
 #[command(after_help = "Examples:
   evenclamp order crank-pinch-bolts
   evenclamp order rotor-bolt-six --torque \"4 N·m\" --step 0.5
+  evenclamp order chainring-bolt-steel --bolts 4 --torque \"8-10 N·m\"
   evenclamp order crank-pinch-bolts --wrench big-click --from 3.2
   evenclamp order loan-7/bar-clamp --wrench small-click
   evenclamp order --bolts 4 --layout ring --torque \"5 N·m\" --closed-side bottom
@@ -40,14 +41,14 @@ pub(super) struct OrderArgs {
     #[arg(
         value_name = "ENTRY",
         required_unless_present_any = ["bolts", "at", "at_file"],
-        conflicts_with_all = ["bolts", "at", "at_file"]
+        conflicts_with_all = ["at", "at_file"]
     )]
     entry: Option<String>,
-    /// How many bolts the joint has
-    #[arg(long, value_name = "N", requires = "torque", conflicts_with_all = ["at", "at_file"])]
+    /// How many bolts the joint has; with ENTRY instead of its own count, and its procedure stays
+    #[arg(long, value_name = "N", conflicts_with_all = ["at", "at_file"])]
     bolts: Option<usize>,
-    /// How they stand: ring, grid RxC, pair, row, single
-    #[arg(long, value_name = "LAYOUT", requires = "bolts")]
+    /// How they stand: ring, grid RxC, pair, row, single [default: as those of ENTRY, else ring]
+    #[arg(long, value_name = "LAYOUT", conflicts_with_all = ["at", "at_file"])]
     layout: Option<String>,
     /// Place of a bolt, to the right and up, in any one unit; once for each bolt, as they are numbered
     #[arg(
@@ -136,6 +137,14 @@ fn layout(args: &OrderArgs) -> Result<Layout, Failure> {
         None => args.at.iter().map(|text| places::place(text)).collect(),
     };
     Ok(Layout::points(places?)?)
+}
+
+/// The bolts of a joint that stand as `known`, or otherwise where the command line says so.
+fn layout_like(known: &Layout, args: &OrderArgs) -> Result<Layout, Failure> {
+    let bolts = args.bolts.unwrap_or(known.bolts());
+    let is_alike = bolts > 1 && matches!(known.shape(), Shape::Ring | Shape::Row);
+    let name = if is_alike { known.shape().to_string() } else { usual_layout(bolts).to_owned() };
+    Ok(Layout::named(args.layout.as_deref().unwrap_or(&name), bolts)?)
 }
 
 /// The layout meant when only the number of bolts is given.
