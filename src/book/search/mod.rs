@@ -13,7 +13,7 @@ use english::IS_ENGLISH;
 pub(crate) use entries::CalledEntry;
 use entries::{Indexed, Question};
 use lists::{BOLTS, RINGS};
-use reading::{is_said_in_two_ways, parted, plain_words, same_words, says_nothing};
+use reading::{is_said_in_two_ways, often_says_nothing, parted, plain_words, same_words, says_nothing};
 use slips::{Word, readings};
 
 /// An entry found for a question.
@@ -69,23 +69,32 @@ impl NameSearch {
     pub(crate) fn find(&self, question: &str) -> Found {
         let key = question.trim().to_lowercase();
         let typed = plain_words(question);
-        let words: Vec<Word> = typed.iter().map(|word| self.word(word)).collect();
-        let mut led: Vec<(Vec<String>, Vec<Hit>)> = Vec::new();
-        for read in readings(&words, &self.names) {
-            let hits = self.whole(&read, &key);
-            if !hits.is_empty() {
-                led.push((read, hits));
-            }
+        let mut led = self.led(&typed, &key);
+        if led.is_empty() {
+            let rest: Vec<String> = typed.iter().filter(|word| !often_says_nothing(word)).cloned().collect();
+            led = if rest.len() < typed.len() { self.led(&rest, &key) } else { led };
         }
         match led.pop() {
             // Of two readings that lead somewhere neither is better than the other.
-            Some((read, mut hits)) if led.is_empty() => {
-                hits.extend(self.partly(&read, &hits));
-                let corrected = typed.into_iter().zip(read).filter(|(typed, read)| typed != read).collect();
-                Found { hits, corrected, ..Found::default() }
-            }
+            Some(found) if led.is_empty() => found,
             _ => Found { nearest: self.nearest(&typed), ..Found::default() },
         }
+    }
+
+    /// What each reading of the typed words leads to, where that is anything.
+    fn led(&self, typed: &[String], key: &str) -> Vec<Found> {
+        let words: Vec<Word> = typed.iter().map(|word| self.word(word)).collect();
+        let mut led = Vec::new();
+        for read in readings(&words, &self.names) {
+            let mut hits = self.whole(&read, key);
+            if !hits.is_empty() {
+                hits.extend(self.partly(&read, &hits));
+                let both = typed.iter().cloned().zip(read);
+                let corrected = both.filter(|(typed, read)| typed != read).collect();
+                led.push(Found { hits, corrected, ..Found::default() });
+            }
+        }
+        led
     }
 
     /// The same; where no entry is asked for, what else is called so and is measured.

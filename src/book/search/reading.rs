@@ -1,6 +1,6 @@
 //! A text as words that can be compared: plural and singular one, and one word for what is said in two ways.
 
-use super::lists::{FILLERS, NUMBERS, PLACES, SAME};
+use super::lists::{FILLERS, NUMBERS, OFTEN_FILLERS, PLACES, SAME};
 
 /// The words of a text, lower case and singular, in its order.
 pub(super) fn plain_words(text: &str) -> Vec<String> {
@@ -58,6 +58,11 @@ pub(super) fn is_said_in_two_ways(word: &str) -> bool {
 
 pub(super) fn says_nothing(word: &str) -> bool {
     FILLERS.contains(&word)
+}
+
+/// Whether a word names no part where nothing is found with it.
+pub(super) fn often_says_nothing(word: &str) -> bool {
+    OFTEN_FILLERS.contains(&word)
 }
 
 pub(super) fn is_place(word: &str) -> bool {
