@@ -10,7 +10,7 @@ pub(super) const FILLERS: &[&str] = &[
     "hard", "hardware", "have", "held", "help", "hold", "holding", "how", "i", "if", "in", "inch",
     "install", "installing", "into", "is", "it", "keep", "keeping", "lb", "lbf", "loose", "loosen",
     "make", "making", "many", "max", "maximum", "me", "meter", "metre", "min", "minimum", "mm",
-    "mounting", "move", "moving", "much", "must", "my", "need", "needed", "newton", "nm", "normal",
+    "mounting", "much", "must", "my", "need", "needed", "newton", "nm", "normal",
     "number", "of", "on", "or", "our", "please", "pls", "plz", "pound", "proper", "properly", "put",
     "rattle", "rattling", "re", "recommended", "removal", "remove", "replace", "replacement", "replacing",
     "required", "reuse", "reused", "reusing", "rusty", "safe", "screw", "securing", "seized", "setting",
@@ -23,9 +23,9 @@ pub(super) const FILLERS: &[&str] = &[
     "wobbly", "would", "you", "your",
 ];
 
-/// Words that name no part in most questions, but one in some (the race of a headset, a banjo fitting, an old stem):
+/// Words that name no part in most questions, but one in some (the race of a headset, a banjo fitting):
 /// dropped where nothing is found with them.
-pub(super) const OFTEN_FILLERS: &[&str] = &["adjust", "fit", "fitted", "fitting", "old", "race"];
+pub(super) const OFTEN_FILLERS: &[&str] = &["adjust", "fit", "fitted", "fitting", "race"];
 
 /// Words that say where or on which kind of bicycle a part is: they bring the entries that have them to the front, and
 /// need not be in an entry. Common practice.
@@ -109,6 +109,7 @@ pub(super) const SAME: &[(&str, &str)] = &[
     ("full sus", "fully"),
     ("full suspension", "fully"),
     ("grease nipple", "greasenipple"),
+    ("grease port", "greaseport"),
     ("grip shift", "twist shifter"),
     ("gripshift", "twist shifter"),
     ("handle bar", "bar"),
@@ -117,6 +118,7 @@ pub(super) const SAME: &[(&str, &str)] = &[
     ("head set", "headset"),
     ("headlamp", "front light"),
     ("headlight", "front light"),
+    ("headset play", "headset"),
     ("hollow tech", "hollowtech"),
     ("hollowtech 2", "hollowtech"),
     ("hollowtech ii", "hollowtech"),

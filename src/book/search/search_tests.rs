@@ -86,6 +86,31 @@ fn what_most_ride_comes_first_and_what_few_ride_last_whatever_their_keys() {
     assert_eq!(hits.iter().map(|hit| &*hit.entry).collect::<Vec<_>>(), ["d", "c", "b", "a"]);
 }
 
+/// `fitting` and `race` are parts to some, and a habit of speech to others.
+#[test]
+fn a_word_that_is_often_said_for_nothing_counts_only_where_a_part_is_called_so() {
+    let search = NameSearch::new(&[
+        named("hose", "Brake hose fitting", &[], "", ""),
+        named("nipple", "Brake hose nipple", &["brake hose"], "", ""),
+        named("pedal", "Pedal", &[], "", ""),
+    ]);
+    let first = |asked: &str| search.find(asked).hits.first().map(|hit| hit.entry.clone());
+    assert_eq!(first("brake hose fitting").as_deref(), Some("hose"));
+    assert_eq!(first("brake hose").as_deref(), Some("nipple"));
+    assert_eq!(first("fitting new pedals").as_deref(), Some("pedal"));
+    assert_eq!(search.find("fitting a pedle").corrected, [("pedle".to_owned(), "pedal".to_owned())]);
+    assert_eq!(first("fitting"), None);
+}
+
+/// What takes grease is no word of the part that it is asked for, and a grease nipple is no nipple.
+#[test]
+fn grease_and_threadlock_say_nothing_but_a_grease_nipple_is_a_part() {
+    assert_eq!(whole("do I grease the rotor bolts?"), ["rotor"]);
+    assert_eq!(whole("thread locker on rotor bolts pls"), ["rotor"]);
+    let search = NameSearch::new(&[named("nipple", "Nipple", &[], "", "")]);
+    assert!(search.find("grease nipple").hits.is_empty() && !search.find("greased nipple").hits.is_empty());
+}
+
 /// Unless nothing else is ridden, or the ring is what was asked for.
 #[test]
 fn a_ring_is_left_out_where_a_bolt_is_asked_for() {
