@@ -98,7 +98,7 @@ fn a_word_that_is_often_said_for_nothing_counts_only_where_a_part_is_called_so()
     assert_eq!(first("brake hose fitting").as_deref(), Some("hose"));
     assert_eq!(first("brake hose").as_deref(), Some("nipple"));
     assert_eq!(first("fitting new pedals").as_deref(), Some("pedal"));
-    assert_eq!(search.find("fitting a pedle").corrected, [("pedle".to_owned(), "pedal".to_owned())]);
+    assert_eq!(search.find("fitting a pedla").corrected, [("pedla".to_owned(), "pedal".to_owned())]);
     assert_eq!(first("fitting"), None);
 }
 
