@@ -289,7 +289,7 @@ fn a_joint_brings_its_bolt_and_its_figure() {
         assert_eq!(of_joint[key], typed[key], "{key}");
     }
     let (_, other) = bench.json(&["bolt", "loan-7/bar-clamp", "--grade", "8.8", "--torque", "6 N·m"]);
-    assert_eq!((&other["grade"], &other["ground"]), (&"8.8".into(), &serde_json::Value::Null));
+    assert_eq!((&other["grade"], &other["ground"]), (&"8.8".into(), &Value::Null));
     assert!((other["torque_nm"].as_f64().unwrap() - 6.0).abs() < 1e-9, "{other}");
     // An entry states the thread and the figure, and never a class.
     let said = bench.run(&["bolt", "rotor-bolt-six"]);
