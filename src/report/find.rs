@@ -127,7 +127,7 @@ fn measured_table(measured: &[MeasuredItem], style: &Style) -> String {
     let rows = records(&["item", "torque", "state", "name"], measured.iter().map(row));
     let beneath = measured.iter().map(|item| Some(item.limits_text()));
     let table = columns_over(&rows, &[None].into_iter().chain(beneath).collect::<Vec<_>>(), style);
-    format!("{table}\n{RECORD_IT}\n")
+    table + "\n" + &style.wrapped("", RECORD_IT)
 }
 
 /// The state of what is measured.
