@@ -1,6 +1,9 @@
 //! Tables for a terminal: no lines but blanks. What does not fit beside a row stands beneath it, so that no word is
 //! broken and no line is wider than it may be.
 
+use tabled::builder::Builder;
+use tabled::settings::object::Columns;
+use tabled::settings::{Padding, Style as LineStyle, Width};
 use textwrap::core::display_width;
 
 use super::Style;
@@ -78,18 +81,16 @@ impl TablePlan {
     fn line(&self, row: &[String]) -> String {
         let wrap = |(cell, width): (&String, &usize)| filled(cell, wrapping(*width));
         let cells: Vec<String> = row.iter().zip(&self.widths).map(wrap).collect();
-        let count = cells.iter().map(|cell| cell.lines().count()).max().unwrap_or(0).max(1);
-        let mut text = String::new();
-        for index in 0..count {
-            let mut line = String::new();
-            for (cell, width) in cells.iter().zip(&self.widths) {
-                let cell = cell.lines().nth(index).unwrap_or("");
-                let missing = width.saturating_sub(display_width(cell)) + self.gap;
-                line += &format!("{cell}{}", " ".repeat(missing));
-            }
-            text += &format!("{}\n", line.trim_end());
+        let count = cells.len();
+        let mut table = Builder::from_iter([cells]).build();
+        table.with(LineStyle::empty()).with(Padding::new(0, self.gap, 0, 0));
+        for (column, width) in self.widths.iter().take(count).enumerate() {
+            table.modify(Columns::one(column), Width::increase(*width));
         }
-        text
+        let laid_out = table.to_string();
+        let lines = laid_out.lines().map(|line| format!("{}\n", line.trim_end()));
+        let text: String = lines.collect();
+        if text.is_empty() { "\n".to_owned() } else { text }
     }
 
     /// The cells that found no place in the line, each under the name of its column; none where all did. The last column
