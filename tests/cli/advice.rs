@@ -201,8 +201,10 @@ fn check_and_record_say_the_same_of_the_same_bolt() {
         let (_, ready) = bench.json_at(NOW, &["ready", "loan-7"]);
         let open = ready["deciding"].as_array().unwrap().iter().find(|open| open["joint"] == *name);
         assert_eq!(
-            open.map(|open| &open["next"]),
-            (!case.now.is_empty()).then_some(&record["next"]),
+            // Which way to turn stands behind it where a hand would get it wrong.
+            open.and_then(|open| open["next"].as_str())
+                .map(|next| next.split("; LEFT-HAND").next().unwrap_or(next)),
+            record["next"].as_str().filter(|_| !case.now.is_empty()),
             "{path}"
         );
     }

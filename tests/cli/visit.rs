@@ -224,7 +224,7 @@ fn the_verdict_follows_each_answer_at_once() {
     let next = place("      next: slacken it");
     assert!(place("recorded: tightened 12 N·m") < high && high < next, "{said}");
     assert!(next < place("brake-shoes-front:"), "{said}");
-    let bolts: Vec<&str> = said[place("brake-shoes-front:")..].lines().take(8).collect();
+    let bolts: Vec<&str> = said[place("brake-shoes-front:")..].lines().take(12).collect();
     let first = bolts.iter().position(|line| line.contains("recorded: bolt 1")).unwrap();
     let last = bolts.iter().position(|line| line.contains("recorded: bolt 2")).unwrap();
     let verdict = bolts.iter().position(|line| line.contains("sound:")).unwrap();

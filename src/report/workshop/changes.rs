@@ -58,8 +58,9 @@ impl ChangesReport<'_> {
             return "struck: an earlier line".to_owned();
         };
         let fields = struck.line.content.fields().unwrap_or_default();
-        let told =
-            record_of_fields::<Event>(&fields).map_or_else(|_| done(struck), |event| event_words(&event));
+        let event = record_of_fields::<Event>(&fields).ok();
+        let event = event.filter(|_| struck.line.subject == JournalSubject::Event);
+        let told = event.map_or_else(|| done(struck), |event| event_words(&event));
         format!("{} struck: {told}", what(struck))
     }
 }
