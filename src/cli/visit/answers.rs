@@ -140,19 +140,29 @@ pub(super) fn nothing_set(check: Check) -> String {
     format!("nothing was set; {}", what_would_do(check))
 }
 
-/// The values of a line, each with its unit: `5.0 5.1 in-lb` are two in in-lb.
+/// The values of a line, each with the unit that follows it or the numbers beside it: `5.0 5.1 in-lb` are two in in-lb,
+/// `5 N·m 44 in-lb` one in each, and what stands behind the last unit is in that one.
 pub(super) fn split_values(words: &[String]) -> Vec<String> {
     let is_number = |word: &String| word.starts_with(|c: char| c.is_ascii_digit());
+    let bare = |value: &String| value.chars().all(|c| c.is_ascii_digit() || ".,".contains(c));
     let mut values: Vec<String> = Vec::new();
-    let mut unit = "";
+    // The first value whose unit is still to come, and the newest unit.
+    let (mut open, mut unit) = (0, "");
     for word in words {
         if is_number(word) || values.is_empty() {
             values.push(word.clone());
-        } else {
-            unit = word;
+            continue;
         }
+        if values.iter().skip(open).any(bare) {
+            unit = word;
+            let without = values.iter_mut().skip(open).filter(|value| bare(value));
+            without.for_each(|value| *value = format!("{value} {unit}"));
+        } else if let Some(last) = values.last_mut() {
+            // It is no unit, or one of two words: the value is read with it, and refused with it.
+            *last = format!("{last} {word}");
+        }
+        open = values.len();
     }
-    let bare = |value: &String| value.chars().all(|c| c.is_ascii_digit() || ".,".contains(c));
     values.iter().map(|value| if bare(value) { format!("{value} {unit}") } else { value.clone() }).collect()
 }
 

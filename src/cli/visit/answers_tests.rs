@@ -90,3 +90,22 @@ fn a_finding_keeps_its_words() {
     assert_eq!(found("f bent"), Entered::Found(Finding::Bent, String::new()));
     assert_eq!(found("+ scuffed, cleaned"), Entered::Found(Finding::Fine, "scuffed, cleaned".to_owned()));
 }
+
+/// No number takes the unit of another one: 12 N·m is not 12 lbf·ft.
+#[test]
+fn every_number_has_the_unit_that_stands_behind_it() {
+    for (line, values) in [
+        ("5", &["5 "][..]),
+        ("5.0 5,1 in-lb", &["5.0 in-lb", "5,1 in-lb"]),
+        ("12 N·m 9 lbf·ft", &["12 N·m", "9 lbf·ft"]),
+        ("12 13 N·m 9 lbf·ft", &["12 N·m", "13 N·m", "9 lbf·ft"]),
+        ("5 N·m 5.1", &["5 N·m", "5.1 N·m"]),
+        ("5Nm 44 in-lb", &["5Nm", "44 in-lb"]),
+        ("N·m 5", &["N·m", "5 "]),
+        ("12 N·m loose", &["12 N·m loose"]),
+        ("1.6mm worn thin", &["1.6mm worn thin"]),
+    ] {
+        let words: Vec<String> = line.split(' ').map(str::to_owned).collect();
+        assert_eq!(split_values(&words), values, "{line}");
+    }
+}
