@@ -29,6 +29,7 @@ mod fleet;
 mod formats;
 mod history;
 mod imported;
+mod in_hand;
 mod journal;
 mod keeping;
 mod log;

@@ -4,11 +4,11 @@ use std::fmt::Write as _;
 
 use crate::bench::Bench;
 
-const NOW: &str = "2026-06-01T10:00:00+02:00";
+pub const NOW: &str = "2026-06-01T10:00:00+02:00";
 const NEXT_DAY: &str = "2026-06-02T10:00:00+02:00";
 
 /// A trail bicycle whose markings were noted, and two wrenches.
-fn shop() -> Bench {
+pub fn shop() -> Bench {
     let bench = Bench::new();
     bench.at(NOW, &["bike", "add", "pine", "--kind", "trail"]);
     for (joint, figure) in [
@@ -38,7 +38,7 @@ fn asked(err: &str) -> Vec<String> {
     items.collect()
 }
 
-fn readings(bench: &Bench, joint: &str) -> Vec<serde_json::Value> {
+pub fn readings(bench: &Bench, joint: &str) -> Vec<serde_json::Value> {
     let (_, history) = bench.json_at(NEXT_DAY, &["history", &format!("pine/{joint}"), "--all"]);
     history["readings"].as_array().unwrap().clone()
 }
@@ -115,40 +115,6 @@ fn the_next_round_asks_whether_it_holds_and_what_moved_is_tightened_at_once() {
     assert_eq!(readings(&bench, "axle-front").iter().filter(|line| line["kind"] == "held").count(), 1);
 }
 
-/// A wrench stays in the hand as long as it serves; the one that was named last goes on, and so does the name.
-#[test]
-fn a_visit_goes_on_with_the_wrench_and_the_name_it_was_left_with() {
-    let bench = shop();
-    let args = ["visit", "pine", "--round", "before"];
-    bench.piped(NOW, &[&args[..], &["--who", "Kim"]].concat(), "\n+\n+\n+\n+\n+\nw small\n\nq\n");
-    let said = bench.piped(NOW, &["visit", "pine"], "\n+\n\nq\n");
-    assert!(said.err.contains("going on with the before round"), "{}", said.err);
-    let bar = readings(&bench, "bar-clamp");
-    assert!(
-        bar.len() == 4 && bar.iter().all(|line| line["wrench"] == "small" && line["who"] == "Kim"),
-        "{bar:?}"
-    );
-    assert!(readings(&bench, "crank-left").iter().all(|line| line["wrench"] == "mid"));
-    // Another name is that of who says it.
-    bench.piped(NOW, &["visit", "pine", "--who", "Sam"], "+\nq\n");
-    assert_eq!(readings(&bench, "pedals")[0]["who"], "Sam");
-}
-
-#[test]
-fn a_wrench_that_cannot_be_set_to_it_is_not_taken() {
-    let bench = shop();
-    for (typed, why) in [
-        ("w", "no other registered wrench can be set to it; these can: mid"),
-        ("w small", "`small` is no registered wrench that can be set to it"),
-        ("w nobody", "`nobody` is no registered wrench"),
-    ] {
-        let said = bench.piped(NOW, &["visit", "pine", "--round", "before", "--anew"], &format!("{typed}\n"));
-        assert!(said.status == 2 && said.err.contains(why), "{typed}: {}", said.err);
-    }
-    let said = bench.piped(NOW, &["visit", "pine", "--anew", "--wrench", "small"], "-\n+\nq\n");
-    assert!(said.err.contains("none of the wrenches at hand can be set to it"), "{}", said.err);
-}
-
 /// Answers are taken back one by one, a marking as well; what is left out writes nothing.
 #[test]
 fn answers_are_taken_back_in_turn() {
@@ -219,6 +185,41 @@ fn two_people_share_a_round() {
     assert_eq!(readings(&bench, "tyre-front")[0]["who"], "Kim");
 }
 
+/// A finding is one of the whole joint; a torque is one of its bolt, and the joint is answered when each has its own.
+#[test]
+fn a_joint_is_answered_when_every_bolt_is() {
+    let bench = shop();
+    let to_steerer = "\n+\n+\n+\n+\n+\n";
+    let args = ["visit", "pine", "--round", "before", "--anew"];
+    let said = bench.piped(NOW, &args, &format!("{to_steerer}5.5\nq\n"));
+    assert!(said.out.contains("before round: 6 of 17 answered, 11 left out or not reached"), "{}", said.out);
+    assert_eq!(readings(&bench, "stem-steerer").len(), 1);
+    assert!(said.err.contains("stem-steerer: 5–6 N·m (marking on the part); tighten 2: "), "{}", said.err);
+    let said = bench.piped(NEXT_DAY, &args, &format!("{to_steerer}f play\nq\n"));
+    assert!(said.out.contains("before round: 7 of 17 answered"), "{}{}", said.out, said.err);
+    let lines = readings(&bench, "stem-steerer");
+    let found = lines.iter().filter(|line| line["finding"] == "play").map(|line| &line["bolt"]);
+    assert_eq!(found.collect::<Vec<_>>(), [&1, &2], "{lines:?}");
+}
+
+/// What was sound after its answer is still one of the items of the round that asked for it.
+#[test]
+fn what_was_answered_stays_an_item_of_its_round() {
+    let bench = shop();
+    let ended = "open round: 2 of 50 answered, 48 left out";
+    for (args, answers) in [
+        (&["visit", "pine", "--round", "open", "--wrench", "small"][..], "-\n+\n+\nq\n"),
+        (&["visit", "pine"], "q\n"),
+    ] {
+        let said = bench.piped(NOW, args, answers);
+        assert!(said.out.contains(ended), "{}{}", said.out, said.err);
+    }
+    // Nothing is set where there is no figure: the torque was read on the wrench in the hand.
+    let answers = "-\n".repeat(12) + "4 N·m\nq\n";
+    bench.piped(NEXT_DAY, &["visit", "pine", "--round", "full", "--anew", "--wrench", "small"], &answers);
+    assert_eq!(readings(&bench, "brake-lever-left")[0]["wrench"], "small");
+}
+
 /// JSON of a round is that of `ready`, with what was answered.
 #[test]
 fn the_end_of_a_round_in_json_is_that_of_ready() {
@@ -229,15 +230,18 @@ fn the_end_of_a_round_in_json_is_that_of_ready() {
     ended.as_object_mut().unwrap().remove("round");
     assert_eq!(ended, bench.json_at(NOW, &["ready", "pine"]).1);
     let mut lines = String::new();
-    for width in [60, 80] {
+    let mut most = 0;
+    for width in (60..=100).step_by(5) {
         let mut visit = bench.command(&["visit", "pine", "--round", "full", "--anew"]);
         let visit = visit.env("EVENCLAMP_NOW", NOW).env("COLUMNS", width.to_string());
         let visit = visit.stdin(std::process::Stdio::null()).output().unwrap();
         write!(lines, "{}", String::from_utf8_lossy(&visit.stdout)).unwrap();
         let widest = lines.lines().map(|line| line.chars().count()).max().unwrap();
         assert!(widest <= width && lines.lines().count() <= 10, "{width}: {lines}");
+        most = most.max(lines.lines().count());
         lines.clear();
     }
+    assert_eq!(most, 10, "what fits is told");
 }
 
 /// A fault is newer evidence than what somebody else found fine meanwhile.

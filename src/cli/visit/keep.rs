@@ -113,6 +113,8 @@ impl Sitting<'_> {
             line.id = appending.add(joint, line, now)?;
         }
         appending.commit()?;
+        // It stays in the hand as where a visit goes on.
+        self.in_hand = lines.iter().find_map(|line| line.wrench.clone()).or(self.in_hand.take());
         let recorded = recorded_text(&lines, &asked.stored.joint);
         self.say_verdict(store, asked, &recorded)?;
         let recorded = lines.into_iter().map(|line| (joint, line)).collect();
