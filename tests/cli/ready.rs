@@ -191,6 +191,24 @@ fn the_text_says_verdict_reason_next_and_caution() {
     assert_eq!(said.out.lines().count(), 6);
 }
 
+/// A torque without a wrench is believed as far as an assumed accuracy goes, and the verdict says so, be it of one joint
+/// that was checked again.
+#[test]
+fn what_was_read_without_a_known_wrench_is_named() {
+    let bench = taken_in();
+    let marking = ["bike", "joint", "edit", "errand", "bar-clamp", "--marking", "10-20 N·m"];
+    bench.done(MORNING, &marking);
+    for kind in ["tightened", "held"] {
+        let record = ["record", "errand/bar-clamp", "14 N·m", "--kind", kind];
+        let now = if kind == "held" { NOON } else { MORNING };
+        assert_eq!(bench.at(now, &record).status, 0, "{kind}");
+        let (_, answer) = ready(&bench, now);
+        assert_eq!(answer["wrench_not_known"], serde_json::json!(["bar-clamp"]), "{kind}");
+        let said = bench.at(now, &["ready", "errand"]).out;
+        assert!(said.contains("1 sound joint judged without a known wrench"), "{kind}: {said}");
+    }
+}
+
 #[test]
 fn what_was_checked_by_hand_grows_old_and_the_age_is_told() {
     let bench = Bench::new();
@@ -396,6 +414,11 @@ fn what_a_bicycle_has_not_is_named_and_no_condition() {
     };
     let unsaid = off("braking-front", &[]);
     assert!(unsaid.status == 2 && unsaid.err.contains("--why"), "{}", unsaid.err);
+    // Whatever it decides; and of what decides nothing it is not said that it does.
+    bench.at(MORNING, &["bike", "joint", "add", "errand", "bell", "--check", "function", "--critical", "no"]);
+    let unsaid = off("bell", &[]);
+    assert!(unsaid.status == 2 && unsaid.err.contains("bell is said not to be fitted: "), "{}", unsaid.err);
+    bench.done(NOON, &["bike", "joint", "remove", "errand", "bell"]);
     for (check, said) in [("wheel-front", "no bicycle is without"), ("rotor-front", "is no hand check")] {
         let refused = off(check, &["--why", "x"]);
         assert!(refused.status == 2 && refused.err.contains(said), "{}", refused.err);

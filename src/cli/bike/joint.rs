@@ -156,10 +156,8 @@ pub(super) fn answer(action: &JointAction, context: &Context) -> Result<Answer, 
                 refuse_fitted(&found.joint)?;
             }
             if found.joint.critical || *not_fitted {
-                context.reason_for(&format!(
-                    "{} decides safety: it is taken off for a reason",
-                    found.joint.name
-                ))?;
+                let why = if found.joint.critical { "decides safety" } else { "is said not to be fitted" };
+                context.reason_for(&format!("{} {why}: it is taken off for a reason", found.joint.name))?;
             }
             store.remove_joint(found.id, !not_fitted)?;
             (bike, Vec::new(), Some(found.joint.name))
