@@ -230,6 +230,8 @@ fn a_thin_band_names_who_counts_when_and_of_what() {
         rows.iter().map(|claim| Claim { variant: format!("another {}", claim.variant), ..claim.clone() }),
     );
     assert!(of(&more).ends_with("for: clamp; clamp of a downhill frame and 2 more"), "{}", of(&more));
+    more.pop();
+    assert!(of(&more).ends_with("for: clamp; clamp of a downhill frame and 1 more"), "{}", of(&more));
     let hearsay = evidence(&[("a", Secondhand, "5 N·m"), ("b", Secondhand, "5 N·m")]);
     assert_eq!(
         of(&hearsay),

@@ -234,6 +234,17 @@ mod tests {
         }
     }
 
+    /// The day on which it is brought in again makes no other figure of it, and a space no other issuer.
+    #[test]
+    fn a_figure_says_the_same_whenever_it_was_brought_in() {
+        let figure = figure("5 N·m");
+        let later = OwnFigure { added_on: "2026-06-02".to_owned(), ..figure.clone() };
+        assert!(figure.says_same(&later));
+        assert!(!figure.says_same(&OwnFigure { locator: "on the lever".to_owned(), ..later }));
+        let spaced = OwnFigure { issuer: " Nordwind ".to_owned(), ..figure };
+        assert_eq!(spaced.evidence(7, &mut Voices::default()).unwrap().source.issuer, "Nordwind");
+    }
+
     #[test]
     fn what_cannot_be_read_names_its_column() {
         let sound = || figure("5 N·m");

@@ -41,6 +41,12 @@ mod tests {
     use super::*;
 
     #[test]
+    fn what_is_special_or_of_an_era_is_rare() {
+        let rare = [Commonness::Most, Commonness::Today, Commonness::Special, Commonness::Era];
+        assert_eq!(rare.map(Commonness::is_rare), [false, false, true, true]);
+    }
+
+    #[test]
     fn what_is_special_suits_the_kind_that_its_name_tells_of() {
         let pedal = "Pedal of a folding bicycle";
         assert!(Commonness::Special.suits("folding", pedal) && !Commonness::Special.suits("city", pedal));

@@ -167,3 +167,18 @@ fn what_put_a_fault_right_is_not_forgotten() {
     let said = verdict(&store, &joint, &quick, at("2026-06-30"));
     assert_ne!(said.state(), crate::workshop::State::Fault, "{said:?}");
 }
+
+/// A torque that no bolt stands was given to it at a check before others: a tightening after the moment asked about does
+/// not end what was read since the last one before it.
+#[test]
+fn a_tightening_of_later_hides_no_check() {
+    let mut store = workshop();
+    let too_much = (1, 3, 99, 99, 2, 0);
+    let log = [plain(0, 0), too_much, plain(1, 2), plain(1, 3), plain(0, 500)];
+    append(&mut store, 1, &log);
+    let joint = joints(&store).remove(1);
+    let now = at("2026-06-01").later_by_ms(60 * 60_000);
+    let quick = store.deciding_readings([1].into_iter(), now).unwrap().remove(&1).unwrap();
+    let said = verdict(&store, &joint, &quick, now);
+    assert_eq!(said.state(), crate::workshop::State::TooMuch, "{said:?}");
+}

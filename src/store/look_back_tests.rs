@@ -50,7 +50,7 @@ fn all_that_is_asked_for_is_found_and_nothing_else() {
     )| {
         let asked = LookBack {
             wrench: WRENCHES.get(wrench).map(|name| name.to_uppercase()),
-            by: Some(PEOPLE[person].to_owned()).filter(|name| !name.is_empty()),
+            by: Some(PEOPLE[person].to_uppercase()).filter(|name| !name.is_empty()),
             bolt: Some(bolt).filter(|bolt| *bolt > 0),
             since: Some(since).filter(|day| *day < 20).map(|day| date(2026, 6, day)),
             until: Some(until).filter(|day| *day < 20).map(|day| date(2026, 6, day)),

@@ -64,6 +64,35 @@ fn gathered_journals_count_each_line_once_and_the_later_change_holds() {
     assert_eq!(length, lines(&there).len() + 1);
 }
 
+/// The order of a workshop is its own, whatever its clock said.
+#[test]
+fn a_clock_that_was_set_back_changes_no_order() {
+    let mut here = store_with_joint(2);
+    let mut there = copy(&here);
+    note(&mut here, 10);
+    note(&mut here, 5);
+    note(&mut there, 7);
+    assert_eq!(here.merge(&there).unwrap(), told(1));
+    assert_eq!(here.bicycles(true).unwrap()[0].bicycle.note, "note 5");
+}
+
+/// A name that two things had, of which one was called otherwise later, is in nobody's way.
+#[test]
+fn a_thing_that_waits_for_its_name_is_called_as_it_was_called_later() {
+    let mut here = store_with_joint(2);
+    let mut there = store_with_joint(2);
+    there.sign(Signature { at: at("2026-06-02"), ..Signature::default() });
+    let mut changed = there.bicycles(true).unwrap().remove(0);
+    changed.bicycle.name = Name::new("loan-8").unwrap();
+    there.change_bicycle(&changed).unwrap();
+    here.merge(&there).unwrap();
+    let mut names: Vec<String> =
+        here.bicycles(true).unwrap().into_iter().map(|stored| stored.bicycle.name.to_string()).collect();
+    names.sort_unstable();
+    assert_eq!(names, ["loan-7", "loan-8"]);
+    assert!(here.check_whole().unwrap().faults.is_empty());
+}
+
 #[test]
 fn what_is_newer_than_all_that_is_here_is_put_behind_it() {
     let mut here = store_with_joint(2);
@@ -90,19 +119,20 @@ fn a_name_that_both_have_given_is_refused_and_nothing_is_taken_in() {
     assert!(here.check_whole().unwrap().faults.is_empty());
 }
 
+fn read(store: &mut Store, minutes: &[i64]) {
+    for minute in minutes {
+        let now = at("2026-06-01").later_by_ms(minute * 60_000);
+        store.sign(Signature { at: now, ..Signature::default() });
+        let reading = Reading { note: format!("at {minute}"), ..Reading::new(now, Kind::Skipped) };
+        let mut appending = store.append().unwrap();
+        appending.add(1, &reading, now).unwrap();
+        appending.commit().unwrap();
+    }
+}
+
 /// `#1` that a user was told must not be another reading's without a word.
 #[test]
 fn every_number_that_changed_is_told_with_what_it_is_now() {
-    let read = |store: &mut Store, minutes: &[i64]| {
-        for minute in minutes {
-            let now = at("2026-06-01").later_by_ms(minute * 60_000);
-            store.sign(Signature { at: now, ..Signature::default() });
-            let reading = Reading { note: format!("at {minute}"), ..Reading::new(now, Kind::Skipped) };
-            let mut appending = store.append().unwrap();
-            appending.add(1, &reading, now).unwrap();
-            appending.commit().unwrap();
-        }
-    };
     let mut here = store_with_joint(2);
     let mut there = copy(&here);
     read(&mut here, &[1, 2, 5, 6, 9]);
@@ -120,4 +150,16 @@ fn every_number_that_changed_is_told_with_what_it_is_now() {
         let found = now.iter().find(|logged| logged.reading.id == number).unwrap();
         assert_eq!(found.reading.note, logged.reading.note);
     }
+}
+
+/// What both wrote at one moment keeps its number here and gets another one from there.
+#[test]
+fn of_one_moment_what_is_here_keeps_its_number() {
+    let mut here = store_with_joint(2);
+    let mut there = copy(&here);
+    read(&mut here, &[1]);
+    read(&mut there, &[1, 2]);
+    let merged = here.merge(&there).unwrap();
+    let brought = Renumbered { subject: JournalSubject::Reading, first: 1, last: 2, now: 2 };
+    assert_eq!((merged.renumbered, merged.brought), (vec![], vec![brought]));
 }

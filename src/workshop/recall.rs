@@ -141,20 +141,48 @@ mod tests {
     use crate::conformity::Kind;
     use jiff::civil::date;
 
+    fn blank() -> Logged {
+        Logged {
+            bicycle: String::new(),
+            joint: String::new(),
+            entry: String::new(),
+            reading: Reading::new(LocalInstant::BLANK, Kind::Tightened),
+            corrected_by: None,
+            recorded: LocalInstant::BLANK,
+            removed: false,
+        }
+    }
+
+    /// What was written down last may have been read first: the newest of a bolt is the one that was read last, of one
+    /// moment the one of the greatest number.
+    #[test]
+    fn the_newest_readings_of_a_bolt_are_those_read_last() {
+        let line = |id, bolt, day: &str| {
+            let at = LocalInstant::parse(day, &jiff::tz::TimeZone::UTC).unwrap();
+            let reading = Reading { id, bolt, ..Reading::new(at, Kind::Tightened) };
+            Logged { reading, ..blank() }
+        };
+        let kept = |most| {
+            let mut lines = vec![
+                line(1, 1, "2026-05-03"),
+                line(2, 1, "2026-05-01"),
+                line(3, 2, "2026-04-01"),
+                line(4, 1, "2026-05-03"),
+            ];
+            let older = keep_newest(&mut lines, most, |line| (1, line));
+            (older, lines.iter().map(|line| line.reading.id).collect::<Vec<_>>())
+        };
+        assert_eq!(kept(2), (1, vec![1, 3, 4]));
+        assert_eq!(kept(1), (2, vec![3, 4]));
+        assert_eq!(kept(3), (0, vec![1, 2, 3, 4]));
+    }
+
     /// What was read before a calibration that failed, and on its day or after it, is doubted by that one alone.
     #[test]
     fn a_failed_calibration_doubts_what_it_casts_doubt_on_and_no_more() {
         let (failed, other) = (date(2026, 6, 10), date(2026, 6, 20));
         let of = |doubts: &[Doubt]| Recalled {
-            logged: Logged {
-                bicycle: String::new(),
-                joint: String::new(),
-                entry: String::new(),
-                reading: Reading::new(LocalInstant::BLANK, Kind::Tightened),
-                corrected_by: None,
-                recorded: LocalInstant::BLANK,
-                removed: false,
-            },
+            logged: blank(),
             joint: 1,
             order: 1,
             struck: false,

@@ -84,6 +84,22 @@ fn what_stands_is_held_against_its_lower_limit_and_what_does_not_is_tightened() 
     assert!(proposed("60 N·m", State::NeverChecked).is_empty());
 }
 
+/// 6 N·m is the only mark that a value of 5.8 N·m ± 6 % and 4 % allows (ISO 6789-1): what is tightened to it gets more than
+/// the value, and what is held at it gets no more torque than it has.
+#[test]
+fn only_what_is_tightened_is_set_above_its_value() {
+    let wrenches = [wrench("mid", 5.0, 25.0, 1.0)];
+    let usage = Use::on(date(2026, 6, 1));
+    for (state, kind, above) in
+        [(State::NeverChecked, Kind::Tightened, true), (State::Sound, Kind::Held, false)]
+    {
+        let verdict = verdict("5.8 N·m", state);
+        let proposals = proposals(&verdict, &wrenches, &usage);
+        let told = proposals.first().map(|one| (one.kind, one.setting, one.above_value));
+        assert_eq!(told, Some((kind, nm(6.0), above)), "{state:?}");
+    }
+}
+
 #[test]
 fn the_wrench_in_the_hand_is_kept_as_long_as_it_settles_the_matter() {
     let wrenches = [wrench("mid", 5.0, 25.0, 0.5), wrench("small", 2.0, 10.0, 0.1)];

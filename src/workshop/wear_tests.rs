@@ -138,6 +138,10 @@ fn a_measure_like_new_begins_the_trend_anew() {
     let chain = series(&["0.2 %", "0.3 %", "0.4 %", "0.1 %", "0.2 %", "0.3 %", "0.4 %"]);
     let wear = judged(&world(&["max 0.5 %"]), "", chain).unwrap();
     assert_eq!((wear.count, wear.anew), (4, Some(jiff::civil::date(2026, 3, 2))));
+    // So they do where their limit has a lower end as well.
+    let grows = series(&["0.1 %", "0.2 %", "0.3 %", "0.4 %"]);
+    let wear = judged(&world(&["0.05-0.5 %"]), "", grows).unwrap();
+    assert_eq!((wear.count, wear.anew, wear.limit.to_string()), (4, None, "0.5 %".to_owned()));
     // How a hand holds the gauge is no new part: less than half of the wear, or no more than the uncertainty of both.
     let held = series(&["4.0 mm", "3.6 mm", "3.2 mm", "3.3 mm", "2.9 mm", "2.5 mm"]);
     assert_eq!(since(&held).map(|wear| (wear.count, wear.anew)), Some((6, None)));

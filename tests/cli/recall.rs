@@ -95,6 +95,19 @@ fn a_failed_calibration_lists_every_reading_that_it_casts_doubt_on() {
     );
 }
 
+/// What a bicycle was when it was retired is told of every one, be there several.
+#[test]
+fn the_joints_of_retired_bicycles_have_their_verdicts() {
+    let bench = shop();
+    bench.done(&on("2026-06-12"), &["bike", "retire", "hire-2"]);
+    let (_, asked) = bench.json_at(TODAY, &["history", "--joint", "seat-collar"]);
+    let told = told(&asked["readings"]);
+    for bike in ["gone", "hire-2"] {
+        let sound = format!("{bike}/seat-collar#1 5 N·m, sound, retired");
+        assert!(told.contains(&sound), "{told:?}");
+    }
+}
+
 #[test]
 fn what_is_in_doubt_is_told_again_whenever_asked_and_in_every_format() {
     let bench = shop();

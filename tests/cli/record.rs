@@ -491,6 +491,19 @@ fn a_correction_is_for_one_bolt() {
     assert!(said.status == 1 && said.out.contains("bolt 3: re-tightened"), "{}{}", said.out, said.err);
 }
 
+/// What was done about a finding was done, also where a value was meant in its place.
+#[test]
+fn a_value_in_the_place_of_a_finding_keeps_what_was_done() {
+    let bench = shop();
+    let found = ["record", "loan-7/bar-clamp#1", "--finding", "loose", "--action", "re-tightened"];
+    bench.at(NOW, &found);
+    bench.at(NOW, &["record", "loan-7/bar-clamp#1", "5 N·m", "--corrects", "1"]);
+    let (_, history) = bench.json_at(NOW, &["history", "loan-7/bar-clamp#1", "--all"]);
+    let last = history["readings"].as_array().unwrap().last().unwrap();
+    let told = (&last["corrects"], &last["kind"], &last["finding"], &last["action"]);
+    assert_eq!(told, (&1.into(), &"tightened".into(), &serde_json::Value::Null, &"re-tightened".into()));
+}
+
 /// What is refused where it is typed is refused in a log as well, each row with its reason.
 #[test]
 fn a_log_is_held_to_what_the_typed_form_is_held_to() {

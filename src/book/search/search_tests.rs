@@ -43,6 +43,11 @@ fn search() -> NameSearch {
     ])
 }
 
+/// Every key that is found for a question in a book of those entries, in order.
+fn hits_of(entries: &[CalledEntry], question: &str) -> Vec<String> {
+    NameSearch::new(entries).find(question).hits.into_iter().map(|hit| hit.entry).collect()
+}
+
 fn whole(question: &str) -> Vec<String> {
     let found = search().find(question);
     found.hits.into_iter().filter(|hit| hit.is_whole).map(|hit| hit.entry).collect()
@@ -111,6 +116,27 @@ fn grease_and_threadlock_say_nothing_but_a_grease_nipple_is_a_part() {
     assert!(search.find("grease nipple").hits.is_empty() && !search.find("greased nipple").hits.is_empty());
 }
 
+/// A name that was said in full with more is no loose fit: what few ride comes behind it, however exact its own name is.
+#[test]
+fn what_few_ride_comes_behind_a_name_said_in_full() {
+    let entries = [
+        named("clamp", "Saddle clamp with a black spring", &[], "", ""),
+        named("assembly", "Saddle clamp spring, early", &[], "", ""),
+    ];
+    assert_eq!(hits_of(&entries, "saddle clamp spring"), ["clamp", "assembly"]);
+}
+
+/// Of two that fit alike comes first the one that says where it is.
+#[test]
+fn a_place_that_was_said_brings_its_part_forward() {
+    let entries = [
+        named("any-mudguard", "Mudguard bolt", &[], "", ""),
+        named("mudguard-front", "Front mudguard bolt", &[], "", ""),
+    ];
+    assert_eq!(hits_of(&entries, "front mudguard"), ["mudguard-front", "any-mudguard"]);
+    assert_eq!(hits_of(&entries, "mudguard"), ["any-mudguard", "mudguard-front"]);
+}
+
 /// Unless nothing else is ridden, or the ring is what was asked for.
 #[test]
 fn a_ring_is_left_out_where_a_bolt_is_asked_for() {
@@ -166,6 +192,23 @@ fn a_slip_is_corrected_by_as_many_letters_as_its_length_allows() {
     assert!(found.hits.is_empty() && !found.nearest.is_empty(), "{found:?}");
 }
 
+/// The nearest word is meant; of two that are as near neither is, and both are offered.
+#[test]
+fn a_slip_is_corrected_to_the_nearest_word_alone() {
+    let entries = [
+        named("motor", "Motor screw", &[], "", ""),
+        named("rotor", "Rotor screw", &[], "", ""),
+        named("tensioner", "Tensioner screw", &[], "", ""),
+        named("pensioner", "Pensioner screw", &[], "", ""),
+    ];
+    assert_eq!(hits_of(&entries, "tensionar"), ["tensioner"]);
+    let found = NameSearch::new(&entries).find("dotor");
+    assert!(found.hits.is_empty() && found.corrected.is_empty(), "{found:?}");
+    for near in ["motor", "rotor"] {
+        assert!(found.nearest.iter().any(|word| word == near), "{found:?}");
+    }
+}
+
 #[test]
 fn a_beginning_of_four_letters_stands_for_its_word_and_says_so() {
     let found = search().find("moun");
@@ -181,6 +224,17 @@ fn what_fits_in_part_comes_behind_and_says_what_it_lacks() {
     assert_eq!(hits[0].entry, "mudguard-front");
     assert_eq!((part[0].entry.as_str(), part[0].missing.len()), ("mudguard-rear", 0));
     assert_eq!((part[1].entry.as_str(), &part[1].missing[..]), ("rotor", &["mudguard".to_owned()][..]));
+}
+
+/// Of what lacks as much comes first what is called so, then what only mentions it.
+#[test]
+fn a_name_comes_before_a_mention() {
+    let entries = [
+        named("a", "Screw", &[], "", "Beside a rotor and a lever."),
+        named("b", "Rotor screw", &[], "", "Beside a lever."),
+        named("c", "Rotor lever", &[], "", ""),
+    ];
+    assert_eq!(hits_of(&entries, "rotor lever"), ["c", "b", "a"]);
 }
 
 /// Both lists are searched by halving.

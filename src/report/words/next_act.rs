@@ -60,3 +60,40 @@ impl NextAct {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::workshop::{Judgement, Marking, Name, Why, governing};
+
+    fn act(state: State, check: Check, marking: &str) -> NextAct {
+        let mut joint = Joint { check, ..Joint::named(Name::new("clamp").unwrap()) };
+        let markings = [marking].into_iter().filter(|text| !text.is_empty());
+        joint.figures.markings = markings.map(Marking::typed).collect();
+        let worst = Judgement { state, why: Why::Nothing, bolt: 1, at: None };
+        let governing = governing(&joint, None);
+        NextAct::of(&joint, &JointVerdict { worst, bolts_without: Vec::new(), governing, wear: None })
+    }
+
+    /// What was never done or is due is done by its own means; what is wrong is told alone.
+    #[test]
+    fn what_needs_the_same_act_is_told_together_and_what_is_wrong_alone() {
+        for (state, check, marking, expected) in [
+            (State::NeverChecked, Check::Function, "", NextAct::Look),
+            (State::Due, Check::Function, "", NextAct::Look),
+            (State::NeverChecked, Check::Measure, "", NextAct::Measure),
+            (State::Due, Check::Measure, "", NextAct::Measure),
+            (State::NeverChecked, Check::Torque, "5 N·m", NextAct::Tighten),
+            (State::Due, Check::Torque, "5 N·m", NextAct::CheckAgain),
+            (State::NoValue, Check::Torque, "", NextAct::NoteMarking),
+            // A marking was noted: it is to be read anew, which says more than that there is none.
+            (State::NoValue, Check::Torque, "max five", NextAct::Alone),
+            (State::NoValue, Check::Measure, "", NextAct::Alone),
+            (State::Fault, Check::Function, "", NextAct::Alone),
+            (State::Low, Check::Torque, "5 N·m", NextAct::Alone),
+            (State::Moved, Check::Torque, "5 N·m", NextAct::Alone),
+        ] {
+            assert_eq!(act(state, check, marking), expected, "{state:?} {check:?} {marking}");
+        }
+    }
+}
